@@ -1,0 +1,1 @@
+"""Resistance of displacement hulls: form coefficients, one module per method, added resistance."""

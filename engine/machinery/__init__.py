@@ -1,0 +1,1 @@
+"""Engines, gearboxes, shafts, bearings, fuel and range."""

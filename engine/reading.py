@@ -1,0 +1,180 @@
+"""Read a quantity out of what an owner typed: any unit of the dimension, decimal comma or point, feet and inches.
+
+The reader never guesses in silence. What can mean two things is settled by the limits of the field, else asked.
+"""
+
+import re
+from collections.abc import Sequence
+
+from engine.constants import FOOT
+from engine.showing import show
+from engine.units import UNITS, Dimension, Quantity, Unit, unit_named
+
+_NUMBER = re.compile(
+    r"""(?P<sign>[-+−]?)\s*
+        (?: (?P<whole>\d+)[\s-]+(?P<top>\d+)\s*/\s*(?P<bottom>\d+)     # 13 3/4
+          | (?P<lone_top>\d+)\s*/\s*(?P<lone_bottom>\d+)               # 3/4
+          | (?P<digits>\d{1,3}(?:[ \u00a0\u202f]\d{3})+(?![\d])(?:[.,]\d+)? | \d[\d.,]*\d | [.,]\d+ | \d)
+            (?P<exponent>e[-+]?\d{1,2}(?!\w))? )""",
+    re.VERBOSE | re.IGNORECASE,
+)
+_NEXT_PART = re.compile(
+    r"""(?<=['"′″’”\s])\d | (?<=[a-z])\d+(?=[\s./]*\d*\s*(?:in|inch|inches|"|″|”)\b)""", re.VERBOSE | re.IGNORECASE
+)
+_SPREAD = re.compile(r"^(?P<best>.+?)\s*\(\s*(?P<low>.+?)\s*(?:to|\.\.\.?|…|–)\s*(?P<high>.+?)\s*\)$")
+_VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
+
+Limits = tuple[float, float]
+
+
+def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limits | None = None) -> Quantity:
+    """Read a quantity such as "36 ft 6 in", "4,2 t", "13 3/4 in" or "14800 lb (14000 lb to 16500 lb)".
+
+    text: what was typed.   unit: symbol used when the text has a bare number; it is then written into the
+    quantity's text, so that the number keeps its meaning when the plan's units change.
+    limits: lowest and highest believable SI value; used to settle "1,500", and enforced.
+    Raises: ValueError whose message is one plain sentence that says what to do.
+    """
+    cleaned = _clean(text)
+    spread = _SPREAD.match(cleaned)
+    if spread:
+        best, low, high = (read_quantity(spread[part], dimension, unit, limits) for part in ("best", "low", "high"))
+        return with_spread(best, low, high)
+    readings = _readings(cleaned, dimension, unit)
+    believable = [r for r in readings if limits is None or limits[0] <= r.si <= limits[1]]
+    if len(believable) > 1 and "," in cleaned:
+        raise ValueError(
+            f"{cleaned!r} can mean two numbers, a thousand times apart. "
+            "Write it without a thousands comma, or with a decimal point."
+        )
+    if believable:
+        return believable[0]
+    if not readings:
+        raise ValueError(f"{cleaned!r} has no number in it that can be read. Write a number and its unit.")
+    raise ValueError(_outside(readings[0], dimension, unit, limits))
+
+
+def with_spread(best: Quantity, low: Quantity, high: Quantity) -> Quantity:
+    """Join three readings of one field into an unsure one. Raises: ValueError unless low <= best <= high."""
+    if not low.si <= best.si <= high.si:
+        raise ValueError("The best value must lie between the low and the high one.")
+    return Quantity(best.si, best.text, low, high)
+
+
+def _clean(text: str) -> str:
+    for sign, spelled in _VULGAR.items():
+        text = text.replace(sign, spelled)
+    return " ".join(text.replace("\u00a0", " ").replace("\u202f", " ").split())
+
+
+def _readings(text: str, dimension: Dimension, unit: str) -> list[Quantity]:
+    """Every way to read the text, the likeliest first. The parts of "36 ft 6 in" add up."""
+    parts = _split(text)
+    if not parts:
+        return []
+    if len(parts) > 1:
+        return [_sum_of_parts(text, parts, dimension)]
+    numbers, unit_text = parts[0]
+    if unit_text:
+        chosen = unit_named(unit_text, dimension)
+        return [_written(number, chosen, text) for number in numbers]
+    return [_bare_number(number, dimension, unit, text) for number in numbers]
+
+
+def _written(number: float, unit: Unit, text: str) -> Quantity:
+    return Quantity(unit.to_si(number), text)
+
+
+def _bare_number(number: float, dimension: Dimension, unit: str, text: str) -> Quantity:
+    if dimension is Dimension.FRACTION:
+        symbol = "%" if abs(number) > 1.0 else ""
+    else:
+        symbol = unit
+    chosen = unit_named(symbol, dimension)
+    return _written(number, chosen, f"{text} {symbol}".strip() if symbol != ":1" else text)
+
+
+def _split(text: str) -> list[tuple[list[float], str]]:
+    """[(readings of the number, unit text), ...] in the order written; [] when the text does not begin with one."""
+    parts: list[tuple[list[float], str]] = []
+    position = 0
+    while position < len(text):
+        match = _NUMBER.match(text, position)
+        if not match:
+            return []
+        start = match.end()
+        following = _next_part(text, start)
+        parts.append((_number_readings(match), text[start:following].strip().rstrip(",")))
+        position = following
+        while position < len(text) and text[position] in " ,":
+            position += 1
+    return parts
+
+
+def _next_part(text: str, start: int) -> int:
+    """Where the next number of a compound such as 36 ft 6 in begins; a digit inside a unit (ft2) does not count."""
+    for match in _NEXT_PART.finditer(text[start:]):
+        before = text[start : start + match.start()].strip()
+        if before and not before.endswith(("/", "per", "^", ":", "to")):
+            return start + match.start()
+    return len(text)
+
+
+def _sum_of_parts(text: str, parts: Sequence[tuple[list[float], str]], dimension: Dimension) -> Quantity:
+    total, last = 0.0, float("inf")
+    for index, (numbers, unit_text) in enumerate(parts):
+        if not unit_text and index == len(parts) - 1 and last == FOOT and dimension is Dimension.LENGTH:
+            unit_text = "in"
+        if not unit_text:
+            raise ValueError(f"In {text!r} one of the numbers has no unit. Write it like 36 ft 6 in.")
+        unit = unit_named(unit_text, dimension)
+        if unit.factor >= last or unit.offset:
+            raise ValueError(f"{text!r} mixes units in an order that makes no sense. Write the larger unit first.")
+        total += unit.to_si(numbers[0]) if total >= 0 else -unit.to_si(numbers[0])
+        last = unit.factor
+    return Quantity(total, text)
+
+
+def _number_readings(match: "re.Match[str]") -> list[float]:
+    sign = -1.0 if match["sign"] in ("-", "−") and match["sign"] else 1.0
+    if match["whole"] is not None:
+        return [sign * (int(match["whole"]) + _fraction(match["top"], match["bottom"]))]
+    if match["lone_top"] is not None:
+        return [sign * _fraction(match["lone_top"], match["lone_bottom"])]
+    exponent = 10.0 ** int(match["exponent"][1:]) if match["exponent"] else 1.0
+    return [sign * exponent * value for value in _decimal_readings(match["digits"])]
+
+
+def _fraction(top: str, bottom: str) -> float:
+    if int(bottom) == 0:
+        raise ValueError("A fraction cannot have zero below the line.")
+    return int(top) / int(bottom)
+
+
+def _decimal_readings(digits: str) -> list[float]:
+    """The numbers that a run of digits, points and commas can stand for, the likeliest first."""
+    digits = digits.replace(" ", "")
+    commas, points = digits.count(","), digits.count(".")
+    if commas and points:
+        decimal = max(digits.rfind(","), digits.rfind("."))
+        if digits.count(digits[decimal]) > 1:
+            raise ValueError(f"{digits!r} mixes commas and points so that no number can be read from it.")
+        whole = re.sub(r"[.,]", "", digits[:decimal])
+        return [float(f"{whole}.{digits[decimal + 1 :]}")]
+    if commas > 1 or points > 1:
+        if not re.fullmatch(r"\d{1,3}([.,]\d{3})+", digits):
+            raise ValueError(f"{digits!r} has more than one decimal sign. Write one number.")
+        return [float(re.sub(r"[.,]", "", digits))]
+    as_decimal = float(digits.replace(",", "."))
+    if re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", digits):
+        as_thousands = float(re.sub(r"[.,]", "", digits))
+        return [as_decimal, as_thousands] if points else [as_thousands, as_decimal]
+    return [as_decimal]
+
+
+def _outside(reading: Quantity, dimension: Dimension, unit: str, limits: Limits | None) -> str:
+    assert limits is not None, "only limits make a reading unbelievable"
+    shown_in = unit or next(known.symbol for known in UNITS if known.dimension is dimension)
+    low, high = (show(value, shown_in, dimension) for value in limits)
+    side = "less" if reading.si < limits[0] else "more"
+    return f"{reading.text} is {side} than can be believed here ({low} to {high}). Check the number and its unit."

@@ -1,0 +1,1 @@
+"""The sections of a plan: one frozen dataclass each, every field described where it is declared."""

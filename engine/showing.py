@@ -1,0 +1,52 @@
+"""Show SI numbers to people: a sensible number of digits, in the unit they think in."""
+
+import math
+
+from engine.units import Dimension, unit_named
+
+_DIGITS = 4
+"""Significant digits of a shown number; enough for every measurement an owner can make aboard."""
+
+
+def show(value: float, unit: str, dimension: Dimension, digits: int = _DIGITS) -> str:
+    """An SI value as "11.13 m"; feet as "36 ft 6 in"; a missing one as "-"."""
+    if not math.isfinite(value):
+        return "-"
+    if unit == "ft" and dimension is Dimension.LENGTH:
+        return feet_and_inches(value)
+    number = unit_named(unit, dimension).from_si(value)
+    if unit == ":1":
+        return f"{round_number(number, digits)}:1"
+    return f"{round_number(number, digits)} {unit}".strip()
+
+
+def round_number(number: float, digits: int = _DIGITS) -> str:
+    """Round to significant digits without an exponent and without trailing noise: 12345.6 -> "12350"."""
+    if not math.isfinite(number):
+        return "-"
+    if number == 0.0:
+        return "0"
+    decimals = digits - 1 - math.floor(math.log10(abs(number)))
+    rounded = round(number, decimals)
+    if decimals <= 0:
+        return f"{rounded:.0f}"
+    text = f"{rounded:.{decimals}f}".rstrip("0").rstrip(".")
+    return text or "0"
+
+
+def feet_and_inches(metres: float) -> str:
+    """Metres as feet and inches to the nearest quarter inch; under a foot, inches alone."""
+    sign = "-" if metres < 0 else ""
+    quarters = round(abs(metres) / 0.0254 * 4)
+    feet, rest = divmod(quarters, 48)
+    inches, quarter = divmod(rest, 4)
+    fraction = ("", " 1/4", " 1/2", " 3/4")[quarter]
+    inch_text = f"{inches}{fraction}" if inches or not fraction else fraction.strip()
+    if not feet:
+        return f"{sign}{inch_text} in"
+    return f"{sign}{feet} ft" if not rest else f"{sign}{feet} ft {inch_text} in"
+
+
+def band_text(best: str, low: str, high: str) -> str:
+    """A best value with its range, as one phrase."""
+    return f"{best} ({low} to {high})"

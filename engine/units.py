@@ -1,0 +1,177 @@
+"""Quantities as people write them, and back: "36 ft 6 in", "4,2 t", "55 hp" <-> SI numbers.
+
+The internal units are SI, with three habits of the trade kept because every formula book uses them: angles are in
+degrees, temperatures in degrees Celsius, and rotation is in revolutions (not radians) per second.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from engine import constants as c
+
+
+class Dimension(Enum):
+    """What a quantity measures. Units of one dimension convert into each other, and never into another's."""
+
+    LENGTH = "length"
+    DISTANCE = "distance"
+    AREA = "area"
+    VOLUME = "volume"
+    MASS = "mass"
+    FORCE = "force"
+    SPEED = "speed"
+    POWER = "power"
+    TORQUE = "torque"
+    ROTATION = "rotation"
+    GEAR_RATING = "power per shaft speed"
+    TEMPERATURE = "temperature"
+    ANGLE = "angle"
+    DURATION = "duration"
+    FLOW = "volume per time"
+    CONSUMPTION = "fuel mass per energy"
+    PRICE = "price per volume"
+    FRACTION = "share"
+    RATIO = "ratio"
+    NUMBER = "number"
+
+
+@dataclass(frozen=True)
+class Unit:
+    """One unit: SI value = number * factor + offset. `names` are the ways people write it, lower case."""
+
+    symbol: str
+    dimension: Dimension
+    factor: float
+    names: tuple[str, ...]
+    offset: float = 0.0
+
+    def to_si(self, number: float) -> float:
+        return number * self.factor + self.offset
+
+    def from_si(self, value: float) -> float:
+        return (value - self.offset) / self.factor
+
+
+def _unit(dimension: Dimension, symbol: str, factor: float, *names: str, offset: float = 0.0) -> Unit:
+    return Unit(symbol, dimension, factor, (symbol.lower(), *names), offset)
+
+
+_D = Dimension
+_HOUR = 3600.0
+_LITRE = 1e-3
+
+UNITS: tuple[Unit, ...] = (
+    _unit(_D.LENGTH, "m", 1.0, "metre", "metres", "meter", "meters"),
+    _unit(_D.LENGTH, "cm", 0.01, "centimetre", "centimetres", "centimeter", "centimeters"),
+    _unit(_D.LENGTH, "mm", 0.001, "millimetre", "millimetres", "millimeter", "millimeters"),
+    _unit(_D.LENGTH, "ft", c.FOOT, "foot", "feet", "'", "′", "’"),
+    _unit(_D.LENGTH, "in", c.INCH, "inch", "inches", '"', "″", "”", "''"),
+    _unit(_D.DISTANCE, "nmi", c.NAUTICAL_MILE, "nm", "nautical mile", "nautical miles"),
+    _unit(_D.DISTANCE, "km", 1000.0, "kilometre", "kilometres", "kilometer", "kilometers"),
+    _unit(_D.AREA, "m2", 1.0, "m²", "m^2", "sq m", "square metres", "square meters"),
+    _unit(_D.AREA, "cm2", 1e-4, "cm²", "cm^2", "sq cm"),
+    _unit(_D.AREA, "ft2", c.FOOT**2, "ft²", "ft^2", "sq ft", "square feet"),
+    _unit(_D.VOLUME, "L", _LITRE, "l", "ltr", "litre", "litres", "liter", "liters"),
+    _unit(_D.VOLUME, "m3", 1.0, "m³", "m^3", "cubic metres", "cubic meters"),
+    _unit(_D.VOLUME, "US gal", c.US_GALLON, "usgal", "us gallon", "us gallons", "gal us"),
+    _unit(_D.VOLUME, "imp gal", c.IMPERIAL_GALLON, "imperial gallon", "imperial gallons", "uk gal", "uk gallons"),
+    _unit(_D.MASS, "kg", 1.0, "kilo", "kilos", "kilogram", "kilograms"),
+    _unit(_D.MASS, "t", 1000.0, "tonne", "tonnes", "metric ton", "metric tons"),
+    _unit(_D.MASS, "lb", c.POUND, "lbs", "pound", "pounds"),
+    _unit(_D.MASS, "long ton", c.LONG_TON, "long tons"),
+    _unit(_D.MASS, "short ton", c.SHORT_TON, "short tons"),
+    _unit(_D.FORCE, "N", 1.0, "newton", "newtons"),
+    _unit(_D.FORCE, "kN", 1000.0),
+    _unit(_D.FORCE, "lbf", c.POUND * c.GRAVITY),
+    _unit(_D.SPEED, "kn", c.KNOT, "kt", "kts", "knot", "knots"),
+    _unit(_D.SPEED, "m/s", 1.0, "metres per second"),
+    _unit(_D.SPEED, "km/h", 1.0 / 3.6, "kmh", "kph"),
+    _unit(_D.SPEED, "mph", 1609.344 / 3600.0),
+    _unit(_D.POWER, "kW", 1000.0, "kilowatt", "kilowatts"),
+    _unit(_D.POWER, "W", 1.0, "watt", "watts"),
+    _unit(_D.POWER, "hp", c.HORSEPOWER, "bhp", "shp", "horsepower"),
+    _unit(_D.POWER, "PS", c.METRIC_HORSEPOWER, "cv", "pk", "metric hp", "metric horsepower"),
+    _unit(_D.TORQUE, "N m", 1.0, "nm", "n·m", "newton metres"),
+    _unit(_D.TORQUE, "lb ft", c.POUND * c.GRAVITY * c.FOOT, "ft lb", "lbf ft", "lb-ft", "ft-lb"),
+    _unit(_D.ROTATION, "rpm", c.RPM, "r/min", "rev/min", "1/min", "revs", "u/min"),
+    _unit(_D.ROTATION, "rev/s", 1.0, "r/s", "1/s"),
+    _unit(_D.GEAR_RATING, "kW per 100 rpm", 1000.0 / (100.0 * c.RPM), "kw/100 rpm", "kw/100rpm"),
+    _unit(_D.GEAR_RATING, "kW/rpm", 1000.0 / c.RPM, "kw per rpm"),
+    _unit(_D.GEAR_RATING, "hp per 100 rpm", c.HORSEPOWER / (100.0 * c.RPM), "hp/100 rpm", "hp/100rpm"),
+    _unit(_D.TEMPERATURE, "C", 1.0, "°c", "deg c", "celsius", "°"),
+    _unit(_D.TEMPERATURE, "F", 5.0 / 9.0, "°f", "deg f", "fahrenheit", offset=-160.0 / 9.0),
+    _unit(_D.ANGLE, "deg", 1.0, "°", "degree", "degrees"),
+    _unit(_D.DURATION, "h", _HOUR, "hr", "hrs", "hour", "hours"),
+    _unit(_D.DURATION, "min", 60.0, "minute", "minutes"),
+    _unit(_D.DURATION, "s", 1.0, "second", "seconds"),
+    _unit(_D.FLOW, "L/h", _LITRE / _HOUR, "l/hr", "litres per hour", "liters per hour", "lph"),
+    _unit(_D.FLOW, "US gal/h", c.US_GALLON / _HOUR, "gph us", "us gallons per hour"),
+    _unit(_D.FLOW, "imp gal/h", c.IMPERIAL_GALLON / _HOUR, "imperial gallons per hour"),
+    _unit(_D.CONSUMPTION, "g/kWh", 1e-3 / 3.6e6, "g/kw h", "g per kwh"),
+    _unit(_D.CONSUMPTION, "lb/hp h", c.POUND / (c.HORSEPOWER * _HOUR), "lb/hph", "lb/hp-h"),
+    _unit(_D.PRICE, "per L", 1.0 / _LITRE, "/l", "a litre", "per litre", "per liter"),
+    _unit(_D.PRICE, "per US gal", 1.0 / c.US_GALLON, "/us gal", "a us gallon"),
+    _unit(_D.PRICE, "per imp gal", 1.0 / c.IMPERIAL_GALLON, "/imp gal", "an imperial gallon"),
+    _unit(_D.FRACTION, "%", 0.01, "percent", "per cent"),
+    _unit(_D.FRACTION, "", 1.0),
+    _unit(_D.RATIO, ":1", 1.0, ": 1", "to 1", ""),
+    _unit(_D.NUMBER, "", 1.0),
+    _unit(_D.NUMBER, "% L", 1.0, "%", "% of length", "%l"),
+)
+
+AMBIGUOUS: Mapping[str, str] = {
+    "ton": "A ton can be three things: write t (1000 kg), long ton (2240 lb) or short ton (2000 lb).",
+    "tons": "A ton can be three things: write t (1000 kg), long ton (2240 lb) or short ton (2000 lb).",
+    "miles": "A mile can be two things: write nmi (1852 m) or km.",
+    "gal": "A gallon can be two things: write US gal or imp gal.",
+    "gallon": "A gallon can be two things: write US gal or imp gal.",
+    "gallons": "A gallon can be two things: write US gal or imp gal.",
+    "gal/h": "A gallon can be two things: write US gal/h or imp gal/h.",
+    "gph": "A gallon can be two things: write US gal/h or imp gal/h.",
+    "per gal": "A gallon can be two things: write per US gal or per imp gal.",
+}
+
+_BY_NAME: Mapping[Dimension, Mapping[str, Unit]] = {
+    dimension: {name: unit for unit in UNITS if unit.dimension is dimension for name in unit.names}
+    for dimension in Dimension
+}
+
+
+def unit_named(name: str, dimension: Dimension) -> Unit:
+    """The unit that people write as `name` when they measure `dimension`.
+
+    Raises: ValueError with a sentence for the owner when the name means nothing, or two things.
+    """
+    key = " ".join(name.lower().split())
+    found = _BY_NAME[dimension].get(key) or _BY_NAME[dimension].get(key.rstrip("."))
+    if found:
+        return found
+    if key in AMBIGUOUS:
+        raise ValueError(AMBIGUOUS[key])
+    known = ", ".join(unit.symbol for unit in UNITS if unit.dimension is dimension and unit.symbol)
+    if not key:
+        raise ValueError(f"The number wants a unit of {dimension.value}. Write one of: {known}.")
+    raise ValueError(f"{name!r} is not a unit of {dimension.value} that is known here. Write one of: {known}.")
+
+
+def convert(value: float, symbol: str, dimension: Dimension) -> float:
+    """An SI value in the unit `symbol`."""
+    return unit_named(symbol, dimension).from_si(value)
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """A number the owner gave: its SI value and the text as written; low and high when they are unsure of it."""
+
+    si: float
+    text: str
+    low: "Quantity | None" = None
+    high: "Quantity | None" = None
+
+    @property
+    def written(self) -> str:
+        """One line that reads back as the same quantity."""
+        if self.low is None or self.high is None:
+            return self.text
+        return f"{self.text} ({self.low.text} to {self.high.text})"

@@ -1,0 +1,153 @@
+"""Quantities as people write them."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.constants import FOOT, HORSEPOWER, INCH, METRIC_HORSEPOWER, POUND
+from engine.reading import read_quantity
+from engine.showing import feet_and_inches, round_number, show
+from engine.units import UNITS, Dimension, convert, unit_named
+
+LENGTH, MASS, POWER, ROTATION = Dimension.LENGTH, Dimension.MASS, Dimension.POWER, Dimension.ROTATION
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "expected"),
+    [
+        ("36 ft 6 in", LENGTH, 36.5 * FOOT),
+        ("36' 6\"", LENGTH, 36.5 * FOOT),
+        ("36'6", LENGTH, 36.5 * FOOT),
+        ("36ft6in", LENGTH, 36.5 * FOOT),
+        ("10 ft 4 1/2 in", LENGTH, 10 * FOOT + 4.5 * INCH),
+        ("13 3/4 in", LENGTH, 13.75 * INCH),
+        ("1-1/2 in", LENGTH, 1.5 * INCH),
+        ("14½ in", LENGTH, 14.5 * INCH),
+        ('3/4"', LENGTH, 0.75 * INCH),
+        ("11,4 m", LENGTH, 11.4),
+        ("4,2 t", MASS, 4200.0),
+        ("4.2 t", MASS, 4200.0),
+        ("22 500 lb", MASS, 22500 * POUND),
+        ("1.234,5 kg", MASS, 1234.5),
+        ("1,234.5 kg", MASS, 1234.5),
+        ("1,234,567 kg", MASS, 1234567.0),
+        ("55 hp", POWER, 55 * HORSEPOWER),
+        ("55 PS", POWER, 55 * METRIC_HORSEPOWER),
+        ("40 kW", POWER, 40e3),
+        ("2400 RPM", ROTATION, 40.0),
+        ("59 F", Dimension.TEMPERATURE, 15.0),
+        ("2.5:1", Dimension.RATIO, 2.5),
+        ("2,5 to 1", Dimension.RATIO, 2.5),
+        ("12 ft2", Dimension.AREA, 12 * FOOT**2),
+        ("-2.5 %", Dimension.NUMBER, -2.5),
+        ("2.4 kW/100 rpm", Dimension.GEAR_RATING, 1440.0),
+        ("400 L", Dimension.VOLUME, 0.4),
+        ("230 g/kWh", Dimension.CONSUMPTION, 230e-3 / 3.6e6),
+    ],
+)
+def test_a_quantity_is_read_as_people_write_it(text: str, dimension: Dimension, expected: float) -> None:
+    assert read_quantity(text, dimension).si == pytest.approx(expected, rel=1e-12)
+
+
+@pytest.mark.parametrize(("text", "expected"), [("15 %", 0.15), ("15", 0.15), ("0.15", 0.15), ("1", 1.0), ("0", 0.0)])
+def test_a_share_may_be_given_as_per_cent_or_as_a_number_up_to_one(text: str, expected: float) -> None:
+    assert read_quantity(text, Dimension.FRACTION, "%").si == pytest.approx(expected)
+
+
+def test_a_bare_number_gets_the_unit_of_its_field_written_in() -> None:
+    read = read_quantity("36.5", LENGTH, "ft")
+    assert read.text == "36.5 ft"
+    assert read.si == pytest.approx(36.5 * FOOT)
+
+
+def test_a_thousands_comma_is_told_from_a_decimal_comma_by_what_can_be_believed() -> None:
+    assert read_quantity("1,500 rpm", ROTATION, limits=(10.0, 100.0)).si == pytest.approx(25.0)
+    assert read_quantity("4,250 t", MASS, limits=(300.0, 200e3)).si == pytest.approx(4250.0)
+    assert read_quantity("1.500 rpm", ROTATION, limits=(10.0, 100.0)).si == pytest.approx(25.0)
+
+
+def test_a_comma_that_can_mean_two_numbers_is_asked_about() -> None:
+    with pytest.raises(ValueError, match="can mean two numbers"):
+        read_quantity("4,250 kg", MASS)
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "part"),
+    [
+        ("", LENGTH, "no number"),
+        ("banana", LENGTH, "no number"),
+        ("[/x] [kW]", POWER, "no number"),
+        ("12 m", MASS, "is not a unit of mass"),
+        ("5 tons", MASS, "t \\(1000 kg\\)"),
+        ("400 gallons", Dimension.VOLUME, "US gal or imp gal"),
+        ("6 in 2 ft", LENGTH, "larger unit first"),
+        ("1/0 in", LENGTH, "zero below the line"),
+        ("1,2,3 m", LENGTH, "more than one decimal sign"),
+        ("36 ft -6 in", LENGTH, "is not a unit of length"),
+        ("36", LENGTH, "wants a unit of length"),
+    ],
+)
+def test_what_cannot_be_read_is_refused_in_a_plain_sentence(text: str, dimension: Dimension, part: str) -> None:
+    with pytest.raises(ValueError, match=part):
+        read_quantity(text, dimension)
+
+
+def test_a_number_beyond_belief_is_refused_with_the_limits() -> None:
+    with pytest.raises(ValueError, match=r"400 m is more than can be believed here \(4 m to 30 m\)"):
+        read_quantity("400 m", LENGTH, limits=(4.0, 30.0))
+
+
+def test_an_unsure_quantity_keeps_its_low_and_high() -> None:
+    read = read_quantity("14800 lb (14000 lb to 16500 lb)", MASS)
+    assert read.low is not None
+    assert read.high is not None
+    assert (read.low.text, read.text, read.high.text) == ("14000 lb", "14800 lb", "16500 lb")
+    assert read_quantity(read.written, MASS) == read
+
+
+def test_an_unsure_quantity_must_lie_within_its_own_band() -> None:
+    with pytest.raises(ValueError, match="between the low and the high"):
+        read_quantity("10 kg (12 kg to 14 kg)", MASS)
+
+
+@given(st.floats(1e-3, 1e6), st.sampled_from([unit for unit in UNITS if unit.symbol]))
+def test_any_number_in_any_unit_reads_back_as_itself(number: float, unit: object) -> None:
+    assert isinstance(unit, type(UNITS[0]))
+    read = read_quantity(
+        f"{number!r} {unit.symbol}" if "e" not in repr(number) else f"{number:.6f} {unit.symbol}", unit.dimension
+    )
+    assert convert(read.si, unit.symbol, unit.dimension) == pytest.approx(number, rel=1e-6, abs=1e-6)
+
+
+@given(st.text(max_size=40))
+def test_any_text_is_read_or_refused_and_never_breaks(text: str) -> None:
+    try:
+        read = read_quantity(text, LENGTH, "m", (4.0, 30.0))
+    except ValueError as error:
+        assert str(error).endswith(".")
+    else:
+        assert 4.0 <= read.si <= 30.0
+
+
+@pytest.mark.parametrize("unit", UNITS, ids=lambda unit: f"{unit.dimension.value} {unit.symbol}")
+def test_every_name_of_a_unit_finds_it_or_an_equal_one(unit: object) -> None:
+    assert isinstance(unit, type(UNITS[0]))
+    for name in unit.names:
+        found = unit_named(name, unit.dimension)
+        assert (found.factor, found.offset) == (unit.factor, unit.offset), name
+
+
+def test_numbers_are_shown_with_four_digits_and_no_exponent() -> None:
+    assert round_number(123456.0) == "123500"
+    assert round_number(0.0012345) == "0.001234"
+    assert round_number(2.50) == "2.5"
+    assert round_number(float("nan")) == "-"
+    assert show(0.15, "%", Dimension.FRACTION) == "15 %"
+    assert show(2.5, ":1", Dimension.RATIO) == "2.5:1"
+
+
+def test_feet_are_shown_with_inches_to_the_quarter() -> None:
+    assert feet_and_inches(36.5 * FOOT) == "36 ft 6 in"
+    assert feet_and_inches(6 * FOOT) == "6 ft"
+    assert feet_and_inches(0.25 * INCH) == "1/4 in"
+    assert feet_and_inches(11.99 * INCH) == "1 ft"

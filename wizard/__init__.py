@@ -1,0 +1,1 @@
+"""The full-screen terminal wizard and the command line."""
