@@ -1,0 +1,147 @@
+"""How one field of a plan is described: once, beside its name, for reading, checking, forms and help alike."""
+
+from dataclasses import dataclass, field, fields
+from enum import Enum
+from typing import Any
+
+from engine.reading import read_quantity
+from engine.units import Dimension, Quantity, unit_named
+
+
+class Kind(Enum):
+    """The shape of a field's value: one quantity, several, a choice out of a list, a whole number, or words."""
+
+    QUANTITY = "quantity"
+    QUANTITIES = "quantities"
+    CHOICE = "choice"
+    COUNT = "count"
+    TEXT = "text"
+
+
+Value = Quantity | tuple[Quantity, ...] | str | int
+"""What a field holds once it has been understood."""
+
+
+@dataclass(frozen=True)
+class Entry:
+    """The description of one field.
+
+    what, how, changes: the help the owner sees: what it is, how to measure it aboard, what it changes.
+    metric, imperial: the units for a bare number, and for showing.   limits: lowest and highest believable SI value.
+    default: what the stages use when the field is empty, in the owner's words;   default_source: where it is from.
+    """
+
+    label: str
+    kind: Kind
+    what: str
+    how: str = ""
+    changes: str = ""
+    dimension: Dimension = Dimension.NUMBER
+    metric: str = ""
+    imperial: str = ""
+    limits: tuple[float, float] | None = None
+    choices: tuple[str, ...] = ()
+    needed: bool = False
+    default: str = ""
+    default_source: str = ""
+
+    def unit(self, units: str) -> str:
+        """The symbol of the unit that bare numbers are in, for `units` "metric" or "imperial"."""
+        return self.imperial if units == "imperial" else self.metric
+
+    def read(self, text: str, units: str = "metric") -> Value:
+        """Understand what was typed. Raises: ValueError with one plain sentence that says what to do."""
+        text = text.strip()
+        match self.kind:
+            case Kind.QUANTITY:
+                return read_quantity(text, self.dimension, self.unit(units), self.limits)
+            case Kind.QUANTITIES:
+                parts = text.split(";") if ";" in text else text.replace(", ", ";").split(";")
+                given = [part for part in parts if part.strip()]
+                return tuple(read_quantity(part, self.dimension, self.unit(units), self.limits) for part in given)
+            case Kind.CHOICE:
+                return self._choice(text)
+            case Kind.COUNT:
+                return self._count(text)
+            case Kind.TEXT:
+                return text
+
+    def write(self, value: Value) -> str:
+        """The value as one line of text that `read` understands as the same value."""
+        if isinstance(value, Quantity):
+            return value.written
+        if isinstance(value, tuple):
+            return "; ".join(quantity.written for quantity in value)
+        return str(value)
+
+    def _choice(self, text: str) -> str:
+        wanted = text.lower()
+        for choice in self.choices:
+            if choice.lower() == wanted:
+                return choice
+        starting = [choice for choice in self.choices if choice.lower().startswith(wanted)]
+        if len(starting) == 1 and wanted:
+            return starting[0]
+        raise ValueError(f"{text!r} is not among the choices. Choose one of: {', '.join(self.choices)}.")
+
+    def _count(self, text: str) -> int:
+        try:
+            number = int(text)
+        except ValueError:
+            raise ValueError(f"{text!r} is not a whole number. Write a number such as 3.") from None
+        if self.limits and not self.limits[0] <= number <= self.limits[1]:
+            low, high = (round(limit) for limit in self.limits)
+            raise ValueError(f"{number} cannot be right here. Write a whole number from {low} to {high}.")
+        return number
+
+
+def _entry(entry: Entry, empty: Any) -> Any:
+    return field(default=empty, metadata={"entry": entry})
+
+
+def quantity(
+    label: str,
+    dimension: Dimension,
+    metric: str,
+    imperial: str,
+    *,
+    between: tuple[str, str],
+    several: bool = False,
+    **more: Any,
+) -> Any:
+    """A field that holds a quantity (or several of them). `between`: its limits, as people write them."""
+    low, high = (read_quantity(text, dimension, metric).si for text in between)
+    unit_named(metric, dimension), unit_named(imperial, dimension)
+    kind = Kind.QUANTITIES if several else Kind.QUANTITY
+    entry = Entry(label, kind, dimension=dimension, metric=metric, imperial=imperial, limits=(low, high), **more)
+    return _entry(entry, () if several else None)
+
+
+def choice(label: str, choices: tuple[str, ...], **more: Any) -> Any:
+    """A field that holds one of a few texts."""
+    return _entry(Entry(label, Kind.CHOICE, choices=choices, **more), None)
+
+
+def count(label: str, low: int, high: int, **more: Any) -> Any:
+    """A field that holds a whole number."""
+    return _entry(Entry(label, Kind.COUNT, limits=(low, high), **more), None)
+
+
+def words(label: str, **more: Any) -> Any:
+    """A field that holds free text."""
+    return _entry(Entry(label, Kind.TEXT, **more), "")
+
+
+def rows(label: str, section: type[Any]) -> Any:
+    """A field that holds a table: a tuple of `section` objects."""
+    return field(default=(), metadata={"rows": section, "label": label})
+
+
+def entries(section: type[Any]) -> dict[str, Entry]:
+    """The described fields of one section, in the order in which they are asked."""
+    return {item.name: item.metadata["entry"] for item in fields(section) if "entry" in item.metadata}
+
+
+def tables(section: type[Any]) -> dict[str, type[Any]]:
+    """The tables inside one section: name -> the section type of their rows."""
+    return {item.name: item.metadata["rows"] for item in fields(section) if "rows" in item.metadata}

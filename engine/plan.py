@@ -1,0 +1,202 @@
+"""The plan: what the owner has said so far, section by section, frozen. A change makes a new plan.
+
+A field is named by its path, "hull.waterline_length" or "engine.candidate.0.rated_power". Text that could not be
+understood is never dropped: it waits in `unread` under its path until the owner mends it, and is saved with the rest.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from engine.entries import Entry, Value, entries, tables
+from engine.sections.drive import Gear, Propeller, Shaft
+from engine.sections.engine import Engine
+from engine.sections.hull import Hull, Present
+from engine.sections.performance import Power, Speed
+from engine.sections.voyage import Range
+
+STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft", "range")
+PAGES = (*STAGES, "review")
+UNITS = ("metric", "imperial")
+
+SECTIONS: Mapping[str, type[Any]] = {
+    "hull": Hull,
+    "present": Present,
+    "speed": Speed,
+    "power": Power,
+    "engine": Engine,
+    "gear": Gear,
+    "propeller": Propeller,
+    "shaft": Shaft,
+    "range": Range,
+}
+
+STAGE_SECTIONS: Mapping[str, tuple[str, ...]] = {
+    stage: ("hull", "present") if stage == "hull" else (stage,) for stage in STAGES
+}
+"""Which sections a stage asks about: its own, and the hull stage also about what is in her now."""
+
+
+QUESTIONS: Mapping[str, str] = {
+    "hull": "What boat is it?",
+    "speed": "How fast should she go?",
+    "power": "What does that take?",
+    "engine": "Which engine?",
+    "gear": "Which ratio?",
+    "propeller": "Which propeller?",
+    "shaft": "Which shaft?",
+    "range": "How far will she go?",
+    "review": "What is the plan?",
+}
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything that is saved. `extra` holds keys of the file that mean nothing here; they are kept."""
+
+    name: str = "Untitled"
+    stage: str = "hull"
+    units: str = "metric"
+    notes: str = ""
+    hull: Hull = field(default_factory=Hull)
+    present: Present = field(default_factory=Present)
+    speed: Speed = field(default_factory=Speed)
+    power: Power = field(default_factory=Power)
+    engine: Engine = field(default_factory=Engine)
+    gear: Gear = field(default_factory=Gear)
+    propeller: Propeller = field(default_factory=Propeller)
+    shaft: Shaft = field(default_factory=Shaft)
+    range: Range = field(default_factory=Range)
+    unread: Mapping[str, Any] = field(default_factory=dict)
+    extra: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Problem:
+    """Something in a plan that wants the owner's hand: where, and one plain sentence."""
+
+    path: str
+    text: str
+
+
+def entry_at(path: str) -> Entry:
+    """The description of the field at a path. Raises: KeyError when there is no such field."""
+    section, *rest = path.split(".")
+    kind = SECTIONS[section]
+    if len(rest) == 3:
+        kind = tables(kind)[rest[0]]
+    return entries(kind)[rest[-1]]
+
+
+def value_at(plan: Plan, path: str) -> Value | None:
+    """The value of a field; None (or () or "") while it is empty."""
+    section, *rest = path.split(".")
+    holder = getattr(plan, section)
+    if len(rest) == 3:
+        holder = getattr(holder, rest[0])[int(rest[1])]
+    found: Value | None = getattr(holder, rest[-1])
+    return found
+
+
+def with_value(plan: Plan, path: str, value: Value | None) -> Plan:
+    """A plan with one field changed; whatever was unread there is gone."""
+    section, *rest = path.split(".")
+    holder = getattr(plan, section)
+    if value is None and (entry_at(path).kind.value in ("text", "quantities")):
+        value = "" if entry_at(path).kind.value == "text" else ()
+    if len(rest) == 3:
+        table, index, name = rest[0], int(rest[1]), rest[2]
+        lines = list(getattr(holder, table))
+        lines[index] = replace(lines[index], **{name: value})
+        changed = replace(holder, **{table: tuple(lines)})
+    else:
+        changed = replace(holder, **{rest[-1]: value})
+    unread = {at: text for at, text in plan.unread.items() if at != path}
+    return replace(plan, **{section: changed}, unread=unread)
+
+
+def with_text(plan: Plan, path: str, text: str) -> Plan:
+    """A plan with one field as the owner typed it; text that cannot be understood is kept as unread."""
+    entry = entry_at(path)
+    if not text.strip():
+        return with_value(plan, path, None)
+    try:
+        return with_value(plan, path, entry.read(text, plan.units))
+    except ValueError:
+        cleared = with_value(plan, path, None)
+        return replace(cleared, unread={**cleared.unread, path: text})
+
+
+def text_at(plan: Plan, path: str) -> str:
+    """A field as the owner wrote it, understood or not; "" while it is empty."""
+    if path in plan.unread:
+        return str(plan.unread[path])
+    value = value_at(plan, path)
+    return "" if value is None else entry_at(path).write(value)
+
+
+def with_row(plan: Plan, table_path: str) -> Plan:
+    """A plan with one empty row more at the end of a table such as "engine.candidate"."""
+    section, name = table_path.split(".")
+    holder = getattr(plan, section)
+    kind = tables(SECTIONS[section])[name]
+    return replace(plan, **{section: replace(holder, **{name: (*getattr(holder, name), kind())})})
+
+
+def without_row(plan: Plan, table_path: str, index: int) -> Plan:
+    """A plan with one row of a table taken out; what is kept by path for the rows behind it moves up with them."""
+    section, name = table_path.split(".")
+    holder = getattr(plan, section)
+    lines = getattr(holder, name)
+    kept = (*lines[:index], *lines[index + 1 :])
+    return replace(
+        plan,
+        **{section: replace(holder, **{name: kept})},
+        unread=_without_row_paths(plan.unread, table_path, index),
+        extra=_without_row_paths(plan.extra, table_path, index),
+    )
+
+
+def _without_row_paths(by_path: Mapping[str, Any], table_path: str, index: int) -> dict[str, Any]:
+    moved: dict[str, Any] = {}
+    for path, value in by_path.items():
+        head, found, tail = path.partition(f"{table_path}.")
+        number, _, rest = tail.partition(".")
+        if head or not found or not number.isdigit():
+            moved[path] = value
+        elif int(number) != index:
+            moved[f"{table_path}.{int(number) - (int(number) > index)}.{rest}"] = value
+    return moved
+
+
+def paths(plan: Plan, section: str) -> Iterator[str]:
+    """The paths of all fields of a section, tables last."""
+    kind = SECTIONS[section]
+    for name in entries(kind):
+        yield f"{section}.{name}"
+    for table, row_kind in tables(kind).items():
+        for index in range(len(getattr(getattr(plan, section), table))):
+            for name in entries(row_kind):
+                yield f"{section}.{table}.{index}.{name}"
+
+
+def problems(plan: Plan, section: str) -> list[Problem]:
+    """What is missing from a section, and what could not be understood, in the order in which it is asked."""
+    found = []
+    for path in paths(plan, section):
+        entry = entry_at(path)
+        if path in plan.unread:
+            found.append(Problem(path, _why_unread(entry, str(plan.unread[path]), plan.units)))
+        elif entry.needed and not value_at(plan, path):
+            found.append(Problem(path, f"{entry.label} is still missing."))
+    if section == "engine" and not plan.engine.candidate:
+        found.append(Problem("engine.candidate", "No engine is entered yet. Add a candidate."))
+    return found
+
+
+def _why_unread(entry: Entry, text: str, units: str) -> str:
+    try:
+        entry.read(text, units)
+    except ValueError as error:
+        return f"{entry.label}: {error}"
+    return f"{entry.label}: {text!r} was not understood. Write it again."

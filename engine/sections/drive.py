@@ -1,0 +1,236 @@
+"""The gear, propeller and shaft sections: everything between the engine and the water."""
+
+from dataclasses import dataclass
+
+from engine.entries import choice, count, quantity
+from engine.units import Dimension, Quantity
+
+SIZE_STEPS = ("whole inches", "whole diameters and half-inch pitches", "centimetres")
+SHAFT_MATERIALS = ("S31600", "S31603", "S32205", "S17400", "S20910", "N04400", "N05500", "C46400")
+SHAFT_USES = ("yacht used lightly", "long-range cruising", "charter or light commercial", "commercial passengers")
+SHAFT_SIZES = ("inch", "metric")
+
+
+@dataclass(frozen=True)
+class Gear:
+    """The reduction gear."""
+
+    ratios: tuple[Quantity, ...] = quantity(
+        "Ratios on offer",
+        Dimension.RATIO,
+        ":1",
+        ":1",
+        between=("1", "8"),
+        several=True,
+        needed=True,
+        what="The ratios that the gear is made in, ahead, as exactly as the maker gives them, with semicolons between.",
+        changes="Shaft speed. A deeper ratio turns a larger propeller more slowly, and that saves power if it fits.",
+    )
+    ratio: Quantity | None = quantity(
+        "Ratio chosen",
+        Dimension.RATIO,
+        ":1",
+        ":1",
+        between=("1", "8"),
+        what="Leave it empty to take the one that this page recommends.",
+        changes="Propeller, shaft torque and shaft diameter.",
+    )
+    rating: Quantity | None = quantity(
+        "Gear rating",
+        Dimension.GEAR_RATING,
+        "kW per 100 rpm",
+        "hp per 100 rpm",
+        between=("0.1 kW per 100 rpm", "100 kW per 100 rpm"),
+        what="Input power that the gear may carry for each 100 rpm of input speed, in the duty class you need.",
+        how="On the gear maker's sheet; take the class for displacement boats, not pleasure.",
+        changes="Whether the gear lasts.",
+    )
+    efficiency: Quantity | None = quantity(
+        "Gear efficiency",
+        Dimension.FRACTION,
+        "%",
+        "%",
+        between=("80 %", "100 %"),
+        default="97 %",
+        default_source="one engine maker's ISO 8665 practice; Gerr (2009) takes 96 %",
+        what="Share of the power that leaves the gear.",
+    )
+    shaft_efficiency: Quantity | None = quantity(
+        "Shaft and bearing efficiency",
+        Dimension.FRACTION,
+        "%",
+        "%",
+        between=("85 %", "100 %"),
+        default="98.5 %",
+        default_source="from memory, trade practice",
+        what="Share of the power that gets from the gear flange to the propeller.",
+    )
+
+
+@dataclass(frozen=True)
+class Propeller:
+    """The room there is, the kind of wheel wanted, and the size chosen."""
+
+    room: Quantity | None = quantity(
+        "Room for the propeller",
+        Dimension.LENGTH,
+        "mm",
+        "in",
+        between=("200 mm", "3 m"),
+        needed=True,
+        what="Free height through the shaft centre: twice the smaller distance from it to the hull above or the heel below.",
+        how="Hauled out, with a tape from the shaft centre; measure where the blade tips will pass.",
+        changes="The largest diameter, and with it the ratio and the efficiency.",
+    )
+    tip_clearance: Quantity | None = quantity(
+        "Tip clearance",
+        Dimension.FRACTION,
+        "%",
+        "%",
+        between=("3 %", "30 %"),
+        default="10 %",
+        default_source="maker's minimum and common trade practice; 15 to 20 % is quieter",
+        what="Gap between blade tip and hull, as a share of the diameter, at each side.",
+        changes="The largest diameter; a smaller gap means noise and vibration.",
+    )
+    blades: int | None = count(
+        "Blades",
+        2,
+        5,
+        default="3",
+        default_source="common practice, no source",
+        what="Number of blades.",
+        how="Three suits most boats; four when the diameter is short or the aperture wide enough; two for sailing.",
+        changes="Efficiency, vibration and the blade area that can be had.",
+    )
+    area_ratio: Quantity | None = quantity(
+        "Blade area ratio",
+        Dimension.NUMBER,
+        "",
+        "",
+        between=("0.25", "1.1"),
+        default="0.55",
+        default_source="stock three-blade wheels of mean width ratio 0.33: 0.50 to 0.55, from memory",
+        what="Expanded area of all blades over the area of the disc.",
+        how="Stock wheels: two blades about 0.30, three 0.50 to 0.55, four 0.62 to 0.70 (from memory).",
+        changes="Cavitation and a little efficiency.",
+    )
+    shaft_depth: Quantity | None = quantity(
+        "Depth of the shaft centre",
+        Dimension.LENGTH,
+        "m",
+        "ft",
+        between=("0.1 m", "5 m"),
+        what="How deep the centre of the propeller lies below the water.",
+        how="On the hard, from the waterline mark down to the shaft centre. Empty: taken at the hull draft.",
+        changes="The check on cavitation, a little.",
+    )
+    sizes: str | None = choice(
+        "Stock sizes",
+        SIZE_STEPS,
+        default="whole diameters and half-inch pitches",
+        default_source="common practice, no source",
+        what="The steps in which the propeller shop stocks or pitches wheels.",
+    )
+    light_running: Quantity | None = quantity(
+        "Light-running margin",
+        Dimension.FRACTION,
+        "%",
+        "%",
+        between=("0 %", "12 %"),
+        default="3 %",
+        default_source="trade practice for displacement boats: 100 to 103 % of rated speed, clean and loaded",
+        what="How much faster than rated the propeller would turn at rated power on the trial: what is kept for "
+        "growth and weight to come.",
+        changes="The pitch. Too little overloads the engine when she is foul; too much wastes speed.",
+    )
+    diameter: Quantity | None = quantity(
+        "Diameter chosen",
+        Dimension.LENGTH,
+        "mm",
+        "in",
+        between=("150 mm", "3 m"),
+        what="Leave it empty to take the recommended one.",
+    )
+    pitch: Quantity | None = quantity(
+        "Pitch chosen",
+        Dimension.LENGTH,
+        "mm",
+        "in",
+        between=("80 mm", "3 m"),
+        what="Leave it empty to take the recommended one.",
+    )
+
+
+@dataclass(frozen=True)
+class Shaft:
+    """The propeller shaft and what carries it."""
+
+    material: str | None = choice(
+        "Shaft material",
+        SHAFT_MATERIALS,
+        default="S31600",
+        default_source="common and weak: the careful choice while you do not know",
+        what="UNS number on the certificate. S31600 is the common stainless; S32205 duplex; S20910 high strength.",
+        changes="The diameter: the strong ones need about a third less.",
+    )
+    use: str | None = choice(
+        "Use of the boat",
+        SHAFT_USES,
+        default="long-range cruising",
+        default_source="Gerr (2009) prints 3.5 to 4 for long-range motor cruisers",
+        what="Sets the safety factor of the shaft.",
+    )
+    safety_factor: Quantity | None = quantity(
+        "Safety factor of your own",
+        Dimension.NUMBER,
+        "",
+        "",
+        between=("2", "12"),
+        what="When a surveyor or a rule asks for another factor than the use of the boat gives.",
+        changes="Shaft diameter, with its cube root.",
+    )
+    sizes: str | None = choice(
+        "Stock diameters",
+        SHAFT_SIZES,
+        what="Inch or metric bar. Empty: as the plan's units.",
+    )
+    span: Quantity | None = quantity(
+        "Longest distance between bearings",
+        Dimension.LENGTH,
+        "m",
+        "ft",
+        between=("0.2 m", "8 m"),
+        needed=True,
+        what="From bearing to bearing; the gear coupling counts only when the engine is rigidly mounted.",
+        how="Along the shaft, middle of bearing to middle of bearing. A flexible seal is not a bearing.",
+        changes="Whether the shaft whips.",
+    )
+    overhang: Quantity | None = quantity(
+        "Overhang of the propeller",
+        Dimension.LENGTH,
+        "mm",
+        "in",
+        between=("20 mm", "1 m"),
+        what="From the aft bearing's support (a third of its length from its after end) to the middle of the hub.",
+        changes="Critical speed of the shaft.",
+    )
+    propeller_weight: Quantity | None = quantity(
+        "Weight of the propeller",
+        Dimension.MASS,
+        "kg",
+        "lb",
+        between=("1 kg", "800 kg"),
+        what="Dry weight of the wheel, from the shop's list.",
+        changes="Critical speed of the shaft; without it only the bare shaft is checked.",
+    )
+    angle: Quantity | None = quantity(
+        "Shaft angle",
+        Dimension.ANGLE,
+        "deg",
+        "deg",
+        between=("0 deg", "20 deg"),
+        what="Angle of the shaft to the water.",
+        how="A spirit level with a protractor on the shaft, in flat water with usual trim.",
+        changes="Thrust, a little; engine sump and gear limits.",
+    )

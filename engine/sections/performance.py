@@ -1,0 +1,93 @@
+"""The speed and power sections: how fast she should go, and what is allowed for on the way."""
+
+from dataclasses import dataclass
+
+from engine.entries import choice, quantity
+from engine.units import Dimension, Quantity
+
+METHODS = ("Holtrop 1984", "Holtrop and Mennen 1982")
+
+
+@dataclass(frozen=True)
+class Speed:
+    """The speeds she is planned for."""
+
+    cruise: Quantity | None = quantity(
+        "Cruising speed",
+        Dimension.SPEED,
+        "kn",
+        "kn",
+        between=("1 kn", "20 kn"),
+        needed=True,
+        what="The speed at which she will spend most of her hours.",
+        how="Knots of 1.0 to 1.15 times the root of the waterline length in feet are where displacement boats are easy.",
+        changes="Fuel and range more than anything else you can choose.",
+    )
+    top: Quantity | None = quantity(
+        "Top speed wanted",
+        Dimension.SPEED,
+        "kn",
+        "kn",
+        between=("1 kn", "20 kn"),
+        needed=True,
+        what="The speed at full throttle in calm water, clean and loaded.",
+        how="Hull speed is the natural limit; each tenth above it asks for half as much power again, or more.",
+        changes="The size of the engine.",
+    )
+
+
+@dataclass(frozen=True)
+class Power:
+    """Allowances and overrides between the bare hull and the engine."""
+
+    method: str | None = choice(
+        "Resistance method",
+        METHODS,
+        default="Holtrop 1984",
+        default_source="Holtrop (1984), the later analysis of the two",
+        what="The published regression that gives the resistance of the hull.",
+        changes="The whole power curve. The page shows all methods side by side.",
+    )
+    sea_margin: Quantity | None = quantity(
+        "Sea margin",
+        Dimension.FRACTION,
+        "%",
+        "%",
+        between=("0 %", "100 %"),
+        default="15 %",
+        default_source="sheltered water; our own choice, ship practice is 15 to 25 %",
+        what="What waves, a light head wind and a not quite clean bottom add to the resistance in calm water.",
+        how="15 % in sheltered water, 25 % along the coast, 35 to 50 % on passage into head seas.",
+        changes="Power in service; the propeller is still matched in calm water, where the trial is run.",
+    )
+    head_wind: Quantity | None = quantity(
+        "Head wind to allow for",
+        Dimension.SPEED,
+        "kn",
+        "kn",
+        between=("0 kn", "50 kn"),
+        default="0 kn",
+        default_source="wind is then part of the sea margin",
+        what="A true wind from ahead, worked out from the frontal area instead of the margin.",
+        changes="Air drag in service. Give a wind or a margin for the same thing, not both.",
+    )
+    wake: Quantity | None = quantity(
+        "Wake fraction",
+        Dimension.NUMBER,
+        "",
+        "",
+        between=("0", "0.45"),
+        what="By how much the hull drags the water along where the propeller works, as a share of boat speed.",
+        how="Leave it empty: it is estimated from where the propeller works and how full the hull is.",
+        changes="The pitch: 0.05 of wake is about half an inch on a 14 inch pitch.",
+    )
+    thrust_deduction: Quantity | None = quantity(
+        "Thrust deduction",
+        Dimension.NUMBER,
+        "",
+        "",
+        between=("0", "0.45"),
+        what="The share of the thrust that is lost because the propeller sucks at the stern.",
+        how="Leave it empty: it is estimated like the wake.",
+        changes="The thrust and so the power, in proportion.",
+    )
