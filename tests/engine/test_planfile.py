@@ -1,0 +1,124 @@
+"""The plan as a TOML file: what was written comes back, nothing is lost."""
+
+import os
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from engine.plan import Plan, text_at, with_row, with_text
+from engine.planfile import PlanFileError, load_plan, plan_text, save_plan
+
+
+def sample() -> Plan:
+    plan = Plan(name='Teasel "[/x] [kW]"', units="imperial", stage="power", notes="two lines\nof notes")
+    for path, text in (
+        ("hull.kind", "full-keel launch"),
+        ("hull.waterline_length", "31 ft 6 in"),
+        ("hull.displacement", "14800 lb (14000 lb to 16500 lb)"),
+        ("hull.screws", "1"),
+        ("hull.hull_draft", "rather deep"),
+        ("gear.ratios", "2.0; 2,5; 3"),
+    ):
+        plan = with_text(plan, path, text)
+    plan = with_row(with_row(plan, "engine.candidate"), "present.log")
+    plan = with_text(plan, "engine.candidate.0.rated_power", "55 hp")
+    return with_text(plan, "present.log.0.engine_speed", "1800 rpm")
+
+
+def test_a_plan_comes_back_as_it_was_saved(tmp_path: Path) -> None:
+    save_plan(sample(), tmp_path / "plan.toml")
+    assert load_plan(tmp_path / "plan.toml") == sample()
+
+
+def test_the_file_holds_quantities_as_the_owner_wrote_them() -> None:
+    document = tomllib.loads(plan_text(sample()))
+    assert document["format"] == 1
+    assert document["hull"]["waterline_length"] == "31 ft 6 in"
+    assert document["hull"]["displacement"] == {"best": "14800 lb", "low": "14000 lb", "high": "16500 lb"}
+    assert document["hull"]["hull_draft"] == "rather deep"
+    assert document["gear"]["ratios"] == ["2.0", "2,5", "3"]
+    assert document["engine"]["candidate"][0]["rated_power"] == "55 hp"
+
+
+def test_keys_that_mean_nothing_here_are_kept(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text(
+        'format = 1\nname = "x"\nboatyard = "north quay"\n[hull]\ncolour = "green"\n'
+        '[[engine.candidate]]\nname = "a"\npaint = "grey"\n[garden]\ntrees = 3\n',
+        encoding="utf-8",
+    )
+    save_plan(load_plan(path), path)
+    document = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert document["boatyard"] == "north quay"
+    assert document["hull"] == {"colour": "green"}
+    assert document["engine"]["candidate"] == [{"name": "a", "paint": "grey"}]
+    assert document["garden"] == {"trees": 3}
+
+
+def test_a_bare_number_in_the_file_is_in_the_plans_units(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text('format = 1\nunits = "imperial"\n[hull]\nwaterline_length = 36.5\nscrews = 2\n', encoding="utf-8")
+    plan = load_plan(path)
+    assert text_at(plan, "hull.waterline_length") == "36.5 ft"
+    assert plan.hull.screws == 2
+
+
+def test_a_value_of_the_wrong_shape_waits_and_is_written_back(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text("format = 1\n[hull]\ndisplacement = { best = 1 }\nkind = true\nscrews = 1.5\n", encoding="utf-8")
+    plan = load_plan(path)
+    assert set(plan.unread) == {"hull.displacement", "hull.kind", "hull.screws"}
+    assert tomllib.loads(plan_text(plan))["hull"] == {"displacement": {"best": 1}, "kind": True, "screws": 1.5}
+
+
+@pytest.mark.parametrize(
+    ("content", "part"),
+    [
+        (b"format = 99\n", "format 99, and this program knows formats up to 1"),
+        (b"name = 'x'\n", "no line 'format = 1'"),
+        (b"format = true\n", "no line 'format = 1'"),
+        (b"format = 1\nname = \n", "not a readable plan"),
+        (b"\xff\xfe\x00", "not text in UTF-8"),
+    ],
+)
+def test_an_unreadable_plan_is_refused_in_one_sentence_and_left_alone(
+    tmp_path: Path, content: bytes, part: str
+) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_bytes(content)
+    with pytest.raises(PlanFileError, match=part):
+        load_plan(path)
+    assert path.read_bytes() == content
+
+
+def test_a_missing_file_and_a_folder_are_named_as_such(tmp_path: Path) -> None:
+    with pytest.raises(PlanFileError, match="There is no plan at"):
+        load_plan(tmp_path / "none.toml")
+    with pytest.raises(PlanFileError, match="is a folder"):
+        load_plan(tmp_path)
+
+
+def test_a_failed_save_leaves_the_old_plan_and_no_litter(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "plan.toml"
+    save_plan(Plan(name="old"), path)
+
+    def full(*_: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", full)
+    with pytest.raises(PlanFileError, match="No space left"):
+        save_plan(Plan(name="new"), path)
+    assert load_plan(path).name == "old"
+    assert [item.name for item in tmp_path.iterdir()] == ["plan.toml"]
+
+
+def test_saving_through_a_link_replaces_the_plan_and_keeps_the_link_and_mode(tmp_path: Path) -> None:
+    real, link = tmp_path / "real.toml", tmp_path / "link.toml"
+    save_plan(Plan(name="old"), real)
+    real.chmod(0o600)
+    link.symlink_to(real)
+    save_plan(Plan(name="new"), link)
+    assert link.is_symlink()
+    assert load_plan(real).name == "new"
+    assert real.stat().st_mode & 0o777 == 0o600
