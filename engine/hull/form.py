@@ -1,0 +1,130 @@
+"""The underwater form of a boat, as the resistance methods need it."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine import constants
+from engine.hull.validity import require_not_negative, require_positive
+from engine.numeric import Real, plain
+from engine.water import Water
+
+
+@dataclass(frozen=True, kw_only=True)
+class HullForm:
+    """Canoe body (the hull without keel and skeg) at rest, with what is fixed to it. Every field broadcasts.
+
+    waterline_length, waterline_beam: [m].
+    draft: mean draft of the canoe body [m], not down to the keel.
+    trim: draft aft minus draft forward [m].
+    volume: displaced volume of the canoe body [m3].
+    midship_coefficient: largest section area / (beam * draft), up to 1.
+    waterplane_coefficient: waterplane area / (length * beam), up to 1.
+    lcb_percent: centre of buoyancy, % of waterline length forward of half length (aft is negative).
+    half_entrance_angle_deg: half angle of the waterline at the stem [deg]; None: each method estimates its own.
+    wetted_surface: of the canoe body [m2]; None: each method uses its own formula.
+    transom_area: immersed at rest [m2].
+    bulb_area: cross-section of a bulb at the forward perpendicular [m2]; bulb_height: its centre above keel [m].
+    stern_coefficient: -25 pram with gondola, -10 V-shaped sections, 0 normal, +10 U-shaped (Holtrop's Cstern).
+    appendage_area: wetted surface of all appendages [m2]; appendage_factor: their equivalent 1 + k2, see appendages.
+    Raises: ValueError naming the argument, or when the volume does not fit in length * beam * draft * midship.
+    """
+
+    waterline_length: Real
+    waterline_beam: Real
+    draft: Real
+    volume: Real
+    midship_coefficient: Real
+    waterplane_coefficient: Real
+    lcb_percent: Real
+    trim: Real = 0.0
+    half_entrance_angle_deg: Real | None = None
+    wetted_surface: Real | None = None
+    transom_area: Real = 0.0
+    bulb_area: Real = 0.0
+    bulb_height: Real = 0.0
+    stern_coefficient: Real = 0.0
+    appendage_area: Real = 0.0
+    appendage_factor: Real = 1.0
+
+    def __post_init__(self) -> None:
+        require_positive(
+            waterline_length=self.waterline_length,
+            waterline_beam=self.waterline_beam,
+            draft=self.draft,
+            volume=self.volume,
+            midship_coefficient=self.midship_coefficient,
+            waterplane_coefficient=self.waterplane_coefficient,
+            appendage_factor=self.appendage_factor,
+            draft_forward=self.draft_forward,
+            draft_aft=self.draft_aft,
+        )
+        require_not_negative(
+            transom_area=self.transom_area,
+            bulb_area=self.bulb_area,
+            bulb_height=self.bulb_height,
+            appendage_area=self.appendage_area,
+        )
+        if self.wetted_surface is not None:
+            require_positive(wetted_surface=self.wetted_surface)
+        if self.half_entrance_angle_deg is not None:
+            require_positive(half_entrance_angle_deg=self.half_entrance_angle_deg)
+            if np.any(np.asarray(self.half_entrance_angle_deg) >= 90.0):
+                raise ValueError("The half entrance angle must be less than 90 degrees.")
+        for name in ("midship_coefficient", "waterplane_coefficient"):
+            if np.any(np.asarray(getattr(self, name)) > 1.0):
+                raise ValueError(f"The {name.replace('_', ' ')} cannot exceed 1.")
+        if np.any(np.asarray(self.prismatic_coefficient) >= 1.0):
+            raise ValueError(
+                "The displaced volume does not fit: it is more than the waterline length times the largest section "
+                "(beam x draft x midship coefficient). Check the displacement and the dimensions."
+            )
+
+    @property
+    def draft_forward(self) -> Real:
+        return plain(self.draft - 0.5 * self.trim)
+
+    @property
+    def draft_aft(self) -> Real:
+        return plain(self.draft + 0.5 * self.trim)
+
+    @property
+    def block_coefficient(self) -> Real:
+        """Volume / (length * beam * draft)."""
+        return plain(self.volume / (self.waterline_length * self.waterline_beam * self.draft))
+
+    @property
+    def prismatic_coefficient(self) -> Real:
+        """Volume / (length * area of the largest section)."""
+        return plain(self.block_coefficient / self.midship_coefficient)
+
+    @property
+    def length_beam_ratio(self) -> Real:
+        return plain(self.waterline_length / self.waterline_beam)
+
+    @property
+    def beam_draft_ratio(self) -> Real:
+        return plain(self.waterline_beam / self.draft)
+
+    @property
+    def slenderness(self) -> Real:
+        """Length / cube root of the volume."""
+        return plain(self.waterline_length / np.cbrt(self.volume))
+
+    @property
+    def midship_area(self) -> Real:
+        """Immersed area of the largest section [m2]."""
+        return plain(self.waterline_beam * self.draft * self.midship_coefficient)
+
+    @property
+    def waterplane_area(self) -> Real:
+        """[m2]."""
+        return plain(self.waterline_length * self.waterline_beam * self.waterplane_coefficient)
+
+    def froude_number(self, speed: Real, *, gravity: float = constants.GRAVITY) -> Real:
+        """Speed [m/s] / sqrt(gravity * waterline length)."""
+        return plain(speed / np.sqrt(gravity * self.waterline_length))
+
+    def reynolds_number(self, speed: Real, water: Water) -> Real:
+        """Speed [m/s] * waterline length / kinematic viscosity."""
+        return plain(speed * self.waterline_length / water.kinematic_viscosity)

@@ -1,0 +1,19 @@
+"""Skin friction: the line every method here starts from."""
+
+import numpy as np
+
+from engine.hull.validity import defined_where
+from engine.numeric import Real, plain
+
+
+def friction_coefficient_ittc57(reynolds: Real) -> Real:
+    """Friction coefficient by the ITTC 1957 model-ship correlation line, 0.075 / (log10 Rn - 2)^2.
+
+    reynolds: speed * length / viscosity [-], any shape.
+    Returns: CF [-]; NaN at Rn of 100 and below, where the line has no value.
+    Valid: turbulent flow, Rn from about 1e6; boats of 7 to 25 m at 4 to 10 kn lie between 1e7 and 1.2e8.
+    Source: ITTC (1957), Proceedings of the 8th conference, Madrid.
+    Checked against: tests/published/test_friction_line.py.
+    """
+    Rn = defined_where(np.asarray(reynolds) > 100.0, reynolds)
+    return plain(0.075 / (np.log10(Rn) - 2.0) ** 2)
