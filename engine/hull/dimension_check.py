@@ -1,0 +1,173 @@
+"""Do length, beam, draft, weight and coefficients belong to one boat? The usual slip is the draft down to the keel."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+from engine.hull.coefficients import Range, TypicalForm
+from engine.hull.displacement_rules import displacement_length_ratio
+from engine.hull.validity import require_positive
+
+TOLERANCE = 0.10
+"""How far volume and coefficients may disagree, and a block coefficient leave its range, before a cause is named."""
+
+
+class Diagnosis(Enum):
+    """What is wrong, or looks wrong, with a set of dimensions."""
+
+    IMPOSSIBLE = "more water displaced than the hull has room for"
+    COEFFICIENTS_DISAGREE = "prismatic and midship coefficient do not give the displaced volume"
+    DRAFT_TO_KEEL = "draft is probably to the bottom of the keel"
+    DISPLACEMENT_TOO_SMALL = "displacement is probably too small"
+    DISPLACEMENT_TOO_LARGE = "displacement is probably too large"
+    DIMENSIONS_TOO_SMALL = "length, beam or draft is probably too small"
+    BLOCK_UNUSUAL = "block coefficient is unusual for this kind of boat"
+    LENGTH_BEAM_UNUSUAL = "length-beam ratio is unusual for this kind of boat"
+    DISPLACEMENT_LENGTH_UNUSUAL = "displacement-length ratio is unusual for this kind of boat"
+
+
+@dataclass(frozen=True)
+class DimensionFinding:
+    """One thing that looks wrong: a quantity, its value, where it should lie, and the sentence for the owner."""
+
+    diagnosis: Diagnosis
+    quantity: str
+    value: float
+    low: float
+    high: float
+    sentence: str
+
+    @property
+    def is_contradiction(self) -> bool:
+        """The numbers cannot belong to one boat, unlike those that are only unusual."""
+        return self.diagnosis in (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE)
+
+
+def check_dimensions(
+    waterline_length: float,
+    waterline_beam: float,
+    draft: float,
+    mass: float,
+    water_density: float,
+    typical_form: TypicalForm,
+    *,
+    prismatic: float | None = None,
+    midship: float | None = None,
+) -> tuple[DimensionFinding, ...]:
+    """Whether the dimensions of one boat agree with each other and with her kind; empty when they do.
+
+    waterline_length, waterline_beam, draft (canoe body): [m]; mass: [kg]; water_density: [kg/m3].
+    prismatic, midship: as given by the owner [-], None when not given.
+    Returns: findings, contradictions first.   Raises: ValueError for values of zero and less.
+    Source: volume = CP CM L B T by definition; ranges engine/data/hull_kinds.toml; tolerance 10 % (ours).
+    """
+    given = {"prismatic_coefficient": prismatic, "midship_coefficient": midship}
+    require_positive(
+        waterline_length=waterline_length,
+        waterline_beam=waterline_beam,
+        draft=draft,
+        mass=mass,
+        water_density=water_density,
+        **{name: value for name, value in given.items() if value is not None},
+    )
+    volume = mass / water_density
+    block = volume / (waterline_length * waterline_beam * draft)
+    heaviness = float(displacement_length_ratio(mass, waterline_length))
+    findings = [
+        _find_impossible(block, prismatic, midship),
+        _find_disagreement(block, prismatic, midship),
+        _find_unusual_block(block, heaviness, draft, typical_form),
+        _find_unusual(
+            Diagnosis.LENGTH_BEAM_UNUSUAL,
+            "length-beam ratio",
+            waterline_length / waterline_beam,
+            typical_form.length_beam_ratio,
+            typical_form.kind,
+        ),
+        _find_unusual(
+            Diagnosis.DISPLACEMENT_LENGTH_UNUSUAL,
+            "displacement-length ratio",
+            heaviness,
+            typical_form.displacement_length_ratio,
+            typical_form.kind,
+        ),
+    ]
+    return tuple(finding for finding in findings if finding is not None)
+
+
+def _find_impossible(block: float, prismatic: float | None, midship: float | None) -> DimensionFinding | None:
+    room = min(prismatic or 1.0, midship or 1.0)
+    if block < room:
+        return None
+    return DimensionFinding(
+        Diagnosis.IMPOSSIBLE,
+        "block coefficient",
+        block,
+        0.0,
+        room,
+        f"The displacement fills {block:.2f} of the box of waterline length, beam and draft, but a hull with these "
+        f"coefficients has room for less than {room:.2f}: check the displacement and the dimensions.",
+    )
+
+
+def _find_disagreement(block: float, prismatic: float | None, midship: float | None) -> DimensionFinding | None:
+    if prismatic is None or midship is None:
+        return None
+    ratio = block / (prismatic * midship)
+    low, high = 1.0 - TOLERANCE, 1.0 + TOLERANCE
+    if low <= ratio <= high:
+        return None
+    return DimensionFinding(
+        Diagnosis.COEFFICIENTS_DISAGREE,
+        "displaced volume over the volume from the coefficients",
+        ratio,
+        low,
+        high,
+        f"The displacement is {ratio:.2f} times what the prismatic and midship coefficients give with this length, "
+        "beam and draft: one of them is wrong.",
+    )
+
+
+def _find_unusual_block(
+    block: float, heaviness: float, draft: float, typical_form: TypicalForm
+) -> DimensionFinding | None:
+    usual, usual_heaviness = typical_form.block, typical_form.displacement_length_ratio
+    if usual.low <= block <= usual.high:
+        return None
+    start = f"The block coefficient comes out at {block:.2f}; {usual.low:.2f} to {usual.high:.2f} is usual."
+    middle = typical_form.prismatic.middle * typical_form.midship.middle
+    if block < usual.low * (1.0 - TOLERANCE):
+        if heaviness < usual_heaviness.low * (1.0 - TOLERANCE):
+            diagnosis = Diagnosis.DISPLACEMENT_TOO_SMALL
+            cause = "The boat is also light for her length: the displacement is probably too small."
+        else:
+            diagnosis = Diagnosis.DRAFT_TO_KEEL
+            cause = (
+                "The draft is probably to the bottom of the keel; what is wanted is the draft of the hull itself, "
+                f"probably near {draft * block / middle:.2f} m."
+            )
+    elif block > usual.high * (1.0 + TOLERANCE):
+        if heaviness > usual_heaviness.high * (1.0 + TOLERANCE):
+            diagnosis = Diagnosis.DISPLACEMENT_TOO_LARGE
+            cause = "The boat is also heavy for her length: the displacement is probably too large."
+        else:
+            diagnosis = Diagnosis.DIMENSIONS_TOO_SMALL
+            cause = "The draft, the beam or the waterline length is probably too small."
+    else:
+        diagnosis = Diagnosis.BLOCK_UNUSUAL
+        cause = "Look again at the draft of the hull and at the displacement."
+    return DimensionFinding(diagnosis, "block coefficient", block, usual.low, usual.high, f"{start} {cause}")
+
+
+def _find_unusual(
+    diagnosis: Diagnosis, quantity: str, value: float, usual: Range, kind: str
+) -> DimensionFinding | None:
+    if usual.low <= value <= usual.high:
+        return None
+    return DimensionFinding(
+        diagnosis,
+        quantity,
+        value,
+        usual.low,
+        usual.high,
+        f"The {quantity} is {value:.3g}; {usual.low:.3g} to {usual.high:.3g} is usual for a {kind}.",
+    )
