@@ -1,0 +1,193 @@
+"""Where a propeller and what is asked of it agree: shaft speed for a thrust, boat speed for a shaft speed."""
+
+from dataclasses import dataclass
+from enum import IntEnum
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.constants import TWO_PI
+from engine.numeric import Array, Real, plain
+from engine.propeller.hull_curve import HullCurve
+from engine.propeller.open_water import OpenWater, cubic_slope, cubic_value
+from engine.propeller.roots import falling_root, first_fall, pick
+
+_ENDLESS_LOADING = 1e200
+"""Loading constants beyond it, which would overflow, mean a propeller that does not advance."""
+
+
+@dataclass(frozen=True, eq=False)
+class OperatingPoint:
+    """A propeller at work; every field has the broadcast shape.
+
+    shaft_speed: [rev/s].   advance_ratio: J [-].   thrust: [N].   torque: at the propeller [N m].
+    delivered_power: 2 pi n Q [W].   efficiency: in open water, eta0 [-].
+    """
+
+    shaft_speed: Real
+    advance_ratio: Real
+    thrust: Real
+    torque: Real
+    delivered_power: Real
+    efficiency: Real
+
+
+def advance_ratio_for_loading(
+    open_water: OpenWater, curve: Literal["thrust", "torque"], constant: Real, power: int
+) -> Real:
+    """The J at which KT (or KQ) = constant J^power, between 0 and the J of zero thrust.
+
+    constant: C >= 0 [-], broadcasts against the geometry.   power: 2, 3, 4 or 5.
+    Returns: J [-]; 0 for C beyond 1e200, infinity included; NaN where C is negative or so small that the
+    propeller would be dragged.
+    Valid: where KT and KQ fall with J, as they do inside the tested areas; the root is then unique.
+    Error: relative 1e-11.
+    """
+    cubic = open_water.thrust_cubic if curve == "thrust" else open_water.torque_cubic
+    C = np.asarray(constant, dtype=float)
+    high = np.asarray(open_water.zero_thrust_advance_ratio)
+    is_still = C > _ENDLESS_LOADING
+    usable = np.where(is_still | (C < 0.0), np.nan, C)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        start = np.fmin(high, (cubic[..., 0] / usable) ** (1.0 / power))
+
+    def loading(J: Array) -> tuple[Array, Array]:
+        per_j = usable * _whole_power(J, power - 1)
+        return cubic_value(cubic, J) - per_j * J, cubic_slope(cubic, J) - power * per_j
+
+    end = np.broadcast_to(high, start.shape)
+    J = falling_root(loading, np.zeros(start.shape), end, np.where(np.isnan(end), np.nan, start))
+    # at the dragging end a torque curve may still stand above C J^power: no root in the working range
+    surplus = cubic_value(cubic, end) - usable * _whole_power(end, power)
+    has_root = surplus <= 1e-12 * np.abs(cubic[..., 0])
+    return plain(np.where(is_still, np.where(np.isnan(end), np.nan, 0.0), np.where(has_root, J, np.nan)))
+
+
+def _whole_power(base: Array, exponent: int) -> Array:
+    """base^exponent by multiplication, several times quicker than ** on large arrays."""
+    result = base
+    for _ in range(exponent - 1):
+        result = result * base
+    return result
+
+
+def shaft_speed_for_thrust(
+    open_water: OpenWater,
+    diameter: Real,
+    thrust: Real,
+    advance_speed: Real,
+    density: Real,
+    relative_rotative_efficiency: Real = 1.0,
+) -> OperatingPoint:
+    """Shaft speed at which a propeller gives a thrust: KT/J2 = T/(rho D2 Va2).
+
+    diameter: [m].   thrust: [N], >= 0.   advance_speed: Va [m/s], 0 at the bollard.   density: [kg/m3].
+    They broadcast against the geometry.
+    Returns: the point; NaN where thrust or advance speed is negative. No thrust at no speed is a still shaft.
+    Valid: open-water behaviour, torque divided by the relative rotative efficiency.
+    """
+    D, T, Va, rho = (np.asarray(x, dtype=float) for x in (diameter, thrust, advance_speed, density))
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        C = np.where(Va > 0.0, T / (rho * (D * Va) ** 2), np.where((Va == 0.0) & (T >= 0.0), np.inf, np.nan))
+    J = np.asarray(advance_ratio_for_loading(open_water, "thrust", C, 2))
+    KT = cubic_value(open_water.thrust_cubic, J)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        n = np.where(J > 0.0, Va / (J * D), np.sqrt(T / (rho * KT)) / D**2)
+    return _operating_point(open_water, D, n, J, rho, relative_rotative_efficiency)
+
+
+def bollard_point(open_water: OpenWater, diameter: Real, power: Real, density: Real) -> OperatingPoint:
+    """Shaft speed and thrust when a power is absorbed at no speed: n3 = P/(2 pi rho D5 KQ(0)).
+
+    diameter: [m].   power: delivered [W].   density: [kg/m3]. They broadcast against the geometry.
+    Valid: +-5 % on thrust, from the polynomials; an engine held by its torque may not reach this power.
+    """
+    D, rho = np.asarray(diameter, dtype=float), np.asarray(density, dtype=float)
+    n = np.cbrt(np.asarray(power) / (TWO_PI * rho * D**5 * open_water.torque_cubic[..., 0]))
+    return _operating_point(open_water, D, n, np.zeros(n.shape), rho, 1.0)
+
+
+def _operating_point(
+    open_water: OpenWater, D: Array, n: Array, J: Array, rho: Array, relative_rotative_efficiency: Real
+) -> OperatingPoint:
+    thrust = cubic_value(open_water.thrust_cubic, J) * rho * n**2 * D**4
+    torque = cubic_value(open_water.torque_cubic, J) * rho * n**2 * D**5 / relative_rotative_efficiency
+    driving = np.where(thrust < 0.0, 0.0, thrust)  # rounding at the J of zero thrust
+    return OperatingPoint(
+        plain(n * np.ones_like(thrust)),
+        plain(J * np.ones_like(thrust)),
+        plain(driving),
+        plain(torque),
+        plain(TWO_PI * n * torque),
+        plain(np.asarray(_efficiency(open_water, J)) * np.ones_like(thrust)),
+    )
+
+
+def _efficiency(open_water: OpenWater, J: Array) -> Array:
+    """eta0, nought rather than a rounded -0 at the J of zero thrust."""
+    KT = np.maximum(cubic_value(open_water.thrust_cubic, J), 0.0)
+    efficiency: Array = J * KT / (TWO_PI * cubic_value(open_water.torque_cubic, J))
+    return efficiency
+
+
+class SpeedFound(IntEnum):
+    """Whether a boat speed was found on the hull curve's grid."""
+
+    YES = 0
+    BELOW_GRID = 1
+    ABOVE_GRID = 2
+
+
+@dataclass(frozen=True, eq=False)
+class SelfPropulsion:
+    """Boat and propeller at a shaft speed; the point's fields and speed are NaN where `found` is not YES.
+
+    speed: of the boat [m/s].   point: the propeller.   found: SpeedFound values.
+    """
+
+    speed: Real
+    point: OperatingPoint
+    found: NDArray[np.int8]
+
+
+def boat_speed_at_shaft_speed(
+    open_water: OpenWater, diameter: Real, shaft_speed: Real, hull: HullCurve
+) -> SelfPropulsion:
+    """The boat speed at which a turning propeller gives just the thrust the hull asks.
+
+    diameter: [m].   shaft_speed: [rev/s], > 0. They broadcast against the geometry and the hull's leading axes.
+    Returns: the lowest such speed, as a boat comes up to it from rest. Exact for straight lines between grid speeds.
+    Memory: (broadcast shape) x speeds of the grid.
+    """
+    D, n, a, rho = (
+        np.asarray(x, dtype=float)
+        for x in (diameter, shaft_speed, hull.advance_fraction, hull.density)
+    )
+    V, asked = hull.speed, hull.thrust
+    with np.errstate(divide="ignore", invalid="ignore"):
+        J_per_speed = np.where(n > 0.0, a / (n * D), np.nan)
+    scale = rho * n**2 * D**4
+    cubic = open_water.thrust_cubic
+    spare = scale[..., None] * cubic_value(cubic[..., None, :], J_per_speed[..., None] * V) - asked
+    step, has_fall = first_fall(spare)
+    starts_with_spare = spare[..., 0] > 0.0
+    found = np.where(
+        starts_with_spare & has_fall,
+        SpeedFound.YES,
+        np.where(starts_with_spare, SpeedFound.ABOVE_GRID, SpeedFound.BELOW_GRID),
+    ).astype(np.int8)
+    low = np.where(found == SpeedFound.YES, V[step], np.nan)
+    high = V[np.minimum(step + 1, len(V) - 1)]
+    asked_low, asked_high = pick(asked, step), pick(asked, np.minimum(step + 1, len(V) - 1))
+    rise = (asked_high - asked_low) / (high - low)
+
+    def spare_thrust(speed: Array) -> tuple[Array, Array]:
+        J = J_per_speed * speed
+        value = scale * cubic_value(cubic, J) - asked_low - rise * (speed - low)
+        return value, scale * cubic_slope(cubic, J) * J_per_speed - rise
+
+    speed = falling_root(spare_thrust, low, high, 0.5 * (low + high))
+    n_found = np.where(np.isnan(speed), np.nan, n)
+    point = _operating_point(open_water, D, n_found, J_per_speed * speed, rho, hull.relative_rotative_efficiency)
+    return SelfPropulsion(plain(speed), point, found)

@@ -1,0 +1,179 @@
+"""A propeller's size, the ways its blade area is quoted, the room it needs and the sizes foundries keep."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import pi
+
+import numpy as np
+
+from engine.constants import INCH, RPM
+from engine.data import table
+from engine.numeric import Array, Real, plain
+
+_HANDBOOK_AREA = table("handbook_propeller")["area"]
+_TAYLOR_AREA = table("burrill")["projected_area"]
+_STOCK = table("stock_propellers")
+CLEARANCES = table("clearances")
+"""Room round a propeller, as fractions of diameter: tip, tip_absolute, aperture, class_minimum, immersion."""
+TIP_CLEARANCES = CLEARANCES["tip"]
+"""Its rows for the tips: words, fraction, status, from which shaft rpm and speed-length ratio."""
+
+
+@dataclass(frozen=True)
+class Propeller:
+    """One propeller as ordered.
+
+    diameter, pitch: [m].   blades: number.   area_ratio: expanded AE/A0 [-].
+    """
+
+    diameter: float
+    pitch: float
+    blades: int
+    area_ratio: float
+
+    @property
+    def pitch_ratio(self) -> float:
+        """P/D [-]."""
+        return self.pitch / self.diameter
+
+    @property
+    def expanded_area(self) -> float:
+        """AE of all blades [m2]."""
+        return self.area_ratio * float(disc_area(self.diameter))
+
+
+def disc_area(diameter: Real) -> Real:
+    """Area swept by the blades, pi D2/4 [m2]."""
+    return plain(0.25 * pi * np.square(np.asarray(diameter, dtype=float)))
+
+
+def developed_ratio_from_mean_width(mean_width_ratio: Real, blades: Real) -> Real:
+    """Developed disc-area ratio AD/A0 from mean-width ratio, for a hub of 0.2 D.
+
+    mean_width_ratio: (area of one blade / its length from hub to tip)/D [-].
+    Source: D. Gerr (1989), Propeller Handbook; 0.51 follows from the geometry.
+    """
+    return plain(_HANDBOOK_AREA["developed_per_mean_width"] * np.asarray(blades, dtype=float) * mean_width_ratio)
+
+
+def mean_width_ratio_from_developed(developed_ratio: Real, blades: Real) -> Real:
+    """Inverse of `developed_ratio_from_mean_width`."""
+    return plain(np.asarray(developed_ratio) / (_HANDBOOK_AREA["developed_per_mean_width"] * np.asarray(blades)))
+
+
+def expanded_area_ratio(developed_ratio: Real, blades: Real) -> Real:
+    """AE/A0 from developed AD/A0, segmental-section propellers.
+
+    Error: AE and AD differ by at most 6 % for 0.4 to 1.1, so for other propellers they are taken as equal.
+    Source: D. Radojcic (1988), SNAME Propellers '88, for the Gawn-Burrill series; two copies agree.
+    """
+    AD = np.asarray(developed_ratio, dtype=float)
+    return plain(0.34 * AD * (2.75 + AD / blades))
+
+
+def developed_area_ratio(expanded_ratio: Real, blades: Real) -> Real:
+    """AD/A0 from expanded AE/A0: the exact inverse of `expanded_area_ratio`."""
+    Z = np.asarray(blades, dtype=float)
+    return plain(0.5 * (np.sqrt((2.75 * Z) ** 2 + 4.0 * Z * np.asarray(expanded_ratio) / 0.34) - 2.75 * Z))
+
+
+def projected_area_ratio(expanded_ratio: Real, pitch_ratio: Real) -> Real:
+    """AP/A0 from AE/A0: AE (1.067 - 0.229 P/D), AE taken for AD.
+
+    Valid: P/D 0.6 to 2.0.   Source: D. W. Taylor's relation, as used with Burrill (1943).
+    Checked against: test_burrill.py.
+    """
+    return plain(np.asarray(expanded_ratio) * _taylor_projection(pitch_ratio))
+
+
+def expanded_ratio_from_projected(projected_ratio: Real, pitch_ratio: Real) -> Real:
+    """Inverse of `projected_area_ratio`."""
+    return plain(np.asarray(projected_ratio) / _taylor_projection(pitch_ratio))
+
+
+def projected_ratio_handbook(developed_ratio: Real, pitch_ratio: Real) -> Real:
+    """AP/A0 from AD/A0 by the trade's rule; from memory, D. Gerr (1989), Propeller Handbook."""
+    c0, c1, c2 = _HANDBOOK_AREA["projected"]
+    PR = np.asarray(pitch_ratio, dtype=float)
+    return plain(np.asarray(developed_ratio) * (c0 + c1 * PR + c2 * PR**2))
+
+
+def _taylor_projection(pitch_ratio: Real) -> Array:
+    fraction: Array = _TAYLOR_AREA["a"] - _TAYLOR_AREA["b"] * np.asarray(pitch_ratio, dtype=float)
+    return fraction
+
+
+def tip_clearance_fraction(speed_length_ratio: Real, shaft_speed: Real) -> Real:
+    """Least gap between blade tip and hull as a fraction of diameter.
+
+    speed_length_ratio: knots / sqrt(waterline feet).   shaft_speed: [rev/s]. They broadcast.
+    Source: D. Gerr (1989), Propeller Handbook, from memory; 10 % confirmed by trade practice. The table's rows leave
+    gaps: here 10 % from 300 rpm or from speed-length ratio 1.2, 15 % only when both are high, 20 % when planing.
+    """
+    length_ratio = np.asarray(speed_length_ratio, dtype=float)
+    rpm = np.asarray(shaft_speed, dtype=float) / RPM
+    usual, fast, planing = TIP_CLEARANCES["usual"], TIP_CLEARANCES["fast"], TIP_CLEARANCES["planing"]
+    is_planing = length_ratio > planing["speed_length_ratio"]
+    is_fast = (rpm > fast["shaft_speed_rpm"]) & (length_ratio > fast["speed_length_ratio"])
+    is_usual = (rpm >= usual["shaft_speed_rpm"]) | (length_ratio >= usual["speed_length_ratio"])
+    fractions = [planing["fraction"], fast["fraction"], usual["fraction"]]
+    return plain(np.select([is_planing, is_fast, is_usual], fractions, TIP_CLEARANCES["slow"]["fraction"]))
+
+
+def largest_diameter_in_space(height: Real, clearance_fraction: Real) -> Real:
+    """Largest diameter whose tip leaves the asked gap under the hull.
+
+    height: from shaft centre up to the hull, square to the shaft [m].   clearance_fraction: of D [-].
+    Returns: D = height/(0.5 + fraction) [m]; the gap at the keel or sole piece is a separate matter.
+    """
+    return plain(np.asarray(height) / (0.5 + np.asarray(clearance_fraction)))
+
+
+def stock_diameters(smallest: float, largest: float, system: str = "inch") -> Array:
+    """Stock diameters from smallest to largest [m], both ends included when they are stock sizes.
+
+    system: "inch" for whole inches (from memory), "metric" for 10 mm (common practice, no source).
+    """
+    step = _STOCK["inch"]["diameter_step_in"] * INCH if system == "inch" else _STOCK["metric"]["diameter_step_mm"] / 1e3
+    return _multiples(step, smallest, largest)
+
+
+def stock_pitch_step(diameter: float, system: str = "inch") -> float:
+    """Step between stock pitches for a diameter [m]; systems as `stock_diameters`."""
+    if system == "metric":
+        return float(_STOCK["metric"]["pitch_step_mm"]) / 1e3
+    inch = _STOCK["inch"]
+    if diameter < inch["fine_below_in"] * INCH:
+        return float(inch["fine_pitch_step_in"]) * INCH
+    if diameter > inch["coarse_above_in"] * INCH:
+        return float(inch["coarse_pitch_step_in"]) * INCH
+    return float(inch["pitch_step_in"]) * INCH
+
+
+def stock_pitches(diameter: float, finest: float, coarsest: float, system: str = "inch") -> Array:
+    """Stock pitches for one diameter, from finest to coarsest [m]."""
+    return _multiples(stock_pitch_step(diameter, system), finest, coarsest)
+
+
+def _multiples(step: float, low: float, high: float) -> Array:
+    """Whole multiples of step in low..high; a rounding error never loses an end."""
+    slack = 1e-9
+    return np.arange(np.ceil(low / step - slack), np.floor(high / step + slack) + 1.0) * step
+
+
+class Hand(StrEnum):
+    """Which way a propeller turns, seen from astern, going ahead."""
+
+    RIGHT = "right-hand"
+    LEFT = "left-hand"
+
+    @property
+    def words(self) -> str:
+        """The hand as a propeller shop wants to read it."""
+        turn = "clockwise" if self is Hand.RIGHT else "anti-clockwise"
+        return f"{self.value}: turns {turn} seen from astern when driving ahead"
+
+
+def outward_turning(is_port: bool) -> Hand:
+    """Usual hand of one of two screws: tops turn outward, left-hand to port, right-hand to starboard."""
+    return Hand.LEFT if is_port else Hand.RIGHT

@@ -1,0 +1,63 @@
+"""The hull as one propeller meets it: thrust it must give and speed of the water it works in."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.numeric import Array, Real
+from engine.propeller.interaction import Interaction
+
+
+@dataclass(frozen=True, eq=False)
+class HullCurve:
+    """Thrust asked of one propeller over a grid of boat speeds.
+
+    speed: (S,) rising, from 0 or the lowest of interest [m/s].
+    thrust: (..., S) along the shaft, per propeller [N]; straight lines between the grid's speeds.
+    advance_fraction: (...) speed of advance along the shaft over boat speed, (1 - w) cos(shaft angle) [-].
+    relative_rotative_efficiency: (...) [-].   density: (...) of the water [kg/m3].
+    Leading axes (boats, propellers) broadcast.
+    """
+
+    speed: Array
+    thrust: Array
+    advance_fraction: Real
+    relative_rotative_efficiency: Real
+    density: Real
+
+    def with_trailing_axis(self) -> "HullCurve":
+        """The same with one more leading axis of length 1, just ahead of the speeds."""
+        return HullCurve(
+            self.speed,
+            self.thrust[..., None, :],
+            np.asarray(self.advance_fraction)[..., None],
+            np.asarray(self.relative_rotative_efficiency)[..., None],
+            np.asarray(self.density)[..., None],
+        )
+
+
+def hull_curve(
+    speed: Array,
+    resistance: Array,
+    interaction: Interaction,
+    density: Real,
+    *,
+    propellers: int = 1,
+    shaft_angle: Real = 0.0,
+) -> HullCurve:
+    """Thrust per propeller, R/((1 - t) cos(angle) propellers), and the advance fraction (1 - w) cos(angle).
+
+    speed: (S,) [m/s].   resistance: (..., S) of the whole boat [N].   density: (...) [kg/m3].
+    shaft_angle: (...) between shaft and flow [rad]; see `interaction.shaft_angle_outside`.
+    Returns: curve with leading axes as those of resistance and interaction.
+    Source: definitions of w and t; inclined shaft by components of inflow and thrust.
+    """
+    cosine = np.cos(np.asarray(shaft_angle, dtype=float))
+    share = (1.0 - np.asarray(interaction.thrust_deduction)) * cosine * propellers
+    return HullCurve(
+        np.asarray(speed, dtype=float),
+        np.asarray(resistance, dtype=float) / share[..., None],
+        (1.0 - np.asarray(interaction.wake_fraction)) * cosine,
+        interaction.relative_rotative_efficiency,
+        density,
+    )

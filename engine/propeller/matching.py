@@ -1,0 +1,241 @@
+"""Propeller against engine: what it absorbs over the speeds of its shaft, and the pitch that suits.
+
+Shaft speed is the propeller shaft's, in rev/s; power is delivered at the propeller. The engine comes in as plain
+arrays, so gearbox, shaft losses and derating are the caller's.
+"""
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.numeric import Array, Real, plain
+from engine.propeller.equilibrium import SpeedFound, boat_speed_at_shaft_speed
+from engine.propeller.hull_curve import HullCurve
+from engine.propeller.open_water import OpenWater, OpenWaterSeries
+from engine.propeller.roots import bracketed_root, first_fall, pick
+
+PITCH_RATIO_STEP = 0.01
+
+
+@dataclass(frozen=True, eq=False)
+class AbsorbedPower:
+    """What a propeller on a hull takes over a grid of shaft speeds; NaN where the hull's speeds do not reach.
+
+    shaft_speed: (N,) rising [rev/s].   delivered_power: (..., N) [W].   boat_speed: (..., N) [m/s].
+    torque: (..., N) [N m].   advance_ratio: (..., N).   efficiency: (..., N), open water.   found: SpeedFound values.
+    """
+
+    shaft_speed: Array
+    delivered_power: Array
+    boat_speed: Array
+    torque: Array
+    advance_ratio: Array
+    efficiency: Array
+    found: NDArray[np.int8]
+
+
+def absorbed_power_curve(
+    open_water: OpenWater, diameter: Real, shaft_speed: Array, hull: HullCurve
+) -> AbsorbedPower:
+    """Delivered power and boat speed of a fitted propeller over shaft speed.
+
+    diameter: (...) [m].   shaft_speed: (N,) rising [rev/s].   Geometry and hull: leading axes (...).
+    """
+    n = np.asarray(shaft_speed, dtype=float)
+    D = np.asarray(diameter, dtype=float)[..., None]
+    run = boat_speed_at_shaft_speed(open_water.with_trailing_axis(), D, n, hull.with_trailing_axis())
+    point = run.point
+    fields = (point.delivered_power, run.speed, point.torque, point.advance_ratio, point.efficiency)
+    power, speed, torque, advance_ratio, efficiency = (np.asarray(field) for field in fields)
+    return AbsorbedPower(n, power, speed, torque, advance_ratio, efficiency, run.found)
+
+
+class Limit(IntEnum):
+    """What ends the shaft's speed at full throttle."""
+
+    ENGINE = 0
+    GOVERNOR = 1
+    NOT_FOUND = 2
+
+    @property
+    def words(self) -> str:
+        """The limit in plain words."""
+        return {
+            Limit.ENGINE: "the engine has no more power to give",
+            Limit.GOVERNOR: "the governor holds the engine",
+            Limit.NOT_FOUND: "the curves given do not reach far enough to tell",
+        }[self]
+
+
+@dataclass(frozen=True, eq=False)
+class FullThrottle:
+    """The shaft at full throttle; NaN where `limited_by` is NOT_FOUND.
+
+    shaft_speed: [rev/s].   boat_speed: [m/s].   delivered_power: [W].   limited_by: Limit values.
+    """
+
+    shaft_speed: Real
+    boat_speed: Real
+    delivered_power: Real
+    limited_by: NDArray[np.int8]
+
+
+def full_throttle(absorbed: AbsorbedPower, available_power: Array, governed_speed: Real) -> FullThrottle:
+    """Where a propeller's demand first meets the engine's full-load curve, or the governor before it.
+
+    available_power: (N,) or (..., N) delivered at full throttle, on the shaft speeds of `absorbed` [W].
+    governed_speed: (...) highest shaft speed the governor allows at load [rev/s].
+    Error: straight lines between shaft speeds; 0.1 % of power for steps of 3 %.
+    """
+    demand, n = absorbed.delivered_power, absorbed.shaft_speed
+    spare = np.asarray(available_power, dtype=float) - demand
+    step, meets = first_fall(spare)
+    engine_place = np.where(meets & (spare[..., 0] > 0.0), step + _fraction_to_zero(spare, step), np.inf)
+    governor_place = np.interp(governed_speed, n, np.arange(len(n)), left=-np.inf, right=np.inf)
+    place = np.minimum(engine_place, governor_place)
+    power = _at_place(demand, place)
+    is_known = np.isfinite(power) & (spare[..., 0] > 0.0)
+    limited_by = np.where(
+        is_known, np.where(engine_place <= place, Limit.ENGINE, Limit.GOVERNOR), Limit.NOT_FOUND
+    ).astype(np.int8)
+    place = np.where(is_known, place, np.nan)
+    return FullThrottle(
+        plain(_at_place(n, place)),
+        plain(_at_place(absorbed.boat_speed, place)),
+        plain(_at_place(demand, place)),
+        limited_by,
+    )
+
+
+def rated_power_crossing(absorbed: AbsorbedPower, rated_power: Real) -> Real:
+    """Shaft speed at which the propeller would take rated power [rev/s]; NaN where the grid does not reach it.
+
+    rated_power: (...) delivered at the propeller [W].
+    """
+    spare = np.asarray(rated_power, dtype=float)[..., None] - absorbed.delivered_power
+    step, meets = first_fall(spare)
+    place = np.where(meets, step + _fraction_to_zero(spare, step), np.nan)
+    return plain(_at_place(absorbed.shaft_speed, place))
+
+
+def light_running_margin(crossing: Real, rated_shaft_speed: Real) -> Real:
+    """How far above rated speed the propeller takes rated power, n/n_rated - 1 [-]; negative is overloaded."""
+    return plain(np.asarray(crossing) / rated_shaft_speed - 1.0)
+
+
+def _fraction_to_zero(values: Array, step: NDArray[np.intp]) -> Array:
+    """How far into the step from index to index + 1 a straight line reaches zero."""
+    first, second = pick(values, step), pick(values, step + 1)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        fraction: Array = first / (first - second)
+    return fraction
+
+
+def _at_place(values: Array, place: Array) -> Array:
+    """Values along the last axis at a fractional index; NaN for a NaN or infinite place."""
+    known = np.isfinite(place)
+    low = np.clip(np.floor(np.where(known, place, 0.0)), 0, values.shape[-1] - 2).astype(np.intp)
+    fraction = np.where(known, place - low, np.nan)
+    first, second = pick(values, low), pick(values, low + 1)
+    between: Array = np.where(fraction == 0.0, first, first + fraction * (second - first))
+    return between
+
+
+class PitchFound(IntEnum):
+    """Whether a pitch was found at which the propeller absorbs the power."""
+
+    YES = 0
+    FINEST_ABSORBS_MORE = 1
+    COARSEST_ABSORBS_LESS = 2
+    OUTSIDE_SPEEDS = 3
+
+    @property
+    def words(self) -> str:
+        """The answer in plain words."""
+        return {
+            PitchFound.YES: "found",
+            PitchFound.FINEST_ABSORBS_MORE: "even the finest pitch of the series overloads the engine: less diameter",
+            PitchFound.COARSEST_ABSORBS_LESS: "even the coarsest pitch of the series is too light: more diameter",
+            PitchFound.OUTSIDE_SPEEDS: "the boat's speed leaves the range of the resistance curve",
+        }[self]
+
+
+@dataclass(frozen=True, eq=False)
+class PitchToAbsorb:
+    """The pitch that absorbs a power; NaN where `found` is not YES.
+
+    pitch_ratio, advance_ratio, efficiency (open water): [-].   boat_speed: [m/s].   thrust: [N].
+    delivered_power: absorbed at that pitch, the power asked [W].   found: PitchFound values.
+    """
+
+    pitch_ratio: Real
+    boat_speed: Real
+    advance_ratio: Real
+    efficiency: Real
+    thrust: Real
+    delivered_power: Real
+    found: NDArray[np.int8]
+
+
+def pitch_ratio_to_absorb(
+    series: OpenWaterSeries,
+    diameter: Real,
+    blades: Real,
+    area_ratio: Real,
+    power: Real,
+    shaft_speed: Real,
+    hull: HullCurve,
+) -> PitchToAbsorb:
+    """The pitch ratio at which the propeller, driving the hull, absorbs exactly a power at a shaft speed.
+
+    diameter: [m].   blades: number.   area_ratio: expanded AE/A0.   power: delivered [W].   shaft_speed: [rev/s].
+    They broadcast against the hull's leading axes; a grid over diameters is an axis of diameter.
+    Valid: pitch ratios of the series only; other ranges by `series.outside`.
+    Method: every pitch ratio of a 0.01 grid at once, then false position on the equilibrium itself.
+    """
+    D, Z, area, P, n = (
+        np.asarray(x, dtype=float) for x in (diameter, blades, area_ratio, power, shaft_speed)
+    )
+    pitch_grid = series.pitch_ratio_grid(PITCH_RATIO_STEP)
+    wide = boat_speed_at_shaft_speed(
+        series.cubics(pitch_grid, area[..., None], Z[..., None]),
+        D[..., None], n[..., None], hull.with_trailing_axis(),
+    )
+    spare = P[..., None] - np.asarray(wide.point.delivered_power)
+    step, has_fall = first_fall(spare)
+    found = _pitch_found(spare, has_fall, wide.found)
+
+    def spare_power(pitch_ratio: Array) -> Array:
+        run = boat_speed_at_shaft_speed(series.cubics(pitch_ratio, area, Z), D, n, hull)
+        spare_at: Array = P - np.asarray(run.point.delivered_power)
+        return spare_at
+
+    low = np.where(found == PitchFound.YES, pitch_grid[step], np.nan)
+    high = np.where(found == PitchFound.YES, pitch_grid[step + 1], np.nan)
+    pitch_ratio = bracketed_root(spare_power, low, high, pick(spare, step), pick(spare, step + 1))
+    run = boat_speed_at_shaft_speed(series.cubics(pitch_ratio, area, Z), D, n, hull)
+    return PitchToAbsorb(
+        plain(pitch_ratio),
+        run.speed,
+        run.point.advance_ratio,
+        run.point.efficiency,
+        run.point.thrust,
+        run.point.delivered_power,
+        found,
+    )
+
+
+def _pitch_found(
+    spare: Array, has_fall: NDArray[np.bool_], speed_found: NDArray[np.int8]
+) -> NDArray[np.int8]:
+    """Why no pitch was found, from the spare power over rising pitch ratio."""
+    finest_overloads = (spare[..., 0] <= 0.0) & ~has_fall
+    all_light = np.all(spare > 0.0, axis=-1)
+    leaves_grid = np.any(speed_found != SpeedFound.YES, axis=-1)
+    reasons = [has_fall, finest_overloads, all_light, leaves_grid]
+    answers = [
+        PitchFound.YES, PitchFound.FINEST_ABSORBS_MORE, PitchFound.COARSEST_ABSORBS_LESS, PitchFound.OUTSIDE_SPEEDS
+    ]
+    return np.select(reasons, answers, PitchFound.OUTSIDE_SPEEDS).astype(np.int8)

@@ -1,0 +1,180 @@
+"""Open-water propeller series: thrust and torque polynomials, which for one geometry are cubics in J.
+
+J = Va/(n D), KT = T/(rho n2 D4), KQ = Q/(rho n2 D5), efficiency = J KT/(2 pi KQ).
+A new series is one table in engine/data and one `series_from_table` call.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from types import MappingProxyType
+
+import numpy as np
+
+from engine.constants import TWO_PI
+from engine.data import table
+from engine.numeric import Array, Real, plain
+from engine.propeller.geometry import developed_area_ratio
+from engine.propeller.roots import falling_root, first_fall
+from engine.propeller.validity import OutOfRange, outside_range
+
+CUBIC_LENGTH = 4
+_ADVANCE_RATIO_SCAN = np.linspace(0.0, 3.0, 121)
+
+Term = tuple[float, int, int, int, int]
+"""Coefficient and the powers of J, pitch ratio, area ratio and number of blades."""
+
+
+def cubic_value(cubic: Array, x: Array) -> Array:
+    """c0 + c1 x + c2 x2 + c3 x3; cubic (..., 4), x broadcasts against (...)."""
+    value: Array = ((cubic[..., 3] * x + cubic[..., 2]) * x + cubic[..., 1]) * x + cubic[..., 0]
+    return value
+
+
+def cubic_slope(cubic: Array, x: Array) -> Array:
+    """c1 + 2 c2 x + 3 c3 x2; shapes as in `cubic_value`."""
+    slope: Array = (3.0 * cubic[..., 3] * x + 2.0 * cubic[..., 2]) * x + cubic[..., 1]
+    return slope
+
+
+@dataclass(frozen=True, eq=False)
+class OpenWater:
+    """Thrust and torque of one geometry, or of an array of them, in open water.
+
+    thrust_cubic, torque_cubic: coefficients of J^0 to J^3 of KT and KQ; geometry shape + (4,).
+    Valid: 0 <= J <= `zero_thrust_advance_ratio`; beyond it the propeller is dragged.
+    """
+
+    thrust_cubic: Array
+    torque_cubic: Array
+
+    def thrust_coefficient(self, advance_ratio: Real) -> Real:
+        """KT at J; J broadcasts against the geometry."""
+        return plain(cubic_value(self.thrust_cubic, np.asarray(advance_ratio, dtype=float)))
+
+    def torque_coefficient(self, advance_ratio: Real) -> Real:
+        """KQ at J; J broadcasts against the geometry."""
+        return plain(cubic_value(self.torque_cubic, np.asarray(advance_ratio, dtype=float)))
+
+    def efficiency(self, advance_ratio: Real) -> Real:
+        """J KT/(2 pi KQ); 0 at J = 0, NaN where the propeller gives no thrust."""
+        J = np.asarray(advance_ratio, dtype=float)
+        KT = cubic_value(self.thrust_cubic, J)
+        KQ = cubic_value(self.torque_cubic, J)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            return plain(np.where(KT >= 0.0, J * KT / (TWO_PI * KQ), np.nan))
+
+    @cached_property
+    def zero_thrust_advance_ratio(self) -> Real:
+        """The lowest J at which KT is zero; NaN where there is none up to J = 3. Geometry shape."""
+        scan = cubic_value(self.thrust_cubic[..., None, :], _ADVANCE_RATIO_SCAN)
+        step, found = first_fall(scan)
+        low = np.where(found, _ADVANCE_RATIO_SCAN[step], np.nan)
+        high = low + (_ADVANCE_RATIO_SCAN[1] - _ADVANCE_RATIO_SCAN[0])
+        cubic = self.thrust_cubic
+        return plain(falling_root(lambda J: (cubic_value(cubic, J), cubic_slope(cubic, J)), low, high, high))
+
+    def with_trailing_axis(self) -> "OpenWater":
+        """The same with one more geometry axis of length 1 at the end."""
+        return OpenWater(self.thrust_cubic[..., None, :], self.torque_cubic[..., None, :])
+
+    def __add__(self, other: "OpenWater") -> "OpenWater":
+        return OpenWater(self.thrust_cubic + other.thrust_cubic, self.torque_cubic + other.torque_cubic)
+
+
+@dataclass(frozen=True, eq=False)
+class OpenWaterSeries:
+    """A family of tested propellers, as polynomials of J, pitch ratio, blade area ratio and blades.
+
+    thrust_terms, torque_terms: rows of (coefficient, powers of J, P/D, area ratio, Z), J at most cubed.
+    blades, pitch_ratio: lowest and highest.   area_ratio: lowest and highest AE/A0 for each number of blades.
+    area_basis: "expanded", or "developed" when the polynomial is written in AD/A0; arguments are AE/A0 always.
+    lowest_advance_ratio: lowest J of the tests.   source: author, year, title, table.
+    """
+
+    name: str
+    label: str
+    thrust_terms: tuple[Term, ...]
+    torque_terms: tuple[Term, ...]
+    blades: tuple[int, int]
+    pitch_ratio: tuple[float, float]
+    area_ratio: Mapping[int, tuple[float, float]]
+    source: str
+    area_basis: str = "expanded"
+    lowest_advance_ratio: float = 0.0
+
+    def cubics(self, pitch_ratio: Real, area_ratio: Real, blades: Real) -> OpenWater:
+        """KT and KQ of the geometry as cubics in J.
+
+        pitch_ratio: P/D [-].   area_ratio: expanded AE/A0 [-].   blades: number [-]. They broadcast.
+        Returns: cubics of shape (broadcast shape) + (4,).
+        Valid: `outside` tells; the value is still the polynomial's.
+        """
+        area = developed_area_ratio(area_ratio, blades) if self.area_basis == "developed" else area_ratio
+        return OpenWater(
+            collapse(self.thrust_terms, pitch_ratio, area, blades),
+            collapse(self.torque_terms, pitch_ratio, area, blades),
+        )
+
+    def outside(
+        self, pitch_ratio: Real, area_ratio: Real, blades: Real, advance_ratio: Real | None = None
+    ) -> tuple[OutOfRange, ...]:
+        """Which of these geometries (and advance ratios) the series was not tested for; empty when all were."""
+        records = outside_range("number of blades", blades, *self.blades, f"{self.label} has no such propellers")
+        records += outside_range("pitch ratio", pitch_ratio, *self.pitch_ratio, f"range of the {self.label}")
+        area, Z = np.broadcast_arrays(np.asarray(area_ratio, dtype=float), np.asarray(blades, dtype=float))
+        for count, (low, high) in self.area_ratio.items():
+            note = f"range of the {self.label} with {count} blades"
+            records += outside_range("blade area ratio", np.where(count == Z, area, np.nan), low, high, note)
+        if advance_ratio is not None:
+            note = f"no tests of the {self.label} below it"
+            records += outside_range("advance ratio", advance_ratio, self.lowest_advance_ratio, np.inf, note)
+        return records
+
+    def pitch_ratio_grid(self, step: float) -> Array:
+        """Pitch ratios from the lowest to the highest of the series, about `step` apart."""
+        low, high = self.pitch_ratio
+        return np.linspace(low, high, round((high - low) / step) + 1)
+
+
+def collapse(terms: tuple[Term, ...], pitch_ratio: Real, area_ratio: Real, blades: Real) -> Array:
+    """Sum the terms of a polynomial into its coefficients of J^0 to J^3; (broadcast shape) + (4,)."""
+    rows = np.array(terms, dtype=float)
+    powers = rows[:, 1:].astype(int)
+    by_power_of_j = np.zeros((len(rows), CUBIC_LENGTH))
+    by_power_of_j[np.arange(len(rows)), powers[:, 0]] = rows[:, 0]
+    monomials = (
+        _powers(pitch_ratio, powers[:, 1]) * _powers(area_ratio, powers[:, 2]) * _powers(blades, powers[:, 3])
+    )
+    cubic: Array = monomials @ by_power_of_j
+    return cubic
+
+
+def _powers(value: Real, exponents: Array) -> Array:
+    """value^exponent for each term, (...) + (terms,), raising each value only once to each power."""
+    ladder = np.asarray(value, dtype=float)[..., None] ** np.arange(exponents.max() + 1)
+    taken: Array = ladder[..., exponents]
+    return taken
+
+
+def series_from_table(name: str) -> OpenWaterSeries:
+    """Read a series from its coefficient table in engine/data."""
+    data = table(name)
+    validity = data["validity"]
+    margin = validity["area_margin"]
+    areas = {
+        int(blades): (min(tested) - margin, max(tested) + margin)
+        for blades, tested in validity["tested_area_ratio"].items()
+    }
+    return OpenWaterSeries(
+        name=data["name"],
+        label=data["label"],
+        thrust_terms=tuple(tuple(row) for row in data["kt"]["terms"]),
+        torque_terms=tuple(tuple(row) for row in data["kq"]["terms"]),
+        blades=tuple(validity["blades"]),
+        pitch_ratio=tuple(validity["pitch_ratio"]),
+        area_ratio=MappingProxyType(areas),
+        source=data["source"],
+        area_basis=data["area_basis"],
+        lowest_advance_ratio=data["lowest_advance_ratio"],
+    )

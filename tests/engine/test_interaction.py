@@ -1,0 +1,77 @@
+"""Hull-propeller interaction of small craft."""
+
+import numpy as np
+import pytest
+
+from engine.propeller.interaction import (
+    ARRANGEMENTS,
+    bollard_thrust_deduction,
+    interaction,
+    interaction_bands,
+    shaft_angle_outside,
+    wake_fraction_gerr,
+    wake_fraction_taylor,
+)
+
+BLOCKS = np.linspace(0.35, 0.50, 7)
+
+
+def test_taylor_and_gerr_span_the_usual_wake_of_small_craft():
+    """For block 0.35 to 0.50 Taylor gives 0.125 to 0.20, Gerr 0.10 to 0.19, by their printed formulas."""
+    assert wake_fraction_taylor(BLOCKS)[[0, -1]] == pytest.approx([0.125, 0.20], abs=1e-12)
+    assert wake_fraction_gerr(BLOCKS)[[0, -1]] == pytest.approx([0.10, 0.19], abs=1e-12)
+    assert wake_fraction_taylor(0.45, 2) == pytest.approx(0.0475, abs=1e-12)
+    assert wake_fraction_gerr(0.45, 2) == pytest.approx(0.12, abs=1e-12)
+
+
+@pytest.mark.parametrize("key", ARRANGEMENTS)
+def test_bands_are_in_order_and_hold_the_central_value(key):
+    bands = interaction_bands(key, BLOCKS)
+    for band in (bands.wake_fraction, bands.thrust_deduction):
+        assert np.all(np.asarray(band.low) < band.middle)
+        assert np.all(np.asarray(band.middle) < band.high)
+    central = interaction(key, BLOCKS)
+    np.testing.assert_array_equal(central.wake_fraction, bands.wake_fraction.middle)
+    assert central.outside == ()
+
+
+def test_central_wake_is_the_mean_of_formulas_and_typical_values():
+    formula = 0.5 * (0.5 * 0.42 - 0.05 + 0.6 * 0.42 - 0.11)
+    assert interaction("aperture", 0.42).wake_fraction == pytest.approx(0.5 * (formula + 0.24), rel=1e-12)
+
+
+def test_an_aperture_is_slower_water_than_a_strut():
+    wakes = [interaction(key, 0.42).wake_fraction for key in ("aperture", "skeg", "strut", "twin_struts")]
+    assert wakes == sorted(wakes, reverse=True)
+
+
+def test_wake_below_zero_is_held_and_reported():
+    result = interaction("twin_struts", np.array([0.05, 0.42]))
+    assert result.wake_clamped.tolist() == [True, False]
+    assert result.wake_fraction[0] == 0.0
+    assert [record.quantity for record in result.outside] == ["block coefficient"]
+
+
+def test_an_unknown_arrangement_is_refused_with_the_known_ones():
+    with pytest.raises(ValueError, match="twin_struts"):
+        interaction("jet", 0.42)
+
+
+def test_hull_efficiency_is_the_ratio_of_the_two():
+    result = interaction("skeg", 0.42)
+    expected = (1 - result.thrust_deduction) / (1 - result.wake_fraction)
+    assert result.hull_efficiency == pytest.approx(expected, rel=1e-12)
+
+
+def test_every_arrangement_is_marked_from_memory():
+    assert all("from memory" in arrangement.status for arrangement in ARRANGEMENTS.values())
+
+
+def test_thrust_deduction_at_the_bollard_is_small():
+    band = bollard_thrust_deduction()
+    assert (band.low, band.high) == (0.04, 0.08)
+
+
+@pytest.mark.parametrize(("angle_deg", "count"), [(9.0, 0), (13.0, 1), (16.0, 2)])
+def test_steep_shafts_are_reported(angle_deg, count):
+    assert len(shaft_angle_outside(angle_deg)) == count

@@ -1,0 +1,44 @@
+"""Root finders that work on whole arrays."""
+
+import numpy as np
+
+from engine.propeller.roots import bracketed_root, falling_root, first_fall, pick
+
+
+def test_newton_is_caught_when_it_would_leave_the_bracket():
+    """arctan of a steep line throws Newton out of any bracket unless the start is close."""
+    target = np.array([0.1, 0.5, 0.9])
+
+    def function(x):
+        return -np.arctan(50 * (x - target)), -50 / (1 + (50 * (x - target)) ** 2)
+
+    ends = np.zeros(3), np.ones(3)
+    np.testing.assert_allclose(falling_root(function, *ends, np.array([1.0, 0.0, 0.0])), target, rtol=1e-10)
+
+
+def test_a_root_at_an_end_is_found():
+    def function(x):
+        return 1.0 - x, -np.ones_like(x)
+
+    assert falling_root(function, np.zeros(1), np.ones(1), np.zeros(1)) == 1.0
+
+
+def test_false_position_finds_each_root_and_lets_nan_through():
+    target = np.array([0.2, 1.7, np.nan])
+
+    def function(x):
+        return target**3 - x**3
+
+    low, high = np.zeros(3), np.full(3, 2.0)
+    np.testing.assert_allclose(bracketed_root(function, low, high, function(low), function(high)), target, rtol=1e-10)
+
+
+def test_the_first_fall_is_not_the_last():
+    values = np.array([[2.0, 1.0, -1.0, 1.0, -2.0], [3.0, 2.0, np.nan, -1.0, -1.0], [-1.0, -2.0, -3.0, -4.0, -5.0]])
+    step, found = first_fall(values)
+    assert step[0] == 1
+    assert found.tolist() == [True, False, False]
+
+
+def test_picking_broadcasts_leading_axes():
+    assert pick(np.array([10.0, 20.0, 30.0]), np.array([[0, 2], [1, 1]])).tolist() == [[10.0, 30.0], [20.0, 20.0]]
