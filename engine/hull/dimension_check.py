@@ -75,7 +75,7 @@ def check_dimensions(
     findings = [
         _find_impossible(block, prismatic, midship),
         _find_disagreement(block, prismatic, midship),
-        _find_unusual_block(block, heaviness, draft, typical_form),
+        _find_unusual_block(block, heaviness, typical_form),
         _find_unusual(
             Diagnosis.LENGTH_BEAM_UNUSUAL,
             "length-beam ratio",
@@ -127,9 +127,7 @@ def _find_disagreement(block: float, prismatic: float | None, midship: float | N
     )
 
 
-def _find_unusual_block(
-    block: float, heaviness: float, draft: float, typical_form: TypicalForm
-) -> DimensionFinding | None:
+def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalForm) -> DimensionFinding | None:
     usual, usual_heaviness = typical_form.block, typical_form.displacement_length_ratio
     if usual.low <= block <= usual.high:
         return None
@@ -143,7 +141,7 @@ def _find_unusual_block(
             diagnosis = Diagnosis.DRAFT_TO_KEEL
             cause = (
                 "The draft is probably to the bottom of the keel; what is wanted is the draft of the hull itself, "
-                f"probably near {draft * block / middle:.2f} m."
+                f"probably near {100.0 * block / middle:.0f} % of what is given."
             )
     elif block > usual.high * (1.0 + TOLERANCE):
         if heaviness > usual_heaviness.high * (1.0 + TOLERANCE):

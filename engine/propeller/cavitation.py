@@ -13,7 +13,7 @@ from engine.constants import FOOT, GRAVITY, KNOT, PSI
 from engine.data import table
 from engine.numeric import Array, Real, plain
 from engine.propeller.geometry import disc_area, expanded_ratio_from_projected, projected_area_ratio
-from engine.propeller.validity import OutOfRange, outside_range
+from engine.validity import OutOfRange, outside_range
 
 _KELLER = table("cavitation")["keller"]
 _PRESSURE = table("cavitation")["pressure"]

@@ -160,10 +160,7 @@ def boat_speed_at_shaft_speed(
     Returns: the lowest such speed, as a boat comes up to it from rest. Exact for straight lines between grid speeds.
     Memory: (broadcast shape) x speeds of the grid.
     """
-    D, n, a, rho = (
-        np.asarray(x, dtype=float)
-        for x in (diameter, shaft_speed, hull.advance_fraction, hull.density)
-    )
+    D, n, a, rho = (np.asarray(x, dtype=float) for x in (diameter, shaft_speed, hull.advance_fraction, hull.density))
     V, asked = hull.speed, hull.thrust
     with np.errstate(divide="ignore", invalid="ignore"):
         J_per_speed = np.where(n > 0.0, a / (n * D), np.nan)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.numeric import Array, Real, plain
-from engine.propeller.validity import OutOfRange, outside_range
+from engine.validity import OutOfRange, outside_range
 
 
 @dataclass(frozen=True, eq=False)

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from engine.data import table
 from engine.numeric import Array, Real, plain
-from engine.propeller.validity import OutOfRange, outside_range
+from engine.validity import OutOfRange, outside_range
 
 _DATA = table("interaction")
 _FORMULAS = _DATA["formulas"]
@@ -186,7 +186,10 @@ def shaft_angle_outside(angle_deg: Real) -> tuple[OutOfRange, ...]:
     """
     limits = _DATA["shaft_angle"]
     records = outside_range(
-        "shaft angle in degrees", angle_deg, 0.0, limits["usual_limit_deg"],
+        "shaft angle in degrees",
+        angle_deg,
+        0.0,
+        limits["usual_limit_deg"],
         "the blades are loaded unevenly once a turn and cavitate earlier near the root",
     )
     return records + outside_range(

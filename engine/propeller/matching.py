@@ -36,9 +36,7 @@ class AbsorbedPower:
     found: NDArray[np.int8]
 
 
-def absorbed_power_curve(
-    open_water: OpenWater, diameter: Real, shaft_speed: Array, hull: HullCurve
-) -> AbsorbedPower:
+def absorbed_power_curve(open_water: OpenWater, diameter: Real, shaft_speed: Array, hull: HullCurve) -> AbsorbedPower:
     """Delivered power and boat speed of a fitted propeller over shaft speed.
 
     diameter: (...) [m].   shaft_speed: (N,) rising [rev/s].   Geometry and hull: leading axes (...).
@@ -195,13 +193,13 @@ def pitch_ratio_to_absorb(
     Valid: pitch ratios of the series only; other ranges by `series.outside`.
     Method: every pitch ratio of a 0.01 grid at once, then false position on the equilibrium itself.
     """
-    D, Z, area, P, n = (
-        np.asarray(x, dtype=float) for x in (diameter, blades, area_ratio, power, shaft_speed)
-    )
+    D, Z, area, P, n = (np.asarray(x, dtype=float) for x in (diameter, blades, area_ratio, power, shaft_speed))
     pitch_grid = series.pitch_ratio_grid(PITCH_RATIO_STEP)
     wide = boat_speed_at_shaft_speed(
         series.cubics(pitch_grid, area[..., None], Z[..., None]),
-        D[..., None], n[..., None], hull.with_trailing_axis(),
+        D[..., None],
+        n[..., None],
+        hull.with_trailing_axis(),
     )
     spare = P[..., None] - np.asarray(wide.point.delivered_power)
     step, has_fall = first_fall(spare)
@@ -227,15 +225,16 @@ def pitch_ratio_to_absorb(
     )
 
 
-def _pitch_found(
-    spare: Array, has_fall: NDArray[np.bool_], speed_found: NDArray[np.int8]
-) -> NDArray[np.int8]:
+def _pitch_found(spare: Array, has_fall: NDArray[np.bool_], speed_found: NDArray[np.int8]) -> NDArray[np.int8]:
     """Why no pitch was found, from the spare power over rising pitch ratio."""
     finest_overloads = (spare[..., 0] <= 0.0) & ~has_fall
     all_light = np.all(spare > 0.0, axis=-1)
     leaves_grid = np.any(speed_found != SpeedFound.YES, axis=-1)
     reasons = [has_fall, finest_overloads, all_light, leaves_grid]
     answers = [
-        PitchFound.YES, PitchFound.FINEST_ABSORBS_MORE, PitchFound.COARSEST_ABSORBS_LESS, PitchFound.OUTSIDE_SPEEDS
+        PitchFound.YES,
+        PitchFound.FINEST_ABSORBS_MORE,
+        PitchFound.COARSEST_ABSORBS_LESS,
+        PitchFound.OUTSIDE_SPEEDS,
     ]
     return np.select(reasons, answers, PitchFound.OUTSIDE_SPEEDS).astype(np.int8)

@@ -16,7 +16,7 @@ from engine.data import table
 from engine.numeric import Array, Real, plain
 from engine.propeller.geometry import developed_area_ratio
 from engine.propeller.roots import falling_root, first_fall
-from engine.propeller.validity import OutOfRange, outside_range
+from engine.validity import OutOfRange, outside_range
 
 CUBIC_LENGTH = 4
 _ADVANCE_RATIO_SCAN = np.linspace(0.0, 3.0, 121)
@@ -143,9 +143,7 @@ def collapse(terms: tuple[Term, ...], pitch_ratio: Real, area_ratio: Real, blade
     powers = rows[:, 1:].astype(int)
     by_power_of_j = np.zeros((len(rows), CUBIC_LENGTH))
     by_power_of_j[np.arange(len(rows)), powers[:, 0]] = rows[:, 0]
-    monomials = (
-        _powers(pitch_ratio, powers[:, 1]) * _powers(area_ratio, powers[:, 2]) * _powers(blades, powers[:, 3])
-    )
+    monomials = _powers(pitch_ratio, powers[:, 1]) * _powers(area_ratio, powers[:, 2]) * _powers(blades, powers[:, 3])
     cubic: Array = monomials @ by_power_of_j
     return cubic
 

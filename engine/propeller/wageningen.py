@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from engine.data import table
 from engine.numeric import Real, plain
 from engine.propeller.open_water import OpenWater, Term, collapse, series_from_table
-from engine.propeller.validity import OutOfRange, outside_range
+from engine.validity import OutOfRange, outside_range
 
 _DATA = table("wageningen_b")
 
@@ -87,8 +87,9 @@ def reynolds_correction(pitch_ratio: Real, area_ratio: Real, blades: Real, reyno
     asked = np.asarray(reynolds, dtype=float)
     used = np.clip(asked, REYNOLDS_LOW, REYNOLDS_HIGH)
     L = np.log10(used) - _LOG10_OF_2
-    thrust, torque = (_sum_over_log_powers(_DATA[key]["terms"], pitch_ratio, area_ratio, blades, L)
-                      for key in ("dkt", "dkq"))
+    thrust, torque = (
+        _sum_over_log_powers(_DATA[key]["terms"], pitch_ratio, area_ratio, blades, L) for key in ("dkt", "dkq")
+    )
     low_note = "the blades are too small or slow for the tests; expect less thrust and more torque than computed"
     records = outside_range("Reynolds number of the blades", asked, REYNOLDS_WARN_BELOW, np.inf, low_note)
     return ReynoldsCorrection(OpenWater(thrust, torque), plain(used), np.asarray(asked != used), records)

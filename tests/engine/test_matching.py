@@ -100,6 +100,7 @@ def test_rated_power_beyond_the_grid_is_not_crossed():
 
 def brute_force_pitch_ratio(diameter):
     """Halve the pitch ratio, and for each halve the boat speed, in plain scalar arithmetic."""
+
     def power_at(pitch_ratio):
         open_water = WAGENINGEN_B.cubics(pitch_ratio, 0.55, 3)
         low, high = 0.0, 5.5
@@ -126,11 +127,11 @@ def test_pitch_agrees_with_brute_force():
 
 
 def test_where_no_pitch_suits_the_reason_is_given():
-    match = pitch_ratio_to_absorb(
-        WAGENINGEN_B, np.array([0.3, 0.55, 0.72]), 3, 0.55, RATED_POWER, RATED_SPEED, HULL
-    )
+    match = pitch_ratio_to_absorb(WAGENINGEN_B, np.array([0.3, 0.55, 0.72]), 3, 0.55, RATED_POWER, RATED_SPEED, HULL)
     assert [PitchFound(value) for value in match.found] == [
-        PitchFound.COARSEST_ABSORBS_LESS, PitchFound.YES, PitchFound.FINEST_ABSORBS_MORE
+        PitchFound.COARSEST_ABSORBS_LESS,
+        PitchFound.YES,
+        PitchFound.FINEST_ABSORBS_MORE,
     ]
     assert np.isnan(match.pitch_ratio).tolist() == [True, False, True]
     assert np.isnan(match.boat_speed).tolist() == [True, False, True]
@@ -143,18 +144,14 @@ def test_a_short_resistance_curve_is_given_as_the_reason():
 
 
 def test_a_larger_diameter_takes_a_finer_pitch_and_works_better_up_to_its_best():
-    match = pitch_ratio_to_absorb(
-        WAGENINGEN_B, np.array([0.48, 0.52, 0.56]), 3, 0.55, RATED_POWER, RATED_SPEED, HULL
-    )
+    match = pitch_ratio_to_absorb(WAGENINGEN_B, np.array([0.48, 0.52, 0.56]), 3, 0.55, RATED_POWER, RATED_SPEED, HULL)
     assert np.all(np.diff(match.pitch_ratio) < 0)
     assert np.all(np.diff(match.efficiency) > 0)
 
 
 def test_boats_and_diameters_broadcast():
     boats = HullCurve(SPEEDS, HULL.thrust * np.array([0.9, 1.1])[:, None, None], 0.84, 1.0, RHO)
-    match = pitch_ratio_to_absorb(
-        WAGENINGEN_B, np.array([0.52, 0.55]), 3, 0.55, RATED_POWER, RATED_SPEED, boats
-    )
+    match = pitch_ratio_to_absorb(WAGENINGEN_B, np.array([0.52, 0.55]), 3, 0.55, RATED_POWER, RATED_SPEED, boats)
     assert match.pitch_ratio.shape == (2, 2)
     assert np.all(match.boat_speed[0] > match.boat_speed[1])
     assert np.all(match.pitch_ratio[0] > match.pitch_ratio[1])

@@ -12,7 +12,10 @@ from engine.propeller import wageningen
 from engine.propeller.wageningen import WAGENINGEN_B, reynolds_correction, reynolds_number
 
 J, PITCH, AREA, BLADES = np.meshgrid(
-    np.linspace(0.2, 0.8, 7), np.linspace(0.6, 1.2, 7), np.linspace(0.4, 0.8, 5), np.array([3.0, 4.0, 5.0]),
+    np.linspace(0.2, 0.8, 7),
+    np.linspace(0.6, 1.2, 7),
+    np.linspace(0.4, 0.8, 5),
+    np.array([3.0, 4.0, 5.0]),
     indexing="ij",
 )
 

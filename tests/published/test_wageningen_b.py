@@ -48,8 +48,7 @@ def test_the_misprinted_torque_coefficient_would_be_noticed():
     misprinted = tuple((0.0010903, *row[1:]) if row[1:] == (3, 3, 0, 1) else row for row in terms)
     assert misprinted != terms
     cubic = collapse(misprinted, 1.4, 0.65, 6)
-    misses = [abs(10 * np.polynomial.polynomial.polyval(J, cubic) - ten_KQ)
-              for *_, J, _, ten_KQ in KUIPER_1992[4:7]]
+    misses = [abs(10 * np.polynomial.polynomial.polyval(J, cubic) - ten_KQ) for *_, J, _, ten_KQ in KUIPER_1992[4:7]]
     assert misses == pytest.approx([0.0053, 0.0068, 0.0085], abs=1e-4)
 
 

@@ -1,0 +1,57 @@
+"""What a stage has to say: findings in plain words, each with a verdict and the source of its rule."""
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import Generic, TypeVar
+
+Answers = TypeVar("Answers", covariant=True)
+
+
+class Verdict(Enum):
+    """How a finding stands. The word itself is shown, never colour alone."""
+
+    FITS = "fits"
+    LOOK = "look again"
+    STOP = "stop"
+
+    @property
+    def urgency(self) -> int:
+        """0 for what stops the plan, rising as it matters less."""
+        return {Verdict.STOP: 0, Verdict.LOOK: 1, Verdict.FITS: 2}[self]
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One plain sentence with the numbers in it; `source` says where the rule is from; `path` the field to look at."""
+
+    verdict: Verdict
+    text: str
+    source: str
+    path: str = ""
+
+
+def fits(text: str, source: str, path: str = "") -> Finding:
+    """A finding that needs nothing done."""
+    return Finding(Verdict.FITS, text, source, path)
+
+
+def look(text: str, source: str, path: str = "") -> Finding:
+    """A finding that wants a second look before money is spent."""
+    return Finding(Verdict.LOOK, text, source, path)
+
+
+def stop(text: str, source: str, path: str = "") -> Finding:
+    """A finding that must be cleared before the plan can be trusted."""
+    return Finding(Verdict.STOP, text, source, path)
+
+
+@dataclass(frozen=True)
+class Outcome(Generic[Answers]):
+    """What one stage gives: answers when it could be worked out, and findings either way.
+
+    waits_for: plain words for what is missing, while there are no answers.
+    """
+
+    answers: Answers | None
+    findings: tuple[Finding, ...] = ()
+    waits_for: str = ""

@@ -1,0 +1,74 @@
+"""Four published fuel maps and full-load torque shapes, made dimensionless by the rated point."""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from engine.data import table
+from engine.numeric import Array
+
+
+@dataclass(frozen=True, eq=False)
+class FuelMap:
+    """One engine's map as fractions of its rated point; used for shape only.
+
+    speed_fraction: (S,) rows.   torque_fraction: (T,) columns.   fuel_per_revolution: (S, T), 1 at the rated point.
+    full_load_speed_fraction, full_load_torque_fraction: (F,) the full-load curve, ending at or beyond 1.
+    """
+
+    name: str
+    engine: str
+    source: str
+    speed_fraction: Array
+    torque_fraction: Array
+    fuel_per_revolution: Array
+    full_load_speed_fraction: Array
+    full_load_torque_fraction: Array
+
+
+@cache
+def fuel_map(name: str) -> FuelMap:
+    """The map "A", "B", "C" or "D", without the cells its file keeps out of use.
+
+    Raises: ValueError naming the argument.
+    """
+    maps = table("fuel_maps")["map"]
+    if name not in maps:
+        raise ValueError(f"name must be one of {', '.join(maps)}, not {name!r}")
+    data = maps[name]
+    curve_speed = np.asarray(data["full_load_speed_rpm"], dtype=float)
+    curve_torque = np.asarray(data["full_load_torque_nm"], dtype=float)
+    rated_torque = float(np.interp(data["rated_rpm"], curve_speed, curve_torque))
+    speed, torque = np.asarray(data["speed_rpm"], dtype=float), np.asarray(data["torque_nm"], dtype=float)
+    rows, columns = speed >= data["lowest_speed_used_rpm"], torque >= data["lowest_torque_used_nm"]
+    fuel = (np.asarray(data["bsfc_g_per_kwh"], dtype=float) * torque)[np.ix_(rows, columns)]
+    speed_fraction = speed[rows] / data["rated_rpm"]
+    torque_fraction = torque[columns] / rated_torque
+    at_rated = interpolate_bilinear(speed_fraction, torque_fraction, fuel, np.asarray(1.0), np.asarray(1.0))
+    return FuelMap(
+        name=name,
+        engine=data["engine"],
+        source=data["source"],
+        speed_fraction=speed_fraction,
+        torque_fraction=torque_fraction,
+        fuel_per_revolution=fuel / at_rated,
+        full_load_speed_fraction=curve_speed / data["rated_rpm"],
+        full_load_torque_fraction=curve_torque / rated_torque,
+    )
+
+
+def interpolate_bilinear(rows: Array, columns: Array, values: Array, row: Array, column: Array) -> Array:
+    """Bilinear interpolation that holds the end rows and runs straight on past the end columns.
+
+    rows: (S,) rising.   columns: (T,) rising.   values: (S, T).   row, column: any broadcast shape.
+    Returns: that shape.
+    """
+    held = np.clip(row, rows[0], rows[-1])
+    i = np.clip(np.searchsorted(rows, held) - 1, 0, rows.size - 2)
+    j = np.clip(np.searchsorted(columns, column) - 1, 0, columns.size - 2)
+    along = (held - rows[i]) / (rows[i + 1] - rows[i])
+    across = (column - columns[j]) / (columns[j + 1] - columns[j])
+    lower = values[i, j] * (1.0 - across) + values[i, j + 1] * across
+    upper = values[i + 1, j] * (1.0 - across) + values[i + 1, j + 1] * across
+    return np.asarray(lower * (1.0 - along) + upper * along)

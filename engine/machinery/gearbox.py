@@ -1,0 +1,128 @@
+"""Reduction gear: speeds and losses through it, ratios on the market, its rating, rotation."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.data import table
+from engine.findings import Finding, fits, look, stop
+from engine.machinery.guards import not_negative, positive
+from engine.machinery.shaft import shaft_torque
+from engine.numeric import Real, plain
+
+_GEARBOX = table("gearbox")
+GEAR_EFFICIENCY: float = _GEARBOX["efficiency"]["gear"]
+SHAFT_EFFICIENCY: float = _GEARBOX["efficiency"]["shaft_and_seal"]
+RATING_RESERVE: float = _GEARBOX["check"]["reserve"]
+DISPLACEMENT_BOAT_DUTY: str = _GEARBOX["displacement_boat"]["sentence"]
+ROTATION_RULES: tuple[str, ...] = tuple(_GEARBOX["rotation"]["rules"])
+_RATING_SOURCE = "gear makers' rating by power per speed (printed); the 10 % reserve is our own choice"
+
+
+@dataclass(frozen=True)
+class GearDuty:
+    """One duty class of gears. hours_per_year: most, None when unlimited."""
+
+    name: str
+    use: str
+    status: str
+    hours_per_year: float | None = None
+
+
+@dataclass(frozen=True)
+class RatioLadder:
+    """Reduction ratios usual for a span of engine power [W]. note: what to watch, may be empty."""
+
+    label: str
+    ratios: tuple[float, ...]
+    status: str
+    note: str
+
+
+GEAR_DUTIES: tuple[GearDuty, ...] = tuple(GearDuty(**row) for row in _GEARBOX["duty"])
+
+
+def shaft_speed(engine_speed: Real, ratio: Real) -> Real:
+    """Speed of the propeller shaft [rev/s], engine speed [rev/s] over the reduction ratio, 2.5 for 2.5:1."""
+    return plain(np.asarray(engine_speed) / positive("ratio", ratio))
+
+
+def engine_speed(shaft_speed: Real, ratio: Real) -> Real:
+    """Speed of the engine [rev/s] that turns the propeller shaft at a speed [rev/s]."""
+    return plain(np.asarray(shaft_speed) * positive("ratio", ratio))
+
+
+def power_after_gear(crankshaft_power: Real, efficiency: Real = GEAR_EFFICIENCY) -> Real:
+    """Power in the shaft behind the gear [W], which sizes the shaft.
+
+    crankshaft_power: [W], >= 0.   efficiency: 0.97 by one maker's ISO 8665 practice; Gerr (2009) takes 0.96.
+    """
+    return plain(not_negative("crankshaft_power", crankshaft_power) * np.asarray(efficiency))
+
+
+def delivered_power(
+    crankshaft_power: Real, gear_efficiency: Real = GEAR_EFFICIENCY, shaft_efficiency: Real = SHAFT_EFFICIENCY
+) -> Real:
+    """Power that reaches the propeller [W], after gear, bearings and seal. shaft_efficiency: 0.985 from memory."""
+    return plain(np.asarray(power_after_gear(crankshaft_power, gear_efficiency)) * np.asarray(shaft_efficiency))
+
+
+def crankshaft_power(
+    delivered: Real, gear_efficiency: Real = GEAR_EFFICIENCY, shaft_efficiency: Real = SHAFT_EFFICIENCY
+) -> Real:
+    """Power at the flywheel [W] that delivers a power [W] to the propeller: delivered_power turned round."""
+    losses = positive("gear_efficiency", gear_efficiency) * positive("shaft_efficiency", shaft_efficiency)
+    return plain(not_negative("delivered", delivered) / losses)
+
+
+def gear_output_torque(power: Real, speed: Real, ratio: Real, efficiency: Real = GEAR_EFFICIENCY) -> Real:
+    """Torque behind the gear [N m].
+
+    power: at the crankshaft [W], >= 0.   speed: of the engine [rev/s], > 0.   ratio: [-], > 0.
+    Raises: ValueError naming the argument.   Source: torque times ratio times efficiency.
+    """
+    torque = np.asarray(shaft_torque(power, speed))
+    return plain(torque * positive("ratio", ratio) * np.asarray(efficiency))
+
+
+def gear_rating_required(rated_power: Real, rated_speed: Real) -> Real:
+    """What the gear must be rated for: power per speed at the engine's rating [W per rev/s].
+
+    rated_power: at the crankshaft [W], >= 0.   rated_speed: of the engine [rev/s], > 0.
+    Raises: ValueError naming the argument.   Source: gear makers' definition, printed.
+    """
+    return plain(not_negative("rated_power", rated_power) / positive("rated_speed", rated_speed))
+
+
+def judge_gear_rating(required: float, rating: float, *, reserve: float = RATING_RESERVE) -> Finding:
+    """Verdict on a gear's rating for the duty class and ratio meant; both [W per rev/s].
+
+    reserve: share of the requirement to keep in hand for acceleration and fouling [-]; own choice 0.10.
+    """
+    spare = rating / required - 1.0
+    if spare < 0.0:
+        text = f"The gear is rated for {-100.0 * spare:.0f} % less than the engine gives: it must not be used."
+        return stop(text, _RATING_SOURCE)
+    words = f"The gear is rated for {100.0 * spare:.0f} % more than the engine gives"
+    if spare < reserve * (1.0 - 1e-9):
+        return look(f"{words}; keep {100.0 * reserve:.0f} % for acceleration and fouling.", _RATING_SOURCE)
+    return fits(f"{words}.", _RATING_SOURCE)
+
+
+def ratio_ladder(rated_power: float) -> RatioLadder:
+    """Generic ratios for an engine of a rated power [W], > 0; the owner's exact ratio comes first.
+
+    Outside 8 to 400 kW the nearest ladder is given and its note says so.
+    Raises: ValueError naming the argument.
+    Source: generic ladders, from memory; note on deep ratios Gerr (2009), Boat Mechanical Systems Handbook.
+    """
+    power_kw = float(positive("rated_power", rated_power)) / 1e3
+    ladders = _GEARBOX["ladder"]
+    row = next((ladder for ladder in ladders if power_kw < ladder["to_kw"]), ladders[-1])
+    notes = []
+    if not ladders[0]["from_kw"] <= power_kw <= ladders[-1]["to_kw"]:
+        notes.append(f"{power_kw:.0f} kW is outside 8 to 400 kW; this is the nearest ladder.")
+    rare = _GEARBOX["rare"]
+    if power_kw < rare["below_kw"] and max(row["ratios"]) > rare["deeper_than"]:
+        notes.append(rare["sentence"])
+    return RatioLadder(row["label"], tuple(row["ratios"]), row["status"], " ".join(notes))

@@ -1,0 +1,153 @@
+"""Stock shaft diameters, and the taper, keyway and thread of a shaft's propeller end."""
+
+from dataclasses import dataclass
+from math import atan, degrees
+from typing import Any, Literal, TypeAlias
+
+import numpy as np
+
+from engine.constants import INCH
+from engine.data import table
+from engine.machinery.guards import OutOfRange, outside_range, positive
+from engine.numeric import Array, Real, plain
+
+System: TypeAlias = Literal["inch", "metric"]
+
+_ENDS = table("shaft_ends")
+_SAE = _ENDS["sae_j755"]
+_ISO = _ENDS["iso_4566"]
+_SAME_SIZE = 1e-6
+"""Two diameters nearer than this share of each other are one stock size."""
+
+TAPER_FIT_NOTE: str = _ENDS["notes"]["fit"]
+COUPLING_NOTE: str = _ENDS["notes"]["coupling"]
+
+
+@dataclass(frozen=True)
+class ShaftTaper:
+    """Propeller end of a shaft; lengths in m, None where the table seen does not give it.
+
+    taper: change of diameter per length [-], 1/16 for 1:16, None when not known.   length: shortest and longest.
+    keyway_depth: least, at the side.   thread: with thread_status saying how sure it is.   note: what to measure.
+    """
+
+    standard: str
+    diameter: float
+    taper: float | None = None
+    small_end_diameter: float | None = None
+    length: tuple[float, float] | None = None
+    keyway_width: float | None = None
+    keyway_depth: float | None = None
+    thread: str | None = None
+    thread_status: str = ""
+    status: str = ""
+    note: str = ""
+
+
+def _diameters(system: System) -> Array:
+    unit, key = {"inch": (INCH, "diameter_in"), "metric": (1e-3, "diameter_mm")}[system]
+    return np.array([row[key] for row in table("shaft_sizes")["size"] if row["system"] == system]) * unit
+
+
+def _system(system: str) -> System:
+    if system == "inch":
+        return "inch"
+    if system == "metric":
+        return "metric"
+    raise ValueError(f"system must be inch or metric, not {system!r}")
+
+
+def standard_diameters(system: str) -> Array:
+    """Stock shaft diameters [m], rising; a copy. system: "inch" (SAE J755) or "metric" (within ISO 4566)."""
+    return _diameters(_system(system))
+
+
+def next_standard_diameter(diameter: Real, system: str) -> Real:
+    """Smallest stock diameter not under the one wanted; NaN beyond the table, which check_standard_diameter says.
+
+    diameter: [m], > 0.   system: "inch" or "metric".
+    Returns: stock diameter [m]; same shape.
+    Raises: ValueError naming the argument.
+    Source: sizes of SAE J755 (reaffirmed 2015) and within ISO 4566:1992.
+    """
+    wanted = positive("diameter", diameter)
+    sizes = standard_diameters(system)
+    place = np.searchsorted(sizes, wanted * (1.0 - _SAME_SIZE))
+    return plain(np.append(sizes, np.nan)[place])
+
+
+def check_standard_diameter(diameter: Real, system: str) -> tuple[OutOfRange, ...]:
+    """Where no stock size is thick enough for a diameter [m]."""
+    largest_mm = float(standard_diameters(system)[-1]) * 1e3
+    values = np.asarray(diameter, dtype=float) * 1e3 * (1.0 - _SAME_SIZE)
+    return outside_range("shaft diameter in mm", values, 0.0, largest_mm, "no stock size in our table is thick enough")
+
+
+def taper_half_angle_deg(taper: float) -> float:
+    """Angle between the taper's side and the shaft's axis [deg]. taper: change of diameter per length [-]."""
+    return degrees(atan(0.5 * taper))
+
+
+def taper_for(diameter: float, system: str) -> ShaftTaper:
+    """Taper, keyway and thread of the propeller end of one stock shaft.
+
+    diameter: a stock diameter [m].   system: "inch" for SAE J755, "metric" for ISO 4566.
+    Returns: what the standard's table seen says; where it says nothing, the taper alone or a note to ask the maker.
+    Nothing is interpolated.
+    Raises: ValueError naming the argument.
+    Source: SAE J755 (reaffirmed 2015); ISO 4566:1992, of which two rows were seen.
+    """
+    size = float(positive("diameter", diameter))
+    return _inch_taper(size) if _system(system) == "inch" else _metric_taper(size)
+
+
+def _row(rows: list[dict[str, Any]], key: str, size: float) -> dict[str, Any] | None:
+    return next((row for row in rows if abs(row[key] - size) <= _SAME_SIZE * size), None)
+
+
+def _inch_taper(diameter: float) -> ShaftTaper:
+    size = diameter / INCH
+    row = _row(_SAE["row"], "diameter_in", size)
+    if row is not None:
+        length = row["length_in"] * INCH
+        return ShaftTaper(
+            standard=_SAE["source"],
+            diameter=diameter,
+            taper=_SAE["taper"],
+            small_end_diameter=row["small_end_in"] * INCH,
+            length=(length, length),
+            keyway_width=row["keyway_width_in"] * INCH,
+            keyway_depth=row["keyway_depth_in"] * INCH,
+            thread=row["thread"],
+            thread_status=_SAE["thread_status"],
+            status=_SAE["status"],
+            note=row.get("note", ""),
+        )
+    lowest, highest = _SAE["range_in"]
+    taper = None
+    if lowest <= size <= _SAE["taper_to_in"]:
+        taper = _SAE["taper"]
+    elif _SAE["taper_large_from_in"] <= size <= highest:
+        taper = _SAE["taper_large"]
+    return ShaftTaper(_SAE["source"], diameter, taper, status=_SAE["status"], note=_ENDS["notes"]["unknown"])
+
+
+def _metric_taper(diameter: float) -> ShaftTaper:
+    size = diameter * 1e3
+    row = _row(_ISO["row"], "diameter_mm", size)
+    if row is not None:
+        shortest, longest = row["length_mm"]
+        return ShaftTaper(
+            standard=_ISO["source"],
+            diameter=diameter,
+            taper=_ISO["taper"],
+            length=(shortest / 1e3, longest / 1e3),
+            keyway_width=row["keyway_width_mm"] / 1e3,
+            thread=row["thread"],
+            thread_status=_ISO["status"],
+            status=_ISO["status"],
+            note=row.get("note", ""),
+        )
+    lowest, highest = _ISO["range_mm"]
+    taper = _ISO["taper"] if lowest <= size <= highest else None
+    return ShaftTaper(_ISO["source"], diameter, taper, status=_ISO["status"], note=_ENDS["notes"]["unknown"])

@@ -1,0 +1,158 @@
+"""Behaviour of bearing spacing, whirling, clearances and alignment."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.constants import INCH, RPM
+from engine.findings import Verdict
+from engine.machinery.bearings import (
+    END_FIXITY,
+    aft_bearing_length,
+    bare_shaft_critical_speed,
+    bearing_clearance_new,
+    bearing_spacing_allowed,
+    bearing_spacing_zero_margin,
+    bearing_wear_limit,
+    coupling_alignment_limit,
+    hub_gap_limit,
+    intermediate_bearing_length,
+    judge_bearing_spacing,
+    judge_shaft_angle,
+)
+from engine.machinery.whirling import (
+    PropellerInWater,
+    blade_rate_is_clear,
+    judge_whirling,
+    propeller_in_water,
+    propeller_polar_inertia,
+    whirling_critical_speed,
+    whirling_inertia,
+)
+
+STEEL = (193e9, 8000.0)
+
+
+class TestSpacing:
+    @given(st.floats(0.019, 0.1), st.floats(5.0, 50.0))
+    def test_the_formula_puts_the_first_critical_speed_exactly_on_running_speed(self, d: float, n: float) -> None:
+        span = bearing_spacing_zero_margin(d, n, *STEEL)
+        assert bare_shaft_critical_speed(span, d, *STEEL) == pytest.approx(n, rel=1e-9)
+
+    def test_the_margin_is_a_margin_of_critical_speed_when_forty_diameters_does_not_rule(self) -> None:
+        diameter, speed = 0.030, 3000 * RPM
+        span = bearing_spacing_allowed(diameter, speed, *STEEL, margin=0.30)
+        assert span < 40 * diameter
+        assert bare_shaft_critical_speed(span, diameter, *STEEL) == pytest.approx(1.30 * speed, rel=1e-9)
+
+    def test_a_slow_shaft_is_held_to_forty_diameters(self) -> None:
+        assert bearing_spacing_allowed(0.030, 600 * RPM, *STEEL) == pytest.approx(1.2)
+
+    @pytest.mark.parametrize(
+        ("diameters", "verdict"),
+        [
+            (15, Verdict.LOOK),
+            (20, Verdict.FITS),
+            (35, Verdict.FITS),
+            (38, Verdict.LOOK),
+            (40, Verdict.LOOK),
+            (41, Verdict.STOP),
+        ],
+    )
+    def test_spans_are_judged_by_twenty_and_forty(self, diameters: float, verdict: Verdict) -> None:
+        assert judge_bearing_spacing(0.03 * diameters, 0.03, 1.2).verdict is verdict
+
+    def test_a_fast_shaft_is_stopped_before_forty_diameters(self) -> None:
+        finding = judge_bearing_spacing(0.03 * 36, 0.03, 0.03 * 33)
+        assert finding.verdict is Verdict.STOP
+        assert "more than 33 is too long" in finding.text
+
+    def test_stiffer_ends_raise_the_critical_speed_in_order(self) -> None:
+        order = ["cantilever", "simply supported", "fixed and pinned", "fixed at both ends"]
+        speeds = [bare_shaft_critical_speed(1.5, 0.03, *STEEL, ends=ends) for ends in order]
+        assert set(order) == set(END_FIXITY)
+        assert speeds == sorted(speeds)
+
+    def test_unknown_ends_and_impossible_spans_are_refused(self) -> None:
+        with pytest.raises(ValueError, match="ends"):
+            bare_shaft_critical_speed(1.5, 0.03, *STEEL, ends="glued")
+        with pytest.raises(ValueError, match="span"):
+            bare_shaft_critical_speed(0.0, 0.03, *STEEL)
+
+    def test_spacing_broadcasts(self) -> None:
+        assert np.shape(bearing_spacing_allowed(np.full((3, 1), 0.03), np.linspace(10, 40, 5), *STEEL)) == (3, 5)
+
+
+class TestWhirling:
+    def test_without_propeller_or_overhang_it_is_the_bare_shaft(self) -> None:
+        bare = bare_shaft_critical_speed(1.6, 0.04, *STEEL)
+        assert whirling_critical_speed(1.6, 0.0, 0.04, *STEEL, 0.0, 0.0) == pytest.approx(bare, rel=1e-9)
+
+    @given(st.floats(0.5, 3.0), st.floats(0.05, 0.3), st.floats(1.0, 60.0))
+    def test_mass_overhang_and_span_each_lower_it(self, span: float, overhang: float, mass: float) -> None:
+        inertia = 0.01 * mass
+        speed = whirling_critical_speed(span, overhang, 0.04, *STEEL, mass, inertia)
+        assert whirling_critical_speed(1.05 * span, overhang, 0.04, *STEEL, mass, inertia) < speed
+        assert whirling_critical_speed(span, 1.05 * overhang, 0.04, *STEEL, mass, inertia) < speed
+        assert whirling_critical_speed(span, overhang, 0.04, *STEEL, 1.05 * mass, inertia) < speed
+
+    def test_a_light_shaft_with_a_point_mass_is_a_spring_and_a_mass(self) -> None:
+        span, overhang, diameter, modulus, mass = 1.0, 0.2, 0.03, 200e9, 20.0
+        stiffness = 3.0 * modulus * np.pi * diameter**4 / 64.0 / (overhang**2 * (overhang + span))
+        found = whirling_critical_speed(span, overhang, diameter, modulus, 1e-6, mass, 0.0)
+        assert found == pytest.approx(np.sqrt(stiffness / mass) / (2.0 * np.pi), rel=1e-6)
+
+    def test_a_disc_so_heavy_in_gyroscopic_effect_never_whirls_forward(self) -> None:
+        propeller = PropellerInWater(mass=1.0, diametral_inertia=5.0, polar_inertia=10.0)
+        inertia = whirling_inertia(propeller, "forward synchronous")
+        speed = whirling_critical_speed(1.0, 0.1, 0.04, *STEEL, propeller.mass, inertia)
+        assert speed == np.inf
+        assert judge_whirling(float(speed), 20.0).verdict is Verdict.FITS
+
+    def test_water_adds_to_every_part_of_the_propeller(self) -> None:
+        wet = propeller_in_water(10.0, 0.2)
+        assert (wet.mass, wet.diametral_inertia, wet.polar_inertia) == pytest.approx((13.0, 0.16, 0.25))
+
+    def test_inertia_goes_with_mass_and_diameter_squared(self) -> None:
+        assert propeller_polar_inertia(14.0, 0.6) == pytest.approx(14.0 * 0.126**2)
+
+    def test_blade_modes_need_the_number_of_blades(self) -> None:
+        wet = propeller_in_water(10.0, 0.2)
+        with pytest.raises(ValueError, match="blades"):
+            whirling_inertia(wet, "blade forward")
+        backward, forward = whirling_inertia(wet, "blade backward", 3), whirling_inertia(wet, "blade forward", 3)
+        assert forward < whirling_inertia(wet) < backward
+
+    def test_margins_are_judged_at_twenty_and_thirty_percent(self) -> None:
+        found = [judge_whirling(20.0 * ratio, 20.0).verdict for ratio in (0.9, 1.1, 1.25, 1.35)]
+        assert found == [Verdict.STOP, Verdict.STOP, Verdict.LOOK, Verdict.FITS]
+
+    def test_blade_rate_keeps_out_of_its_band(self) -> None:
+        clear = np.asarray(blade_rate_is_clear(3 * np.array([16.0, 20.0, 25.0]), 3, 20.0))
+        assert list(clear) == [True, False, True]
+        assert blade_rate_is_clear(60.0, 3, 20.0) is False
+
+
+class TestFitting:
+    def test_printed_clearance_of_a_1_25_inch_shaft_lies_within_the_rule(self) -> None:
+        low, high = bearing_clearance_new(1.25 * INCH)
+        assert np.less_equal(low, 0.003 * INCH)
+        assert np.greater_equal(high, 0.007 * INCH)
+
+    def test_wear_limit_is_the_smaller_of_two(self) -> None:
+        assert np.asarray(bearing_wear_limit(np.array([0.020, 0.050]))) == pytest.approx([0.6e-3, 0.8e-3])
+        assert np.greater(bearing_wear_limit(0.02), bearing_clearance_new(0.02)[1])
+
+    def test_alignment_limit_is_the_smaller_of_two(self) -> None:
+        assert np.asarray(coupling_alignment_limit(np.array([0.06, 0.125]))) == pytest.approx([0.06e-3, 0.08e-3])
+
+    def test_lengths_go_by_the_shaft(self) -> None:
+        assert hub_gap_limit(0.03) == pytest.approx(0.03)
+        assert aft_bearing_length(0.03) == pytest.approx(0.12)
+        assert intermediate_bearing_length(0.03) == pytest.approx(0.06)
+
+    def test_shaft_angles_are_judged_at_twelve_and_fifteen_degrees(self) -> None:
+        assert [judge_shaft_angle(a).verdict for a in (8, 13, 16)] == [Verdict.FITS, Verdict.LOOK, Verdict.LOOK]
+        assert "makers" in judge_shaft_angle(16).text
+        assert "2.2 %" in judge_shaft_angle(12).text

@@ -1,0 +1,161 @@
+"""Behaviour of fuel burned."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.constants import RPM
+from engine.machinery.diesel import ENGINE_KINDS, DieselEngine, EngineKind
+from engine.machinery.fuel import (
+    CONSUMPTION_RULES,
+    DIESEL,
+    FUELS,
+    G_PER_KWH,
+    check_fuel_rate,
+    fuel_rate,
+    full_load_consumption,
+    litres_per_hour,
+    rate_from_litres_per_hour,
+    specific_consumption_g_per_kwh,
+)
+from engine.machinery.fuel_maps import fuel_map
+
+RATED_POWER, RATED_SPEED = 60e3, 2800 * RPM
+
+
+def engine_of(kind: EngineKind) -> DieselEngine:
+    return DieselEngine(rated_power=RATED_POWER, rated_speed=RATED_SPEED, kind=kind)
+
+
+@pytest.mark.parametrize(("kind", "grams"), list(zip(ENGINE_KINDS, (275.0, 250.0, 225.0, 210.0), strict=True)))
+def test_each_kind_burns_its_default_at_rated_power(kind: EngineKind, grams: float) -> None:
+    rate = fuel_rate(engine_of(kind), RATED_POWER, RATED_SPEED)
+    assert specific_consumption_g_per_kwh(rate, RATED_POWER) == pytest.approx(grams, rel=1e-9)
+
+
+def test_the_data_sheets_consumption_comes_first() -> None:
+    engine = DieselEngine(RATED_POWER, RATED_SPEED, "turbocharged", specific_consumption=218 * G_PER_KWH)
+    assert full_load_consumption(engine) == pytest.approx(218 * G_PER_KWH)
+    assert fuel_rate(engine, RATED_POWER, RATED_SPEED) == pytest.approx(218 * G_PER_KWH * RATED_POWER)
+
+
+@given(st.sampled_from(ENGINE_KINDS), st.floats(0.05, 1.1), st.floats(0.0, 1.3), st.floats(1e-3, 0.2))
+def test_more_power_at_one_speed_always_burns_more(kind: EngineKind, x: float, torque: float, more: float) -> None:
+    engine = engine_of(kind)
+    low, high = (t * x * RATED_POWER for t in (torque, torque + more))
+    assert fuel_rate(engine, high, x * RATED_SPEED) > fuel_rate(engine, low, x * RATED_SPEED)
+
+
+@pytest.mark.parametrize("kind", ENGINE_KINDS)
+def test_fuel_does_not_follow_the_cube_of_speed_even_where_power_does(kind: EngineKind) -> None:
+    # A trap: at half speed the power is an eighth, but friction and heat loss are not.
+    engine = engine_of(kind)
+    at_half = fuel_rate(engine, RATED_POWER / 8.0, RATED_SPEED / 2.0)
+    assert at_half / np.asarray(fuel_rate(engine, RATED_POWER, RATED_SPEED)) > 1.1 / 8.0
+
+
+@pytest.mark.parametrize("kind", ENGINE_KINDS)
+def test_a_running_engine_burns_fuel_without_load_and_a_stopped_one_none(kind: EngineKind) -> None:
+    engine = engine_of(kind)
+    speeds = np.array([0.2, 0.5, 1.0]) * RATED_SPEED
+    assert np.all(np.asarray(fuel_rate(engine, 0.0, speeds)) > 0.0)
+    assert fuel_rate(engine, 0.0, 0.0) == 0.0
+
+
+@pytest.mark.parametrize("name", ["A", "B", "C", "D"])
+def test_the_map_is_hit_at_its_own_cells(name: str) -> None:
+    shape = fuel_map(name)
+    kinds: dict[str, EngineKind] = {
+        "A": "indirect injection", "B": "turbocharged", "C": "direct injection", "D": "turbocharged and charge-cooled"
+    }  # fmt: skip
+    engine = engine_of(kinds[name])
+    x, t = shape.speed_fraction[:, None], shape.torque_fraction
+    found = np.asarray(fuel_rate(engine, x * t * RATED_POWER, x * RATED_SPEED))
+    expected = full_load_consumption(engine) * RATED_POWER * x * shape.fuel_per_revolution
+    assert found == pytest.approx(expected, rel=1e-9)
+
+
+def test_between_cells_consumption_stays_between_its_neighbours() -> None:
+    shape = fuel_map("C")
+    engine = engine_of("direct injection")
+    x = 0.5 * (shape.speed_fraction[1] + shape.speed_fraction[2])
+    t = 0.5 * (shape.torque_fraction[3] + shape.torque_fraction[4])
+    per_revolution = fuel_rate(engine, x * t * RATED_POWER, x * RATED_SPEED) / (
+        full_load_consumption(engine) * RATED_POWER * x
+    )
+    corners = shape.fuel_per_revolution[1:3, 3:5]
+    assert corners.min() < per_revolution < corners.max()
+
+
+@pytest.mark.parametrize("kind", ENGINE_KINDS)
+def test_no_efficiency_beyond_what_diesels_reach(kind: EngineKind) -> None:
+    engine = engine_of(kind)
+    x, t = np.linspace(0.2, 1.05, 40)[:, None], np.linspace(0.02, 1.2, 60)
+    power = x * t * RATED_POWER
+    efficiency = power / (np.asarray(fuel_rate(engine, power, x * RATED_SPEED)) * DIESEL.heating_value)
+    assert float(efficiency.max()) < 0.45
+
+
+def test_makers_propeller_curve_is_met_at_its_points_and_shapes_what_lies_between() -> None:
+    speeds = np.array([1400, 2000, 2400, 2800]) * RPM
+    litres = np.array([2.6, 6.2, 10.1, 16.0])
+    rates = np.asarray(rate_from_litres_per_hour(litres))
+    points = tuple(zip(speeds.tolist(), rates.tolist(), strict=True))
+    engine = DieselEngine(RATED_POWER, RATED_SPEED, "turbocharged", propeller_fuel_curve=points)
+    on_curve = RATED_POWER * (speeds / RATED_SPEED) ** 3
+    assert np.asarray(litres_per_hour(fuel_rate(engine, on_curve, speeds))) == pytest.approx(litres, rel=1e-9)
+    off_curve = np.asarray(fuel_rate(engine, 0.8 * on_curve, speeds))
+    assert np.all((off_curve < rates) & (off_curve > 0.8 * rates))
+
+
+def test_a_broadcast_of_boats_by_speeds() -> None:
+    powers, speeds = np.full((7, 1), 20e3), np.linspace(20.0, 45.0, 5)
+    assert np.shape(fuel_rate(engine_of("turbocharged"), powers, speeds)) == (7, 5)
+    assert isinstance(fuel_rate(engine_of("turbocharged"), 20e3, 40.0), float)
+    assert np.isnan(fuel_rate(engine_of("turbocharged"), np.nan, 40.0))
+
+
+def test_beyond_the_map_is_reported_not_hidden() -> None:
+    engine = engine_of("turbocharged")
+    assert check_fuel_rate(engine, 30e3, 2200 * RPM) == ()
+    sentences = " ".join(found.sentence() for found in check_fuel_rate(engine, 500.0, 500 * RPM))
+    assert "end row" in sentences
+    assert "straight line" in sentences
+
+
+def test_a_default_used_for_the_wrong_size_of_engine_is_reported() -> None:
+    found = check_fuel_rate(engine_of("indirect injection"), 40e3, 2600 * RPM)
+    assert any("rated power" in record.quantity for record in found)
+    known = DieselEngine(RATED_POWER, RATED_SPEED, "indirect injection", specific_consumption=280 * G_PER_KWH)
+    assert check_fuel_rate(known, 40e3, 2600 * RPM) == ()
+
+
+def test_power_below_nothing_is_refused() -> None:
+    with pytest.raises(ValueError, match="power"):
+        fuel_rate(engine_of("turbocharged"), -1.0, 40.0)
+
+
+def test_litres_an_hour_turn_round() -> None:
+    assert litres_per_hour(rate_from_litres_per_hour(6.5, 845.0), 845.0) == pytest.approx(6.5, rel=1e-12)
+
+
+def test_diesel_holds_11_86_kilowatt_hours_a_kilogram() -> None:
+    assert DIESEL.heating_value / 3.6e6 == pytest.approx(11.861, abs=5e-4)
+
+
+def test_every_fuel_lies_in_its_printed_density_range() -> None:
+    for fuel in FUELS.values():
+        assert fuel.density_range is None or fuel.density_range[0] <= fuel.density <= fuel.density_range[1], fuel.name
+
+
+def test_no_rule_of_thumb_is_impossible() -> None:
+    # "0.18 pint per horsepower-hour", often quoted, would be 73 % efficient: none such may slip into the table.
+    for rule in CONSUMPTION_RULES:
+        efficiency = 1.0 / (np.asarray(rule.specific_consumption(DIESEL.density)) * DIESEL.heating_value)
+        assert 0.25 < efficiency < 0.45, rule.text
+
+
+def test_an_unknown_map_is_refused() -> None:
+    with pytest.raises(ValueError, match="name"):
+        fuel_map("E")

@@ -1,0 +1,120 @@
+"""Behaviour of gears, the sea trial, cautions and the list of standards."""
+
+import numpy as np
+import pytest
+
+from engine.constants import RPM
+from engine.findings import Verdict
+from engine.machinery.cautions import CAUTIONS
+from engine.machinery.gearbox import (
+    DISPLACEMENT_BOAT_DUTY,
+    GEAR_DUTIES,
+    ROTATION_RULES,
+    crankshaft_power,
+    delivered_power,
+    engine_speed,
+    gear_output_torque,
+    gear_rating_required,
+    judge_gear_rating,
+    power_after_gear,
+    ratio_ladder,
+    shaft_speed,
+)
+from engine.machinery.sea_trial import judge_full_throttle, propeller_slip
+from engine.machinery.shaft import shaft_torque
+from engine.machinery.standards import STANDARDS
+
+
+class TestGear:
+    def test_speed_through_the_gear_turns_round(self) -> None:
+        ratios = np.array([1.5, 2.0, 2.63])
+        assert shaft_speed(3000 * RPM, 2.5) == pytest.approx(1200 * RPM)
+        assert np.asarray(engine_speed(shaft_speed(50.0, ratios), ratios)) == pytest.approx([50.0] * 3, rel=1e-12)
+
+    def test_power_through_the_gear_turns_round(self) -> None:
+        assert power_after_gear(40e3) == pytest.approx(38.8e3)
+        assert delivered_power(40e3) == pytest.approx(40e3 * 0.97 * 0.985)
+        assert crankshaft_power(delivered_power(40e3)) == pytest.approx(40e3, rel=1e-12)
+
+    def test_a_gear_makes_torque_but_no_power(self) -> None:
+        torque = gear_output_torque(40e3, 50.0, 2.5)
+        assert torque == pytest.approx(np.asarray(shaft_torque(power_after_gear(40e3), shaft_speed(50.0, 2.5))))
+
+    @pytest.mark.parametrize(("share", "verdict"), [(0.9, "STOP"), (1.05, "LOOK"), (1.10, "FITS"), (1.3, "FITS")])
+    def test_rating_is_judged_with_a_tenth_in_hand(self, share: float, verdict: str) -> None:
+        required = float(np.asarray(gear_rating_required(75e3, 3000 * RPM)))
+        assert judge_gear_rating(required, share * required).verdict is Verdict[verdict]
+
+    def test_an_impossible_ratio_is_refused(self) -> None:
+        with pytest.raises(ValueError, match="ratio"):
+            shaft_speed(50.0, 0.0)
+
+
+class TestLadder:
+    @pytest.mark.parametrize(
+        ("power_kw", "label"), [(20, "8-30 kW"), (30, "30-110 kW"), (75, "30-110 kW"), (250, "110-400 kW")]
+    )
+    def test_the_ladder_goes_by_power(self, power_kw: float, label: str) -> None:
+        ladder = ratio_ladder(power_kw * 1e3)
+        assert ladder.label == label
+        assert list(ladder.ratios) == sorted(ladder.ratios)
+        assert "from memory" in ladder.status
+
+    def test_deep_ratios_on_small_engines_carry_a_warning(self) -> None:
+        assert "hardly to be had" in ratio_ladder(75e3).note
+        assert ratio_ladder(20e3).note == ""
+        assert ratio_ladder(250e3).note == ""
+
+    @pytest.mark.parametrize("power_kw", [5, 600])
+    def test_outside_the_ladders_the_nearest_is_given_and_it_says_so(self, power_kw: float) -> None:
+        assert "outside 8 to 400 kW" in ratio_ladder(power_kw * 1e3).note
+
+
+def test_duty_words_send_a_displacement_boat_past_pleasure() -> None:
+    assert [duty.name for duty in GEAR_DUTIES] == ["pleasure", "light", "intermediate", "medium", "continuous"]
+    assert GEAR_DUTIES[-1].hours_per_year is None
+    assert "continuous for passage-making" in DISPLACEMENT_BOAT_DUTY
+
+
+def test_rotation_is_named_from_astern() -> None:
+    assert "from astern" in ROTATION_RULES[0]
+    assert all(rule.endswith(".") for rule in ROTATION_RULES)
+
+
+class TestSeaTrial:
+    @pytest.mark.parametrize(
+        ("ratio", "verdict"), [(0.97, Verdict.STOP), (1.0, Verdict.FITS), (1.03, Verdict.FITS), (1.06, Verdict.LOOK)]
+    )
+    def test_full_throttle_is_judged_against_rated_speed(self, ratio: float, verdict: Verdict) -> None:
+        assert judge_full_throttle(ratio * 50.0, 50.0).verdict is verdict
+
+    def test_a_screw_in_a_solid_has_no_slip_and_a_moored_boat_all(self) -> None:
+        assert propeller_slip(0.4 * 20.0, 0.4, 20.0) == pytest.approx(0.0)
+        assert propeller_slip(0.0, 0.4, 20.0) == 1.0
+
+
+class TestCautions:
+    def test_there_are_twelve_and_each_speaks(self) -> None:
+        assert len(CAUTIONS) == 12
+        for key, caution in CAUTIONS.items():
+            assert key == caution.id
+            assert caution.applies
+            assert len(caution.text) > 60
+            assert caution.text.endswith(".")
+
+    def test_what_can_kill_is_there(self) -> None:
+        assert {"carbon-monoxide", "fuel-vapour", "lifting", "flooding", "plan-not-certificate"} <= set(CAUTIONS)
+        assert "alarms" in CAUTIONS["carbon-monoxide"].text
+        assert "qualified person" in CAUTIONS["plan-not-certificate"].text
+
+
+class TestStandards:
+    def test_only_confirmed_numbers_are_listed_once_each(self) -> None:
+        designations = [standard.designation for standard in STANDARDS]
+        assert len(set(designations)) == len(designations)
+        assert all("verified" in s.status or "number cited" in s.status for s in STANDARDS)
+
+    def test_numbers_known_to_be_wrong_for_the_job_or_cancelled_are_not_listed(self) -> None:
+        designations = {standard.designation for standard in STANDARDS}
+        assert not designations & {"ISO 4567", "ISO 5778", "SAE J756", "ISO 10133"}
+        assert {"ISO 8665", "ISO 4566", "SAE J755", "ABYC P-6"} <= designations

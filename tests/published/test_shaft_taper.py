@@ -1,0 +1,52 @@
+"""SAE J755 (reaffirmed 2015), Marine Propeller-Shaft Ends and Hubs; two copies agree within 0.001 in."""
+
+import pytest
+
+from engine.constants import INCH
+from engine.machinery.shaft_ends import standard_diameters, taper_for, taper_half_angle_deg
+
+# Large end, small end, length of taper, keyway width, all inches, as printed.
+PRINTED = [
+    (0.750, 0.625, 2.000, 0.1875), (0.875, 0.727, 2.375, 0.250), (1.000, 0.828, 2.750, 0.250),
+    (1.125, 0.930, 3.125, 0.250), (1.250, 1.031, 3.500, 0.3125), (1.375, 1.133, 3.875, 0.3125),
+    (1.500, 1.234, 4.250, 0.375), (1.750, 1.438, 5.000, 0.4375), (2.000, 1.641, 5.750, 0.500),
+    (2.250, 1.844, 6.500, 0.5625), (2.500, 2.047, 7.250, 0.625), (2.750, 2.258, 7.875, 0.625),
+    (3.000, 2.461, 8.625, 0.750), (3.250, 2.664, 9.375, 0.750), (3.500, 2.867, 10.125, 0.875),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("large", "small", "length", "keyway"), PRINTED)
+def test_every_row_is_the_printed_one_and_one_in_sixteen(
+    large: float, small: float, length: float, keyway: float
+) -> None:
+    end = taper_for(large * INCH, "inch")
+    assert end.small_end_diameter == pytest.approx(small * INCH, rel=1e-12)
+    assert end.length == pytest.approx((length * INCH, length * INCH), rel=1e-12)
+    assert end.keyway_width == pytest.approx(keyway * INCH, rel=1e-12)
+    # The small end is printed to 0.001 in: half a unit. The 1 3/4 in row uses all of it (1.4375 printed as 1.438).
+    assert small == pytest.approx(large - length / 16.0, abs=0.0005 + 1e-9)
+
+
+def test_every_inch_stock_size_has_its_row() -> None:
+    assert standard_diameters("inch") / INCH == pytest.approx([row[0] for row in PRINTED])
+
+
+def test_half_angles_are_the_printed_ones() -> None:
+    # Printed to the second, cut off rather than rounded (1:16 is 1 deg 47 min 23.7 s): one whole second.
+    assert taper_half_angle_deg(1 / 16) == pytest.approx(1 + 47 / 60 + 23 / 3600, abs=1.0 / 3600)
+    assert taper_half_angle_deg(1 / 12) == pytest.approx(2 + 23 / 60 + 9 / 3600, abs=1.0 / 3600)
+
+
+def test_a_measured_shaft_end_agrees_with_its_row() -> None:
+    # A user's measurement "according to the spec": 1.250 in shaft, small end 1.030 in, length 3.500 in.
+    end = taper_for(1.25 * INCH, "inch")
+    assert end.small_end_diameter is not None
+    assert end.small_end_diameter / INCH == pytest.approx(1.030, abs=0.0015)  # measured to about 0.001 in
+
+
+@pytest.mark.parametrize(("size_mm", "length_mm", "thread"), [(25, (53, 55), "M16 x 1.5"), (30, (70, 75), "M20 x 1.5")])
+def test_the_two_iso_4566_rows_seen_are_one_in_ten(size_mm: float, length_mm: tuple[int, int], thread: str) -> None:
+    end = taper_for(size_mm / 1e3, "metric")
+    assert end.taper == pytest.approx(0.1)
+    assert end.length == pytest.approx((length_mm[0] / 1e3, length_mm[1] / 1e3))
+    assert end.thread == thread
