@@ -2,12 +2,13 @@
 
 from dataclasses import dataclass
 
+from engine.data import table
 from engine.entries import choice, count, quantity
 from engine.units import Dimension, Quantity
 
 SIZE_STEPS = ("whole inches", "whole diameters and half-inch pitches", "centimetres")
-SHAFT_MATERIALS = ("S31600", "S31603", "S32205", "S17400", "S20910", "N04400", "N05500", "C46400")
-SHAFT_USES = ("yacht used lightly", "long-range cruising", "charter or light commercial", "commercial passengers")
+SHAFT_MATERIALS: tuple[str, ...] = tuple(table("shaft_materials")["material"])
+SHAFT_USES: tuple[str, ...] = tuple(table("shaft_factors")["safety_factor"])
 SHAFT_SIZES = ("inch", "metric")
 
 

@@ -2,17 +2,13 @@
 
 from dataclasses import dataclass
 
+from engine.data import table
 from engine.entries import choice, count, quantity, rows, words
 from engine.units import Dimension, Quantity
 
-ENGINE_KINDS = (
-    "naturally aspirated, indirect injection",
-    "naturally aspirated, direct injection",
-    "turbocharged",
-    "turbocharged and charge cooled",
-)
+ENGINE_KINDS: tuple[str, ...] = tuple(table("fuel")["default_consumption"])
 POWER_BASES = ("crankshaft", "propeller shaft")
-DUTIES = ("pleasure", "light", "medium", "heavy", "continuous")
+DUTIES: tuple[str, ...] = tuple(row["name"] for row in reversed(table("engine_rating")["duty"]))
 
 
 @dataclass(frozen=True)
@@ -55,9 +51,10 @@ class Candidate:
     kind: str | None = choice(
         "Kind of diesel",
         ENGINE_KINDS,
-        default="naturally aspirated, direct injection",
+        default="direct injection",
         default_source="common practice, no source",
-        what="How the engine breathes and burns. Chooses the published torque curve and fuel map that stand in for it.",
+        what="How the engine breathes and burns: the first two draw their own air. Chooses the published torque curve and "
+        "fuel map that stand in for it.",
         changes="Torque at low speed and fuel at part load.",
     )
     duty: str | None = choice(

@@ -2,27 +2,14 @@
 
 from dataclasses import dataclass
 
+from engine.data import table
 from engine.entries import choice, count, quantity, rows, words
 from engine.units import Dimension, Quantity
 
-BOAT_KINDS = (
-    "full-keel launch",
-    "harbour launch",
-    "displacement motor yacht",
-    "trawler yacht",
-    "semi-displacement motor yacht",
-    "tug",
-    "fishing boat",
-    "long-keel sailing yacht",
-    "fin-keel sailing yacht",
-)
+BOAT_KINDS: tuple[str, ...] = tuple(table("hull_kinds")["kinds"])
 
-PROPELLER_PLACES = (
-    "in an aperture behind a full keel",
-    "behind a long keel, open aft",
-    "behind a skeg",
-    "on a shaft and strut in clear water",
-    "twin screws on struts",
+PROPELLER_PLACES: tuple[str, ...] = tuple(
+    row["words"] for key, row in table("interaction")["arrangements"].items() if key != "status"
 )
 
 

@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 
+from engine.data import table
 from engine.entries import choice, quantity
 from engine.units import Dimension, Quantity
 
-METHODS = ("Holtrop 1984", "Holtrop and Mennen 1982")
+METHOD_LABELS: tuple[str, ...] = tuple(table("holtrop")[key]["label"] for key in ("holtrop_1984", "holtrop_1982"))
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ class Power:
 
     method: str | None = choice(
         "Resistance method",
-        METHODS,
+        METHOD_LABELS,
         default="Holtrop 1984",
         default_source="Holtrop (1984), the later analysis of the two",
         what="The published regression that gives the resistance of the hull.",

@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 
+from engine.data import table
 from engine.entries import choice, quantity
 from engine.units import Dimension, Quantity
 
-RESERVES = ("a third", "20 %", "10 %")
+RESERVES: tuple[str, ...] = tuple(table("fuel")["reserve"])
 
 
 @dataclass(frozen=True)
@@ -36,7 +37,7 @@ class Range:
     reserve: str | None = choice(
         "Reserve",
         RESERVES,
-        default="a third",
+        default="thirds",
         default_source="the rule of thirds: one out, one back, one left; common practice",
         what="What stays in the tank when you plan a passage. Ten per cent is too little for the open sea.",
     )

@@ -1,0 +1,126 @@
+"""How one answer of a stage is described: its label and the units to show it in.
+
+An answer's name ends in the unit it is in ("wetted_surface_m2", "cruise_kn"), so a reader of the JSON needs no table.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field, fields
+from typing import Any
+
+from engine.showing import round_number, show
+from engine.units import Dimension, unit_named
+
+_SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
+    # ending of the name: (unit it is in, dimension, metric unit to show, imperial unit to show)
+    "_m": ("m", Dimension.LENGTH, "m", "ft"),
+    "_m2": ("m2", Dimension.AREA, "m2", "ft2"),
+    "_m3": ("m3", Dimension.VOLUME, "m3", "m3"),
+    "_l": ("L", Dimension.VOLUME, "L", "US gal"),
+    "_kg": ("kg", Dimension.MASS, "kg", "lb"),
+    "_n": ("N", Dimension.FORCE, "N", "lbf"),
+    "_nm": ("N m", Dimension.TORQUE, "N m", "lb ft"),
+    "_kw": ("kW", Dimension.POWER, "kW", "hp"),
+    "_kn": ("kn", Dimension.SPEED, "kn", "kn"),
+    "_m_per_s": ("m/s", Dimension.SPEED, "m/s", "m/s"),
+    "_rpm": ("rpm", Dimension.ROTATION, "rpm", "rpm"),
+    "_deg": ("deg", Dimension.ANGLE, "deg", "deg"),
+    "_h": ("h", Dimension.DURATION, "h", "h"),
+    "_nmi": ("nmi", Dimension.DISTANCE, "nmi", "nmi"),
+    "_l_per_h": ("L/h", Dimension.FLOW, "L/h", "US gal/h"),
+    "_fraction": ("", Dimension.FRACTION, "%", "%"),
+    "_kw_per_100_rpm": ("kW per 100 rpm", Dimension.GEAR_RATING, "kW per 100 rpm", "hp per 100 rpm"),
+}
+
+
+@dataclass(frozen=True)
+class Label:
+    """How an answer is shown: its words, and other units than usual for its dimension ("mm", "in")."""
+
+    text: str
+    metric: str = ""
+    imperial: str = ""
+    digits: int = 3
+
+
+def answer(text: str, *, metric: str = "", imperial: str = "", digits: int = 3, default: Any = None) -> Any:
+    """A field of an answers class that is shown to the owner and written to the JSON."""
+    label = Label(text, metric, imperial, digits)
+    return field(metadata={"label": label}) if default is None else field(default=default, metadata={"label": label})
+
+
+def table(text: str) -> Any:
+    """A field that holds rows: a tuple of dataclass objects whose own fields are answers."""
+    return field(default=(), metadata={"table": text})
+
+
+def detail(text: str) -> Any:
+    """A field of a row that is written to the JSON but has no column of its own on a page: a table inside the row."""
+    return field(metadata={"detail": text})
+
+
+def maybe(text: str, **more: Any) -> Any:
+    """An answer that may be missing (None)."""
+    label = Label(text, **more)
+    return field(default=None, metadata={"label": label})
+
+
+def unit_of(name: str) -> tuple[str, Dimension, str, str] | None:
+    """(unit, dimension, metric unit, imperial unit) from the ending of an answer's name; None for a bare number."""
+    endings = sorted((ending for ending in _SUFFIXES if name.endswith(ending)), key=len)
+    return _SUFFIXES[endings[-1]] if endings else None
+
+
+def labels(answers: Any) -> Iterator[tuple[str, Label]]:
+    """(name, label) of every shown answer of an answers object or class, in order."""
+    for item in fields(answers):
+        if "label" in item.metadata:
+            yield item.name, item.metadata["label"]
+
+
+def row_tables(answers: Any) -> Iterator[tuple[str, str, tuple[Any, ...]]]:
+    """(name, title, rows) of every table in an answers object, in order."""
+    for item in fields(answers):
+        if "table" in item.metadata:
+            yield item.name, item.metadata["table"], getattr(answers, item.name)
+
+
+def shown(name: str, label: Label, value: Any, units: str) -> str:
+    """One answer as text in the owner's units; "-" when there is none."""
+    if value is None:
+        return "-"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return value
+    known = unit_of(name)
+    if known is None:
+        return round_number(float(value), label.digits)
+    unit, dimension, metric, imperial = known
+    si = unit_named(unit, dimension).to_si(float(value))
+    target = (label.imperial or imperial) if units == "imperial" else (label.metric or metric)
+    return show(si, target, dimension, label.digits)
+
+
+def columns(row_type: Any, units: str) -> list[tuple[str, str]]:
+    """(name, heading with its unit) of the columns of a table of such rows."""
+    return [(name, _heading(name, label, units)) for name, label in labels(row_type)]
+
+
+def cell(row: Any, name: str, units: str) -> str:
+    """One cell of a table as text; its unit stands in the heading."""
+    label = next(label for known, label in labels(row) if known == name)
+    text = shown(name, label, getattr(row, name), units)
+    unit = _shown_unit(name, label, units)
+    return text.removesuffix(f" {unit}") if unit and unit != "ft" else text
+
+
+def _heading(name: str, label: Label, units: str) -> str:
+    unit = _shown_unit(name, label, units)
+    return f"{label.text}, {unit}" if unit and unit != "ft" else label.text
+
+
+def _shown_unit(name: str, label: Label, units: str) -> str:
+    known = unit_of(name)
+    if known is None:
+        return ""
+    return (label.imperial or known[3]) if units == "imperial" else (label.metric or known[2])

@@ -1,0 +1,49 @@
+"""The whole chain: a plan in, every stage's answers and findings out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from engine.findings import Finding, Outcome, Verdict
+from engine.plan import STAGE_SECTIONS, STAGES, Plan, Problem, problems
+
+
+@dataclass(frozen=True)
+class Assessment:
+    """What the plan comes to, stage by stage."""
+
+    plan: Plan
+    outcomes: dict[str, Outcome[Any]]
+
+    def findings(self) -> Iterator[tuple[str, Finding]]:
+        """(stage, finding) of all stages, the most urgent first, else in the order of the stages."""
+        every = [(stage, finding) for stage in STAGES for finding in self.outcomes[stage].findings]
+        yield from sorted(every, key=lambda item: item[1].verdict.urgency)
+
+    def problems(self, stage: str) -> list[Problem]:
+        """What is missing or unreadable in what a stage asks."""
+        return [problem for section in STAGE_SECTIONS[stage] for problem in problems(self.plan, section)]
+
+    def is_done(self, stage: str) -> bool:
+        """True when a stage has its answers and nothing is missing or unreadable."""
+        return self.outcomes[stage].answers is not None and not self.problems(stage)
+
+    @property
+    def is_complete(self) -> bool:
+        """True when every stage is done."""
+        return all(self.is_done(stage) for stage in STAGES)
+
+    @property
+    def is_sound(self) -> bool:
+        """True when the plan is complete and no finding stops it."""
+        return self.is_complete and not any(finding.verdict is Verdict.STOP for _, finding in self.findings())
+
+
+def assess(plan: Plan) -> Assessment:
+    """Work the plan through all stages.
+
+    Never raises for what an owner may write: a stage that lacks something has no answers and says what it waits for.
+    """
+    from engine.stages.chain import run_stages
+
+    return Assessment(plan, run_stages(plan))

@@ -1,0 +1,45 @@
+"""What a stage works with: the owner's value of a field, or the field's default while it is empty."""
+
+from typing import Any
+
+from engine.entries import Value, entries
+from engine.units import Quantity
+
+
+def settled(section: Any, name: str) -> Value | None:
+    """The value of a field, else its default, else None."""
+    value = getattr(section, name)
+    if value is not None and value not in ("", ()):
+        return value  # type: ignore[no-any-return]
+    entry = entries(type(section))[name]
+    return entry.read(entry.default) if entry.default else None
+
+
+def amount(section: Any, name: str) -> float:
+    """A quantity in SI. Raises: LookupError when the field is empty and has no default."""
+    value = settled(section, name)
+    if not isinstance(value, Quantity):
+        raise LookupError(f"{name} is empty and has no default")
+    return value.si
+
+
+def amount_or_none(section: Any, name: str) -> float | None:
+    """A quantity in SI, or None while the field is empty and has no default."""
+    value = settled(section, name)
+    return value.si if isinstance(value, Quantity) else None
+
+
+def word(section: Any, name: str) -> str:
+    """A choice. Raises: LookupError when the field is empty and has no default."""
+    value = settled(section, name)
+    if not isinstance(value, str):
+        raise LookupError(f"{name} is empty and has no default")
+    return value
+
+
+def whole(section: Any, name: str) -> int:
+    """A whole number. Raises: LookupError when the field is empty and has no default."""
+    value = settled(section, name)
+    if not isinstance(value, int):
+        raise LookupError(f"{name} is empty and has no default")
+    return value

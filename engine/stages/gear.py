@@ -1,0 +1,195 @@
+"""Stage 5: which ratio? Every ratio on offer with the best propeller that fits."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from engine.answers import answer, maybe, table
+from engine.constants import KNOT, RPM
+from engine.findings import Finding, Outcome, fits, look, stop
+from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, gear_rating_required, judge_gear_rating
+from engine.machinery.shaft import shaft_torque
+from engine.plan import Plan
+from engine.propeller.cavitation import tip_speed
+from engine.propeller.equilibrium import shaft_speed_for_thrust
+from engine.propeller.matching import PitchFound, pitch_ratio_to_absorb
+from engine.propeller.wageningen import WAGENINGEN_B
+from engine.stages.defaults import amount, whole
+from engine.stages.drive import Drive
+from engine.stages.engine import EngineAnswers
+from engine.stages.power import Demand, PowerAnswers
+from engine.stages.room import propeller_limit, tip_clearance
+from engine.stages.speed import SpeedAnswers
+from engine.stages.wording import Wording
+
+_SERIES = "Wageningen B-series, Oosterveld and van Oossanen (1975), in equilibrium with hull and engine"
+
+
+@dataclass(frozen=True)
+class RatioRow:
+    """One ratio with the best propeller for it that fits the room."""
+
+    ratio: float = answer("Ratio")
+    shaft_rpm: float = answer("Shaft speed")
+    free_diameter_m: float = answer("Diameter it would like", metric="mm", imperial="in")
+    diameter_m: float = answer("Diameter that fits", metric="mm", imperial="in")
+    pitch_m: float = answer("Pitch", metric="mm", imperial="in")
+    efficiency_fraction: float = answer("Efficiency of the propeller")
+    tip_clearance_fraction: float = answer("Tip clearance")
+    top_kn: float = answer("Top speed")
+    cruise_l_per_h: float = answer("Burn at cruise")
+    tip_speed_m_per_s: float = answer("Tip speed")
+    chosen: bool = answer("Chosen")
+
+
+@dataclass(frozen=True, kw_only=True)
+class GearAnswers:
+    """The chosen ratio."""
+
+    ratio: float = answer("Ratio")
+    recommended_ratio: float = answer("Recommended ratio")
+    shaft_rpm: float = answer("Shaft speed at rated engine speed")
+    shaft_torque_nm: float = answer("Shaft torque at rated power")
+    largest_diameter_m: float = answer("Largest diameter that fits", metric="mm", imperial="in")
+    needed_rating_kw_per_100_rpm: float = answer("Gear rating needed")
+    rating_margin_fraction: float | None = maybe("Margin of the gear rating")
+    options: tuple[RatioRow, ...] = table("Ratios side by side")
+
+
+_SMALLEST_SHARE, _LARGEST_SHARE, _DIAMETERS = 0.5, 1.5, 41
+_LIMIT_TOLERANCE = 1e-9
+_WORTH = 0.005
+"""A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money."""
+
+
+def assess_gear(plan: Plan, speed: SpeedAnswers, power: PowerAnswers, engine: EngineAnswers) -> Outcome[GearAnswers]:
+    """For every ratio on offer the propeller that fits and absorbs the power best, side by side."""
+    limit = propeller_limit(plan)
+    if not plan.gear.ratios:
+        return Outcome(None, waits_for="the ratios on offer.")
+    if limit is None:
+        return Outcome(None, waits_for="the room for the propeller, asked on the propeller page.")
+    ratios = sorted({ratio.si for ratio in plan.gear.ratios} | ({plan.gear.ratio.si} if plan.gear.ratio else set()))
+    options = [_option(plan, speed, power.demand, engine.drive, ratio, limit) for ratio in ratios]
+    usable = [option for option in options if np.isfinite(option.top_kn)]
+    if not usable:
+        text = "With none of the ratios on offer is there a propeller that fits the room and absorbs the power."
+        return Outcome(None, (stop(text, _SERIES, "gear.ratios"),), "a ratio or a room that suits the engine.")
+    recommended = _recommended(usable)
+    wanted = plan.gear.ratio.si if plan.gear.ratio else recommended.ratio
+    chosen = next(option for option in options if option.ratio == wanted)
+    drive = engine.drive
+    shaft_speed = drive.engine.rated_speed / wanted
+    needed = float(gear_rating_required(drive.engine.crankshaft_rated_power, drive.engine.rated_speed))
+    rating = plan.gear.rating
+    answers = GearAnswers(
+        ratio=wanted,
+        recommended_ratio=recommended.ratio,
+        shaft_rpm=shaft_speed / RPM,
+        shaft_torque_nm=float(shaft_torque(drive.power_after_gear, shaft_speed)),
+        largest_diameter_m=limit,
+        needed_rating_kw_per_100_rpm=needed * 100.0 * RPM / 1e3,
+        rating_margin_fraction=None if rating is None else rating.si / needed - 1.0,
+        options=tuple(replace(option, chosen=option.ratio == wanted) for option in options),
+    )
+    return Outcome(answers, tuple(_findings(plan, answers, chosen, recommended, needed)))
+
+
+def _recommended(options: list[RatioRow]) -> RatioRow:
+    """The fastest at full power; a shallower ratio wins when the deeper one gains next to nothing."""
+    fastest = max(option.top_kn for option in options)
+    return next(option for option in options if option.top_kn >= fastest * (1.0 - _WORTH))
+
+
+def _option(plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio: float, limit: float) -> RatioRow:
+    shaft_speed = drive.engine.rated_speed / ratio
+    blades, area = whole(plan.propeller, "blades"), amount(plan.propeller, "area_ratio")
+    free = limit * np.linspace(_SMALLEST_SHARE, _LARGEST_SHARE, _DIAMETERS)
+    trial = pitch_ratio_to_absorb(
+        WAGENINGEN_B,
+        free,
+        blades,
+        area,
+        drive.power_at_propeller,
+        shaft_speed * (1.0 + amount(plan.propeller, "light_running")),
+        demand.calm,
+    )
+    reached = np.where(trial.found == PitchFound.YES, np.asarray(trial.boat_speed), -np.inf)
+    fitting = np.where(free <= limit * (1.0 + _LIMIT_TOLERANCE), reached, -np.inf)
+    best = int(np.argmax(fitting))
+    nothing = not np.isfinite(fitting[best])
+    freest = int(np.argmax(reached))
+    diameter = float(free[best])
+    pitch_ratio = float(np.asarray(trial.pitch_ratio)[best])
+    return RatioRow(
+        ratio=ratio,
+        shaft_rpm=shaft_speed / RPM,
+        free_diameter_m=float(free[freest]) if np.isfinite(reached[freest]) else math.nan,
+        diameter_m=math.nan if nothing else diameter,
+        pitch_m=math.nan if nothing else pitch_ratio * diameter,
+        efficiency_fraction=math.nan if nothing else float(np.asarray(trial.efficiency)[best]),
+        tip_clearance_fraction=math.nan if nothing else tip_clearance(plan, diameter),
+        top_kn=math.nan if nothing else float(reached[best]) / KNOT,
+        cruise_l_per_h=math.nan if nothing else _cruise_burn(plan, speed, demand, drive, ratio, diameter, pitch_ratio),
+        tip_speed_m_per_s=math.nan if nothing else float(tip_speed(diameter, shaft_speed)),
+        chosen=False,
+    )
+
+
+def _cruise_burn(
+    plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio: float, diameter: float, pitch_ratio: float
+) -> float:
+    cruise = speed.cruise_kn * KNOT
+    open_water = WAGENINGEN_B.cubics(pitch_ratio, amount(plan.propeller, "area_ratio"), whole(plan.propeller, "blades"))
+    point = shaft_speed_for_thrust(
+        open_water,
+        diameter,
+        float(np.interp(cruise, demand.calm.speed, demand.calm.thrust)),
+        cruise * float(demand.calm.advance_fraction),
+        demand.calm.density,
+        demand.calm.relative_rotative_efficiency,
+    )
+    return float(drive.burn_l_per_h(point.delivered_power, float(point.shaft_speed) * ratio)) * demand.screws
+
+
+def _findings(
+    plan: Plan, answers: GearAnswers, chosen: RatioRow, recommended: RatioRow, needed: float
+) -> Iterator[Finding]:
+    say = Wording(plan.units)
+    if not np.isfinite(chosen.top_kn):
+        yield stop(
+            f"With {chosen.ratio:.4g}:1 no propeller of the series fits the room and absorbs the power. "
+            f"Take {recommended.ratio:.4g}:1.",
+            _SERIES,
+            "gear.ratio",
+        )
+        return
+    if chosen.ratio == recommended.ratio:
+        yield fits(f"{chosen.ratio:.4g}:1 makes the best use of the room for the propeller.", _SERIES)
+    else:
+        yield look(
+            f"{recommended.ratio:.4g}:1 would be {recommended.top_kn - chosen.top_kn:.2f} kn faster at full power "
+            "and burn "
+            f"{say.flow(recommended.cruise_l_per_h)} instead of {say.flow(chosen.cruise_l_per_h)} at cruise.",
+            _SERIES,
+            "gear.ratio",
+        )
+    if chosen.free_diameter_m > chosen.diameter_m * 1.02:
+        yield look(
+            f"At {chosen.shaft_rpm:.0f} rpm the shaft would like {say.size(chosen.free_diameter_m)}; only "
+            f"{say.size(answers.largest_diameter_m)} fits with the tip clearance asked for.",
+            _SERIES,
+            "propeller.room",
+        )
+    if plan.gear.rating is None:
+        yield look(
+            f"The rating of the gear is not given; it needs {say.gear_rating(answers.needed_rating_kw_per_100_rpm)} "
+            f"and a tenth in hand. {DISPLACEMENT_BOAT_DUTY}",
+            "gear makers' rating by power per speed",
+            "gear.rating",
+        )
+    else:
+        yield judge_gear_rating(needed, plan.gear.rating.si)
+    yield look(ROTATION_RULES[1], "gear makers' manuals")

@@ -1,0 +1,363 @@
+"""Stage 6: which propeller? A stock size, and its match with engine and hull over the whole range."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.answers import answer, table
+from engine.constants import INCH, KNOT, RPM
+from engine.findings import Finding, Outcome, Verdict, fits, look, stop
+from engine.machinery.diesel import full_load_power
+from engine.plan import Plan
+from engine.propeller import handbook
+from engine.propeller.cavitation import (
+    TIP_SPEED_LIMITS,
+    burrill_check,
+    dynamic_pressure,
+    keller_allowance,
+    keller_area_ratio,
+    pressure_above_vapour,
+    tip_speed,
+)
+from engine.propeller.matching import absorbed_power_curve
+from engine.propeller.open_water import OpenWater
+from engine.propeller.wageningen import WAGENINGEN_B
+from engine.stages.defaults import amount
+from engine.stages.engine import EngineAnswers
+from engine.stages.fitting import (
+    Setting,
+    Trial,
+    blade_reynolds,
+    choose,
+    corrected_open_water,
+    stock_sizes,
+    stock_steps,
+    try_propellers,
+)
+from engine.stages.gear import GearAnswers
+from engine.stages.hull import HullAnswers
+from engine.stages.power import PowerAnswers
+from engine.stages.room import shaft_depth, tip_clearance
+from engine.stages.speed import SpeedAnswers
+from engine.stages.wording import Wording, percent
+
+
+@dataclass(frozen=True)
+class MatchRow:
+    """One engine speed with the chosen propeller on the clean hull in calm water, per shaft."""
+
+    engine_rpm: float = answer("Engine speed")
+    speed_kn: float = answer("Boat speed")
+    demand_kw: float = answer("Demand at the crankshaft")
+    service_demand_kw: float = answer("Demand with margin")
+    available_kw: float = answer("Full-load power")
+
+
+@dataclass(frozen=True)
+class NeighbourRow:
+    """A stock size beside the chosen one."""
+
+    diameter_m: float = answer("Diameter", metric="mm", imperial="in")
+    pitch_m: float = answer("Pitch", metric="mm", imperial="in")
+    tip_clearance_fraction: float = answer("Tip clearance")
+    full_throttle_rpm: float = answer("Full throttle")
+    light_running_fraction: float = answer("Light running")
+    top_kn: float = answer("Top speed")
+    cruise_rpm: float = answer("Engine at cruise")
+    cruise_l_per_h: float = answer("Burn at cruise")
+    chosen: bool = answer("Chosen")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PropellerAnswers:
+    """The propeller and how it matches. Powers are for one engine, at its crankshaft."""
+
+    diameter_m: float = answer("Diameter", metric="mm", imperial="in")
+    pitch_m: float = answer("Pitch", metric="mm", imperial="in")
+    blades: int = answer("Blades")
+    area_ratio: float = answer("Blade area ratio")
+    pitch_ratio: float = answer("Pitch ratio")
+    tip_clearance_fraction: float = answer("Tip clearance")
+    full_throttle_rpm: float = answer("Full-throttle engine speed, clean and calm", digits=4)
+    rated_rpm: float = answer("Rated engine speed", digits=4)
+    light_running_fraction: float = answer("Light running")
+    top_kn: float = answer("Speed at full throttle")
+    service_full_throttle_rpm: float = answer("Full-throttle engine speed, with margin", digits=4)
+    cruise_rpm: float = answer("Engine speed at cruise", digits=4)
+    cruise_power_kw: float = answer("Power at cruise")
+    cruise_efficiency_fraction: float = answer("Propeller efficiency at cruise")
+    cruise_slip_fraction: float = answer("Apparent slip at cruise")
+    thrust_n: float = answer("Thrust at full throttle")
+    tip_speed_m_per_s: float = answer("Tip speed at full throttle")
+    needed_area_ratio: float = answer("Blade area ratio needed (Keller)")
+    handbook_diameter_m: float = answer("Handbook diameter, three blades", metric="mm", imperial="in")
+    handbook_pitch_m: float = answer("Handbook pitch", metric="mm", imperial="in")
+    pitch_cure_rpm: float = answer("One inch of pitch changes full throttle by")
+    open_water: OpenWater
+    match: tuple[MatchRow, ...] = table("The match over the range")
+    neighbours: tuple[NeighbourRow, ...] = table("Next sizes up and down")
+
+
+_FAR_TOO_LIGHT = 0.07
+_HANDBOOK_SPREAD = 0.12
+_TWO_BLADE_EFFICIENCY = 0.75
+_FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
+
+
+def assess_propeller(
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, engine: EngineAnswers, gear: GearAnswers
+) -> Outcome[PropellerAnswers]:
+    """A stock propeller for the chosen ratio, and how it matches over the whole range."""
+    setting = Setting(plan, hull, speed, power.demand, engine.drive, gear.ratio)
+    sizes = stock_sizes(plan, gear)
+    if sizes is None:
+        return Outcome(None, waits_for="a room that takes at least the smallest stock propeller.")
+    trial = try_propellers(setting, *sizes)
+    best = choose(plan, trial)
+    if best is None:
+        text = (
+            "No stock size in the room lets this engine reach its rated speed with this ratio. "
+            "Take a deeper ratio, more room, or another number of blades."
+        )
+        return Outcome(None, (stop(text, _FULL_THROTTLE, "gear.ratio"),), "a propeller that the engine can turn.")
+    diameter, pitch = float(trial.diameter[best]), float(trial.pitch[best])
+    answers = _answers(setting, diameter, pitch)
+    return Outcome(answers, tuple(_findings(setting, answers)))
+
+
+def _neighbours(setting: Setting, diameter: float, pitch: float) -> Trial:
+    step, pitch_step = stock_steps(setting.plan)
+    moves = ((0.0, 0.0), (0.0, pitch_step), (0.0, -pitch_step), (step, 0.0), (-step, 0.0), (-step, step), (step, -step))
+    return try_propellers(
+        setting,
+        np.array([diameter + move for move, _ in moves]),
+        np.array([pitch + move for _, move in moves]),
+    )
+
+
+def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswers:
+    plan, speed, demand, drive = setting.plan, setting.speed, setting.demand, setting.drive
+    around = _neighbours(setting, diameter, pitch)
+    pitch_step = stock_steps(plan)[1]
+    turning = np.asarray(around.full_throttle.shaft_speed)
+    full_kn = float(np.asarray(around.full_throttle.boat_speed)[0]) / KNOT
+    full_speed = float(turning[0])
+    crossing = (1.0 + around.light_running) * setting.rated_shaft_speed
+    cure = float(crossing[1] - crossing[2]) / (2.0 * pitch_step) * INCH * setting.ratio
+    cruise_shaft = float(np.asarray(around.cruise.shaft_speed)[0])
+    thrust = float(np.interp(full_kn * KNOT, demand.calm.speed, demand.calm.thrust))
+    pressure = pressure_above_vapour(shaft_depth(plan), setting.hull.water.density)
+    needed = keller_area_ratio(thrust, diameter, setting.blades, pressure, keller_allowance(demand.screws))
+    handbook_diameter = float(handbook.diameter(drive.power_at_propeller, setting.rated_shaft_speed))
+    design_speed = full_kn * KNOT
+    return PropellerAnswers(
+        diameter_m=diameter,
+        pitch_m=pitch,
+        blades=setting.blades,
+        area_ratio=setting.area_ratio,
+        pitch_ratio=pitch / diameter,
+        tip_clearance_fraction=tip_clearance(plan, diameter),
+        full_throttle_rpm=full_speed * setting.ratio / RPM,
+        rated_rpm=drive.engine.rated_speed / RPM,
+        light_running_fraction=float(around.light_running[0]),
+        top_kn=full_kn,
+        service_full_throttle_rpm=float(np.asarray(around.service_full_throttle.shaft_speed)[0]) * setting.ratio / RPM,
+        cruise_rpm=cruise_shaft * setting.ratio / RPM,
+        cruise_power_kw=float(drive.at_crankshaft(np.asarray(around.cruise.delivered_power)[0])) / 1e3,
+        cruise_efficiency_fraction=float(np.asarray(around.cruise.efficiency)[0]),
+        cruise_slip_fraction=1.0 - speed.cruise_kn * KNOT / (pitch * cruise_shaft),
+        thrust_n=thrust,
+        tip_speed_m_per_s=float(tip_speed(diameter, full_speed)),
+        needed_area_ratio=float(needed),
+        handbook_diameter_m=handbook_diameter,
+        handbook_pitch_m=float(
+            handbook.pitch_from_slip(design_speed, setting.rated_shaft_speed, handbook.slip(design_speed))
+        ),
+        pitch_cure_rpm=cure / RPM,
+        open_water=corrected_open_water(setting, np.asarray(diameter), np.asarray(pitch)),
+        match=tuple(_match(setting, around)),
+        neighbours=tuple(_neighbour_rows(setting, around)),
+    )
+
+
+def _match(setting: Setting, around: Trial) -> Iterator[MatchRow]:
+    drive, absorbed = setting.drive, around.absorbed
+    engine_speed = absorbed.shaft_speed * setting.ratio
+    available = full_load_power(drive.engine, engine_speed, derating=drive.derating)
+    calm = drive.at_crankshaft(np.nan_to_num(absorbed.delivered_power[0]))
+    service_curve = absorbed_power_curve(
+        corrected_open_water(setting, around.diameter[:1], around.pitch[:1]),
+        around.diameter[:1],
+        absorbed.shaft_speed,
+        setting.demand.service,
+    )
+    service = drive.at_crankshaft(np.nan_to_num(service_curve.delivered_power[0]))
+    for i in range(len(engine_speed)):
+        if np.isfinite(absorbed.delivered_power[0, i]) and engine_speed[i] <= drive.engine.no_load_speed:
+            yield MatchRow(
+                engine_rpm=float(engine_speed[i]) / RPM,
+                speed_kn=float(absorbed.boat_speed[0, i]) / KNOT,
+                demand_kw=float(calm[i]) / 1e3,
+                service_demand_kw=float(service[i]) / 1e3,
+                available_kw=float(np.asarray(available)[i]) / 1e3,
+            )
+
+
+def _neighbour_rows(setting: Setting, around: Trial) -> Iterator[NeighbourRow]:
+    order = np.lexsort((around.pitch, around.diameter))
+    for i in order:
+        yield NeighbourRow(
+            diameter_m=float(around.diameter[i]),
+            pitch_m=float(around.pitch[i]),
+            tip_clearance_fraction=tip_clearance(setting.plan, float(around.diameter[i])),
+            full_throttle_rpm=float(np.asarray(around.full_throttle.shaft_speed)[i]) * setting.ratio / RPM,
+            light_running_fraction=float(around.light_running[i]),
+            top_kn=float(np.asarray(around.full_throttle.boat_speed)[i]) / KNOT,
+            cruise_rpm=float(np.asarray(around.cruise.shaft_speed)[i]) * setting.ratio / RPM,
+            cruise_l_per_h=float(around.cruise_l_per_h[i]),
+            chosen=bool(i == 0),
+        )
+
+
+def _findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    yield _rated_speed_finding(setting, answers)
+    yield from _service_findings(answers)
+    yield from _room_findings(setting, answers)
+    yield from _cavitation_findings(setting, answers)
+    yield from _series_findings(setting, answers)
+    yield _handbook_finding(setting, answers)
+
+
+def _inches(change: float) -> str:
+    return f"{abs(change):.1f} in ({abs(change) * 25.4:.0f} mm)"
+
+
+def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
+    wanted = amount(setting.plan.propeller, "light_running")
+    light, rated = answers.light_running_fraction, answers.rated_rpm
+    per_inch = answers.pitch_cure_rpm
+    if not np.isfinite(light) or not np.isfinite(answers.full_throttle_rpm):
+        return look(
+            "The match lies outside the speeds that were worked out; the size chosen is far from what suits.",
+            _FULL_THROTTLE,
+            "propeller.pitch",
+        )
+    if light < 0.0:
+        short = rated - answers.full_throttle_rpm
+        cure = (wanted - light) * rated / per_inch
+        return stop(
+            f"Overloaded: at full throttle the engine reaches {answers.full_throttle_rpm:.0f} of {rated:.0f} rpm, "
+            f"{short:.0f} short, even clean and in calm water. About {_inches(cure)} less pitch cures it.",
+            _FULL_THROTTLE,
+            "propeller.pitch",
+        )
+    text = (
+        f"At full throttle, clean and in calm water, the engine reaches {answers.full_throttle_rpm:.0f} rpm "
+        f"(rated {rated:.0f}); the propeller runs {percent(light, 1)} light. "
+        f"An inch of pitch is worth {-per_inch:.0f} rpm."
+    )
+    if light < wanted - 0.01:
+        text = f"{text} That is less in hand than the {percent(wanted)} asked for."
+        return look(text, _FULL_THROTTLE, "propeller.pitch")
+    if light > max(_FAR_TOO_LIGHT, wanted + 0.03):
+        cure = (light - wanted) * rated / per_inch
+        return look(
+            f"{text} That is too light: the governor ends it before the power is used. "
+            f"About {_inches(cure)} more pitch suits.",
+            _FULL_THROTTLE,
+            "propeller.pitch",
+        )
+    return fits(text, _FULL_THROTTLE)
+
+
+def _service_findings(answers: PropellerAnswers) -> Iterator[Finding]:
+    service, rated = answers.service_full_throttle_rpm, answers.rated_rpm
+    if not np.isfinite(service):
+        return
+    text = f"With your margin for wind and sea she reaches {service:.0f} rpm at full throttle"
+    if service >= rated * 0.995:
+        yield fits(f"{text}: the engine still gets its rated speed.", _FULL_THROTTLE)
+    else:
+        yield look(
+            f"{text}, {rated - service:.0f} below rated: do not hold full throttle in such weather.", _FULL_THROTTLE
+        )
+
+
+def _room_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    asked = amount(setting.plan.propeller, "tip_clearance")
+    gap = percent(answers.tip_clearance_fraction)
+    text = f"The tips clear the hull by {gap} of the diameter; {percent(asked)} is asked for"
+    source = "a maker's minimum of 10 %, confirmed by trade practice"
+    if answers.tip_clearance_fraction >= asked - 1e-6:
+        yield fits(f"{text}.", source)
+    elif answers.tip_clearance_fraction <= 0.0:
+        yield stop("The propeller is larger than the room for it.", source, "propeller.diameter")
+    else:
+        yield look(f"{text}: expect noise and vibration, or take a smaller wheel.", source, "propeller.diameter")
+
+
+def _cavitation_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    area, needed = answers.area_ratio, answers.needed_area_ratio
+    keller = f"Keller (1966) asks for a blade area ratio of {needed:.2f}; the wheel has {area:.2f}"
+    source = "Keller (1966), as used by Holtrop and Mennen (1982); advice for small single-screw boats, not a stop"
+    yield fits(f"{keller}.", source) if area >= needed else look(f"{keller}.", source, "propeller.area_ratio")
+    shaft_speed = answers.full_throttle_rpm * RPM / setting.ratio
+    advance = answers.top_kn * KNOT * float(setting.demand.calm.advance_fraction)
+    density = setting.hull.water.density
+    check = burrill_check(
+        answers.thrust_n,
+        answers.diameter_m,
+        answers.pitch_ratio,
+        area,
+        dynamic_pressure(answers.diameter_m, shaft_speed, advance, density),
+        pressure_above_vapour(shaft_depth(setting.plan), density),
+    )
+    text = f"Burrill's line for about 5 % cavitation asks for {float(check.area_ratio_needed):.2f} at full throttle"
+    burrill = "Burrill (1943), merchant line; fit from memory, checked against printed chart readings"
+    if float(check.area_ratio_needed) <= area:
+        yield fits(f"{text}; the wheel has {area:.2f}.", burrill)
+    else:
+        yield look(f"{text}; the wheel has {area:.2f}. More blade area is quieter.", burrill, "propeller.area_ratio")
+    tip = answers.tip_speed_m_per_s
+    quiet, ordinary = float(TIP_SPEED_LIMITS["quiet"]), float(TIP_SPEED_LIMITS["ordinary"])
+    tips = f"The tips run at {tip:.0f} m/s"
+    practice = "trade practice, from memory"
+    if tip <= quiet:
+        yield fits(f"{tips}: quiet up to {quiet:.0f}.", practice)
+    elif tip <= ordinary:
+        yield fits(f"{tips}: ordinary up to {ordinary:.0f}.", practice)
+    else:
+        yield look(
+            f"{tips}, above {ordinary:.0f}: noise and erosion. A deeper ratio slows them.", practice, "gear.ratio"
+        )
+
+
+def _series_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    for record in WAGENINGEN_B.outside(answers.pitch_ratio, answers.area_ratio, answers.blades):
+        yield look(record.sentence(), WAGENINGEN_B.source, "propeller.area_ratio")
+    if answers.blades == 2 and answers.cruise_efficiency_fraction > _TWO_BLADE_EFFICIENCY:
+        yield look(
+            f"An efficiency above {percent(_TWO_BLADE_EFFICIENCY)} is optimistic for two blades.", WAGENINGEN_B.source
+        )
+    correction = blade_reynolds(setting, np.asarray(answers.diameter_m), np.asarray(answers.pitch_m))
+    for record in correction.outside:
+        yield look(record.sentence(), "Oosterveld and van Oossanen (1975), Reynolds correction")
+
+
+def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
+    say = Wording(setting.plan.units)
+    size = f"{say.size(answers.handbook_diameter_m)} by {say.size(answers.handbook_pitch_m)}"
+    source = "Gerr (1989), Propeller Handbook, formulas 5-2 and 5-3; slip from memory"
+    total = answers.diameter_m + answers.pitch_m
+    gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
+    text = (
+        f"The trade's quick method gives {size} for three blades: {percent(abs(gap))} "
+        f"{'less' if gap > 0 else 'more'} in all"
+    )
+    return Finding(
+        Verdict.FITS if abs(gap) <= _HANDBOOK_SPREAD else Verdict.LOOK,
+        f"{text} than the size chosen, diameter and pitch added up.",
+        source,
+        "propeller.diameter",
+    )
