@@ -188,7 +188,7 @@ def problems(plan: Plan, section: str) -> list[Problem]:
         if path in plan.unread:
             found.append(Problem(path, _why_unread(entry, str(plan.unread[path]), plan.units)))
         elif entry.needed and not value_at(plan, path):
-            found.append(Problem(path, f"{entry.label} is still missing."))
+            found.append(Problem(path, f"Still missing: {entry.label}."))
     if section == "engine" and not plan.engine.candidate:
         found.append(Problem("engine.candidate", "No engine is entered yet. Add a candidate."))
     return found
