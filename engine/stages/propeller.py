@@ -1,5 +1,6 @@
 """Stage 6: which propeller? A stock size, and its match with engine and hull over the whole range."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -143,8 +144,6 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
     turning = np.asarray(around.full_throttle.shaft_speed)
     full_kn = float(np.asarray(around.full_throttle.boat_speed)[0]) / KNOT
     full_speed = float(turning[0])
-    crossing = (1.0 + around.light_running) * setting.rated_shaft_speed
-    cure = float(crossing[1] - crossing[2]) / (2.0 * pitch_step) * INCH * setting.ratio
     cruise_shaft = float(np.asarray(around.cruise.shaft_speed)[0])
     thrust = float(np.interp(full_kn * KNOT, demand.calm.speed, demand.calm.thrust))
     pressure = pressure_above_vapour(shaft_depth(plan), setting.hull.water.density)
@@ -174,11 +173,20 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         handbook_pitch_m=float(
             handbook.pitch_from_slip(design_speed, setting.rated_shaft_speed, handbook.slip(design_speed))
         ),
-        pitch_cure_rpm=cure / RPM,
+        pitch_cure_rpm=_pitch_sensitivity(around, pitch_step) * INCH * drive.engine.rated_speed / RPM,
         open_water=corrected_open_water(setting, np.asarray(diameter), np.asarray(pitch)),
         match=tuple(_match(setting, around)),
         neighbours=tuple(_neighbour_rows(setting, around)),
     )
+
+
+def _pitch_sensitivity(around: Trial, pitch_step: float) -> float:
+    """Change of light running per metre of pitch about the chosen size, from the neighbours that were worked out; NaN
+    where none was."""
+    chosen, coarser, finer = around.light_running[:3]
+    slopes = np.array([coarser - chosen, chosen - finer]) / pitch_step
+    known = slopes[np.isfinite(slopes)]
+    return float(known.mean()) if len(known) else math.nan
 
 
 def _match(setting: Setting, around: Trial) -> Iterator[MatchRow]:
@@ -229,8 +237,16 @@ def _findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
     yield _handbook_finding(setting, answers)
 
 
-def _inches(change: float) -> str:
-    return f"{abs(change):.1f} in ({abs(change) * 25.4:.0f} mm)"
+def _cure(inches: float) -> str:
+    """The change of pitch that gives the margin asked for, from the computed sensitivity."""
+    if not np.isfinite(inches):
+        return "The size is too far from what suits to name a cure."
+    sense = "more" if inches > 0.0 else "less"
+    return f"About {abs(inches):.1f} in ({abs(inches) * INCH * 1e3:.0f} mm) {sense} pitch suits."
+
+
+def _worth(per_inch: float) -> str:
+    return f"An inch of pitch is worth {-per_inch:.0f} rpm." if np.isfinite(per_inch) else ""
 
 
 def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
@@ -245,26 +261,24 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
         )
     if light < 0.0:
         short = rated - answers.full_throttle_rpm
-        cure = (wanted - light) * rated / per_inch
         return stop(
             f"Overloaded: at full throttle the engine reaches {answers.full_throttle_rpm:.0f} of {rated:.0f} rpm, "
-            f"{short:.0f} short, even clean and in calm water. About {_inches(cure)} less pitch cures it.",
+            f"{short:.0f} short, even clean and in calm water. {_cure((wanted - light) * rated / per_inch)}",
             _FULL_THROTTLE,
             "propeller.pitch",
         )
     text = (
         f"At full throttle, clean and in calm water, the engine reaches {answers.full_throttle_rpm:.0f} rpm "
         f"(rated {rated:.0f}); the propeller runs {percent(light, 1)} light. "
-        f"An inch of pitch is worth {-per_inch:.0f} rpm."
+        f"{_worth(per_inch)}"
     )
     if light < wanted - 0.01:
         text = f"{text} That is less in hand than the {percent(wanted)} asked for."
         return look(text, _FULL_THROTTLE, "propeller.pitch")
     if light > max(_FAR_TOO_LIGHT, wanted + 0.03):
-        cure = (light - wanted) * rated / per_inch
         return look(
             f"{text} That is too light: the governor ends it before the power is used. "
-            f"About {_inches(cure)} more pitch suits.",
+            f"{_cure((wanted - light) * rated / per_inch)}",
             _FULL_THROTTLE,
             "propeller.pitch",
         )

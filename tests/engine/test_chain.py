@@ -1,0 +1,157 @@
+"""The chain as a whole: order, waiting, the demonstration plans, and whatever an owner may type."""
+
+import dataclasses
+import math
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from engine import assess, load_plan, save_plan
+from engine.plan import SECTIONS, STAGES, Plan, paths, with_text, with_value
+from engine.stages.chain import CHAIN
+
+DEMONSTRATIONS = ("bittern", "mirabel", "two-sisters")
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+def test_every_stage_takes_only_what_comes_before_it() -> None:
+    assert tuple(CHAIN) == STAGES
+    for stage, (_, needs) in CHAIN.items():
+        assert all(STAGES.index(need) < STAGES.index(stage) for need in needs)
+
+
+def test_an_empty_plan_waits_everywhere_and_says_for_what() -> None:
+    assessment = assess(Plan())
+    for stage in STAGES:
+        assert assessment.outcomes[stage].answers is None
+        assert assessment.outcomes[stage].waits_for
+    assert not assessment.is_complete
+
+
+def test_what_is_missing_early_is_waited_for_later(launch: Plan) -> None:
+    outcomes = assess(with_value(launch, "speed.cruise", None)).outcomes
+    assert outcomes["hull"].answers is not None
+    assert outcomes["range"].answers is None
+    assert outcomes["range"].waits_for.startswith("the speed page")
+
+
+def test_the_complete_launch_is_complete(launch: Plan) -> None:
+    assert assess(launch).is_complete
+
+
+def test_findings_come_with_the_most_urgent_first(launch: Plan, change: Change) -> None:
+    urgencies = [f.verdict.urgency for _, f in assess(change(launch, {"hull.hull_draft": "1.1 m"})).findings()]
+    assert urgencies == sorted(urgencies)
+    assert urgencies[0] == 0
+
+
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_every_demonstration_can_be_saved_and_read_again(name: str, root: Path, tmp_path: Path) -> None:
+    plan = load_plan(root / "saved_plans" / f"{name}.toml")
+    assert not plan.unread
+    assert not plan.extra
+    save_plan(plan, tmp_path / "copy.toml")
+    assert load_plan(tmp_path / "copy.toml") == plan
+
+
+@pytest.mark.parametrize(("name", "complete"), [("bittern", True), ("mirabel", False), ("two-sisters", True)])
+def test_the_demonstrations_are_as_far_as_they_should_be(name: str, complete: bool, root: Path) -> None:
+    assessment = assess(load_plan(root / "saved_plans" / f"{name}.toml"))
+    assert assessment.is_complete is complete
+    assert assessment.is_sound is complete
+
+
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_methods_agree_within_a_fifth_below_hull_speed_on_the_demonstrations(name: str, root: Path) -> None:
+    outcomes = assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes
+    hull_kn = outcomes["hull"].answers.hull_speed_kn
+    rows = [row for row in outcomes["power"].answers.curve if 0.5 * hull_kn < row.speed_kn < 0.97 * hull_kn]
+    assert rows
+    for row in rows:
+        low, high = sorted(value for value in row.methods.values() if value is not None)
+        assert high / low < 1.2, row.speed_kn
+
+
+def numbers_of(answers: Any) -> list[float]:
+    found: list[float] = []
+    for item in dataclasses.fields(answers):
+        value = getattr(answers, item.name)
+        if "label" in item.metadata and isinstance(value, float):
+            found.append(value)
+        if "table" in item.metadata:
+            found += [number for row in value for number in numbers_of(row)]
+    return found
+
+
+@pytest.mark.parametrize("name", DEMONSTRATIONS)
+def test_no_answer_of_a_demonstration_is_infinite_or_undefined(name: str, root: Path) -> None:
+    for outcome in assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes.values():
+        if outcome.answers is not None:
+            assert all(math.isfinite(number) for number in numbers_of(outcome.answers))
+
+
+ALL_PATHS = [path for section in SECTIONS for path in paths(Plan(), section)]
+TYPED = st.one_of(
+    st.sampled_from(
+        ["", "0", "1", "-1", "3", "0.5", "9", "25", "400", "1e9", "[/x] [kW]", "12 kn", "2 m", "90 %", "7 t"]
+    ),
+    st.floats(0.01, 5000.0).map(lambda number: f"{number:.3g}"),
+    st.text(max_size=12),
+)
+
+
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(st.tuples(st.sampled_from(ALL_PATHS), TYPED), min_size=1, max_size=4))
+def test_whatever_is_typed_the_plan_is_assessed(launch: Plan, typed: list[tuple[str, str]]) -> None:
+    plan = launch
+    for path, text in typed:
+        plan = with_text(plan, path, text)
+    outcomes = assess(plan).outcomes
+    assert set(outcomes) == set(STAGES)
+    for outcome in outcomes.values():
+        assert (outcome.answers is None) == bool(outcome.waits_for)
+
+
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(
+    st.floats(5.0, 24.0),
+    st.floats(2.2, 6.0),
+    st.floats(0.2, 2.5),
+    st.floats(0.3, 0.8),
+    st.floats(0.5, 1.6),
+    st.sampled_from(["full-keel launch", "tug", "trawler yacht", "fin-keel sailing yacht"]),
+    st.floats(3.0, 400.0),
+)
+def test_boats_of_every_shape_are_assessed(
+    launch: Plan,
+    length: float,
+    length_beam: float,
+    draft: float,
+    block: float,
+    relative_speed: float,
+    kind: str,
+    power_kw: float,
+) -> None:
+    beam = length / length_beam
+    mass = block * length * beam * draft * 1026.0
+    plan = launch
+    for path, text in {
+        "hull.kind": kind,
+        "hull.waterline_length": f"{length:.3f} m",
+        "hull.waterline_beam": f"{beam:.3f} m",
+        "hull.hull_draft": f"{draft:.3f} m",
+        "hull.displacement": f"{mass:.1f} kg",
+        "speed.cruise": f"{relative_speed * 0.8 * length**0.5 * 2.43:.2f} kn",
+        "speed.top": f"{relative_speed * length**0.5 * 2.43:.2f} kn",
+        "engine.candidate.0.rated_power": f"{power_kw:.1f} kW",
+    }.items():
+        plan = with_text(plan, path, text)
+    for outcome in assess(plan).outcomes.values():
+        assert (outcome.answers is None) == bool(outcome.waits_for)
+        for finding in outcome.findings:
+            assert "nan" not in finding.text.split()
+            assert finding.source

@@ -1,0 +1,239 @@
+"""The stages from the engine to the range, on an invented launch."""
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from engine.assessment import assess
+from engine.findings import Finding, Verdict
+from engine.machinery.shaft import shaft_diameter_small_craft
+from engine.plan import Plan, with_value
+from engine.propeller.wageningen import WAGENINGEN_B, reynolds_correction
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+KNOT = 1852 / 3600
+
+
+def outcome(plan: Plan, stage: str):  # type: ignore[no-untyped-def]
+    return assess(plan).outcomes[stage]
+
+
+def answers(plan: Plan, stage: str):  # type: ignore[no-untyped-def]
+    found = outcome(plan, stage).answers
+    assert found is not None, outcome(plan, stage).waits_for
+    return found
+
+
+def verdicts(findings: tuple[Finding, ...], part: str) -> list[Verdict]:
+    return [finding.verdict for finding in findings if part in finding.text]
+
+
+class TestEngine:
+    def test_power_left_is_rated_power_less_what_is_lost_aboard(self, launch: Plan, change: Change) -> None:
+        engine = answers(change(launch, {"engine.candidate.0.power_lost": "10 %"}), "engine")
+        assert engine.usable_power_kw == pytest.approx(27.0)
+        assert engine.power_at_propeller_kw == pytest.approx(27.0 * 0.97 * 0.985)
+
+    def test_power_given_at_the_propeller_shaft_is_more_at_the_crankshaft(self, launch: Plan, change: Change) -> None:
+        engine = answers(change(launch, {"engine.candidate.0.power_at": "propeller shaft"}), "engine")
+        assert engine.rated_power_kw == pytest.approx(30.0 / 0.97)
+
+    def test_the_chosen_candidate_counts_and_all_are_side_by_side(self, launch: Plan, change: Change) -> None:
+        engine = answers(change(launch, {"engine.chosen": "second"}), "engine")
+        assert engine.name == "second"
+        assert [row.name for row in engine.candidates] == ["first", "second"]
+
+    def test_an_engine_too_small_for_the_top_speed_stops(self, launch: Plan, change: Change) -> None:
+        found = outcome(change(launch, {"engine.candidate.0.rated_power": "10 kW"}), "engine")
+        assert verdicts(found.findings, "cannot be reached") == [Verdict.STOP]
+
+    def test_an_engine_far_too_big_for_cruising_is_told_so(self, launch: Plan, change: Change) -> None:
+        found = outcome(change(launch, {"engine.candidate.0.rated_power": "55 kW"}), "engine")
+        assert verdicts(found.findings, "far too big") == [Verdict.STOP]
+
+    def test_the_change_of_weight_is_new_less_old(self, launch: Plan) -> None:
+        assert answers(launch, "engine").weight_change_kg == pytest.approx(-160.0)
+
+    def test_a_candidate_without_power_is_waited_for(self, launch: Plan) -> None:
+        found = outcome(with_value(launch, "engine.candidate.0.rated_power", None), "engine")
+        assert found.answers is None
+        assert "rated power" in found.waits_for
+
+
+class TestGear:
+    def test_a_deeper_ratio_turns_a_larger_propeller_more_slowly(self, launch: Plan) -> None:
+        options = answers(launch, "gear").options
+        assert [option.ratio for option in options] == [2.0, 2.5, 3.0]
+        assert np.all(np.diff([option.shaft_rpm for option in options]) < 0.0)
+        assert np.all(np.diff([option.free_diameter_m for option in options]) > 0.0)
+        assert all(option.tip_clearance_fraction >= 0.1 - 1e-9 for option in options)
+
+    def test_the_recommended_ratio_is_the_fastest_and_the_owner_may_differ(self, launch: Plan, change: Change) -> None:
+        gear = answers(launch, "gear")
+        best = max(gear.options, key=lambda option: option.top_kn)
+        assert gear.recommended_ratio == gear.ratio == best.ratio
+        own = outcome(change(launch, {"gear.ratio": "2.0"}), "gear")
+        assert own.answers.ratio == 2.0
+        assert verdicts(own.findings, "faster at full power") == [Verdict.LOOK]
+
+    def test_torque_in_the_shaft_grows_with_the_ratio(self, launch: Plan, change: Change) -> None:
+        shallow, deep = (answers(change(launch, {"gear.ratio": ratio}), "gear") for ratio in ("2.0", "3.0"))
+        assert deep.shaft_torque_nm / shallow.shaft_torque_nm == pytest.approx(1.5)
+
+    def test_the_gear_rating_is_compared_with_power_over_speed(self, launch: Plan, change: Change) -> None:
+        gear = answers(launch, "gear")
+        assert gear.needed_rating_kw_per_100_rpm == pytest.approx(30.0 / 28.0)
+        weak = outcome(change(launch, {"gear.rating": "0.9 kW per 100 rpm"}), "gear")
+        assert verdicts(weak.findings, "must not be used") == [Verdict.STOP]
+
+    def test_without_room_it_says_where_the_room_is_asked(self, launch: Plan) -> None:
+        found = outcome(with_value(launch, "propeller.room", None), "gear")
+        assert found.answers is None
+        assert "propeller page" in found.waits_for
+
+    def test_a_room_too_small_for_any_propeller_stops(self, launch: Plan, change: Change) -> None:
+        found = outcome(change(launch, {"propeller.room": "250 mm"}), "gear")
+        assert found.answers is None
+        assert [finding.verdict for finding in found.findings] == [Verdict.STOP]
+
+
+class TestPropeller:
+    def test_at_full_throttle_thrust_and_power_balance_to_the_polynomials(self, launch: Plan) -> None:
+        """KT and KQ evaluated afresh at the answer must give the thrust asked and the power the engine has."""
+        assessment = assess(launch)
+        power, gear, wheel, engine = (
+            assessment.outcomes[stage].answers for stage in ("power", "gear", "propeller", "engine")
+        )
+        hull_side = power.demand.calm
+        n = wheel.full_throttle_rpm / 60.0 / gear.ratio
+        advance = wheel.top_kn * KNOT * hull_side.advance_fraction
+        J = advance / (n * wheel.diameter_m)
+        KT, KQ = wheel.open_water.thrust_coefficient(J), wheel.open_water.torque_coefficient(J)
+        thrust = KT * hull_side.density * n**2 * wheel.diameter_m**4
+        assert thrust == pytest.approx(np.interp(wheel.top_kn * KNOT, hull_side.speed, hull_side.thrust), rel=2e-3)
+        delivered = 2 * np.pi * KQ * hull_side.density * n**3 * wheel.diameter_m**5
+        delivered /= hull_side.relative_rotative_efficiency
+        available = engine.drive.full_load_at_propeller(np.array([n]), gear.ratio)[0]
+        assert delivered == pytest.approx(available, rel=5e-3)
+
+    def test_the_series_is_corrected_for_reynolds_number(self, launch: Plan) -> None:
+        wheel = answers(launch, "propeller")
+        bare = WAGENINGEN_B.cubics(wheel.pitch_ratio, wheel.area_ratio, wheel.blades)
+        at_lower_end = reynolds_correction(wheel.pitch_ratio, wheel.area_ratio, wheel.blades, 2e6).open_water
+        shift = wheel.open_water.torque_coefficient(0.4) - bare.torque_coefficient(0.4)
+        assert shift != pytest.approx(at_lower_end.torque_coefficient(0.4), abs=1e-6)
+        assert abs(shift) < 0.03 * bare.torque_coefficient(0.4)
+
+    def test_the_recommended_size_is_in_stock_steps_fits_and_lets_the_engine_rev(self, launch: Plan) -> None:
+        wheel = answers(launch, "propeller")
+        assert wheel.diameter_m / 0.0254 == pytest.approx(round(wheel.diameter_m / 0.0254))
+        assert wheel.pitch_m / 0.0127 == pytest.approx(round(wheel.pitch_m / 0.0127))
+        assert wheel.tip_clearance_fraction >= 0.1
+        assert wheel.full_throttle_rpm >= wheel.rated_rpm
+        assert 0.025 <= wheel.light_running_fraction < 0.06
+
+    def test_too_much_pitch_overloads_and_the_cure_it_names_cures_it(self, launch: Plan, change: Change) -> None:
+        right = answers(launch, "propeller")
+        size = {"propeller.diameter": f"{right.diameter_m * 1e3} mm"}
+        coarse = outcome(change(launch, {**size, "propeller.pitch": f"{right.pitch_m * 1e3 + 76.2} mm"}), "propeller")
+        (text,) = [f.text for f in coarse.findings if f.verdict is Verdict.STOP]
+        assert text.startswith("Overloaded")
+        inches = float(text.split("About ")[1].split(" in (")[0])
+        mended = change(launch, {**size, "propeller.pitch": f"{coarse.answers.pitch_m * 1e3 - inches * 25.4} mm"})
+        assert answers(mended, "propeller").light_running_fraction == pytest.approx(0.03, abs=0.015)
+
+    def test_too_little_pitch_is_called_too_light(self, launch: Plan, change: Change) -> None:
+        right = answers(launch, "propeller")
+        fine = change(
+            launch,
+            {
+                "propeller.diameter": f"{right.diameter_m * 1e3} mm",
+                "propeller.pitch": f"{right.pitch_m * 1e3 - 63.5} mm",
+            },
+        )
+        assert Verdict.LOOK in verdicts(outcome(fine, "propeller").findings, "too light")
+
+    def test_more_pitch_or_more_diameter_means_fewer_revolutions(self, launch: Plan) -> None:
+        wheel = answers(launch, "propeller")
+        rows = {
+            (round(row.diameter_m / 0.0254, 3), round(row.pitch_m / 0.0254, 3)): row.light_running_fraction
+            for row in wheel.neighbours
+        }
+        D, P = round(wheel.diameter_m / 0.0254, 3), round(wheel.pitch_m / 0.0254, 3)
+        assert rows[D, P + 0.5] < rows[D, P] < rows[D, P - 0.5]
+        assert rows[D + 1, P] < rows[D, P] < rows[D - 1, P]
+        assert wheel.pitch_cure_rpm < 0.0
+
+    def test_a_wheel_larger_than_its_room_stops(self, launch: Plan, change: Change) -> None:
+        big = outcome(change(launch, {"propeller.diameter": "670 mm", "propeller.pitch": "350 mm"}), "propeller")
+        assert Verdict.STOP in verdicts(big.findings, "larger than the room")
+
+    def test_the_demand_stays_under_full_load_up_to_rated_speed(self, launch: Plan) -> None:
+        for row in answers(launch, "propeller").match:
+            if row.engine_rpm <= 2800.0:
+                assert row.demand_kw <= row.available_kw * 1.001
+
+
+class TestShaft:
+    def test_the_diameter_is_the_formulas_and_the_stock_size_above_it(self, launch: Plan) -> None:
+        shaft, gear = answers(launch, "shaft"), answers(launch, "gear")
+        needed = shaft_diameter_small_craft(30e3 * 0.97, gear.shaft_rpm / 60.0, 137e6, 4.0)
+        assert shaft.needed_diameter_m == pytest.approx(needed)
+        assert shaft.diameter_m >= shaft.needed_diameter_m
+        assert shaft.actual_safety_factor >= shaft.safety_factor
+
+    def test_a_strong_material_needs_a_thinner_shaft(self, launch: Plan, change: Change) -> None:
+        strong = change(launch, {"shaft.material": "S20910 high strength"})
+        assert answers(strong, "shaft").needed_diameter_m < 0.72 * answers(launch, "shaft").needed_diameter_m
+
+    def test_the_old_shaft_is_judged_with_the_new_engine(self, launch: Plan) -> None:
+        found = outcome(launch, "shaft")
+        expected = answers(launch, "shaft").actual_safety_factor * (0.030 / found.answers.diameter_m) ** 3
+        assert found.answers.present_safety_factor == pytest.approx(expected, rel=1e-6)
+        assert verdicts(found.findings, "the present shaft")
+
+    def test_bearings_too_far_apart_stop(self, launch: Plan, change: Change) -> None:
+        found = outcome(change(launch, {"shaft.span": "2.6 m"}), "shaft")
+        assert Verdict.STOP in verdicts(found.findings, "shaft diameters apart")
+
+    def test_the_propeller_on_the_end_lowers_the_critical_speed(self, launch: Plan) -> None:
+        bare = outcome(with_value(launch, "shaft.propeller_weight", None), "shaft")
+        assert bare.answers.critical_rpm > answers(launch, "shaft").critical_rpm
+        assert verdicts(bare.findings, "bare shaft") == [Verdict.LOOK]
+
+    def test_steel_that_is_not_for_sea_water_stops(self, launch: Plan, change: Change) -> None:
+        found = outcome(change(launch, {"shaft.material": "S30400"}), "shaft")
+        assert Verdict.STOP in verdicts(found.findings, "not for sea water")
+
+
+class TestRange:
+    def test_range_is_hours_times_speed_on_the_fuel_planned(self, launch: Plan) -> None:
+        voyage = answers(launch, "range")
+        assert voyage.usable_l == pytest.approx(270.0)
+        assert voyage.planned_l == pytest.approx(180.0)
+        hours = voyage.planned_l / voyage.cruise_l_per_h
+        assert voyage.cruise_endurance_h == pytest.approx(hours, rel=1e-6)
+        assert voyage.cruise_range_nmi == pytest.approx(hours * 6.5, rel=1e-6)
+
+    def test_a_head_current_takes_its_share_and_raises_the_best_speed(self, launch: Plan, change: Change) -> None:
+        still = answers(launch, "range")
+        against = answers(change(launch, {"range.current": "1.5 kn"}), "range")
+        assert against.cruise_range_nmi == pytest.approx(still.cruise_range_nmi * 5.0 / 6.5, rel=1e-6)
+        assert against.best_kn > still.best_kn
+
+    def test_a_current_as_fast_as_she_is_stops(self, launch: Plan, change: Change) -> None:
+        found = outcome(change(launch, {"range.current": "6 kn", "speed.cruise": "5.8 kn"}), "range")
+        assert [finding.verdict for finding in found.findings] == [Verdict.STOP]
+
+    def test_burn_rises_with_speed_but_not_with_its_cube(self, launch: Plan) -> None:
+        curve = answers(launch, "range").curve
+        burn = np.array([row.burn_l_per_h for row in curve])
+        assert np.all(np.diff(burn) > 0.0)
+        low, high = curve[0], curve[-1]
+        assert low.burn_l_per_h > high.burn_l_per_h * (low.engine_rpm / high.engine_rpm) ** 3
+
+    def test_a_price_gives_a_cost_per_mile(self, launch: Plan, change: Change) -> None:
+        voyage = answers(change(launch, {"range.price": "1.60 per L"}), "range")
+        assert voyage.cruise_cost_per_mile == pytest.approx(1.6 * voyage.cruise_fuel_per_mile_l, rel=1e-6)
+        assert answers(launch, "range").cruise_cost_per_mile is None

@@ -1,0 +1,177 @@
+"""The first three stages: the boat, her speeds and the power they take."""
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from engine.assessment import assess
+from engine.findings import Finding, Verdict
+from engine.plan import Plan
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+def outcome(plan: Plan, stage: str):  # type: ignore[no-untyped-def]
+    return assess(plan).outcomes[stage]
+
+
+def answers(plan: Plan, stage: str):  # type: ignore[no-untyped-def]
+    found = outcome(plan, stage).answers
+    assert found is not None, outcome(plan, stage).waits_for
+    return found
+
+
+def stops(findings: tuple[Finding, ...]) -> list[str]:
+    return [finding.text for finding in findings if finding.verdict is Verdict.STOP]
+
+
+class TestHull:
+    def test_the_coefficients_belong_to_the_volume(self, launch: Plan) -> None:
+        hull = answers(launch, "hull")
+        volume = (
+            hull.prismatic_coefficient
+            * hull.midship_coefficient
+            * hull.waterline_length_m
+            * hull.waterline_beam_m
+            * hull.hull_draft_m
+        )
+        assert volume == pytest.approx(hull.volume_m3, rel=1e-9)
+        assert hull.volume_m3 == pytest.approx(9000.0 / float(hull.water.density), rel=1e-9)
+
+    def test_a_sound_boat_has_nothing_to_look_at_again(self, launch: Plan) -> None:
+        assert [finding.verdict for finding in outcome(launch, "hull").findings] == [Verdict.FITS]
+
+    def test_draft_to_the_keel_is_named_as_the_slip_and_stops(self, launch: Plan, change: Change) -> None:
+        slip = change(launch, {"hull.hull_draft": "1.1 m"})
+        assert any("bottom of the keel" in text for text in stops(outcome(slip, "hull").findings))
+
+    def test_given_coefficients_that_do_not_give_the_volume_stop(self, launch: Plan, change: Change) -> None:
+        wrong = change(launch, {"hull.prismatic": "0.65", "hull.midship": "0.90"})
+        assert any("prismatic and midship" in text for text in stops(outcome(wrong, "hull").findings))
+
+    def test_a_boat_heavier_than_the_box_she_floats_in_has_no_answers(self, launch: Plan, change: Change) -> None:
+        found = outcome(change(launch, {"hull.displacement": "40 t"}), "hull")
+        assert found.answers is None
+        assert stops(found.findings)
+
+    def test_a_keel_above_the_hull_is_refused(self, launch: Plan, change: Change) -> None:
+        wrong = change(launch, {"hull.keel_draft": "0.5 m"})
+        assert any("draft to the keel" in text.lower() for text in stops(outcome(wrong, "hull").findings))
+
+    def test_a_missing_dimension_is_waited_for(self, launch: Plan) -> None:
+        from engine.plan import with_value
+
+        found = outcome(with_value(launch, "hull.waterline_beam", None), "hull")
+        assert found.answers is None
+        assert "beam" in found.waits_for
+
+    def test_a_long_keel_without_area_gets_a_default_that_says_so(self, launch: Plan) -> None:
+        from engine.plan import with_value
+
+        found = outcome(with_value(launch, "hull.appendage_area", None), "hull")
+        assert found.answers.appendage_area_m2 == pytest.approx(0.275 * found.answers.wetted_surface_m2, rel=1e-6)
+        assert any("none is given" in finding.text and "memory" in finding.source for finding in found.findings)
+
+    def test_fresh_water_floats_her_deeper_in_volume(self, launch: Plan, change: Change) -> None:
+        assert answers(change(launch, {"hull.water": "fresh"}), "hull").volume_m3 > answers(launch, "hull").volume_m3
+
+
+class TestSpeed:
+    def test_hull_speed_is_1_34_times_the_root_of_the_length_in_feet(self, launch: Plan, change: Change) -> None:
+        """Common practice, no source: 36.5 ft gives about 8.1 kn."""
+        boat = change(launch, {"hull.waterline_length": "36.5 ft"})
+        assert answers(boat, "speed").hull_speed_kn == pytest.approx(8.1, abs=0.05)
+
+    def test_at_hull_speed_her_wave_is_as_long_as_she_is(self, launch: Plan, change: Change) -> None:
+        hull_speed = answers(launch, "speed").hull_speed_kn
+        boat = change(launch, {"speed.top": f"{hull_speed} kn"})
+        assert answers(boat, "speed").top_wave_m == pytest.approx(11.2, rel=0.01)
+
+    def test_each_half_knot_costs_more_power_than_the_one_before(self, launch: Plan) -> None:
+        powers = [step.effective_power_kw for step in answers(launch, "speed").steps]
+        assert np.all(np.diff(np.diff(powers)) > 0.0)
+
+    def test_a_cruise_above_the_top_speed_stops(self, launch: Plan, change: Change) -> None:
+        assert stops(outcome(change(launch, {"speed.cruise": "8 kn"}), "speed").findings)
+
+    def test_a_top_speed_above_hull_speed_wants_a_second_look(self, launch: Plan, change: Change) -> None:
+        findings = outcome(change(launch, {"speed.top": "9 kn"}), "speed").findings
+        assert any(f.verdict is Verdict.LOOK and "Above hull speed" in f.text for f in findings)
+
+
+class TestPower:
+    def test_power_is_force_times_speed_over_the_propulsive_efficiency(self, launch: Plan) -> None:
+        power = answers(launch, "power")
+        speed = 6.5 * 1852 / 3600
+        effective = power.cruise_resistance_n * speed / 1e3
+        assert power.cruise_effective_power_kw == pytest.approx(effective, rel=1e-9)
+        delivered = effective / power.propulsive_efficiency
+        assert power.cruise_shaft_power_kw == pytest.approx(delivered / 0.985, rel=1e-6)
+
+    def test_the_power_curve_rises_and_the_margin_lies_above_it(self, launch: Plan) -> None:
+        curve = answers(launch, "power").curve
+        shaft = np.array([row.shaft_power_kw for row in curve])
+        assert np.all(np.diff(shaft) > 0.0)
+        assert all(row.service_shaft_power_kw > row.shaft_power_kw > row.effective_power_kw for row in curve)
+
+    def test_both_methods_agree_within_a_fifth_below_hull_speed(self, launch: Plan) -> None:
+        for row in answers(launch, "power").curve:
+            if 4.0 < row.speed_kn < 7.5:
+                low, high = sorted(value for value in row.methods.values() if value is not None)
+                assert high / low < 1.2, row.speed_kn
+
+    def test_a_heavier_boat_takes_more_power(self, launch: Plan, change: Change) -> None:
+        heavy = change(launch, {"hull.displacement": "9.8 t", "hull.hull_draft": "0.70 m"})
+        assert answers(heavy, "power").top_shaft_power_kw > answers(launch, "power").top_shaft_power_kw
+
+    def test_the_owners_wake_replaces_the_estimate(self, launch: Plan, change: Change) -> None:
+        own = change(launch, {"power.wake": "0.10", "power.thrust_deduction": "0.12"})
+        assert answers(own, "power").wake_fraction == pytest.approx(0.10)
+        assert answers(own, "power").hull_efficiency == pytest.approx(0.88 / 0.90)
+
+    def test_the_rules_of_thumb_lie_above_calm_water_and_carry_their_label(self, launch: Plan) -> None:
+        found = outcome(launch, "power")
+        assert found.answers.rule_gerr_kw > found.answers.cruise_shaft_power_kw
+        assert any("never for sizing a propeller" in finding.source for finding in found.findings)
+
+    def test_above_hull_speed_the_rules_are_left_out(self, launch: Plan, change: Change) -> None:
+        fast = answers(change(launch, {"speed.cruise": "8.6 kn", "speed.top": "9 kn"}), "power")
+        assert fast.rule_wyman_kw is None
+        assert fast.rule_gerr_kw is None
+
+    def test_a_wide_boat_is_told_that_she_lies_outside_the_sample(self, launch: Plan) -> None:
+        findings = outcome(launch, "power").findings
+        assert any("length-beam ratio" in f.text and f.verdict is Verdict.LOOK for f in findings)
+
+    def test_a_log_row_is_read_through_the_present_propeller(self, launch: Plan, change: Change) -> None:
+        from engine.plan import with_row
+
+        boat = change(
+            with_row(launch, "present.log"),
+            {
+                "present.gear_ratio": "2:1",
+                "present.propeller_diameter": "18 in",
+                "present.propeller_pitch": "13 in",
+                "present.log.0.engine_speed": "1600 rpm",
+                "present.log.0.speed": "6 kn",
+            },
+        )
+        (point,) = answers(boat, "power").logged
+        assert point.slip_fraction == pytest.approx(1.0 - 6 * 1215.22 / (13 * 800), abs=1e-3)
+        assert 0.0 < point.shaft_power_kw < 20.0
+
+    def test_a_boat_that_outruns_her_propeller_is_named(self, launch: Plan, change: Change) -> None:
+        from engine.plan import with_row
+
+        boat = change(
+            with_row(launch, "present.log"),
+            {
+                "present.gear_ratio": "2:1",
+                "present.propeller_diameter": "18 in",
+                "present.propeller_pitch": "10 in",
+                "present.log.0.engine_speed": "1000 rpm",
+                "present.log.0.speed": "7 kn",
+            },
+        )
+        assert any("outrunning her propeller" in finding.text for finding in outcome(boat, "power").findings)
