@@ -1,0 +1,146 @@
+"""The command line, as a process without a terminal."""
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+
+def shaftlog(root: Path, *words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
+    """Run the command in a process of its own, with no terminal on any side."""
+    return subprocess.run(
+        [sys.executable, "-m", "wizard", *words],
+        cwd=cwd or root,
+        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(root), "HOME": str(cwd or root)},
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        stdin=subprocess.DEVNULL,
+        timeout=60,
+    )
+
+
+def modules_after(root: Path, code: str) -> set[str]:
+    """The top-level modules that are loaded after some code has run in a fresh interpreter."""
+    run = subprocess.run(
+        [sys.executable, "-c", f"{code}\nimport sys; print('\\n'.join(sys.modules))"],
+        cwd=root,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    return {name.split(".")[0] for name in run.stdout.split()}
+
+
+def test_help_loads_neither_numpy_nor_textual(root: Path) -> None:
+    code = "import contextlib\nfrom wizard.cli import main\nwith contextlib.suppress(SystemExit): main(['--help'])"
+    loaded = modules_after(root, code)
+    assert "wizard" in loaded
+    assert not loaded & {"numpy", "scipy", "textual", "rich", "plotext"}
+
+
+def test_the_library_names_load_numpy_only_when_used(root: Path) -> None:
+    assert not modules_after(root, "import engine\nengine.load_plan") & {"numpy", "textual"}
+    loaded = modules_after(root, "import engine\nengine.assess(engine.load_plan('saved_plans/bittern.toml'))")
+    assert "numpy" in loaded
+    assert not loaded & {"scipy", "textual", "rich", "plotext"}
+
+
+@pytest.mark.parametrize(("name", "status"), [("bittern", 0), ("mirabel", 1), ("two-sisters", 0)])
+def test_check_tells_complete_from_incomplete(root: Path, name: str, status: int) -> None:
+    run = shaftlog(root, "check", f"saved_plans/{name}.toml")
+    assert run.returncode == status
+    assert run.stderr == ""
+    assert ("complete:" in run.stdout) is (status == 0)
+
+
+def test_check_prints_one_line_for_each_thing_missing(root: Path) -> None:
+    lines = shaftlog(root, "check", "mirabel").stdout.splitlines()
+    assert "engine: Still missing: Rated power." in lines
+    assert "gear: Still missing: Ratios on offer." in lines
+
+
+def test_check_names_text_that_cannot_be_read_and_keys_that_mean_nothing(root: Path, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.toml"
+    plan.write_text('format = 1\nmast = 1\n[hull]\ndisplacement = "heavy"\n', encoding="utf-8")
+    run = shaftlog(root, "check", str(plan))
+    assert run.returncode == 1
+    assert "unknown key: mast" in run.stdout
+    assert "'heavy' has no number" in run.stdout
+
+
+@pytest.mark.parametrize("command", ["check", "report", "open"])
+@pytest.mark.parametrize(
+    ("content", "part"),
+    [
+        (None, "There is no plan"),
+        (b"format = 7\n", "format 7"),
+        (b"\xff\xfe", "UTF-8"),
+        (b"[[[", "not a readable plan"),
+    ],
+)
+def test_an_unreadable_plan_is_one_sentence_and_exit_two(
+    root: Path, tmp_path: Path, command: str, content: bytes | None, part: str
+) -> None:
+    plan = tmp_path / "plan.toml"
+    if content is not None:
+        plan.write_bytes(content)
+    words = [str(plan)] if command == "open" else [command, str(plan)]
+    run = shaftlog(root, *words)
+    assert run.returncode == 2
+    assert part in run.stderr
+    assert "Traceback" not in run.stderr
+    assert len(run.stderr.splitlines()) == 1
+    assert content is None or plan.read_bytes() == content
+
+
+@pytest.mark.parametrize(
+    "words", [["--nonsense"], ["report"], ["report", "bittern", "--format", "pdf"], ["check"], ["a", "b"]]
+)
+def test_a_bad_command_line_is_one_sentence_and_exit_two(root: Path, words: list[str]) -> None:
+    run = shaftlog(root, *words)
+    assert run.returncode == 2
+    assert len(run.stderr.splitlines()) == 1
+    assert run.stderr.startswith("shaftlog: ")
+
+
+def test_without_a_terminal_the_wizard_names_the_command_that_works(root: Path) -> None:
+    run = shaftlog(root, "bittern")
+    assert run.returncode == 2
+    assert "shaftlog report PLAN" in run.stderr
+
+
+def test_plans_folder_can_be_named_before_or_after_the_command(root: Path, tmp_path: Path) -> None:
+    (tmp_path / "mine.toml").write_text("format = 1\n", encoding="utf-8")
+    for words in (["--plans", str(tmp_path), "check", "mine"], ["check", "mine", f"--plans={tmp_path}"]):
+        run = shaftlog(root, *words)
+        assert run.returncode == 1, run.stderr
+        assert "Still missing" in run.stdout
+
+
+def test_the_report_can_be_written_to_a_file_but_not_over_the_plan(root: Path, tmp_path: Path) -> None:
+    plan, sheet = tmp_path / "plan.toml", tmp_path / "sheet.html"
+    plan.write_bytes((root / "saved_plans/bittern.toml").read_bytes())
+    assert shaftlog(root, "report", str(plan), "--format", "html", "--to", str(sheet)).returncode == 0
+    assert sheet.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+    refused = shaftlog(root, "report", str(plan), "--to", str(plan))
+    assert refused.returncode == 2
+    assert plan.read_bytes() == (root / "saved_plans/bittern.toml").read_bytes()
+    nowhere = shaftlog(root, "report", str(plan), "--to", str(tmp_path / "none" / "x.txt"))
+    assert nowhere.returncode == 2
+    assert "could not be written" in nowhere.stderr
+
+
+def test_json_goes_to_standard_output_whole(root: Path) -> None:
+    run = shaftlog(root, "report", "saved_plans/two-sisters.toml", "--format", "json")
+    assert run.returncode == 0
+    assert json.loads(run.stdout)["plan"]["name"] == "Two Sisters"
+
+
+def test_it_runs_outside_the_checkout_and_keeps_plans_in_the_user_data_folder(root: Path, tmp_path: Path) -> None:
+    run = shaftlog(root, "check", "none", cwd=tmp_path)
+    assert run.returncode == 2
+    assert "There is no plan at none." in run.stderr
+    assert list(tmp_path.iterdir()) == []

@@ -1,0 +1,133 @@
+"""The report in its four forms."""
+
+import json
+from datetime import date
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from engine import assess, load_plan
+from engine.assessment import Assessment
+from engine.plan import STAGES, Plan, with_text
+from wizard.handover import check_lines, report
+
+FORMS = ("text", "markdown", "html", "json")
+UNIT_ENDINGS = ("_m", "_kg", "_kw", "_kn", "_rpm", "_l_per_h", "_nmi", "_m2", "_m3", "_n", "_nm", "_deg", "_h", "_l")
+
+
+@pytest.fixture(scope="module", params=["bittern", "mirabel", "two-sisters"])
+def assessment(request: pytest.FixtureRequest, root: Path) -> Assessment:
+    return assess(load_plan(root / "saved_plans" / f"{request.param}.toml"))
+
+
+class Balance(HTMLParser):
+    """Notes what is opened and not closed, and anything that would be fetched or run."""
+
+    VOID = frozenset({"meta", "br", "hr"})
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.open: list[str] = []
+        self.texts: list[str] = []
+        self.forbidden: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag not in self.VOID:
+            self.open.append(tag)
+        if tag in ("script", "link", "img", "iframe") or any(name in ("src", "href") for name, _ in attrs):
+            self.forbidden.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.texts.append(data)
+
+
+def test_text_stays_under_78_columns(assessment: Assessment) -> None:
+    assert max(len(line) for line in report(assessment, "text").splitlines()) < 78
+
+
+def test_html_is_balanced_and_fetches_nothing(assessment: Assessment) -> None:
+    page = Balance()
+    page.feed(report(assessment, "html"))
+    assert page.open == []
+    assert page.forbidden == []
+
+
+def test_json_has_the_documented_keys(assessment: Assessment) -> None:
+    document = json.loads(report(assessment, "json"))
+    assert set(document) == {"plan", "stages"}
+    assert tuple(document["stages"]) == STAGES
+    for stage in document["stages"].values():
+        assert {"answers", "findings"} <= set(stage)
+        for finding in stage["findings"]:
+            assert finding["verdict"] in ("fits", "look again", "stop")
+            assert finding["source"]
+
+
+def test_the_power_curve_of_the_json_is_a_list_of_rows(assessment: Assessment) -> None:
+    curve = json.loads(report(assessment, "json"))["stages"]["power"]["answers"]["curve"]
+    assert len(curve) > 10
+    for row in curve:
+        assert {"speed_kn", "resistance_n", "effective_power_kw", "shaft_power_kw", "methods"} <= set(row)
+        knots = row["speed_kn"] * 1852 / 3600
+        assert row["effective_power_kw"] == pytest.approx(row["resistance_n"] * knots / 1e3, rel=1e-9)
+        assert row["methods"]["Holtrop 1984"] > 0.0
+
+
+def numbers(value: Any, path: str = "") -> list[str]:
+    if isinstance(value, dict):
+        return [found for key, item in value.items() for found in numbers(item, f"{path}.{key}")]
+    if isinstance(value, list):
+        return [found for item in value for found in numbers(item, path)]
+    return [path] if isinstance(value, float) and not isinstance(value, bool) else []
+
+
+def test_every_number_with_a_dimension_has_its_unit_in_its_key(assessment: Assessment) -> None:
+    pure = ("fraction", "ratio", "coefficient", "number", "factor", "deduction", "efficiency", "diameter", "per_s")
+    money_or_energy = ("_kwh", "cost_per_mile", "per_100_rpm")
+    ranges = (".value", ".low", ".high")
+    for stage, content in json.loads(report(assessment, "json"))["stages"].items():
+        for path in numbers(content["answers"]):
+            key = path.rsplit(".", 1)[1]
+            known = key.endswith((*UNIT_ENDINGS, *pure, *money_or_energy)) or "methods" in path
+            assert known or path.endswith(ranges), f"{stage}{path}"
+
+
+def test_every_form_says_what_it_rests_on(assessment: Assessment) -> None:
+    for form in ("text", "markdown", "html"):
+        sheet = " ".join(report(assessment, form, date(2026, 11, 25)).split())
+        assert "2026-11-25" in sheet
+        assert "This plan is an estimate from published formulas" in sheet
+        assert "Holtrop" in sheet
+
+
+def test_an_unfinished_plan_says_so_on_its_first_lines(root: Path) -> None:
+    text = report(assess(load_plan(root / "saved_plans" / "mirabel.toml")), "text")
+    assert "This plan is not complete. Still open: engine, gear, propeller" in " ".join(text.split())
+
+
+@pytest.mark.parametrize("form", FORMS)
+def test_square_brackets_and_angle_brackets_show_as_typed(form: str) -> None:
+    plan = with_text(Plan(name="[/x] [kW] <b>&"), "hull.displacement", "[/x] <i>|")
+    sheet = report(assess(plan), form)
+    if form == "html":
+        page = Balance()
+        page.feed(sheet)
+        assert any("[/x] [kW] <b>&" in text for text in page.texts)
+        assert any("[/x] <i>|" in text for text in page.texts)
+        assert page.open == []
+    elif form == "json":
+        assert json.loads(sheet)["plan"]["name"] == "[/x] [kW] <b>&"
+    elif form == "markdown":
+        assert r"\[/x\] \[kW\] \<b\>\&" in sheet
+    else:
+        assert "[/x] [kW] <b>&" in sheet
+
+
+def test_check_lines_name_a_stop(root: Path) -> None:
+    plan = with_text(load_plan(root / "saved_plans" / "bittern.toml"), "hull.hull_draft", "3 ft 6 in")
+    assert any(line.startswith("hull: stop: ") for line in check_lines(assess(plan)))

@@ -1,0 +1,148 @@
+"""The command line. Whatever is slow to import is imported only by the command that needs it."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+FORMATS = ("text", "markdown", "html", "json")
+
+
+class _Parser(argparse.ArgumentParser):
+    """An argument parser that refuses in one sentence."""
+
+    def error(self, message: str) -> "None":  # type: ignore[override]
+        print(f"shaftlog: {message}. Try: shaftlog --help", file=sys.stderr)
+        raise SystemExit(2)
+
+
+def _wizard_parser() -> argparse.ArgumentParser:
+    parser = _Parser(
+        prog="shaftlog",
+        description="Plan a repower of a displacement boat: speed, power, engine, gear, propeller, shaft and range.",
+        epilog="Further commands: 'shaftlog check PLAN' lists what is missing or wrong; "
+        "'shaftlog report PLAN' prints the plan without the full screen.",
+    )
+    parser.add_argument("plan", nargs="?", metavar="PLAN", help="the plan to resume; without it, the list of plans")
+    parser.add_argument("--plans", metavar="DIR", type=Path, help="the folder where plans live")
+    return parser
+
+
+def _check_parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="shaftlog check", description="Print what is missing or wrong in a plan, one line each.")
+    parser.add_argument("plan", metavar="PLAN", type=Path)
+    parser.add_argument("--plans", metavar="DIR", type=Path, help="the folder where plans live")
+    return parser
+
+
+def _report_parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="shaftlog report", description="Print a plan with its answers and findings.")
+    parser.add_argument("plan", metavar="PLAN", type=Path)
+    parser.add_argument("--format", choices=FORMATS, default="text", help="text when nothing is said")
+    parser.add_argument("--to", metavar="FILE", type=Path, help="write to a file instead of the terminal")
+    parser.add_argument("--plans", metavar="DIR", type=Path, help="the folder where plans live")
+    return parser
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line. Returns: 0 done, 1 a plan that is incomplete (check), 2 a sentence on stderr says why."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    words = _command_first(words)
+    commands = {"check": (_check_parser, _check), "report": (_report_parser, _report)}
+    if words and words[0] in commands:
+        parser, command = commands[words[0]]
+        return command(parser().parse_args(words[1:]))
+    return _open_wizard(_wizard_parser().parse_args(words))
+
+
+def _command_first(words: list[str]) -> list[str]:
+    """`--plans DIR check PLAN` is read like `check --plans DIR PLAN`."""
+    taken = 2 if words[:1] == ["--plans"] else 1 if words and words[0].startswith("--plans=") else 0
+    if taken and len(words) > taken and words[taken] in ("check", "report"):
+        return [words[taken], *words[:taken], *words[taken + 1 :]]
+    return words
+
+
+def _refuse(sentence: str) -> int:
+    print(f"shaftlog: {sentence}", file=sys.stderr)
+    return 2
+
+
+def _find(plan: Path, folder: Path | None) -> Path:
+    """The plan the owner means: a path as given, else a name in the plans folder, with or without its ending."""
+    from wizard.locations import plans_folder
+
+    if plan.exists():
+        return plan
+    folder = folder or plans_folder()
+    for name in (plan.name, f"{plan.name}.toml"):
+        if len(plan.parts) == 1 and (folder / name).exists():
+            return folder / name
+    return plan
+
+
+def _check(given: argparse.Namespace) -> int:
+    from engine.assessment import assess
+    from engine.planfile import PlanFileError, load_plan
+    from wizard.handover import check_lines
+
+    try:
+        assessment = assess(load_plan(_find(given.plan, given.plans)))
+    except PlanFileError as error:
+        return _refuse(str(error))
+    lines = check_lines(assessment)
+    for line in lines:
+        print(line)
+    if assessment.is_sound:
+        print("complete: nothing is missing and nothing stops the plan.")
+        return 0
+    return 1
+
+
+def _report(given: argparse.Namespace) -> int:
+    from datetime import date
+
+    from engine.assessment import assess
+    from engine.planfile import PlanFileError, load_plan
+    from wizard.handover import report
+
+    plan_path = _find(given.plan, given.plans)
+    try:
+        text = report(assess(load_plan(plan_path)), given.format, date.today())
+    except PlanFileError as error:
+        return _refuse(str(error))
+    if given.to is None:
+        sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
+        sys.stdout.write(text)
+        return 0
+    if given.to.exists() and plan_path.exists() and given.to.samefile(plan_path):
+        return _refuse("The report would overwrite the plan itself. Name another file.")
+    try:
+        given.to.write_text(text, encoding="utf-8")
+    except OSError as error:
+        return _refuse(f"The report could not be written to {given.to}: {error.strerror}.")
+    return 0
+
+
+def _open_wizard(given: argparse.Namespace) -> int:
+    import os
+
+    from engine.planfile import PlanFileError, load_plan
+    from wizard.locations import plans_folder
+
+    plan: Path | None = None
+    if given.plan is not None:
+        plan = _find(Path(given.plan), given.plans)
+        try:
+            load_plan(plan)
+        except PlanFileError as error:
+            return _refuse(str(error))
+    if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+        return _refuse("The wizard needs a terminal. Without one, use: shaftlog report PLAN")
+    from wizard.app import run
+
+    return run(plan, given.plans or plans_folder())
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())

@@ -1,0 +1,161 @@
+"""A report as a list of plain blocks, which the renderers turn into text, Markdown or HTML."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from engine.answers import cell, columns, labels, row_tables, shown
+from engine.assessment import Assessment
+from engine.entries import entries, tables
+from engine.findings import Finding
+from engine.machinery.cautions import CAUTIONS
+from engine.plan import QUESTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+
+
+@dataclass(frozen=True)
+class Heading:
+    level: int
+    text: str
+
+
+@dataclass(frozen=True)
+class Paragraph:
+    text: str
+
+
+@dataclass(frozen=True)
+class Listing:
+    """Separate sentences, each with a lead word such as a verdict ("" for none)."""
+
+    items: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """Label, value, and a note on where the value is from."""
+
+    rows: tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True)
+class Grid:
+    """A table with headings; all cells are text."""
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+Block = Heading | Paragraph | Listing | Pairs | Grid
+
+
+@dataclass(frozen=True)
+class Document:
+    title: str
+    blocks: tuple[Block, ...]
+
+
+def plan_document(assessment: Assessment, on: date | None = None) -> Document:
+    """The whole plan: what was given, what was found, what to be careful of."""
+    plan = assessment.plan
+    blocks: list[Block] = [Heading(1, f"Repower plan: {plan.name}")]
+    dated = f"Printed {on.isoformat()}. " if on else ""
+    blocks.append(Paragraph(f"{dated}Units: {plan.units}. Plan format 1."))
+    blocks.append(Paragraph(_state(assessment)))
+    if plan.notes:
+        blocks.append(Paragraph(f"Notes: {plan.notes}"))
+    blocks += _urgent(assessment)
+    for number, stage in enumerate(STAGES, start=1):
+        blocks.append(Heading(2, f"{number}. {stage.capitalize()}: {QUESTIONS[stage]}"))
+        blocks += _stage_blocks(assessment, stage)
+    blocks.append(Heading(2, "Cautions"))
+    blocks.append(Listing(tuple(("", caution.text) for caution in CAUTIONS.values())))
+    return Document(f"Repower plan: {plan.name}", tuple(blocks))
+
+
+def _state(assessment: Assessment) -> str:
+    missing = [stage for stage in STAGES if not assessment.is_done(stage)]
+    if missing:
+        return f"This plan is not complete. Still open: {', '.join(missing)}."
+    return "Every stage of this plan has been worked out."
+
+
+def _urgent(assessment: Assessment) -> Iterator[Block]:
+    open_findings = [(stage, finding) for stage, finding in assessment.findings() if finding.verdict.urgency < 2]
+    if open_findings:
+        yield Heading(2, "To look at first")
+        yield Listing(tuple((f"{finding.verdict.value} ({stage})", finding.text) for stage, finding in open_findings))
+
+
+def _stage_blocks(assessment: Assessment, stage: str) -> Iterator[Block]:
+    plan, outcome = assessment.plan, assessment.outcomes[stage]
+    yield Heading(3, "Given")
+    for section in STAGE_SECTIONS[stage]:
+        given = tuple(_given(plan, section))
+        if given:
+            yield Pairs(given)
+        yield from _given_tables(plan, section)
+    problems = assessment.problems(stage)
+    if problems:
+        yield Listing(tuple(("missing", problem.text) for problem in problems))
+    if outcome.answers is None:
+        yield Paragraph(f"Not worked out yet: {outcome.waits_for}")
+    else:
+        yield Heading(3, "Worked out")
+        answers = outcome.answers
+        rows = (
+            (label.text, shown(name, label, getattr(answers, name), plan.units), "") for name, label in labels(answers)
+        )
+        yield Pairs(tuple(rows))
+        yield from _answer_tables(answers, plan.units)
+    if outcome.findings:
+        yield Heading(3, "Findings")
+        yield Listing(tuple((finding.verdict.value, _with_source(finding)) for finding in outcome.findings))
+
+
+def _with_source(finding: Finding) -> str:
+    return f"{finding.text} (Source: {finding.source.rstrip('.')}.)"
+
+
+def _given(plan: Plan, section: str) -> Iterator[tuple[str, str, str]]:
+    rows_at = tuple(f"{section}.{table}." for table in tables(type(getattr(plan, section))))
+    for path in paths(plan, section):
+        if rows_at and path.startswith(rows_at):
+            continue
+        entry, text = entry_at(path), text_at(plan, path)
+        if text:
+            yield entry.label, text, "not understood" if path in plan.unread else ""
+        elif entry.default:
+            yield entry.label, entry.default, f"default: {entry.default_source}"
+
+
+def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
+    for table, row_type in tables(type(getattr(plan, section))).items():
+        count = len(getattr(getattr(plan, section), table))
+        names = [
+            name
+            for name in entries(row_type)
+            if any(text_at(plan, f"{section}.{table}.{index}.{name}") for index in range(count))
+        ]
+        if count and names:
+            title = {"candidate": "Candidates as entered", "log": "Log as entered"}.get(table, table)
+            yield Grid(
+                title,
+                tuple(entries(row_type)[name].label for name in names),
+                tuple(
+                    tuple(text_at(plan, f"{section}.{table}.{index}.{name}") or "-" for name in names)
+                    for index in range(count)
+                ),
+            )
+
+
+def _answer_tables(answers: Any, units: str) -> Iterator[Block]:
+    for _, title, rows in row_tables(answers):
+        if rows:
+            heads = columns(rows[0], units)
+            yield Grid(
+                title,
+                tuple(heading for _, heading in heads),
+                tuple(tuple(cell(row, name, units) for name, _ in heads) for row in rows),
+            )

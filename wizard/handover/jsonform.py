@@ -1,0 +1,49 @@
+"""A report as JSON: every number in SI, or with its unit in its key."""
+
+import json
+import math
+from collections.abc import Mapping
+from dataclasses import fields
+from typing import Any
+
+from engine.answers import row_tables
+from engine.assessment import Assessment
+from engine.plan import STAGES
+from engine.planfile import document_from_plan
+
+
+def render_json(assessment: Assessment) -> str:
+    """The keys are `plan` and `stages`; each stage has `answers` (null while it waits), `findings`, `waits_for`."""
+    stages: dict[str, Any] = {}
+    for stage in STAGES:
+        outcome = assessment.outcomes[stage]
+        stages[stage] = {
+            "answers": None if outcome.answers is None else _answers(outcome.answers),
+            "findings": [
+                {"verdict": finding.verdict.value, "text": finding.text, "source": finding.source}
+                for finding in outcome.findings
+            ],
+            "missing": [problem.text for problem in assessment.problems(stage)],
+            "waits_for": outcome.waits_for,
+        }
+    document = {"plan": document_from_plan(assessment.plan), "stages": stages}
+    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=str) + "\n"
+
+
+def _answers(answers: Any) -> dict[str, Any]:
+    simple = {
+        item.name: _plain(getattr(answers, item.name))
+        for item in fields(answers)
+        if "label" in item.metadata or "detail" in item.metadata
+    }
+    return simple | {name: [_answers(row) for row in rows] for name, _, rows in row_tables(answers)}
+
+
+def _plain(value: Any) -> Any:
+    """A JSON value; what is not a finite number becomes null."""
+    if isinstance(value, Mapping):
+        return {key: _plain(item) for key, item in value.items()}
+    if value is None or isinstance(value, str | bool | int):
+        return value
+    number = float(value)
+    return number if math.isfinite(number) else None

@@ -1,0 +1,36 @@
+"""A report as Markdown (CommonMark with pipe tables)."""
+
+import re
+from collections.abc import Sequence
+
+from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pairs, Paragraph
+
+_SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&])")
+
+
+def render_markdown(document: Document) -> str:
+    """The report as Markdown; what the owner wrote is escaped, so that it shows as typed."""
+    return "\n\n".join(_block_text(block) for block in document.blocks) + "\n"
+
+
+def _block_text(block: Block) -> str:
+    match block:
+        case Heading(level, text):
+            return f"{'#' * level} {_escaped(text)}"
+        case Paragraph(text):
+            return _escaped(text)
+        case Listing(items):
+            return "\n".join(f"- {f'**{lead}**: ' if lead else ''}{_escaped(text)}" for lead, text in items)
+        case Pairs(rows):
+            return _table(("What", "Value", "Note"), rows)
+        case Grid(title, headings, rows):
+            return f"**{_escaped(title)}**\n\n{_table(headings, rows)}"
+
+
+def _table(headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+    lines = [headings, ["---"] * len(headings), *([_escaped(cell) for cell in row] for row in rows)]
+    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
+
+
+def _escaped(text: str) -> str:
+    return _SPECIAL.sub(r"\\\1", " ".join(text.split()))

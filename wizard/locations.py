@@ -1,0 +1,49 @@
+"""Where plans live, and where the demonstration plans are. The only module that decides on folders."""
+
+import re
+from pathlib import Path
+
+CHECKOUT = Path(__file__).resolve().parent.parent
+DEMONSTRATIONS = ("bittern.toml", "mirabel.toml", "two-sisters.toml")
+
+
+def demonstration_folder() -> Path:
+    """The folder that holds the demonstration plans: `saved_plans` of a checkout, else inside the installed package."""
+    in_checkout = CHECKOUT / "saved_plans"
+    if _is_checkout(CHECKOUT) and in_checkout.is_dir():
+        return in_checkout
+    return Path(__file__).resolve().parent / "demonstrations"
+
+
+def demonstrations() -> list[Path]:
+    """The demonstration plans that are there, in the order in which they are worth opening."""
+    folder = demonstration_folder()
+    return [folder / name for name in DEMONSTRATIONS if (folder / name).is_file()]
+
+
+def is_demonstration(path: Path) -> bool:
+    """True when a plan is one of the demonstrations, which are copied and never edited in place."""
+    return any(path.resolve() == demonstration.resolve() for demonstration in demonstrations())
+
+
+def plans_folder() -> Path:
+    """Where plans live: `./saved_plans` when run in a checkout, else the platform's folder for user data."""
+    here = Path.cwd()
+    if _is_checkout(here):
+        return here / "saved_plans"
+    from platformdirs import user_data_path
+
+    return user_data_path("shaftlog", appauthor=False) / "plans"
+
+
+def _is_checkout(folder: Path) -> bool:
+    return (folder / "engine" / "planfile.py").is_file() and (folder / "pyproject.toml").is_file()
+
+
+def free_path(folder: Path, name: str) -> Path:
+    """A path in the folder for a plan of that name which no file has yet."""
+    stem = re.sub(r"[^\w-]+", "-", name.lower(), flags=re.UNICODE).strip("-_")[:60] or "plan"
+    candidate, number = folder / f"{stem}.toml", 2
+    while candidate.exists():
+        candidate, number = folder / f"{stem}-{number}.toml", number + 1
+    return candidate
