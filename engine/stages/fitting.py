@@ -84,8 +84,8 @@ def stock_steps(plan: Plan) -> tuple[float, float]:
     return INCH, INCH if sizes == SIZE_STEPS[0] else INCH / 2.0
 
 
-def stock_sizes(plan: Plan, gear: GearAnswers) -> tuple[Array, Array] | None:
-    """Diameters and pitches to try, all pairs; the owner's own where given. None where nothing fits."""
+def stock_sizes(plan: Plan, gear: GearAnswers) -> tuple[Array, Array]:
+    """Diameters and pitches to try, all pairs that the series describes; the owner's own where given. Empty if none."""
     step, pitch_step = stock_steps(plan)
     wanted_diameter, wanted_pitch = plan.propeller.diameter, plan.propeller.pitch
     chosen = next(option for option in gear.options if option.chosen)
@@ -95,18 +95,20 @@ def stock_sizes(plan: Plan, gear: GearAnswers) -> tuple[Array, Array] | None:
         fitting = chosen.diameter_m if math.isfinite(chosen.diameter_m) else gear.largest_diameter_m
         largest = min(math.ceil(fitting / step - 1e-6), math.floor(gear.largest_diameter_m / step + 1e-6))
         diameters = step * np.arange(max(1, largest - _SMALLER_DIAMETERS), largest + 1)
-        if largest < 1:
-            return None
     if wanted_pitch is not None:
-        pairs = [(diameter, wanted_pitch.si) for diameter in diameters]
+        pitches = np.array([wanted_pitch.si])
     else:
-        low, high = WAGENINGEN_B.pitch_ratio
-        pairs = [
-            (diameter, pitch)
-            for diameter in diameters
-            for pitch in pitch_step * np.arange(math.ceil(low * diameter / pitch_step), high * diameter / pitch_step)
-        ]
-    return np.array([pair[0] for pair in pairs]), np.array([pair[1] for pair in pairs])
+        highest = WAGENINGEN_B.pitch_ratio[1] * diameters.max(initial=0.0)
+        pitches = pitch_step * np.arange(1, math.ceil(highest / pitch_step) + 1)
+    every_diameter, every_pitch = np.meshgrid(diameters, pitches, indexing="ij")
+    return described_by_the_series(every_diameter.ravel(), every_pitch.ravel())
+
+
+def described_by_the_series(diameter: Array, pitch: Array) -> tuple[Array, Array]:
+    """Those of the sizes whose pitch ratio the series was tested for; beyond it the polynomials mean nothing."""
+    low, high = WAGENINGEN_B.pitch_ratio
+    inside = (pitch >= low * diameter) & (pitch <= high * diameter)
+    return diameter[inside], pitch[inside]
 
 
 def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> Trial:

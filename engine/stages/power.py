@@ -226,6 +226,8 @@ def _logged(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[LoggedPoi
     ratio, diameter, pitch = present.gear_ratio, present.propeller_diameter, present.propeller_pitch
     if ratio is None or diameter is None or pitch is None:
         return
+    if WAGENINGEN_B.outside(pitch.si / diameter.si, _REFERENCE_AREA, _REFERENCE_BLADES):
+        return
     blades = present.propeller_blades or _REFERENCE_BLADES
     open_water = WAGENINGEN_B.cubics(pitch.si / diameter.si, _REFERENCE_AREA, blades)
     to_shaft = amount(plan.gear, "shaft_efficiency")
@@ -262,6 +264,7 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
         yield look("The wake was held to what is believable for small craft.", "0 to 0.35, from memory", "power.wake")
     for record in answers.demand.interaction.outside:
         yield look(record.sentence(), "Taylor (1943) and Gerr (1989) compared with each other", "hull.hull_draft")
+    yield from _unread_log_findings(plan, answers)
     if plan.hull.windage_area is None:
         yield look(
             "No frontal area is given, so the drag of the air is left out.", "ITTC 7.5-02-03-01.4", "hull.windage_area"
@@ -296,10 +299,20 @@ def _rule_findings(say: Wording, answers: PowerAnswers) -> Iterator[Finding]:
         yield look(f"{text} More than the rules install is unusual: look at weight and dimensions.", HONEST_LABEL)
 
 
+def _unread_log_findings(plan: Plan, answers: PowerAnswers) -> Iterator[Finding]:
+    if plan.present.log and not answers.logged:
+        yield look(
+            "The log is not used yet: each row wants rpm and speed, and the present gear ratio, diameter and pitch are "
+            f"needed, with a pitch of {WAGENINGEN_B.pitch_ratio[0]:g} to {WAGENINGEN_B.pitch_ratio[1]:g} diameters.",
+            WAGENINGEN_B.source,
+            "present.gear_ratio",
+        )
+
+
 def _log_finding(say: Wording, point: LoggedPoint) -> Finding:
     at = f"The log at {point.engine_rpm:.0f} rpm and {point.speed_kn:.1f} kn"
     source = "Wageningen B-series at the logged speeds, Oosterveld and van Oossanen (1975)"
-    if point.slip_fraction < 0.0:
+    if point.slip_fraction < 0.0 or point.shaft_power_kw <= 0.0:
         return look(f"{at} has the boat outrunning her propeller. Check pitch, ratio, tachometer and current.", source)
     gap = point.shaft_power_kw / point.expected_shaft_power_kw - 1.0
     text = (

@@ -32,6 +32,7 @@ from engine.stages.fitting import (
     blade_reynolds,
     choose,
     corrected_open_water,
+    described_by_the_series,
     stock_sizes,
     stock_steps,
     try_propellers,
@@ -112,8 +113,13 @@ def assess_propeller(
     """A stock propeller for the chosen ratio, and how it matches over the whole range."""
     setting = Setting(plan, hull, speed, power.demand, engine.drive, gear.ratio)
     sizes = stock_sizes(plan, gear)
-    if sizes is None:
-        return Outcome(None, waits_for="a room that takes at least the smallest stock propeller.")
+    if len(sizes[0]) == 0:
+        low, high = WAGENINGEN_B.pitch_ratio
+        text = (
+            f"The series of tested propellers has pitches of {low:g} to {high:g} times the diameter, and the size you "
+            "chose lies outside. Choose another pitch or diameter, or leave them empty."
+        )
+        return Outcome(None, (stop(text, WAGENINGEN_B.source, "propeller.pitch"),), "a size the series describes.")
     trial = try_propellers(setting, *sizes)
     best = choose(plan, trial)
     if best is None:
@@ -130,17 +136,14 @@ def assess_propeller(
 def _neighbours(setting: Setting, diameter: float, pitch: float) -> Trial:
     step, pitch_step = stock_steps(setting.plan)
     moves = ((0.0, 0.0), (0.0, pitch_step), (0.0, -pitch_step), (step, 0.0), (-step, 0.0), (-step, step), (step, -step))
-    return try_propellers(
-        setting,
-        np.array([diameter + move for move, _ in moves]),
-        np.array([pitch + move for _, move in moves]),
-    )
+    diameters = np.array([diameter + move for move, _ in moves])
+    pitches = np.array([pitch + move for _, move in moves])
+    return try_propellers(setting, *described_by_the_series(diameters, pitches))
 
 
 def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswers:
     plan, speed, demand, drive = setting.plan, setting.speed, setting.demand, setting.drive
     around = _neighbours(setting, diameter, pitch)
-    pitch_step = stock_steps(plan)[1]
     turning = np.asarray(around.full_throttle.shaft_speed)
     full_kn = float(np.asarray(around.full_throttle.boat_speed)[0]) / KNOT
     full_speed = float(turning[0])
@@ -173,20 +176,20 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         handbook_pitch_m=float(
             handbook.pitch_from_slip(design_speed, setting.rated_shaft_speed, handbook.slip(design_speed))
         ),
-        pitch_cure_rpm=_pitch_sensitivity(around, pitch_step) * INCH * drive.engine.rated_speed / RPM,
+        pitch_cure_rpm=_pitch_sensitivity(around) * INCH * drive.engine.rated_speed / RPM,
         open_water=corrected_open_water(setting, np.asarray(diameter), np.asarray(pitch)),
         match=tuple(_match(setting, around)),
         neighbours=tuple(_neighbour_rows(setting, around)),
     )
 
 
-def _pitch_sensitivity(around: Trial, pitch_step: float) -> float:
-    """Change of light running per metre of pitch about the chosen size, from the neighbours that were worked out; NaN
-    where none was."""
-    chosen, coarser, finer = around.light_running[:3]
-    slopes = np.array([coarser - chosen, chosen - finer]) / pitch_step
-    known = slopes[np.isfinite(slopes)]
-    return float(known.mean()) if len(known) else math.nan
+def _pitch_sensitivity(around: Trial) -> float:
+    """Change of light running per metre of pitch, from the sizes of the chosen diameter; NaN with fewer than two."""
+    known = (around.diameter == around.diameter[0]) & np.isfinite(around.light_running)
+    if known.sum() < 2:
+        return math.nan
+    pitch, light = around.pitch[known], around.light_running[known]
+    return float((light[pitch.argmax()] - light[pitch.argmin()]) / np.ptp(pitch))
 
 
 def _match(setting: Setting, around: Trial) -> Iterator[MatchRow]:
