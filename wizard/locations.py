@@ -9,9 +9,9 @@ DEMONSTRATIONS = ("bittern.toml", "mirabel.toml", "two-sisters.toml")
 
 def demonstration_folder() -> Path:
     """The folder that holds the demonstration plans: `saved_plans` of a checkout, else inside the installed package."""
-    in_checkout = CHECKOUT / "saved_plans"
-    if _is_checkout(CHECKOUT) and in_checkout.is_dir():
-        return in_checkout
+    for folder in (Path.cwd(), CHECKOUT):
+        if _is_checkout(folder) and (folder / "saved_plans").is_dir():
+            return folder / "saved_plans"
     return Path(__file__).resolve().parent / "demonstrations"
 
 
@@ -23,7 +23,11 @@ def demonstrations() -> list[Path]:
 
 def is_demonstration(path: Path) -> bool:
     """True when a plan is one of the demonstrations, which are copied and never edited in place."""
-    return any(path.resolve() == demonstration.resolve() for demonstration in demonstrations())
+    found = path.resolve()
+    if found.name not in DEMONSTRATIONS:
+        return False
+    in_checkout = found.parent.name == "saved_plans" and _is_checkout(found.parent.parent)
+    return in_checkout or found.parent == Path(__file__).resolve().parent / "demonstrations"
 
 
 def plans_folder() -> Path:

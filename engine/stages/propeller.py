@@ -95,7 +95,8 @@ class PropellerAnswers:
     needed_area_ratio: float = answer("Blade area ratio needed (Keller)")
     handbook_diameter_m: float = answer("Handbook diameter, three blades", metric="mm", imperial="in")
     handbook_pitch_m: float = answer("Handbook pitch", metric="mm", imperial="in")
-    pitch_cure_rpm: float = answer("One inch of pitch changes full throttle by")
+    inch_of_pitch_rpm: float = answer("One inch of pitch changes the engine speed by")
+    pitch_exponent: float
     open_water: OpenWater
     match: tuple[MatchRow, ...] = table("The match over the range")
     neighbours: tuple[NeighbourRow, ...] = table("Next sizes up and down")
@@ -144,6 +145,7 @@ def _neighbours(setting: Setting, diameter: float, pitch: float) -> Trial:
 def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswers:
     plan, speed, demand, drive = setting.plan, setting.speed, setting.demand, setting.drive
     around = _neighbours(setting, diameter, pitch)
+    exponent, light = _pitch_exponent(around), float(around.light_running[0])
     turning = np.asarray(around.full_throttle.shaft_speed)
     full_kn = float(np.asarray(around.full_throttle.boat_speed)[0]) / KNOT
     full_speed = float(turning[0])
@@ -162,7 +164,7 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         tip_clearance_fraction=tip_clearance(plan, diameter),
         full_throttle_rpm=full_speed * setting.ratio / RPM,
         rated_rpm=drive.engine.rated_speed / RPM,
-        light_running_fraction=float(around.light_running[0]),
+        light_running_fraction=light,
         top_kn=full_kn,
         service_full_throttle_rpm=float(np.asarray(around.service_full_throttle.shaft_speed)[0]) * setting.ratio / RPM,
         cruise_rpm=cruise_shaft * setting.ratio / RPM,
@@ -176,20 +178,22 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         handbook_pitch_m=float(
             handbook.pitch_from_slip(design_speed, setting.rated_shaft_speed, handbook.slip(design_speed))
         ),
-        pitch_cure_rpm=_pitch_sensitivity(around) * INCH * drive.engine.rated_speed / RPM,
+        pitch_exponent=exponent,
+        inch_of_pitch_rpm=exponent * (1.0 + light) * drive.engine.rated_speed / RPM * INCH / pitch,
         open_water=corrected_open_water(setting, np.asarray(diameter), np.asarray(pitch)),
         match=tuple(_match(setting, around)),
         neighbours=tuple(_neighbour_rows(setting, around)),
     )
 
 
-def _pitch_sensitivity(around: Trial) -> float:
-    """Change of light running per metre of pitch, from the sizes of the chosen diameter; NaN with fewer than two."""
+def _pitch_exponent(around: Trial) -> float:
+    """Exponent of the pitch in the shaft speed at which rated power is taken, d ln n / d ln P (about -0.6 to -0.9).
+    From the sizes of the chosen diameter; NaN with fewer than two."""
     known = (around.diameter == around.diameter[0]) & np.isfinite(around.light_running)
     if known.sum() < 2:
         return math.nan
-    pitch, light = around.pitch[known], around.light_running[known]
-    return float((light[pitch.argmax()] - light[pitch.argmin()]) / np.ptp(pitch))
+    pitch, turning = np.log(around.pitch[known]), np.log1p(around.light_running[known])
+    return float((turning[pitch.argmax()] - turning[pitch.argmin()]) / np.ptp(pitch))
 
 
 def _match(setting: Setting, around: Trial) -> Iterator[MatchRow]:
@@ -240,12 +244,14 @@ def _findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
     yield _handbook_finding(setting, answers)
 
 
-def _cure(inches: float) -> str:
-    """The change of pitch that gives the margin asked for, from the computed sensitivity."""
-    if not np.isfinite(inches):
+def _cure(answers: PropellerAnswers, wanted: float) -> str:
+    """The change of pitch that gives the margin asked for, from the computed exponent."""
+    ratio = ((1.0 + wanted) / (1.0 + answers.light_running_fraction)) ** (1.0 / answers.pitch_exponent)
+    metres = answers.pitch_m * (ratio - 1.0)
+    if not np.isfinite(metres):
         return "The size is too far from what suits to name a cure."
-    sense = "more" if inches > 0.0 else "less"
-    return f"About {abs(inches):.1f} in ({abs(inches) * INCH * 1e3:.0f} mm) {sense} pitch suits."
+    sense = "more" if metres > 0.0 else "less"
+    return f"About {abs(metres) / INCH:.1f} in ({abs(metres) * 1e3:.0f} mm) {sense} pitch suits."
 
 
 def _worth(per_inch: float) -> str:
@@ -255,7 +261,7 @@ def _worth(per_inch: float) -> str:
 def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     wanted = amount(setting.plan.propeller, "light_running")
     light, rated = answers.light_running_fraction, answers.rated_rpm
-    per_inch = answers.pitch_cure_rpm
+    per_inch = answers.inch_of_pitch_rpm
     if not np.isfinite(light) or not np.isfinite(answers.full_throttle_rpm):
         return look(
             "The match lies outside the speeds that were worked out; the size chosen is far from what suits.",
@@ -266,7 +272,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
         short = rated - answers.full_throttle_rpm
         return stop(
             f"Overloaded: at full throttle the engine reaches {answers.full_throttle_rpm:.0f} of {rated:.0f} rpm, "
-            f"{short:.0f} short, even clean and in calm water. {_cure((wanted - light) * rated / per_inch)}",
+            f"{short:.0f} short, even clean and in calm water. {_cure(answers, wanted)}",
             _FULL_THROTTLE,
             "propeller.pitch",
         )
@@ -280,8 +286,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
         return look(text, _FULL_THROTTLE, "propeller.pitch")
     if light > max(_FAR_TOO_LIGHT, wanted + 0.03):
         return look(
-            f"{text} That is too light: the governor ends it before the power is used. "
-            f"{_cure((wanted - light) * rated / per_inch)}",
+            f"{text} That is too light: the governor ends it before the power is used. {_cure(answers, wanted)}",
             _FULL_THROTTLE,
             "propeller.pitch",
         )

@@ -163,7 +163,7 @@ class TestPropeller:
         D, P = round(wheel.diameter_m / 0.0254, 3), round(wheel.pitch_m / 0.0254, 3)
         assert rows[D, P + 0.5] < rows[D, P] < rows[D, P - 0.5]
         assert rows[D + 1, P] < rows[D, P] < rows[D - 1, P]
-        assert wheel.pitch_cure_rpm < 0.0
+        assert -0.95 < wheel.pitch_exponent < -0.5
 
     def test_a_wheel_larger_than_its_room_stops(self, launch: Plan, change: Change) -> None:
         big = outcome(change(launch, {"propeller.diameter": "670 mm", "propeller.pitch": "350 mm"}), "propeller")
