@@ -97,6 +97,24 @@ def shaft_speed_for_thrust(
     return _operating_point(open_water, D, n, J, rho, relative_rotative_efficiency)
 
 
+def shaft_speed_at_boat_speed(
+    open_water: OpenWater, diameter: Real, boat_speed: Real, hull: HullCurve
+) -> OperatingPoint:
+    """What a propeller does when it drives the hull at a boat speed.
+
+    diameter: [m].   boat_speed: [m/s], within the hull curve's grid. They broadcast against the geometry.
+    Returns: the point; NaN outside the grid. A hull curve with leading axes must broadcast with the geometry.
+    """
+    return shaft_speed_for_thrust(
+        open_water,
+        diameter,
+        hull.thrust_at(boat_speed),
+        np.asarray(boat_speed) * hull.advance_fraction,
+        hull.density,
+        hull.relative_rotative_efficiency,
+    )
+
+
 def bollard_point(open_water: OpenWater, diameter: Real, power: Real, density: Real) -> OperatingPoint:
     """Shaft speed and thrust when a power is absorbed at no speed: n3 = P/(2 pi rho D5 KQ(0)).
 

@@ -25,6 +25,19 @@ class HullCurve:
     relative_rotative_efficiency: Real
     density: Real
 
+    def thrust_at(self, boat_speed: Real) -> Array:
+        """Thrust asked of one propeller [N] at boat speeds within the grid [m/s], by straight lines between its speeds.
+
+        Returns: leading axes of the curve followed by the shape of boat_speed; NaN outside the grid.
+        """
+        V = np.asarray(boat_speed, dtype=float)
+        above = np.clip(np.searchsorted(self.speed, V), 1, len(self.speed) - 1)
+        low, high = self.speed[above - 1], self.speed[above]
+        first, last = self.speed[0], self.speed[-1]
+        share = np.where((V < first) | (V > last), np.nan, (V - low) / (high - low))
+        between: Array = self.thrust[..., above - 1] * (1.0 - share) + self.thrust[..., above] * share
+        return between
+
     def with_trailing_axis(self) -> "HullCurve":
         """The same with one more leading axis of length 1, just ahead of the speeds."""
         return HullCurve(

@@ -8,7 +8,7 @@ import numpy as np
 from engine.constants import INCH, KNOT
 from engine.numeric import Array, Real
 from engine.plan import Plan
-from engine.propeller.equilibrium import OperatingPoint, shaft_speed_for_thrust
+from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_speed
 from engine.propeller.matching import (
     AbsorbedPower,
     FullThrottle,
@@ -122,15 +122,7 @@ def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> Trial:
     available = drive.full_load_at_propeller(shaft_speed, setting.ratio)
     governed = drive.engine.no_load_speed / setting.ratio
     crossing = rated_power_crossing(calm, drive.power_at_propeller)
-    cruise = setting.speed.cruise_kn * KNOT
-    point = shaft_speed_for_thrust(
-        open_water,
-        diameter,
-        float(np.interp(cruise, demand.calm.speed, demand.calm.thrust)),
-        cruise * float(demand.calm.advance_fraction),
-        demand.calm.density,
-        demand.calm.relative_rotative_efficiency,
-    )
+    point = shaft_speed_at_boat_speed(open_water, diameter, setting.speed.cruise_kn * KNOT, demand.calm)
     burn = drive.burn_l_per_h(point.delivered_power, np.asarray(point.shaft_speed) * setting.ratio)
     return Trial(
         diameter=diameter,

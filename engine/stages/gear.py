@@ -13,7 +13,7 @@ from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, gea
 from engine.machinery.shaft import shaft_torque
 from engine.plan import Plan
 from engine.propeller.cavitation import tip_speed
-from engine.propeller.equilibrium import shaft_speed_for_thrust
+from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PitchFound, pitch_ratio_to_absorb
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.defaults import amount, whole
@@ -141,16 +141,8 @@ def _option(plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio
 def _cruise_burn(
     plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio: float, diameter: float, pitch_ratio: float
 ) -> float:
-    cruise = speed.cruise_kn * KNOT
     open_water = WAGENINGEN_B.cubics(pitch_ratio, amount(plan.propeller, "area_ratio"), whole(plan.propeller, "blades"))
-    point = shaft_speed_for_thrust(
-        open_water,
-        diameter,
-        float(np.interp(cruise, demand.calm.speed, demand.calm.thrust)),
-        cruise * float(demand.calm.advance_fraction),
-        demand.calm.density,
-        demand.calm.relative_rotative_efficiency,
-    )
+    point = shaft_speed_at_boat_speed(open_water, diameter, speed.cruise_kn * KNOT, demand.calm)
     return float(drive.burn_l_per_h(point.delivered_power, float(point.shaft_speed) * ratio)) * demand.screws
 
 

@@ -15,7 +15,7 @@ from engine.numeric import Real
 from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.design import optimum_for_thrust_at_diameter
-from engine.propeller.equilibrium import OperatingPoint, shaft_speed_for_thrust
+from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_speed
 from engine.propeller.hull_curve import HullCurve, hull_curve
 from engine.propeller.interaction import ARRANGEMENTS, Interaction, interaction
 from engine.propeller.wageningen import WAGENINGEN_B
@@ -144,22 +144,14 @@ def _demand(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
         WAGENINGEN_B,
         _REFERENCE_BLADES,
         _REFERENCE_AREA,
-        thrust=float(np.interp(top, calm.speed, calm.thrust)),
+        thrust=float(calm.thrust_at(top)),
         diameter=diameter,
         advance_speed=top * float(calm.advance_fraction),
         density=float(hull.water.density),
     )
     open_water = WAGENINGEN_B.cubics(best.pitch_ratio, _REFERENCE_AREA, _REFERENCE_BLADES)
     turning, turning_in_service = (
-        shaft_speed_for_thrust(
-            open_water,
-            diameter,
-            side.thrust,
-            side.speed * side.advance_fraction,
-            side.density,
-            side.relative_rotative_efficiency,
-        )
-        for side in (calm, service)
+        shaft_speed_at_boat_speed(open_water, diameter, curve.speed, side) for side in (calm, service)
     )
     return Demand(curve, between, screws, calm, service, turning, turning_in_service, diameter)
 

@@ -150,7 +150,7 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
     full_kn = float(np.asarray(around.full_throttle.boat_speed)[0]) / KNOT
     full_speed = float(turning[0])
     cruise_shaft = float(np.asarray(around.cruise.shaft_speed)[0])
-    thrust = float(np.interp(full_kn * KNOT, demand.calm.speed, demand.calm.thrust))
+    thrust = float(demand.calm.thrust_at(full_kn * KNOT))
     pressure = pressure_above_vapour(shaft_depth(plan), setting.hull.water.density)
     needed = keller_area_ratio(thrust, diameter, setting.blades, pressure, keller_allowance(demand.screws))
     handbook_diameter = float(handbook.diameter(drive.power_at_propeller, setting.rated_shaft_speed))

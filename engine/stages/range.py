@@ -21,7 +21,7 @@ from engine.machinery.range import (
 )
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.propeller.equilibrium import shaft_speed_for_thrust
+from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.engine import EngineAnswers
 from engine.stages.fitting import Setting
@@ -135,15 +135,7 @@ class _Voyage:
 def _curve(setting: Setting, propeller: PropellerAnswers, voyage: _Voyage, speeds: Array) -> tuple[RangeRow, ...]:
     """Rows for boat speeds [m/s], whole boat, in service."""
     demand, drive = setting.demand, setting.drive
-    service = demand.service
-    point = shaft_speed_for_thrust(
-        propeller.open_water,
-        propeller.diameter_m,
-        np.interp(speeds, service.speed, service.thrust),
-        speeds * float(service.advance_fraction),
-        service.density,
-        service.relative_rotative_efficiency,
-    )
+    point = shaft_speed_at_boat_speed(propeller.open_water, propeller.diameter_m, speeds, demand.service)
     delivered, turning = np.asarray(point.delivered_power), np.asarray(point.shaft_speed) * setting.ratio
     propulsion = np.asarray(fuel_rate(drive.engine, drive.at_crankshaft(delivered), turning)) * demand.screws
     conditions = {"hotel_rate": voyage.hotel, "head_current": voyage.current}

@@ -9,6 +9,7 @@ from engine.propeller.equilibrium import (
     SpeedFound,
     advance_ratio_for_loading,
     boat_speed_at_shaft_speed,
+    shaft_speed_at_boat_speed,
     shaft_speed_for_thrust,
 )
 from engine.propeller.hull_curve import HullCurve, hull_curve
@@ -149,3 +150,23 @@ def test_an_inclined_shaft_must_push_harder_in_slower_water():
     cosine = np.cos(np.radians(12))
     np.testing.assert_allclose(steep.thrust * cosine, level.thrust, rtol=1e-12)
     assert steep.advance_fraction == pytest.approx(level.advance_fraction * cosine, rel=1e-12)
+
+
+class TestShaftSpeedAtBoatSpeed:
+    def test_it_is_the_inverse_of_the_boat_speed_at_a_shaft_speed(self) -> None:
+        speeds = np.linspace(0.0, 6.0, 61)
+        hull = HullCurve(speeds, 120.0 * speeds**2.5, 0.85, 1.0, 1025.0)
+        open_water = WAGENINGEN_B.cubics(0.75, 0.55, 3)
+        asked = np.array([1.03, 2.5, 3.71])
+        point = shaft_speed_at_boat_speed(open_water, 0.5, asked, hull)
+        back = boat_speed_at_shaft_speed(open_water, 0.5, point.shaft_speed, hull)
+        assert back.speed == pytest.approx(asked, rel=1e-9)
+
+    def test_a_fleet_of_hulls_keeps_its_axis_ahead_of_the_speeds(self) -> None:
+        speeds = np.linspace(0.0, 5.0, 11)
+        hull = HullCurve(speeds, np.array([[1.0], [2.0]]) * speeds**2, 0.85, 1.0, 1025.0)
+        assert hull.thrust_at(np.array([0.5, 2.25])) == pytest.approx(np.array([[0.25, 5.125], [0.5, 10.25]]))
+
+    def test_outside_the_grid_there_is_no_answer(self) -> None:
+        hull = HullCurve(np.array([0.0, 1.0]), np.array([0.0, 10.0]), 1.0, 1.0, 1025.0)
+        assert np.isnan(hull.thrust_at(np.array([-0.1, 1.1]))).all()
