@@ -30,11 +30,11 @@ class HullCurve:
 
         Returns: leading axes of the curve followed by the shape of boat_speed; NaN outside the grid.
         """
-        V = np.asarray(boat_speed, dtype=float)
-        above = np.clip(np.searchsorted(self.speed, V), 1, len(self.speed) - 1)
+        asked = np.asarray(boat_speed, dtype=float)
+        above = np.clip(np.searchsorted(self.speed, asked), 1, len(self.speed) - 1)
         low, high = self.speed[above - 1], self.speed[above]
-        first, last = self.speed[0], self.speed[-1]
-        share = np.where((V < first) | (V > last), np.nan, (V - low) / (high - low))
+        outside = (asked < self.speed[0]) | (asked > self.speed[-1])
+        share = np.where(outside, np.nan, (asked - low) / (high - low))
         between: Array = self.thrust[..., above - 1] * (1.0 - share) + self.thrust[..., above] * share
         return between
 

@@ -28,14 +28,17 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
 
 
 def run_stages(plan: Plan) -> dict[str, Outcome[Any]]:
-    """Every stage's outcome. A stage without answers upstream waits, and so do those that need it."""
+    """Every stage's outcome. A stage whose input has no answers waits for the stage where the trouble began."""
     outcomes: dict[str, Outcome[Any]] = {}
+    began: dict[str, str] = {}
     for stage in STAGES:
         function, needs = CHAIN[stage]
-        answers = [outcomes[need].answers for need in needs]
-        if all(answer is not None for answer in answers):
-            outcomes[stage] = function(plan, *answers)
+        lacking = next((need for need in needs if outcomes[need].answers is None), None)
+        if lacking is None:
+            outcomes[stage] = function(plan, *(outcomes[need].answers for need in needs))
+            began[stage] = stage
         else:
-            first = next(need for need in needs if outcomes[need].answers is None)
-            outcomes[stage] = Outcome(None, waits_for=f"the {first} page: {outcomes[first].waits_for}")
+            began[stage] = began[lacking]
+            reason = outcomes[began[stage]].waits_for
+            outcomes[stage] = Outcome(None, waits_for=f"the {began[stage]} page: {reason}")
     return outcomes

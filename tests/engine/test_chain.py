@@ -39,6 +39,11 @@ def test_what_is_missing_early_is_waited_for_later(launch: Plan) -> None:
     assert outcomes["range"].waits_for.startswith("the speed page")
 
 
+def test_what_is_waited_for_names_the_page_where_it_began(launch: Plan) -> None:
+    outcomes = assess(with_value(launch, "hull.displacement", None)).outcomes
+    assert outcomes["range"].waits_for == f"the hull page: {outcomes['hull'].waits_for}"
+
+
 def test_the_complete_launch_is_complete(launch: Plan) -> None:
     assert assess(launch).is_complete
 
