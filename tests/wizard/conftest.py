@@ -1,0 +1,60 @@
+"""The same terminal for every test, and a plan with some fields filled in."""
+
+from pathlib import Path
+
+import pytest
+
+ENOUGH = """format = 1
+name = "Teasel"
+stage = "hull"
+units = "imperial"
+
+[hull]
+kind = "full-keel launch"
+waterline_length = "31 ft 6 in"
+waterline_beam = "10.2 ft"
+displacement = "14800 lb"
+
+[speed]
+cruise = "6 kn"
+top = "7 kn"
+
+[[engine.candidate]]
+name = "Grey 4"
+rated_power = "55 hp"
+rated_speed = "2800 rpm"
+"""
+
+
+@pytest.fixture(autouse=True)
+def calm_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No colours switched off by the machine that runs the tests, no animations, a known terminal."""
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.setenv("TERM", "xterm-256color")
+    monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
+
+
+@pytest.fixture
+def plan_path(tmp_path: Path) -> Path:
+    """A plan on disk with some fields filled in, alone in a folder of plans."""
+    path = tmp_path / "plans" / "teasel.toml"
+    path.parent.mkdir()
+    path.write_text(ENOUGH, encoding="utf-8")
+    return path
+
+
+def _left_on(stage: str, path: Path) -> Path:
+    path.write_text(ENOUGH.replace('stage = "hull"', f'stage = "{stage}"'), encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def range_path(plan_path: Path) -> Path:
+    """The same plan, left on the range page: a small form that opens quickly, with the tank still missing."""
+    return _left_on("range", plan_path)
+
+
+@pytest.fixture
+def engine_path(plan_path: Path) -> Path:
+    """The same plan, left on the engine page with one candidate."""
+    return _left_on("engine", plan_path)

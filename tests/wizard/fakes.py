@@ -1,0 +1,55 @@
+"""A stand-in for the engine's assessment: plausible shapes, quick, and without the formulas."""
+
+import dataclasses
+import typing
+from collections.abc import Mapping
+from importlib import import_module
+from typing import Any
+
+from engine.assessment import Assessment
+from engine.findings import Outcome, fits, look, stop
+from engine.plan import STAGES, Plan
+
+ROWS = 7
+
+
+def made_up(kind: type[Any], step: float = 1.0) -> Any:
+    """An object of an answers class with a value of the right type in every field; `step` makes rows differ."""
+    hints = typing.get_type_hints(kind)
+    return kind(**{item.name: _value(hints[item.name], item.name, step) for item in dataclasses.fields(kind)})
+
+
+def _value(hint: Any, name: str, step: float) -> Any:
+    if typing.get_origin(hint) is tuple:
+        return tuple(made_up(typing.get_args(hint)[0], 1.0 + i) for i in range(ROWS))
+    if hint is bool:
+        return step > 2
+    if hint is str:
+        return f"{name} [x]"
+    if hint is int:
+        return int(step) + 1
+    if typing.get_origin(hint) in (Mapping, dict):
+        return {"Method A": step**2, "Method B": None if step > 4 else step**3}
+    if "Form" in str(hint) or "Water" in str(hint):
+        return None
+    return 0.1 * step if name.endswith("fraction") else 2.0 * step
+
+
+def stage_answers(stage: str) -> Any:
+    """Made-up answers of one stage."""
+    module = import_module(f"engine.stages.{stage}")
+    return made_up(getattr(module, f"{stage.capitalize()}Answers"))
+
+
+def fake_assessment(plan: Plan) -> Assessment:
+    """Every stage has answers once the boat has a waterline length; else the first waits and so do the rest."""
+    if plan.hull.waterline_length is None:
+        waiting: Outcome[Any] = Outcome(None, (), "the waterline length.")
+        return Assessment(plan, dict.fromkeys(STAGES, waiting))
+    findings = (
+        fits("It fits [kW] well.", "a source [1]"),
+        look("Look at this [/x] again.", "a source"),
+        stop("This stops.", "a rule", "hull.hull_draft"),
+    )
+    outcomes = {stage: Outcome(stage_answers(stage), findings[: 3 if stage == "hull" else 2]) for stage in STAGES}
+    return Assessment(plan, outcomes)

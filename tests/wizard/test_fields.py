@@ -1,0 +1,163 @@
+"""Typing into the form: what is understood, what is not, and that nothing typed is ever lost."""
+
+from pathlib import Path
+
+import pytest
+from textual.widgets import Button
+
+from engine.plan import STAGES, Plan, text_at
+from engine.planfile import load_plan
+from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, type_text, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.widgets.field import FieldInput
+
+SMALL = (80, 24)
+
+
+async def test_typing_changes_the_plan_and_the_echo(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.hull_draft")
+        await type_text(pilot, "3.1")
+        await until(lambda: app.plan.hull.hull_draft, pilot)
+        draft = app.plan.hull.hull_draft
+        assert draft is not None
+        assert draft.si == pytest.approx(3.1 * 0.3048)
+        assert field(app, "hull.hull_draft").value == "3.1", "the text is not rewritten while it is being typed"
+        await until(lambda: "= 0.9449 m = 3 ft 1 1/4 in" in screen_text(app), pilot)
+        await pilot.press("enter")
+        await until(lambda: field(app, "hull.hull_draft").value == "3.1 ft", pilot)
+        assert field(app, "hull.displacement").has_focus
+
+
+async def test_bad_text_gets_a_sentence_and_survives_saving_and_reopening(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.hull_draft")
+        await type_text(pilot, "3 parsec")
+        await pilot.press("enter")
+        await until(lambda: "is not a unit of length" in screen_text(app), pilot)
+        await pilot.press("f10")
+    assert text_at(load_plan(plan_path), "hull.hull_draft") == "3 parsec"
+    again = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with again.run_test(size=SMALL) as pilot:
+        await until(is_open(again, "hull"), pilot)
+        assert field(again, "hull.hull_draft").value == "3 parsec"
+        await until(lambda: "is not a unit of length" in screen_text(again), pilot)
+        focus(again, "hull.hull_draft")
+        await pilot.press("home", *["delete"] * 8)
+        await type_text(pilot, "3 ft")
+        await until(lambda: again.plan.hull.hull_draft and not again.plan.unread, pilot)
+
+
+async def test_the_last_letter_before_a_quick_quit_is_kept(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.hull_draft")
+        await pilot.pause()
+        field(app, "hull.hull_draft").value = "3.25 ft"
+        planning(app).action_leave()
+    assert text_at(load_plan(plan_path), "hull.hull_draft") == "3.25 ft"
+
+
+async def test_square_brackets_in_every_text_field_do_no_harm(plan_path: Path) -> None:
+    nasty = "[/x] [kW]"
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    entered: list[str] = []
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        for stage in STAGES:
+            await planning(app).go_to(stage)
+            for found in list(planning(app).query_one(f"#page-{stage}").query(FieldInput)):
+                found.focus()
+                found.value = nasty
+                entered.append(found.path)
+            await pilot.pause()
+        await planning(app).go_to("review")
+        await pilot.press("up")
+        await type_text(pilot, nasty)
+        await pilot.press("f2")
+        await pilot.pause()
+        await pilot.press("escape", "f9")
+        await until(lambda: "Shaftlog" in screen_text(app), pilot)
+    kept = load_plan(plan_path)
+    assert len(entered) > 40
+    assert [path for path in entered if text_at(kept, path) != nasty] == []
+    assert nasty in kept.notes
+
+
+async def test_a_candidate_is_added_filled_chosen_and_removed(engine_path: Path) -> None:
+    app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        await press_button(app, "add.engine.candidate")
+        await pilot.press("enter")
+        await until(lambda: len(app.plan.engine.candidate) == 2, pilot)
+        await until(lambda: field(app, "engine.candidate.1.name").has_focus, pilot)
+        await press_button(app, "choose.1")
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.plan.engine.chosen == "", "a candidate without a name cannot be chosen"
+        focus(app, "engine.candidate.1.name")
+        await type_text(pilot, "Blue 3")
+        await press_button(app, "choose.1")
+        await pilot.press("enter")
+        await until(lambda: app.plan.engine.chosen == "Blue 3", pilot)
+        await until(lambda: "Chosen: the later pages work with it" in screen_text(app), pilot)
+        focus(app, "engine.candidate.1.name")
+        await pilot.press("end", "x")
+        await until(lambda: app.plan.engine.chosen == "Blue 3x", pilot)
+        await press_button(app, "remove.engine.candidate.0")
+        await pilot.press("enter", "escape")
+        await pilot.pause()
+        assert len(app.plan.engine.candidate) == 2, "Esc keeps the row"
+        await press_button(app, "remove.engine.candidate.0")
+        await pilot.press("enter", "right", "enter")
+        await until(lambda: [row.name for row in app.plan.engine.candidate] == ["Blue 3x"], pilot)
+        await until(lambda: field(app, "engine.candidate.0.name").value == "Blue 3x", pilot)
+
+
+async def test_a_reading_is_added_to_the_log(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await press_button(app, "add.present.log")
+        await pilot.press("enter")
+        await until(lambda: len(app.plan.present.log) == 1, pilot)
+        await until(lambda: field(app, "present.log.0.engine_speed").has_focus, pilot)
+        await type_text(pilot, "1800\n5.9\n")
+        await until(lambda: app.plan.present.log[0].speed, pilot)
+        assert text_at(app.plan, "present.log.0.engine_speed") == "1800 rpm"
+
+
+async def test_an_unread_choice_is_told_and_can_be_mended(plan_path: Path) -> None:
+    text = plan_path.read_text(encoding="utf-8").replace("full-keel launch", "rowing boat")
+    plan_path.write_text(text, encoding="utf-8")
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await pilot.pause()
+        assert "'rowing boat' is not among the choices" in " ".join(screen_text(app).split())
+        assert app.plan.unread == {"hull.kind": "rowing boat"}
+        assert line(app, "hull.kind").has_focus_within
+        await pilot.press("enter", "down", "enter")
+        await until(lambda: not app.plan.unread and app.plan.hull.kind, pilot)
+
+
+async def press_button(app: ShaftlogApp, name: str) -> None:
+    """Put the focus on a button of the open page."""
+    button = next(found for found in planning(app).query(Button) if found.name == name)
+    button.focus()
+
+
+async def test_a_new_plan_has_every_page_waiting(tmp_path: Path) -> None:
+    app = ShaftlogApp(None, tmp_path, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        app.begin_plan(Plan(name="Empty"))
+        await until(is_open(app, "hull"), pilot)
+        await pilot.pause()
+        assert "- wants" in screen_text(app)

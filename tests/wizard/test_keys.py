@@ -1,0 +1,55 @@
+"""The table of keys: no clashes, a ctrl twin for every F-key, nothing that a terminal keeps for itself."""
+
+import pytest
+from textual.binding import Binding
+
+from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS, Action, clashes, key_line
+from wizard.screens.planning import PlanningScreen
+from wizard.screens.plans import PlansScreen
+
+TABLES = {"plan": PLAN_ACTIONS, "list": LIST_ACTIONS}
+
+
+@pytest.mark.parametrize("actions", TABLES.values(), ids=TABLES)
+def test_no_key_is_given_twice_or_swallowed(actions: tuple[Action, ...]) -> None:
+    assert clashes(actions) == []
+
+
+def test_the_check_finds_clashes_and_swallowed_keys() -> None:
+    twice = (Action("a", ("f1",), "A", "a"), Action("b", ("f1", "ctrl+s", "q"), "B", "b"))
+    assert clashes(twice) == ["f1", "ctrl+s", "q"]
+
+
+@pytest.mark.parametrize("actions", TABLES.values(), ids=TABLES)
+def test_every_action_has_an_f_key_with_a_ctrl_twin_and_is_explained(actions: tuple[Action, ...]) -> None:
+    for action in actions:
+        f_key, twin = action.keys
+        assert f_key.startswith("f"), action.id
+        assert twin.startswith("ctrl+"), action.id
+        assert action.tooltip.endswith("."), action.id
+
+
+def test_every_binding_of_the_screens_has_an_id_and_a_description() -> None:
+    for screen in (PlanningScreen, PlansScreen):
+        seen: set[str] = set()
+        for binding in screen.BINDINGS:
+            assert isinstance(binding, Binding)
+            assert binding.id, binding.key
+            assert binding.description, binding.key
+            keys = set(binding.key.split(","))
+            assert not keys & seen, binding.key
+            seen |= keys
+
+
+def test_every_action_has_its_method() -> None:
+    for screen, actions in ((PlanningScreen, PLAN_ACTIONS), (PlansScreen, LIST_ACTIONS)):
+        for action in actions:
+            assert callable(getattr(screen, f"action_{action.id}")), action.id
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+def test_the_key_line_fits_and_always_shows_the_way_out(width: int) -> None:
+    text = key_line(PLAN_ACTIONS, width)
+    assert len(text) <= width - 2
+    assert text.startswith("F1 help")
+    assert text.endswith("F10 quit")

@@ -1,0 +1,137 @@
+"""The list of plans: newest first, new, resumed, unreadable, and demonstrations that are only ever copied."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+from engine.plan import Plan
+from engine.planfile import load_plan, save_plan
+from tests.wizard.driving import is_open, screen_text, type_text, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.screens.plans import NewPlanScreen, PlansScreen, listed_plans
+
+SMALL = (80, 24)
+
+
+@pytest.fixture(autouse=True)
+def one_demonstration(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder that looks like a checkout, with one demonstration in it; the tests run there."""
+    checkout = tmp_path / "checkout"
+    for part in ("engine/planfile.py", "pyproject.toml", "saved_plans/bittern.toml"):
+        (checkout / part).parent.mkdir(parents=True, exist_ok=True)
+        (checkout / part).touch()
+    demonstration = checkout / "saved_plans" / "bittern.toml"
+    save_plan(Plan(name="Bittern", stage="power"), demonstration)
+    monkeypatch.chdir(checkout)
+    return demonstration
+
+
+def app_in(folder: Path) -> ShaftlogApp:
+    return ShaftlogApp(None, folder, assess=fake_assessment)
+
+
+async def test_plans_are_listed_newest_first_with_how_far_they_got(plan_path: Path) -> None:
+    older = plan_path.parent / "older.toml"
+    save_plan(Plan(name="Old one", stage="gear"), older)
+    os.utime(older, (1e9, 1e9))
+    app = app_in(plan_path.parent)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: "Old one" in screen_text(app), pilot)
+        text = screen_text(app)
+        assert text.index("Teasel") < text.index("Old one") < text.index("Bittern")
+        assert "page 5, gear" in text
+        assert "of 8 pages" in text
+
+
+async def test_enter_resumes_the_newest_plan(plan_path: Path) -> None:
+    app = app_in(plan_path.parent)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: "Teasel" in screen_text(app), pilot)
+        await pilot.press("enter")
+        await until(is_open(app, "hull"), pilot)
+        assert app.plan_path == plan_path
+        await pilot.press("f9")
+        await until(lambda: isinstance(app.screen, PlansScreen), pilot)
+
+
+async def test_an_unreadable_plan_is_listed_with_its_reason_and_left_alone(plan_path: Path) -> None:
+    broken = plan_path.parent / "broken.toml"
+    broken.write_text("format = [/x]", encoding="utf-8")
+    app = app_in(plan_path.parent)
+    async with app.run_test(size=(120, 40), notifications=True) as pilot:
+        await until(lambda: "broken.toml" in screen_text(app), pilot)
+        assert "cannot be read" in screen_text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, PlansScreen)
+    assert broken.read_text(encoding="utf-8") == "format = [/x]"
+
+
+async def test_a_new_plan_asks_name_and_units_and_never_overwrites(tmp_path: Path) -> None:
+    folder = tmp_path / "not" / "there" / "yet"
+    for expected in ("sea-otter.toml", "sea-otter-2.toml"):
+        app = app_in(folder)
+        async with app.run_test(size=SMALL) as pilot:
+            await until(lambda app=app: isinstance(app.screen, PlansScreen), pilot)
+            await pilot.press("f2")
+            await until(lambda app=app: isinstance(app.screen, NewPlanScreen), pilot)
+            await type_text(pilot, "Sea Otter")
+            await pilot.press("enter", "enter", "down", "enter")
+            await until(lambda app=app: app.focused is not None and app.focused.id == "begin", pilot)
+            await pilot.press("enter")
+            await until(is_open(app, "hull"), pilot)
+            assert app.plan_path is not None
+            assert app.plan_path.name == expected
+            await pilot.press("f10")
+    assert load_plan(folder / "sea-otter.toml").units == "imperial"
+    assert len(listed_plans(folder)) == 3
+
+
+async def test_a_new_plan_wants_a_name(tmp_path: Path) -> None:
+    app = app_in(tmp_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("f2")
+        await until(lambda: isinstance(app.screen, NewPlanScreen), pilot)
+        app.screen.query_one("#begin").focus()
+        await pilot.press("enter")
+        await until(lambda: "Give the plan a name" in screen_text(app), pilot)
+        await pilot.press("escape")
+        await until(lambda: isinstance(app.screen, PlansScreen), pilot)
+
+
+async def test_a_demonstration_is_copied_never_edited_in_place(one_demonstration: Path) -> None:
+    before = one_demonstration.read_bytes()
+    folder = one_demonstration.parent  # as in a checkout, where plans live beside the demonstrations
+    app = app_in(folder)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: "demonstration, opens as a copy" in screen_text(app), pilot)
+        await pilot.press("down", "enter")
+        await until(is_open(app, "power"), pilot)
+        assert app.plan_path == folder / "bittern-2.toml"
+        await pilot.press("f4", "f10")
+    assert one_demonstration.read_bytes() == before
+    assert load_plan(folder / "bittern-2.toml").stage == "engine"
+
+
+async def test_a_demonstration_named_on_the_command_line_is_copied_too(tmp_path: Path, one_demonstration: Path) -> None:
+    folder = tmp_path / "mine"
+    app = ShaftlogApp(one_demonstration, folder, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "power"), pilot)
+        assert app.plan_path == folder / "bittern.toml"
+
+
+async def test_the_palette_finds_every_action(plan_path: Path) -> None:
+    from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
+
+    app = app_in(plan_path.parent)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: isinstance(app.screen, PlansScreen), pilot)
+        titles = {command.title for command in app.get_system_commands(app.screen)}
+        assert {action.title for action in LIST_ACTIONS} <= titles
+        await pilot.press("enter")
+        await until(is_open(app, "hull"), pilot)
+        titles = {command.title for command in app.get_system_commands(app.screen)}
+        assert {action.title for action in PLAN_ACTIONS} | {"Day theme", "Night theme"} <= titles

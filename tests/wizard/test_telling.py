@@ -1,0 +1,99 @@
+"""What stands beside fields and in tables: both unit systems, defaults, plain sentences, nothing cut."""
+
+import pytest
+
+from engine.plan import STAGES, Plan, entry_at, with_text
+from tests.wizard.fakes import fake_assessment, stage_answers
+from wizard.echo import both_units, echo, hint, limits_text, trouble
+from wizard.stages.forms import groups
+from wizard.states import DONE, LOOK, STOPPED, WAITING, WANTS, mending_page, state_of
+from wizard.tables import answer_lines, tables_of
+from wizard.theme import THEMES
+
+
+def test_a_length_is_echoed_in_both_unit_systems() -> None:
+    plan = with_text(Plan(), "hull.waterline_length", "36 ft 6 in")
+    assert echo(plan, "hull.waterline_length") == "11.13 m = 36 ft 6 in"
+
+
+def test_an_unsure_value_is_echoed_with_its_band() -> None:
+    plan = with_text(Plan(), "hull.displacement", "6.5 t (6 t to 7.2 t)")
+    assert echo(plan, "hull.displacement") == "6500 kg = 14330 lb (6000 kg to 7200 kg)"
+
+
+def test_an_empty_field_tells_its_default_or_that_it_is_needed() -> None:
+    assert echo(Plan(), "power.sea_margin") == "empty: 15 %"
+    assert echo(Plan(), "speed.cruise") == "needed"
+    assert "ship practice" in hint("power.sea_margin")
+
+
+def test_text_that_is_not_understood_gets_one_plain_sentence() -> None:
+    plan = with_text(Plan(), "speed.cruise", "seven parsec")
+    assert echo(plan, "speed.cruise") == "not understood"
+    assert trouble(plan, "speed.cruise").endswith(".")
+    assert trouble(Plan(), "speed.cruise") == ""
+
+
+def test_limits_are_told_in_both_units() -> None:
+    assert limits_text(entry_at("hull.waterline_length")).startswith("4 m = 13 ft 1 1/2 in")
+    assert limits_text(entry_at("propeller.blades")) == "a whole number from 2 to 5"
+    assert both_units(3.0, entry_at("speed.cruise")) == "5.832 kn"
+
+
+def test_every_field_of_a_stage_is_asked_once() -> None:
+    for stage in STAGES:
+        asked = [path for group in groups(stage) for path in group.paths]
+        assert len(asked) == len(set(asked))
+        assert asked or any(group.table for group in groups(stage))
+
+
+@pytest.mark.parametrize("stage", STAGES)
+@pytest.mark.parametrize("width", [36, 48, 76])
+def test_answers_and_tables_keep_to_their_width_and_lose_nothing(stage: str, width: int) -> None:
+    answers = stage_answers(stage)
+    lines = answer_lines(answers, "imperial", width)
+    assert max(map(len, lines)) <= width
+    titles = []
+    for title, table in tables_of(answers, "metric", width):
+        titles.append(title)
+        assert max(map(len, table)) <= max(width, 40), title
+    assert titles or stage not in ("power", "range")
+
+
+def test_states_are_told_in_words() -> None:
+    plan = Plan()
+    assert state_of("speed", plan, None) is WANTS
+    filled = with_text(with_text(plan, "speed.cruise", "6"), "speed.top", "7")
+    assert state_of("speed", filled, None) is WAITING
+    filled = with_text(filled, "hull.waterline_length", "10 m")
+    assessment = fake_assessment(filled)
+    assert state_of("speed", filled, assessment) is LOOK
+    assert state_of("hull", filled, assessment) is STOPPED
+    assert state_of("review", filled, assessment) is STOPPED
+    assert {DONE.word, LOOK.word, WANTS.word, STOPPED.word} == {"done", "look", "wants", "stop"}
+
+
+def test_a_waiting_page_names_the_page_that_can_mend_it() -> None:
+    assert mending_page("gear", Plan(), fake_assessment(Plan())) == "hull"
+    assert mending_page("hull", Plan(), fake_assessment(Plan())) == ""
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+def test_every_colour_of_text_can_be_read_on_every_ground(theme: object) -> None:
+    inks = ["foreground", "primary", "secondary", "accent", "warning", "error", "success"]
+    colours = [getattr(theme, ink) for ink in inks] + [theme.variables["quiet"]]  # type: ignore[attr-defined]
+    for ground in ("background", "surface", "panel"):
+        for colour in colours:
+            assert _contrast(colour, getattr(theme, ground)) >= 4.5, (colour, ground)
+
+
+def _contrast(one: str, other: str) -> float:
+    """Contrast ratio of the Web Content Accessibility Guidelines 2.1, success criterion 1.4.3."""
+    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]

@@ -1,0 +1,222 @@
+"""The wizard as a program: it holds the open plan, saves it, has it worked out, and shows the screens."""
+
+import asyncio
+import contextlib
+import os
+import signal
+from collections.abc import Iterable
+from dataclasses import replace
+from datetime import date
+from pathlib import Path, PurePath
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import App, SystemCommand
+from textual.screen import Screen
+
+from engine.plan import Plan
+from engine.planfile import PlanFileError, load_plan, save_plan
+from wizard import locations
+from wizard.autosave import Autosave, Write
+from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
+from wizard.recalculation import Assess, Recalculated, Recalculation, assess_plan
+from wizard.screens.planning import PlanningScreen
+from wizard.screens.plans import PlansScreen
+from wizard.theme import DAY, NIGHT, THEMES
+
+if TYPE_CHECKING:
+    from engine.assessment import Assessment
+
+
+class ShaftlogApp(App[int]):
+    """State lives here: one frozen plan, its latest assessment, and whether that is still being worked out."""
+
+    TITLE = "Shaftlog"
+    CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = ["app.tcss", "dialogs.tcss"]
+    ENABLE_COMMAND_PALETTE = True
+
+    def __init__(
+        self, plan_path: Path | None, plans_folder: Path, *, assess: Assess = assess_plan, write: Write = save_plan
+    ) -> None:
+        wants_no_colour = "NO_COLOR" in os.environ
+        super().__init__()
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = "ansi-dark" if wants_no_colour else NIGHT.name
+        self.plan = Plan()
+        self.plan_path: Path | None = None
+        self.assessment: Assessment | None = None
+        self.is_updating = False
+        self.failure = ""
+        self._first_path = plan_path
+        self._folder = plans_folder
+        self._write = write
+        self._autosave: Autosave | None = None
+        self._recalculation = Recalculation(self, assess)
+        self._has_warned_of_loss = False
+
+    def get_theme_variable_defaults(self) -> dict[str, str]:
+        """Our own variables, for themes that do not know them: those in the terminal's own colours."""
+        return {"quiet": "ansi_default"}
+
+    def on_mount(self) -> None:
+        loop = asyncio.get_running_loop()
+        for name in ("SIGTERM", "SIGHUP"):
+            if hasattr(signal, name):
+                with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
+                    loop.add_signal_handler(getattr(signal, name), self._ended_from_outside)
+        self.push_screen(PlansScreen(self._folder))
+        if self._first_path is not None:
+            self.open_plan(self._first_path)
+
+    # opening and closing
+
+    def open_plan(self, path: Path) -> None:
+        """Resume a plan; a demonstration is copied into the plans folder first."""
+        try:
+            plan = load_plan(path)
+            if locations.is_demonstration(path):
+                path = self._copy_of(plan, path)
+        except (PlanFileError, OSError) as error:
+            self.tell(str(error))
+            return
+        self._take(plan, path)
+
+    def begin_plan(self, plan: Plan) -> None:
+        """Begin a new plan under a file name that no file has yet."""
+        try:
+            path = self._create(plan)
+        except (PlanFileError, OSError) as error:
+            self.tell(str(error))
+            return
+        self._take(plan, path)
+
+    def _copy_of(self, plan: Plan, demonstration: Path) -> Path:
+        path = self._create(plan)
+        self.tell(f"A copy of {demonstration.name} was made as {path.name}; change it as you like.")
+        return path
+
+    def _create(self, plan: Plan) -> Path:
+        self._folder.mkdir(parents=True, exist_ok=True)
+        path = locations.free_path(self._folder, plan.name)
+        self._write(plan, path)
+        return path
+
+    def _take(self, plan: Plan, path: Path) -> None:
+        self.plan, self.plan_path = plan, path
+        self.assessment, self.failure, self.is_updating = None, "", True
+        self._recalculation.forget()
+        self._autosave = Autosave(self, plan, path, self.tell, self._write)
+        self.push_screen(PlanningScreen(plan.stage))
+        self.call_after_refresh(self._recalculate)
+
+    async def close_plan(self) -> None:
+        """Back to the list of plans, once this one is safe."""
+        if not self._is_safe():
+            return
+        self._autosave = None
+        await self.pop_screen()
+
+    # changing, saving, working out
+
+    def change(self, plan: Plan) -> None:
+        """Take a changed plan: it is saved soon and, when a number may change with it, worked out anew."""
+        if plan == self.plan:
+            return
+        before, self.plan = self.plan, plan
+        if self._autosave is not None:
+            self._autosave.changed(plan)
+        if replace(before, stage="", name="", notes="") != replace(plan, stage="", name="", notes=""):
+            self._recalculate()
+
+    def save_now(self) -> None:
+        """Save without waiting for a pause."""
+        if self._autosave is not None:
+            self._autosave.now()
+
+    def _recalculate(self) -> None:
+        self.is_updating = True
+        self._recalculation.ask(self.plan)
+
+    def on_recalculated(self, message: Recalculated) -> None:
+        """Show a result, unless a newer plan has overtaken it."""
+        if not self._recalculation.is_current(message):
+            return
+        self.is_updating = False
+        self.failure = message.failure
+        if message.assessment is not None:
+            self.assessment = message.assessment
+        for screen in self.screen_stack:
+            if isinstance(screen, PlanningScreen) and screen.is_mounted:
+                screen.refresh_results()
+
+    def tell(self, sentence: str) -> None:
+        """A sentence in the corner of the screen, for some seconds."""
+        self.notify(sentence, markup=False, timeout=8)
+
+    def write_report(self, target: Path | None) -> None:
+        """Write the report of the plan as it is now, in a thread; tell how it went."""
+        if target is not None:
+            plan = self.plan
+            self.run_worker(lambda: self._write_report(plan, target), thread=True, group="report", exit_on_error=False)
+
+    def _write_report(self, plan: Plan, target: Path) -> None:
+        try:
+            from engine.assessment import assess
+            from wizard.handover import report
+
+            target.write_text(report(assess(plan), "text", date.today()), encoding="utf-8")
+        except OSError as error:
+            self.call_from_thread(self.tell, f"The report could not be written to {target}: {error.strerror}.")
+        except Exception as error:  # the safety net: a fault in the report must not take the plan down
+            sentence = f"The report could not be made; that is a fault of the program: {type(error).__name__}."
+            self.call_from_thread(self.tell, sentence)
+        else:
+            self.call_from_thread(self.tell, f"The report is in {target}.")
+
+    # leaving
+
+    def leave(self) -> None:
+        """Save and quit. When the plan cannot be saved, the first try stays and says so; the second leaves."""
+        if not self._is_safe() and not self._has_warned_of_loss:
+            self._has_warned_of_loss = True
+            self.tell("Not saved, so still here. Quit again to leave without the last changes.")
+            return
+        self.exit(0)
+
+    async def action_quit(self) -> None:
+        """Every way out saves first."""
+        self.leave()
+
+    def _ended_from_outside(self) -> None:
+        self._is_safe()
+        self.exit(0)
+
+    def _is_safe(self) -> bool:
+        """Save what has been typed up to this moment. Returns: False when it could not be put on disk."""
+        for screen in self.screen_stack:
+            if isinstance(screen, PlanningScreen):
+                screen.take_typed()
+        return self._autosave is None or self._autosave.finish()
+
+    # the palette
+
+    def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
+        """Every action of the screen by name, and the themes."""
+        actions = PLAN_ACTIONS if isinstance(screen, PlanningScreen) else LIST_ACTIONS
+        if isinstance(screen, PlanningScreen | PlansScreen):
+            for action in actions:
+                words = f"{action.tooltip} ({action.key_names})"
+                yield SystemCommand(action.title, words, getattr(screen, f"action_{action.id}"))
+        for theme, title in ((DAY, "Day theme"), (NIGHT, "Night theme")):
+            yield SystemCommand(title, "Change the colours.", lambda name=theme.name: setattr(self, "theme", name))
+        yield SystemCommand("Terminal's own colours", "Use the colours that your terminal is set to.", self._use_ansi)
+
+    def _use_ansi(self) -> None:
+        self.theme = "ansi-dark"
+
+
+def run(plan_path: Path | None, plans_folder: Path) -> int:
+    """Run the wizard. plan_path: the plan to resume; None opens the list. Returns: the exit code."""
+    app = ShaftlogApp(plan_path, plans_folder)
+    app.run(mouse=False)
+    return app.return_code or 0

@@ -1,0 +1,86 @@
+"""What stands beside a field: the value as it was understood, the default in use, or what is wrong with the text."""
+
+from engine.entries import Entry, Kind, Value
+from engine.plan import Plan, entry_at, value_at
+from engine.showing import band_text, show
+from engine.units import Dimension, Quantity
+
+
+def both_units(si: float, entry: Entry) -> str:
+    """An SI value in the field's metric and imperial unit: "11.13 m = 36 ft 6 1/4 in"; once when they are the same."""
+    shown = [show(si, unit, entry.dimension) for unit in (entry.metric, entry.imperial)]
+    if entry.dimension is Dimension.FRACTION:
+        return shown[0]
+    return shown[0] if shown[0] == shown[1] else " = ".join(shown)
+
+
+def understood(entry: Entry, value: Value) -> str:
+    """A value as it was understood, for the eye of the owner."""
+    if isinstance(value, Quantity):
+        best = both_units(value.si, entry)
+        if value.low is None or value.high is None:
+            return best
+        low, high = (show(part.si, entry.metric, entry.dimension) for part in (value.low, value.high))
+        return band_text(best, low, high)
+    if isinstance(value, tuple):
+        return "; ".join(both_units(item.si, entry) for item in value)
+    return str(value)
+
+
+def default_text(entry: Entry) -> str:
+    """The value that is used while the field is empty; "" when there is none."""
+    return f"empty: {entry.default}" if entry.default else ""
+
+
+def echo(plan: Plan, path: str) -> str:
+    """The short text beside a field; "" while there is nothing to say."""
+    entry = entry_at(path)
+    if path in plan.unread:
+        return "not understood"
+    value = value_at(plan, path)
+    if value is None or value in ((), ""):
+        return "needed" if entry.needed else default_text(entry)
+    if entry.kind in (Kind.QUANTITY, Kind.QUANTITIES):
+        return understood(entry, value)
+    return ""
+
+
+def trouble(plan: Plan, path: str) -> str:
+    """One sentence about text that was not understood; "" when all is well."""
+    if path not in plan.unread:
+        return ""
+    text = str(plan.unread[path])
+    try:
+        entry_at(path).read(text, plan.units)
+    except ValueError as error:
+        return str(error)
+    return f"{text!r} was not understood. Write it again."
+
+
+def limits_text(entry: Entry) -> str:
+    """What can be believed in the field, in both units; "" when there are no limits or they go without saying."""
+    if entry.limits is None:
+        return ""
+    low, high = entry.limits
+    if entry.kind is Kind.COUNT:
+        return f"a whole number from {low:.0f} to {high:.0f}"
+    return f"{both_units(low, entry)}, up to {both_units(high, entry)}"
+
+
+def hint(path: str) -> str:
+    """The lines under the form while a field has the focus: what it is, and where its default comes from."""
+    entry = entry_at(path)
+    parts = [entry.what]
+    if entry.default:
+        source = f" ({entry.default_source})" if entry.default_source else ""
+        parts.append(f"Empty: {entry.default}{source}.")
+    return " ".join(parts)
+
+
+def placeholder(entry: Entry, units: str) -> str:
+    """The grey text in an empty field: the unit of a bare number."""
+    if entry.kind is Kind.QUANTITIES:
+        return f"{entry.unit(units)}; {entry.unit(units)}"
+    if entry.kind is Kind.QUANTITY:
+        return entry.unit(units) or "number"
+    return "number" if entry.kind is Kind.COUNT else ""

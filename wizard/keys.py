@@ -1,0 +1,92 @@
+"""The one table of what keys do. Screens take their bindings from it, and so do the key line and the help."""
+
+from dataclasses import dataclass
+
+from textual.binding import Binding, BindingType
+
+
+@dataclass(frozen=True)
+class Action:
+    """Something the owner can do with a key, from the palette, or both.
+
+    id: the name of the method `action_<id>`.   keys: an F-key and its ctrl twin, for terminals that keep F-keys.
+    words: two or three words for the key line; "" keeps it out of there.   tooltip: one sentence.
+    """
+
+    id: str
+    keys: tuple[str, ...]
+    title: str
+    tooltip: str
+    words: str = ""
+
+    def binding(self) -> Binding:
+        """The binding as Textual wants it; with priority, so that a focused field does not swallow the key."""
+        return Binding(
+            ",".join(self.keys), self.id, self.title, id=self.id, tooltip=self.tooltip, show=False, priority=True
+        )
+
+    @property
+    def key_names(self) -> str:
+        """The keys as they are printed: "F4 or ctrl+n"."""
+        return " or ".join(key.upper() if key.startswith("f") else key for key in self.keys)
+
+
+PLAN_ACTIONS: tuple[Action, ...] = (
+    Action("help", ("f1", "ctrl+g"), "Help on this field", "What it is, how to measure it, what it changes.", "help"),
+    Action("pages", ("f2", "ctrl+l"), "Go to a page", "Choose any of the nine pages from a list.", "pages"),
+    Action("previous_page", ("f3", "ctrl+o"), "Previous page", "Go back one page.", "back"),
+    Action("next_page", ("f4", "ctrl+n"), "Next page", "Go on to the next page.", "next"),
+    Action("view", ("f5", "ctrl+t"), "Answers, findings or plot", "Show the next of the three views.", "view"),
+    Action("plot", ("f6", "ctrl+y"), "Plot on the whole screen", "Show this page's plot as large as it gets.", "plot"),
+    Action(
+        "units", ("f7", "ctrl+r"), "Metric or imperial", "Switch the units; what you typed stays as typed.", "units"
+    ),
+    Action("report", ("f8", "ctrl+f"), "Report to a file", "Write the whole plan as a text file.", "report"),
+    Action("plans", ("f9", "ctrl+k"), "List of plans", "Save this plan and go back to the list of plans."),
+    Action("leave", ("f10", "ctrl+q"), "Save and quit", "Save the plan and leave the program.", "quit"),
+)
+"""What can be done while a plan is open."""
+
+LIST_ACTIONS: tuple[Action, ...] = (
+    Action("help", ("f1", "ctrl+g"), "Help", "What this list is, and which keys work everywhere.", "help"),
+    Action("new_plan", ("f2", "ctrl+n"), "New plan", "Begin a plan for another boat.", "new plan"),
+    Action("leave", ("f10", "ctrl+q"), "Quit", "Leave the program.", "quit"),
+)
+"""What can be done in the list of plans."""
+
+MOVING: tuple[tuple[str, str], ...] = (
+    ("Enter", "accept the field and go to the next one; open a list of choices; press a button"),
+    ("Tab, Shift+Tab, arrows up and down", "move between fields"),
+    ("PgUp, PgDn", "scroll the answers and findings"),
+    ("Esc", "close a dialog or a list of choices"),
+    ("ctrl+p", "palette: find any action by its name"),
+)
+"""Keys that need no table of actions, for the help."""
+
+SWALLOWED = frozenset(f"ctrl+{letter}" for letter in "bszcjmih")
+"""Keys that tmux, the terminal or its flow control keep, or that arrive as Enter, Tab or Backspace."""
+
+
+def bindings(actions: tuple[Action, ...]) -> list[BindingType]:
+    """The bindings of a screen."""
+    return [action.binding() for action in actions]
+
+
+def key_line(actions: tuple[Action, ...], width: int) -> str:
+    """One line with the most useful keys, as many as fit into the width."""
+    parts = [f"{action.keys[0].upper()} {action.words}" for action in actions if action.words]
+    gap = "  " if len("  ".join(parts)) <= width - 2 else " "
+    while len(gap.join(parts)) > width - 2 and len(parts) > 2:
+        del parts[-2]  # the last one is the way out, and stays
+    return gap.join(parts)
+
+
+def clashes(actions: tuple[Action, ...]) -> list[str]:
+    """Keys that are given twice, or that would not arrive; empty when all is well."""
+    found, seen = [], set()
+    for action in actions:
+        for key in action.keys:
+            if key in seen or key in SWALLOWED or len(key) == 1:
+                found.append(key)
+            seen.add(key)
+    return found

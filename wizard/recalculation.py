@@ -1,0 +1,85 @@
+"""Works the plan out in a thread, a moment after the last change; what is overtaken by a newer plan is dropped."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from textual.app import App
+from textual.message import Message
+from textual.timer import Timer
+from textual.worker import get_current_worker
+
+from engine.plan import Plan
+
+if TYPE_CHECKING:
+    from engine.assessment import Assessment
+
+Assess = Callable[[Plan], "Assessment"]
+DELAY = 0.15
+"""Seconds between the last change and the calculation."""
+
+
+@dataclass
+class Recalculated(Message):
+    """The plan has been worked out, or could not be: then `failure` is a sentence for the owner."""
+
+    sequence: int
+    assessment: "Assessment | None"
+    failure: str = ""
+
+    def can_replace(self, message: Message) -> bool:
+        """A newer result makes an older one in the queue useless."""
+        return isinstance(message, Recalculated)
+
+
+def assess_plan(plan: Plan) -> "Assessment":
+    """The engine's own assessment. numpy is loaded by it, so it is imported in the thread, after the first frame."""
+    from engine.assessment import assess
+
+    return assess(plan)
+
+
+class Recalculation:
+    """Hands plans to a thread and the results back to the app as `Recalculated` messages."""
+
+    def __init__(self, app: App[Any], assess: Assess) -> None:
+        self._app = app
+        self._assess = assess
+        self._timer: Timer | None = None
+        self.sequence = 0
+
+    def ask(self, plan: Plan) -> None:
+        """Work this plan out soon. Results of earlier plans are out of date from now on."""
+        self.sequence += 1
+        sequence = self.sequence
+        if self._timer is not None:
+            self._timer.stop()
+        self._timer = self._app.set_timer(DELAY, lambda: self._start(plan, sequence))
+
+    def forget(self) -> None:
+        """Drop whatever is on its way; another plan has been opened."""
+        self.sequence += 1
+        if self._timer is not None:
+            self._timer.stop()
+
+    def is_current(self, message: Recalculated) -> bool:
+        """False for a result that a newer plan has overtaken."""
+        return message.sequence == self.sequence
+
+    def _start(self, plan: Plan, sequence: int) -> None:
+        self._app.run_worker(
+            lambda: self._work(plan, sequence), thread=True, exclusive=True, group="calculation", exit_on_error=False
+        )
+
+    def _work(self, plan: Plan, sequence: int) -> None:
+        try:
+            message = Recalculated(sequence, self._assess(plan))
+        except Exception as error:  # the safety net: whatever goes wrong, the owner keeps the plan and the program
+            message = Recalculated(
+                sequence,
+                None,
+                "This could not be worked out, and that is a fault of the program, not yours. Your plan is safe. "
+                f"For a bug report: {type(error).__name__}.",
+            )
+        if not get_current_worker().is_cancelled and sequence == self.sequence:
+            self._app.post_message(message)

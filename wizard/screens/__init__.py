@@ -1,0 +1,1 @@
+"""Screens over the pages: plans on disk, help, choosing a stage."""

@@ -1,0 +1,131 @@
+"""Small dialogs over an open plan. Each gives one typed result; Esc gives none."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Button, Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from engine.plan import PAGES, QUESTIONS, Plan
+from wizard.charts import Chart
+from wizard.states import state_of
+from wizard.widgets.plot import Plot
+
+if TYPE_CHECKING:
+    from engine.assessment import Assessment
+
+ESCAPE = Binding("escape", "dismiss", "Close", id="close", show=False)
+CLOSE_PLOT = Binding("escape,enter,f6,ctrl+y", "dismiss", "Close", id="close-plot", show=False)
+
+
+class ConfirmScreen(ModalScreen[bool]):
+    """A question with two buttons; the careful one has the focus."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ESCAPE,
+        Binding("right,down", "app.focus_next", "Next button", id="confirm-next", show=False),
+        Binding("left,up", "app.focus_previous", "Button before", id="confirm-previous", show=False),
+    ]
+    AUTO_FOCUS = "#no"
+
+    def __init__(self, question: str, yes: str, no: str) -> None:
+        super().__init__()
+        self._words = (question, yes, no)
+
+    def compose(self) -> ComposeResult:
+        question, yes, no = self._words
+        with Vertical(classes="dialog"):
+            yield Static(question, markup=False)
+            with Horizontal(classes="dialog-buttons"):
+                yield Button(Content(no), id="no", compact=True)
+                yield Button(Content(yes), id="yes", compact=True)
+
+    @on(Button.Pressed)
+    def _pressed(self, event: Button.Pressed) -> None:
+        self.dismiss(event.button.id == "yes")
+
+
+class PageList(ModalScreen[str]):
+    """All nine pages with their questions and how they stand; gives the one that was chosen."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
+
+    def __init__(self, plan: Plan, page: str, assessment: "Assessment | None") -> None:
+        super().__init__()
+        self._plan, self._page, self._assessment = plan, page, assessment
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog"):
+            yield Static("Go to a page (Enter goes, Esc stays)", classes="dialog-title", markup=False)
+            yield OptionList(*[Option(self._line(page)) for page in PAGES], markup=False, compact=True)
+
+    def on_mount(self) -> None:
+        self.query_one(OptionList).highlighted = PAGES.index(self._page)
+
+    def _line(self, page: str) -> Content:
+        state = state_of(page, self._plan, self._assessment)
+        return Content.assemble(
+            f"{PAGES.index(page) + 1}  {page.ljust(11)}{QUESTIONS[page].ljust(28)}",
+            (f"{state.mark} {state.word}", state.style),
+        )
+
+    @on(OptionList.OptionSelected)
+    def _chosen(self, event: OptionList.OptionSelected) -> None:
+        self.dismiss(PAGES[event.option_index])
+
+
+class PlotScreen(ModalScreen[None]):
+    """A plot on the whole screen."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [CLOSE_PLOT]
+
+    def __init__(self, chart: Chart) -> None:
+        super().__init__()
+        self._chart = chart
+
+    def compose(self) -> ComposeResult:
+        with Vertical(id="whole-plot"):
+            yield Plot()
+            yield Static("Esc closes the plot", classes="key-line", markup=False)
+
+    def on_mount(self) -> None:
+        self.query_one(Plot).show(self._chart)
+
+
+class ReportScreen(ModalScreen[Path]):
+    """Asks where the report goes. A file that is there is only replaced after a second Enter."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
+
+    def __init__(self, suggestion: Path) -> None:
+        super().__init__()
+        self._suggestion = suggestion
+        self._confirmed: Path | None = None
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog"):
+            yield Static("Write the report as a text file. Enter writes it, Esc does not.", markup=False)
+            yield Input(str(self._suggestion), compact=True, select_on_focus=False)
+            yield Static("", classes="trouble", markup=False)
+
+    @on(Input.Submitted)
+    def _accepted(self, event: Input.Submitted) -> None:
+        target = Path(event.value.strip()).expanduser()
+        if not event.value.strip() or target.is_dir():
+            self._say("Write the name of a file.")
+        elif target.suffix == ".toml":
+            self._say("Names that end in .toml are for plans. Choose another ending, such as .txt.")
+        elif target.exists() and self._confirmed != target:
+            self._confirmed = target
+            self._say("That file is there already. Enter again replaces it.")
+        else:
+            self.dismiss(target)
+
+    def _say(self, sentence: str) -> None:
+        self.query_one(".trouble", Static).update(sentence)

@@ -1,0 +1,76 @@
+"""The help: on the field with the focus, on the page, and on the keys."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from engine.plan import QUESTIONS, entry_at
+from wizard.echo import limits_text
+from wizard.keys import MOVING, PLAN_ACTIONS, Action
+
+WRITING = (
+    "Write numbers in any unit, with a comma or a point: 36 ft 6 in, 11,13 m, 55 hp. A bare number takes the unit "
+    "shown in the field. When you are unsure, write best (low to high): 6.5 t (6 t to 7.2 t)."
+)
+
+
+CLOSE = Binding("escape,enter,f1,ctrl+g", "dismiss", "Close", id="close-help", show=False)
+
+
+class HelpScreen(ModalScreen[None]):
+    """Everything that is known about a field, then the keys. path: "" when no field is meant."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [CLOSE]
+
+    def __init__(self, page: str, path: str = "", actions: tuple[Action, ...] = PLAN_ACTIONS) -> None:
+        super().__init__()
+        self._page, self._path, self._actions = page, path, actions
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog -tall"):
+            with VerticalScroll(classes="help-scroll"):
+                yield Static(self._text(), id="help-text", markup=False)
+            yield Static("Arrows and PgDn scroll, Esc closes", classes="key-line", markup=False)
+
+    def on_mount(self) -> None:
+        self.query_one(VerticalScroll).focus()
+
+    def _text(self) -> Content:
+        parts = field_help(self._path) if self._path else []
+        if self._page in QUESTIONS:
+            parts += [Content.styled(f"This page asks: {QUESTIONS[self._page]}", "bold"), Content(WRITING), Content("")]
+        parts.append(Content.styled("Keys", "bold"))
+        parts += [
+            Content.assemble((action.key_names.ljust(15), "$primary"), f"{action.title}. {action.tooltip}")
+            for action in self._actions
+        ]
+        parts += [Content.assemble((keys, "$primary"), f": {words}") for keys, words in MOVING]
+        return Content("\n").join(parts)
+
+
+def field_help(path: str) -> list[Content]:
+    """What a field is, how to measure it aboard, what it changes, its default and what can be believed."""
+    entry = entry_at(path)
+    default = f"{entry.default}. Source: {entry.default_source}." if entry.default else ""
+    empty = "It is needed; the plan waits for it." if entry.needed else "It is left out or estimated."
+    rows = [
+        ("What it is", entry.what),
+        ("How to measure it aboard", entry.how),
+        ("What it changes", entry.changes),
+        (
+            "When it is empty",
+            default or empty,
+        ),
+        ("Believable", limits_text(entry)),
+        ("Choices", "; ".join(entry.choices)),
+    ]
+    parts = [Content.styled(entry.label, "bold $primary"), Content("")]
+    for words, text in rows:
+        if text:
+            parts += [Content.styled(words, "bold"), Content(text), Content("")]
+    return parts

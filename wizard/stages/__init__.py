@@ -1,0 +1,1 @@
+"""One page per stage, named as in engine/stages."""

@@ -1,0 +1,127 @@
+"""A page of the wizard: the question of one stage, and the form that asks it."""
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.message import Message
+from textual.widget import Widget
+from textual.widgets import Button, Static
+
+from engine.plan import PAGES, QUESTIONS, Plan
+from wizard.stages.forms import groups
+from wizard.states import stage_problems
+from wizard.widgets.field import FieldChoice, FieldInput, FieldLine
+from wizard.widgets.rows import RowsEditor
+
+
+class GoTo(Message):
+    """The owner wants another page, and maybe a certain field on it."""
+
+    def __init__(self, page: str, path: str = "") -> None:
+        super().__init__()
+        self.page = page
+        self.path = path
+
+
+class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
+    """The form of one stage."""
+
+    def __init__(self, plan: Plan, stage: str) -> None:
+        super().__init__(id=f"page-{stage}", classes="page")
+        self.stage = stage
+        self.plan = plan
+        self.last_path = ""
+        self._mends_at = ""
+
+    def compose(self) -> ComposeResult:
+        number = PAGES.index(self.stage) + 1
+        yield Static(f"{number} of {len(PAGES)}  {QUESTIONS[self.stage]}", classes="question", markup=False)
+        for group in groups(self.stage):
+            yield Static(group.title, classes="group", markup=False)
+            if group.table:
+                yield RowsEditor(self.plan, group.table)
+            for path in group.paths:
+                yield FieldLine(self.plan, path)
+        yield Button(Content(self._mend_words("")), id=f"mend-{self.stage}", classes="mend", compact=True)
+        yield Button(Content(f"Next page: {self.next_page}"), id=f"next-{self.stage}", classes="next", compact=True)
+
+    def on_mount(self) -> None:
+        self.show_mend("")
+
+    @property
+    def next_page(self) -> str:
+        return PAGES[PAGES.index(self.stage) + 1]
+
+    def show(self, plan: Plan, path: str = "") -> None:
+        """Show a newer plan: one field of it, or all."""
+        self.plan = plan
+        for line in self.query(FieldLine):
+            if not path or line.path == path:
+                line.show(plan)
+        for rows in self.query(RowsEditor):
+            rows.show(plan)
+
+    async def rebuild_rows(self, plan: Plan, table: str) -> None:
+        """Draw a table again after a row came or went."""
+        self.plan = plan
+        for rows in self.query(RowsEditor):
+            if rows.table == table:
+                rows.plan = plan
+                await rows.recompose()
+
+    def show_mend(self, page: str) -> None:
+        """Offer the page that can mend what this one waits for; "" offers nothing."""
+        button = self.query_one(f"#mend-{self.stage}", Button)
+        button.display = bool(page)
+        button.label = Content(self._mend_words(page))
+        self._mends_at = page
+
+    def _mend_words(self, page: str) -> str:
+        return f"This page waits for something on another one. Go to: {page}"
+
+    def controls(self) -> list[Widget]:
+        """The fields and buttons of the form, in order."""
+        found = self.query("FieldInput, FieldChoice, Button")
+        return [widget for widget in found if widget.display and widget.focusable]
+
+    def move(self, from_widget: Widget | None, step: int) -> None:
+        """Give the focus to the next (1) or previous (-1) field or button; past the last one it stays."""
+        order = self.controls()
+        if not order:
+            return
+        place = order.index(from_widget) if from_widget in order else -step
+        order[min(max(place + step, 0), len(order) - 1)].focus()
+
+    def focus_path(self, path: str) -> bool:
+        """Give a field the focus. A path of a table means its last button. Returns: False when it is not here."""
+        for widget in self.query("FieldInput, FieldChoice"):
+            if isinstance(widget, FieldInput | FieldChoice) and widget.path == path:
+                widget.focus()
+                return True
+        for button in self.query(Button):
+            if button.name == f"add.{path}":
+                button.focus()
+                return True
+        return False
+
+    def focus_first(self) -> None:
+        """Where the owner left this page, else the first thing that is missing, else the first field."""
+        missing = stage_problems(self.plan, self.stage)
+        wanted = [self.last_path] + [problem.path for problem in missing]
+        for path in wanted:
+            if path and self.focus_path(path):
+                return
+        order = self.controls()
+        if order:
+            order[0].focus()
+
+    @on(Button.Pressed, ".mend")
+    def _mend(self, event: Button.Pressed) -> None:
+        event.stop()
+        self.post_message(GoTo(self._mends_at or self.stage))
+
+    @on(Button.Pressed, ".next")
+    def _next(self, event: Button.Pressed) -> None:
+        event.stop()
+        self.post_message(GoTo(self.next_page))

@@ -1,0 +1,23 @@
+"""The plot of each page, by the name of its stage."""
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from wizard.charts import Chart
+from wizard.stages import engine, gear, hull, power, propeller, range, shaft, speed
+
+CHARTS: Mapping[str, Callable[[Any, str], Chart]] = {
+    "hull": hull.chart,
+    "speed": speed.chart,
+    "power": power.chart,
+    "engine": engine.chart,
+    "gear": gear.chart,
+    "propeller": propeller.chart,
+    "shaft": shaft.chart,
+    "range": range.chart,
+}
+
+
+def chart_of(stage: str, answers: Any, units: str) -> Chart:
+    """The chart of a stage's answers in the owner's units."""
+    return CHARTS[stage](answers, units)

@@ -1,0 +1,26 @@
+"""The propeller page's plot: the engine curve against the propeller's demand."""
+
+from typing import TYPE_CHECKING
+
+from wizard.charts import Chart, Series
+from wizard.stages.scales import axis, column
+
+if TYPE_CHECKING:
+    from engine.stages.propeller import PropellerAnswers
+
+
+def chart(answers: "PropellerAnswers", units: str) -> Chart:
+    """Where the demand meets the engine curve is full throttle; it should lie at rated speed or just above."""
+    rows = answers.match
+    speeds = column(rows, "engine_rpm", units)
+    return Chart(
+        "Engine against propeller",
+        "Engine speed, rpm",
+        axis("power at the crankshaft", "power_kw", units),
+        (
+            Series("engine, full load", speeds, column(rows, "available_kw", units)),
+            Series("propeller, clean and calm", speeds, column(rows, "demand_kw", units)),
+            Series("propeller, with margin", speeds, column(rows, "service_demand_kw", units)),
+        ),
+        verticals=(("full throttle, rpm", answers.full_throttle_rpm), ("rated rpm", answers.rated_rpm)),
+    )

@@ -1,0 +1,27 @@
+"""The shaft page's plot: critical speed over the distance between bearings, against the running speed."""
+
+from typing import TYPE_CHECKING
+
+from wizard.charts import Chart, Series
+from wizard.stages.scales import axis, column, in_units
+
+if TYPE_CHECKING:
+    from engine.stages.shaft import ShaftAnswers
+
+
+def chart(answers: "ShaftAnswers", units: str) -> Chart:
+    """The shaft must turn well under the curve at its own span."""
+    return Chart(
+        "Critical speed of the shaft",
+        axis("Distance between bearings", "span_m", units),
+        "shaft speed, rpm",
+        (
+            Series(
+                "it would whip above this",
+                column(answers.spans, "span_m", units),
+                column(answers.spans, "critical_rpm", units),
+            ),
+        ),
+        verticals=(("your span", in_units("span_m", answers.span_m, units)),),
+        horizontals=(("it turns at, rpm", answers.shaft_rpm),),
+    )

@@ -1,0 +1,74 @@
+"""How each page stands, as a mark and a word; never by colour alone."""
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from engine.findings import Verdict
+from engine.plan import STAGE_SECTIONS, STAGES, Plan, Problem, problems
+
+if TYPE_CHECKING:
+    from engine.assessment import Assessment
+
+
+@dataclass(frozen=True)
+class State:
+    """One way a page can stand. style: a colour of the theme, as decoration only."""
+
+    mark: str
+    word: str
+    style: str
+
+
+DONE = State("+", "done", "$success")
+LOOK = State("?", "look", "$warning")
+WANTS = State("-", "wants", "$quiet")
+STOPPED = State("!", "stop", "$error")
+WAITING = State(".", "...", "$quiet")
+
+VERDICTS = {
+    Verdict.FITS: State("+", "fits", "$success"),
+    Verdict.LOOK: State("?", "look again", "$warning"),
+    Verdict.STOP: State("!", "stop", "$error"),
+}
+
+
+def stage_problems(plan: Plan, stage: str) -> list[Problem]:
+    """What is missing or unreadable in what a stage asks; the review page asks nothing."""
+    return [problem for section in STAGE_SECTIONS.get(stage, ()) for problem in problems(plan, section)]
+
+
+def state_of(page: str, plan: Plan, assessment: "Assessment | None") -> State:
+    """How a page stands: a stop outweighs what is missing, and that outweighs a second look."""
+    if page == "review":
+        return _review_state(plan, assessment)
+    outcome = assessment.outcomes.get(page) if assessment else None
+    verdicts = {finding.verdict for finding in outcome.findings} if outcome else set()
+    if Verdict.STOP in verdicts:
+        return STOPPED
+    if stage_problems(plan, page):
+        return WANTS
+    if outcome is None:
+        return WAITING
+    if outcome.answers is None:
+        return WANTS
+    return LOOK if Verdict.LOOK in verdicts else DONE
+
+
+def _review_state(plan: Plan, assessment: "Assessment | None") -> State:
+    if assessment is None:
+        return WAITING
+    states = [state_of(stage, plan, assessment) for stage in STAGES]
+    return next((state for state in (STOPPED, WANTS, LOOK) if state in states), DONE)
+
+
+def mending_page(page: str, plan: Plan, assessment: "Assessment | None") -> str:
+    """The first page, up to this one, where something is missing; "" when it is this page or none."""
+    upto = STAGES[: STAGES.index(page)] if page in STAGES else STAGES
+    for stage in upto:
+        if stage_problems(plan, stage):
+            return stage
+    for stage in upto:
+        outcome = assessment.outcomes.get(stage) if assessment else None
+        if outcome is not None and outcome.answers is None:
+            return stage
+    return ""

@@ -1,0 +1,41 @@
+"""The safety cautions beside the review."""
+
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from engine.plan import Plan
+
+ESTIMATE = (
+    "This plan is an estimate from published methods, not a certificate. Local rules, class and the engine maker's "
+    "installation manual come first, and licensed people do the work that asks for a licence."
+)
+
+
+class CautionsPane(VerticalScroll, can_focus=False):
+    """Every caution in full; PgUp and PgDn scroll."""
+
+    def __init__(self) -> None:
+        super().__init__(id="cautions")
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="cautions-text", markup=False)
+
+    def show(self, plan: Plan) -> None:
+        """Show the cautions that go with this plan."""
+        parts = [Content.styled("Cautions (PgDn scrolls)", "bold"), Content(f"* {ESTIMATE}")]
+        parts += [Content.assemble(f"* {applies.capitalize()}: ", text) for applies, text in caution_texts(plan)]
+        self.query_one("#cautions-text", Static).update(Content("\n").join(parts))
+
+    def scroll_page(self, direction: int) -> None:
+        """Scroll by a page, down (1) or up (-1)."""
+        self.scroll_relative(y=direction * max(self.size.height - 1, 1), animate=False)
+
+
+def caution_texts(plan: Plan) -> list[tuple[str, str]]:
+    """(occasion, text) of the cautions. A repower opens the whole boat, so all of them apply to any plan."""
+    del plan
+    from engine.machinery.cautions import CAUTIONS
+
+    return [(caution.applies, caution.text) for caution in CAUTIONS.values()]

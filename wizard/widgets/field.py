@@ -1,0 +1,177 @@
+"""One field of the form: its label, the text as the owner types it, and what was understood."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.message import Message
+from textual.widgets import Input, Select, Static
+
+from engine.entries import Entry, Kind
+from engine.plan import Plan, entry_at, text_at, value_at
+from wizard.echo import default_text, echo, placeholder, trouble
+
+_SHORT = 15
+"""Signs that fit into a text field beside its echo; a longer text takes the line, and the echo goes under it."""
+
+
+@dataclass
+class Edited(Message):
+    """The owner changed the text of a field."""
+
+    path: str
+    text: str
+
+
+@dataclass
+class Accepted(Message):
+    """The owner pressed Enter in a field, or picked a choice: on to the next one."""
+
+    path: str
+
+
+@dataclass
+class Focused(Message):
+    """A field got the focus."""
+
+    path: str
+
+
+class FieldInput(Input):
+    """A text field that knows its path. What is typed is only tidied when the field is left."""
+
+    def __init__(self, plan: Plan, path: str) -> None:
+        entry = entry_at(path)
+        super().__init__(
+            text_at(plan, path), placeholder=placeholder(entry, plan.units), compact=True, select_on_focus=False
+        )
+        self.path = path
+        self._plan = plan
+        self.cursor_blink = False
+
+    def show(self, plan: Plan) -> None:
+        """Take over a newer plan; the text is left alone while it is being typed."""
+        self._plan = plan
+        self.placeholder = placeholder(entry_at(self.path), plan.units)
+        if not self.has_focus:
+            self.tidy()
+
+    def tidy(self) -> None:
+        """Show the text as the plan keeps it."""
+        kept = text_at(self._plan, self.path)
+        if kept != self.value:
+            with self.prevent(Input.Changed):
+                self.value = kept
+
+    @on(Input.Changed)
+    def _edited(self, event: Input.Changed) -> None:
+        event.stop()
+        if event.value != text_at(self._plan, self.path):
+            self.post_message(Edited(self.path, event.value))
+
+    @on(Input.Submitted)
+    def _accepted(self, event: Input.Submitted) -> None:
+        event.stop()
+        self.post_message(Accepted(self.path))
+
+    @on(events.Focus)
+    def _focused(self) -> None:
+        self.post_message(Focused(self.path))
+
+    @on(events.Blur)
+    def _left(self) -> None:
+        self.tidy()
+
+
+class FieldChoice(Select[str], inherit_bindings=False):
+    """A list of choices on one line. Arrows move on to other fields; Enter or space opens the list."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter,space", "show_overlay", "Show the choices", show=False)]
+
+    def __init__(self, plan: Plan, path: str) -> None:
+        entry = entry_at(path)
+        value = value_at(plan, path)
+        super().__init__(
+            [(choice, choice) for choice in entry.choices],
+            prompt=default_text(entry) or "choose",
+            value=value if isinstance(value, str) and value in entry.choices else Select.NULL,
+            compact=True,
+        )
+        self.path = path
+        self._known = value if isinstance(value, str) else None
+
+    @on(Select.Changed)
+    def _edited(self, event: Select.Changed) -> None:
+        event.stop()
+        if self.selection == self._known:
+            return  # the first value, set while mounting, is no edit; text that was not understood stays
+        self._known = self.selection
+        self.post_message(Edited(self.path, self.selection or ""))
+        if self.has_focus_within:
+            self.post_message(Accepted(self.path))
+
+    @on(events.Focus)
+    def _focused(self) -> None:
+        self.post_message(Focused(self.path))
+
+
+def control(plan: Plan, path: str) -> FieldInput | FieldChoice:
+    """The widget in which a field is entered."""
+    return FieldChoice(plan, path) if entry_at(path).kind is Kind.CHOICE else FieldInput(plan, path)
+
+
+class FieldLine(Vertical):
+    """A field on one line, with the sentence about what is wrong under it."""
+
+    def __init__(self, plan: Plan, path: str) -> None:
+        super().__init__(classes="field")
+        self.path = path
+        self._plan = plan
+        self.entry: Entry = entry_at(path)
+        self.set_class(self.entry.kind is Kind.CHOICE, "-choice")
+        self.set_class(self.entry.kind is Kind.TEXT, "-words")
+
+    def compose(self) -> ComposeResult:
+        with Horizontal():
+            yield Static(self.entry.label, classes="label", markup=False)
+            yield control(self._plan, self.path)
+            yield Static("", classes="echo", markup=False)
+        yield Static("", classes="trouble", markup=False)
+
+    def on_mount(self) -> None:
+        self.show(self._plan)
+
+    def show(self, plan: Plan) -> None:
+        """Show what the plan has for this field. A sentence about unfinished text waits until the field is left."""
+        self._plan = plan
+        field = self.query_one("FieldInput, FieldChoice")
+        if isinstance(field, FieldInput):
+            field.show(plan)
+        text = echo(plan, self.path)
+        shown = f"= {text}" if self._is_value(text) else text
+        is_long = isinstance(field, FieldInput) and len(text_at(plan, self.path)) > _SHORT and self._is_value(text)
+        self.set_class(is_long, "-long")
+        _say(self.query_one(".echo", Static), "" if is_long else shown)
+        self.set_class(self.path in plan.unread, "-unread")
+        self.set_class(text == "needed", "-needed")
+        sentence = trouble(plan, self.path) or (shown if is_long else "")
+        told = self.query_one(".trouble", Static)
+        if not sentence or not field.has_focus or (isinstance(field, FieldChoice)):
+            _say(told, sentence)
+            told.display = bool(sentence)
+
+    def _is_value(self, text: str) -> bool:
+        return bool(text) and text not in ("needed", "not understood") and not text.startswith("empty: ")
+
+    @on(events.DescendantBlur)
+    def _left(self) -> None:
+        self.show(self._plan)
+
+
+def _say(place: Static, text: str) -> None:
+    """Change a text only when it differs: every change lays out the whole page."""
+    if place.content != text:
+        place.update(text)

@@ -1,0 +1,106 @@
+"""A table of the plan as an editable list: add a row, change its fields, take it out, choose one."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import Button, Static
+
+from engine.entries import entries, tables
+from engine.plan import SECTIONS, Plan
+from wizard.widgets.field import FieldLine
+
+WORDS = {
+    "engine.candidate": ("candidate", "Add a candidate engine"),
+    "present.log": ("reading", "Add a reading to the log"),
+}
+"""What one row of a table is called, and the words on its button."""
+
+
+@dataclass
+class RowAdded(Message):
+    """The owner wants one row more."""
+
+    table: str
+
+
+@dataclass
+class RowRemoved(Message):
+    """The owner wants a row out."""
+
+    table: str
+    index: int
+
+
+@dataclass
+class RowChosen(Message):
+    """The owner chose a candidate."""
+
+    index: int
+
+
+class RowButton(Button):
+    """A button that belongs to one row of a table."""
+
+    def __init__(self, label: str, message: Callable[[], Message], key: str) -> None:
+        super().__init__(Content(label), compact=True, name=key)
+        self._message = message
+
+    @on(Button.Pressed)
+    def _pressed(self, event: Button.Pressed) -> None:
+        event.stop()
+        self.post_message(self._message())
+
+
+class RowsEditor(Vertical):
+    """All rows of one table, each with its fields."""
+
+    def __init__(self, plan: Plan, table: str) -> None:
+        super().__init__(classes="rows")
+        self.table = table
+        self.plan = plan
+        self.word, self._add_words = WORDS[table]
+
+    def compose(self) -> ComposeResult:
+        section, name = self.table.split(".")
+        described = entries(tables(SECTIONS[section])[name])
+        rows = getattr(getattr(self.plan, section), name)
+        for index in range(len(rows)):
+            yield Static(self._heading(index), classes="row-heading", markup=False, name=f"{self.table}.{index}")
+            for field in sorted(described, key=lambda key: not described[key].needed):
+                yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
+            with Horizontal(classes="row-buttons"):
+                if self.table == "engine.candidate":
+                    yield RowButton(self._choose_words(index), partial(RowChosen, index), f"choose.{index}")
+                remove = partial(RowRemoved, self.table, index)
+                yield RowButton(f"Remove this {self.word}", remove, f"remove.{self.table}.{index}")
+        with Horizontal(classes="row-buttons"):
+            yield RowButton(self._add_words, partial(RowAdded, self.table), f"add.{self.table}")
+
+    def show(self, plan: Plan) -> None:
+        """Bring the headings up to date; the fields look after themselves."""
+        self.plan = plan
+        for heading in self.query(".row-heading").results(Static):
+            heading.update(self._heading(int((heading.name or "").rpartition(".")[2])))
+
+        if self.table == "engine.candidate":
+            for index in range(len(plan.engine.candidate)):
+                for button in self.query(RowButton):
+                    if button.name == f"choose.{index}":
+                        button.label = Content(self._choose_words(index))
+
+    def _choose_words(self, index: int) -> str:
+        is_chosen = self.plan.engine.candidate[index] is self.plan.engine.selected
+        return "Chosen: the later pages work with it" if is_chosen else "Choose this one"
+
+    def _heading(self, index: int) -> str:
+        if self.table != "engine.candidate":
+            return f"{self.word.capitalize()} {index + 1}"
+        candidate = self.plan.engine.candidate[index]
+        chosen = candidate is self.plan.engine.selected
+        return f"Candidate {index + 1}: {candidate.name or 'no name yet'}{' (chosen)' if chosen else ''}"

@@ -1,0 +1,132 @@
+"""What the engine makes of a page: findings, answers and the plot, all at once or one after the other."""
+
+from typing import TYPE_CHECKING, Any
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Vertical, VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from engine.findings import Finding
+from wizard.states import VERDICTS
+from wizard.tables import answer_lines, tables_of
+from wizard.widgets.plot import Plot
+
+if TYPE_CHECKING:
+    from engine.findings import Outcome
+
+VIEWS = ("answers", "findings", "plot")
+
+
+class StageView(Vertical):
+    """Three panes. In a narrow window one of them shows, in a wide one all, or one large."""
+
+    def __init__(self) -> None:
+        super().__init__(id="view")
+        self.current = "answers"
+        self.is_wide = False
+        self._stage = ""
+        self._outcome: Outcome[Any] | None = None
+        self._units = "metric"
+        self._aside = ""
+
+    def compose(self) -> ComposeResult:
+        yield Static("", id="view-title", markup=False)
+        with VerticalScroll(id="findings-pane", can_focus=False):
+            yield Static("", id="findings", markup=False)
+        with VerticalScroll(id="answers-pane", can_focus=False):
+            yield Static("", id="answers", markup=False)
+        yield Plot(id="plot")
+
+    def show(self, stage: str, outcome: "Outcome[Any] | None", units: str, aside: str) -> None:
+        """Show an outcome. aside: "updating", or the sentence about a failure, or "" while all is well."""
+        is_same = self._outcome is outcome and (self._stage, self._units) == (stage, units)
+        self._stage, self._outcome, self._units, self._aside = stage, outcome, units, aside
+        if is_same and outcome is not None and outcome.answers is not None:
+            self._show_aside()
+        else:
+            self._render_all()
+
+    def set_wide(self, is_wide: bool) -> None:
+        """Show all panes at once when there is room."""
+        self.is_wide = is_wide
+        self.current = "all" if is_wide else "answers" if self.current == "all" else self.current
+        self._render_all()
+
+    def cycle(self) -> str:
+        """Go on to the next view; returns its name."""
+        order = ("all", *VIEWS) if self.is_wide else VIEWS
+        self.current = order[(order.index(self.current) + 1) % len(order)]
+        self._render_all()
+        return self.current
+
+    def scroll_page(self, direction: int) -> None:
+        """Scroll what is showing by a page, down (1) or up (-1)."""
+        for pane in self.query(VerticalScroll):
+            if pane.display:
+                pane.scroll_relative(y=direction * max(pane.size.height - 1, 1), animate=False)
+
+    def on_resize(self, event: events.Resize) -> None:
+        del event
+        self._render_all()
+
+    def _render_all(self) -> None:
+        if not self.is_mounted:
+            return
+        self._show_aside()
+        for pane, name in (("#answers-pane", "answers"), ("#findings-pane", "findings"), ("#plot", "plot")):
+            self.query_one(pane).display = self.current in ("all", name)
+        self.query_one("#findings", Static).update(self._findings())
+        self.query_one("#answers", Static).update(self._answers())
+        self.query_one(Plot).show(self._chart() if self.current in ("all", "plot") else None)
+
+    def _show_aside(self) -> None:
+        self.set_class(bool(self._aside), "-stale")
+        self.query_one("#view-title", Static).update(self._title())
+
+    def _title(self) -> Content:
+        names: list[tuple[str, str]] = []
+        for name in VIEWS:
+            is_here = self.current in ("all", name)
+            names += [(f" {name} ", "bold reverse" if is_here and self.current != "all" else ""), ("  ", "")]
+        if self.current == "all":
+            names = [("findings, answers, plot  ", "bold")]
+        return Content.assemble(*names, ("F5 next view", "$quiet"), f"  {self._aside}" if self._aside else "")
+
+    def _waiting(self) -> str:
+        if self._outcome is None:
+            return "Working it out ..." if not self._aside or self._aside == "updating" else self._aside
+        return f"Waits for: {self._outcome.waits_for or 'what is still missing above.'}"
+
+    def _findings(self) -> Content:
+        if self._outcome is None or not self._outcome.findings:
+            return Content("Nothing to say yet." if self._outcome is None else "No findings on this page.")
+        ordered = sorted(self._outcome.findings, key=lambda finding: finding.verdict.urgency)
+        return Content("\n").join([finding_text(finding) for finding in ordered])
+
+    def _answers(self) -> Content:
+        if self._outcome is None or self._outcome.answers is None:
+            return Content(self._waiting())
+        width = max(self.query_one("#answers-pane").size.width - 2, 24)
+        answers = self._outcome.answers
+        parts: list[Content] = [Content("\n".join(answer_lines(answers, self._units, width)))]
+        for title, lines in tables_of(answers, self._units, width):
+            parts += [Content(""), Content.styled(title, "bold"), Content("\n".join(lines))]
+        return Content("\n").join(parts)
+
+    def _chart(self) -> Any:
+        if self._outcome is None or self._outcome.answers is None:
+            return None
+        from wizard.stages.plots import chart_of
+
+        return chart_of(self._stage, self._outcome.answers, self._units)
+
+
+def finding_text(finding: Finding) -> Content:
+    """A finding with its mark and verdict word, and where the rule is from."""
+    state = VERDICTS[finding.verdict]
+    source = (f"  Rule: {finding.source}", "$quiet") if finding.source else ""
+    return Content.assemble(
+        (f"{state.mark} {state.word}: ", f"bold {state.style}"), finding.text, "\n" if source else "", source
+    )
