@@ -91,7 +91,7 @@ class _Reader:
         values: dict[str, Any] = {}
         for key, value in given.items():
             path = f"{at}.{key}"
-            if key in inner and isinstance(value, list) and all(isinstance(row, Mapping) for row in value):
+            if key in inner and _is_rows(value):
                 values[key] = tuple(self.section(inner[key], row, f"{path}.{i}") for i, row in enumerate(value))
             elif key in known:
                 try:
@@ -169,10 +169,32 @@ def _plain(value: Value) -> Any:
 
 
 def plan_text(plan: Plan) -> str:
-    """The text of the plan file."""
+    """The text of the plan file: the head, then section by section, each row of a table under a heading of its own."""
     import tomli_w
 
-    return tomli_w.dumps(document_from_plan(plan))
+    document = document_from_plan(plan)
+    head = {key: value for key, value in document.items() if key not in SECTIONS}
+    parts = [tomli_w.dumps(head)]
+    for name, kind in SECTIONS.items():
+        section = document.get(name, {})
+        rows = {table: section.pop(table) for table in tables(kind) if _is_rows(section.get(table))}
+        if section:
+            parts.append(tomli_w.dumps({name: section}))
+        parts += [_row_text(name, table, row) for table, lines in rows.items() for row in lines]
+    return "\n".join(parts)
+
+
+def _is_rows(value: Any) -> bool:
+    return isinstance(value, list) and all(isinstance(row, Mapping) for row in value)
+
+
+def _row_text(section: str, table: str, row: Mapping[str, Any]) -> str:
+    """One row as [[section.table]], as people write it; the library alone would squeeze short rows into one line."""
+    import tomli_w
+
+    heading = f"[{section}.{table}]\n"
+    text = tomli_w.dumps({section: {table: row}})
+    return f"[{heading.rstrip()}]\n{text.removeprefix(heading)}"
 
 
 def save_plan(plan: Plan, path: str | Path) -> None:

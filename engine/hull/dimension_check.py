@@ -35,6 +35,8 @@ class DimensionFinding:
     low: float
     high: float
     sentence: str
+    suggested_share: float | None = None
+    """What the draft should be, over what was given, where that is the likely slip."""
 
     @property
     def is_contradiction(self) -> bool:
@@ -131,6 +133,7 @@ def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalFor
     usual, usual_heaviness = typical_form.block, typical_form.displacement_length_ratio
     if usual.low <= block <= usual.high:
         return None
+    suggested = None
     start = f"The block coefficient comes out at {block:.2f}; {usual.low:.2f} to {usual.high:.2f} is usual."
     middle = typical_form.prismatic.middle * typical_form.midship.middle
     if block < usual.low * (1.0 - TOLERANCE):
@@ -138,10 +141,10 @@ def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalFor
             diagnosis = Diagnosis.DISPLACEMENT_TOO_SMALL
             cause = "The boat is also light for her length: the displacement is probably too small."
         else:
-            diagnosis = Diagnosis.DRAFT_TO_KEEL
+            diagnosis, suggested = Diagnosis.DRAFT_TO_KEEL, block / middle
             cause = (
                 "The draft is probably to the bottom of the keel; what is wanted is the draft of the hull itself, "
-                f"probably near {100.0 * block / middle:.0f} % of what is given."
+                f"probably near {100.0 * suggested:.0f} % of what is given."
             )
     elif block > usual.high * (1.0 + TOLERANCE):
         if heaviness > usual_heaviness.high * (1.0 + TOLERANCE):
@@ -153,7 +156,7 @@ def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalFor
     else:
         diagnosis = Diagnosis.BLOCK_UNUSUAL
         cause = "Look again at the draft of the hull and at the displacement."
-    return DimensionFinding(diagnosis, "block coefficient", block, usual.low, usual.high, f"{start} {cause}")
+    return DimensionFinding(diagnosis, "block coefficient", block, usual.low, usual.high, f"{start} {cause}", suggested)
 
 
 def _find_unusual(

@@ -17,6 +17,7 @@ from engine.hull.holtrop_form import half_entrance_angle
 from engine.hull.methods import METHODS
 from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.plan import Plan
+from engine.propeller.interaction import ARRANGEMENTS
 from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.wording import Wording, percent
 from engine.units import Quantity
@@ -63,6 +64,7 @@ class HullAnswers:
 _TEXTBOOK = "typical forms from memory, consensus of small-craft textbooks"
 _GEOMETRY = "volume = Cp Cm L B T, by definition"
 _LONG_KEELS = ("full-keel launch", "long-keel sailing yacht")
+_BEHIND_A_KEEL = tuple(ARRANGEMENTS[key].words for key in ("aperture", "long_keel"))
 _STOPPING = (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE, Diagnosis.DRAFT_TO_KEEL)
 
 
@@ -88,12 +90,13 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     checked = check_dimensions(
         length, beam, draft, mass, float(medium.density), usual, prismatic=prismatic, midship=midship
     )
-    findings = [*_dimension_findings(checked), *_keel_draft_findings(plan)]
+    findings = [*_dimension_findings(plan, checked), *_keel_draft_findings(plan)]
     coefficients = reconcile_coefficients(block, usual, prismatic=prismatic, midship=midship)
     if float(coefficients.midship) >= 1.0 or float(coefficients.prismatic) >= 1.0 or block >= 1.0:
         return Outcome(None, tuple(findings), "dimensions and displacement that can belong to one hull.")
     form = _form(plan, usual, coefficients, volume)
-    findings += _coefficient_findings(usual, coefficients, plan)
+    if not checked:
+        findings += _coefficient_findings(usual, coefficients, plan)
     findings += _appendage_findings(plan, form)
     if not any(finding.urgency < 2 for finding in (found.verdict for found in findings)):
         findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", _GEOMETRY))
@@ -120,15 +123,19 @@ def _form(plan: Plan, usual: TypicalForm, coefficients: FormCoefficients, volume
     )
     area = amount_or_none(hull, "appendage_area")
     if area is None:
-        area = _default_appendage_share(word(hull, "kind")) * float(wetted_surface_holtrop(bare))
+        area = _default_appendage_share(plan) * float(wetted_surface_holtrop(bare))
     return replace(bare, appendage_area=area, appendage_factor=APPENDAGE_KINDS["long keel"].factor)
 
 
-def _default_appendage_share(kind: str) -> float:
-    return float(data_table("appendages")["long_keel_share"]["middle"]) if kind in _LONG_KEELS else 0.0
+def _has_long_keel(plan: Plan) -> bool:
+    return word(plan.hull, "kind") in _LONG_KEELS or word(plan.hull, "propeller_place") in _BEHIND_A_KEEL
 
 
-def _dimension_findings(checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
+def _default_appendage_share(plan: Plan) -> float:
+    return float(data_table("appendages")["long_keel_share"]["middle"]) if _has_long_keel(plan) else 0.0
+
+
+def _dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
     paths = {
         Diagnosis.DRAFT_TO_KEEL: "hull.hull_draft",
         Diagnosis.DISPLACEMENT_TOO_SMALL: "hull.displacement",
@@ -137,7 +144,11 @@ def _dimension_findings(checked: tuple[DimensionFinding, ...]) -> Iterator[Findi
     }
     for found in checked:
         say, source = (stop, _GEOMETRY) if found.diagnosis in _STOPPING else (look, _TEXTBOOK)
-        yield say(found.sentence, source, paths.get(found.diagnosis, "hull.displacement"))
+        text = found.sentence
+        if found.suggested_share is not None:
+            suggested = Wording(plan.units).length(found.suggested_share * amount(plan.hull, "hull_draft"))
+            text = f"{text} That would be {suggested}."
+        yield say(text, source, paths.get(found.diagnosis, "hull.displacement"))
 
 
 def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
@@ -151,7 +162,7 @@ def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
             "the hull lies above the bottom of its keel",
             "hull.keel_draft",
         )
-    elif keel_draft.si == hull_draft.si and word(plan.hull, "kind") in _LONG_KEELS:
+    elif keel_draft.si == hull_draft.si and _has_long_keel(plan):
         yield look(
             f"Hull draft and draft to the keel are both {hull_draft.text}, on a boat with a long keel. "
             "The hull draft leaves the keel out.",
@@ -181,7 +192,7 @@ def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
     if form.appendage_area:
         yield look(
             f"Keel, skeg and rudder are taken as {Wording(plan.units).area(float(form.appendage_area))}, "
-            f"{percent(_default_appendage_share(word(plan.hull, 'kind')))} of the hull's surface, because none is "
+            f"{percent(_default_appendage_share(plan))} of the hull's surface, because none is "
             "given.",
             "a long keel adds 20 to 35 % to the wetted surface; from memory",
             "hull.appendage_area",

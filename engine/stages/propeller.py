@@ -24,6 +24,7 @@ from engine.propeller.cavitation import (
 from engine.propeller.matching import absorbed_power_curve
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
+from engine.showing import round_number
 from engine.stages.defaults import amount
 from engine.stages.engine import EngineAnswers
 from engine.stages.fitting import (
@@ -75,6 +76,7 @@ class NeighbourRow:
 class PropellerAnswers:
     """The propeller and how it matches. Powers are for one engine, at its crankshaft."""
 
+    size: str = answer("Size to order")
     diameter_m: float = answer("Diameter", metric="mm", imperial="in")
     pitch_m: float = answer("Pitch", metric="mm", imperial="in")
     blades: int = answer("Blades")
@@ -156,6 +158,7 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
     handbook_diameter = float(handbook.diameter(drive.power_at_propeller, setting.rated_shaft_speed))
     design_speed = full_kn * KNOT
     return PropellerAnswers(
+        size=_size_words(diameter, pitch, setting.blades),
         diameter_m=diameter,
         pitch_m=pitch,
         blades=setting.blades,
@@ -184,6 +187,12 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         match=tuple(_match(setting, around)),
         neighbours=tuple(_neighbour_rows(setting, around)),
     )
+
+
+def _size_words(diameter: float, pitch: float, blades: int) -> str:
+    """As the trade writes it, diameter first: "3 blades, 19 x 14 in (483 x 356 mm)"."""
+    inches = " x ".join(round_number(length / INCH, 3) for length in (diameter, pitch))
+    return f"{blades} blades, {inches} in ({diameter * 1e3:.0f} x {pitch * 1e3:.0f} mm)"
 
 
 def _pitch_exponent(around: Trial) -> float:

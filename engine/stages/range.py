@@ -172,7 +172,7 @@ def _findings(say: Wording, answers: RangeAnswers, voyage: _Voyage, at_edge: boo
         return
     yield fits(
         f"At cruise she goes {answers.cruise_range_nmi:.0f} nmi in {answers.cruise_endurance_h:.0f} hours on "
-        f"{say.volume(answers.planned_l)}, in service; what is kept back: {voyage.reserve.words}.",
+        f"{say.volume(answers.planned_l)}, in service, with the reserve ({voyage.reserve.name}) kept back.",
         f"{_MAP}; reserve: common practice, {voyage.reserve.status}",
     )
     gain = answers.best_range_nmi / answers.cruise_range_nmi - 1.0

@@ -135,7 +135,7 @@ class TestLoad:
     @pytest.mark.parametrize(
         ("load", "verdict"),
         [
-            (0.15, Verdict.STOP),
+            (0.15, Verdict.LOOK),
             (0.25, Verdict.LOOK),
             (0.5, Verdict.FITS),
             (0.8, Verdict.FITS),

@@ -122,3 +122,22 @@ def test_saving_through_a_link_replaces_the_plan_and_keeps_the_link_and_mode(tmp
     assert link.is_symlink()
     assert load_plan(real).name == "new"
     assert real.stat().st_mode & 0o777 == 0o600
+
+
+def test_rows_stand_under_headings_of_their_own_and_unsure_values_in_them_survive(tmp_path: Path) -> None:
+    plan = with_row(sample(), "engine.candidate")
+    plan = with_text(plan, "engine.candidate.1.rated_power", "40 hp (38 hp to 42 hp)")
+    plan = with_row(plan, "engine.candidate")
+    text = plan_text(plan)
+    assert text.count("[[engine.candidate]]") == 3
+    assert text.count("[[present.log]]") == 1
+    save_plan(plan, tmp_path / "plan.toml")
+    assert load_plan(tmp_path / "plan.toml") == plan
+
+
+def test_a_table_that_is_no_table_is_kept_as_it_was(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text('format = 1\n[engine]\ncandidate = [1, 2]\n[present]\nlog = "none"\n', encoding="utf-8")
+    document = tomllib.loads(plan_text(load_plan(path)))
+    assert document["engine"] == {"candidate": [1, 2]}
+    assert document["present"] == {"log": "none"}

@@ -101,7 +101,10 @@ class StageView(Vertical):
 
     def _findings(self) -> Content:
         if self._outcome is None or not self._outcome.findings:
-            return Content("Nothing to say yet." if self._outcome is None else "No findings on this page.")
+            is_waiting = self._outcome is None or self._outcome.answers is None
+            return Content(
+                self._waiting() if is_waiting and self.current == "findings" else "No findings on this page."
+            )
         ordered = sorted(self._outcome.findings, key=lambda finding: finding.verdict.urgency)
         return Content("\n").join([finding_text(finding) for finding in ordered])
 
