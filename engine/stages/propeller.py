@@ -190,9 +190,9 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
 
 
 def _size_words(diameter: float, pitch: float, blades: int) -> str:
-    """As the trade writes it, diameter first: "3 blades, 19 x 14 in (483 x 356 mm)"."""
+    """As the trade writes it, diameter first: "19 x 14 in, 3 blades"."""
     inches = " x ".join(round_number(length / INCH, 3) for length in (diameter, pitch))
-    return f"{blades} blades, {inches} in ({diameter * 1e3:.0f} x {pitch * 1e3:.0f} mm)"
+    return f"{inches} in, {blades} blades"
 
 
 def _pitch_exponent(around: Trial) -> float:

@@ -118,7 +118,7 @@ async def test_the_views_are_cycled_by_key(plan_path: Path) -> None:
         await pilot.press("f5")
         await pilot.pause()
         assert view.current == "plot"
-        assert "The boat among the ranges" in screen_text(app)
+        assert "The boat in the ranges" in screen_text(app)
         await pilot.press("f6")
         await until(lambda: isinstance(app.screen, PlotScreen), pilot)
         await pilot.press("escape")
@@ -131,7 +131,7 @@ async def test_the_wide_window_shows_findings_answers_and_plot_together(plan_pat
         await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
         await pilot.pause()
         text = screen_text(app)
-        for words in ("! stop", "Displacement", "The boat among the ranges"):
+        for words in ("! stop", "Displacement", "The boat in the ranges"):
             assert words in text
 
 

@@ -20,7 +20,7 @@ def chart(answers: "HullAnswers", units: str) -> Chart:
     outside = [(share, tick) for share, tick, place in zip(shares, ticks, places, strict=True) if not place.inside]
     names = [f"{place.parameter}, {place.method.split()[-1]}" for place in places]
     return Chart(
-        "The boat among the ranges of the methods, by year",
+        "The boat in the ranges of the methods",
         "0 is the low end of the range, 1 the high end",
         "",
         (

@@ -19,8 +19,8 @@ def chart(answers: "PropellerAnswers", units: str) -> Chart:
         axis("power at the crankshaft", "power_kw", units),
         (
             Series("engine, full load", speeds, column(rows, "available_kw", units)),
-            Series("propeller, clean and calm", speeds, column(rows, "demand_kw", units)),
             Series("propeller, with margin", speeds, column(rows, "service_demand_kw", units)),
+            Series("propeller, clean and calm", speeds, column(rows, "demand_kw", units)),
         ),
         verticals=(("full throttle, rpm", answers.full_throttle_rpm), ("rated rpm", answers.rated_rpm)),
     )
