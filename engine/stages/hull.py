@@ -75,10 +75,8 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     """
     hull = plan.hull
     needed = (hull.kind, hull.waterline_length, hull.waterline_beam, hull.hull_draft, hull.displacement)
-    if any(value is None for value in needed) or hull.propeller_place is None:
-        return Outcome(
-            None, waits_for="the kind of boat, her length, beam, hull draft and weight, and the propeller's place."
-        )
+    if any(value is None for value in needed):
+        return Outcome(None, waits_for="the kind of boat, her length, beam, hull draft and weight.")
     length, beam, draft, mass = (
         amount(hull, name) for name in ("waterline_length", "waterline_beam", "hull_draft", "displacement")
     )
@@ -128,7 +126,7 @@ def _form(plan: Plan, usual: TypicalForm, coefficients: FormCoefficients, volume
 
 
 def _has_long_keel(plan: Plan) -> bool:
-    return word(plan.hull, "kind") in _LONG_KEELS or word(plan.hull, "propeller_place") in _BEHIND_A_KEEL
+    return word(plan.hull, "kind") in _LONG_KEELS or plan.hull.propeller_place in _BEHIND_A_KEEL
 
 
 def _default_appendage_share(plan: Plan) -> float:

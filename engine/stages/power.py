@@ -109,6 +109,8 @@ _LOG_OFF = 0.25
 
 def assess_power(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[PowerAnswers]:
     """Resistance, effective and shaft power of the whole boat at the planned speeds and as a curve."""
+    if plan.hull.propeller_place is None:
+        return Outcome(None, waits_for="where the propeller works, asked on the hull page.")
     demand = _demand(plan, hull, speed)
     answers = _answers(plan, hull, speed, demand)
     return Outcome(answers, tuple(_findings(plan, hull, speed, answers)))
@@ -251,6 +253,14 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
             f"At cruise the methods lie between {say.power(min(powers))} and {say.power(max(powers))} of "
             "effective power.",
             "; ".join(other.source for other in METHODS.values()),
+        )
+    if plan.power.wake is None or plan.power.thrust_deduction is None:
+        yield fits(
+            f"Wake ({percent(answers.wake_fraction)}) and thrust deduction ({percent(answers.thrust_deduction)}) are "
+            f"the middle of what is usual here ({word(plan.hull, 'propeller_place')}); give your own if you know "
+            "better.",
+            "Taylor (1943), Gerr (1989) and typical values from memory, trade and tank practice; the mean is ours",
+            "power.wake",
         )
     if answers.demand.interaction.wake_clamped.any():
         yield look("The wake was held to what is believable for small craft.", "0 to 0.35, from memory", "power.wake")

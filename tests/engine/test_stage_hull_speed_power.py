@@ -125,6 +125,18 @@ class TestPower:
         heavy = change(launch, {"hull.displacement": "9.8 t", "hull.hull_draft": "0.70 m"})
         assert answers(heavy, "power").top_shaft_power_kw > answers(launch, "power").top_shaft_power_kw
 
+    def test_without_a_place_for_the_propeller_it_says_where_that_is_asked(self, launch: Plan) -> None:
+        from engine.plan import with_value
+
+        outcomes = assess(with_value(launch, "hull.propeller_place", None)).outcomes
+        assert outcomes["hull"].answers is not None
+        assert "hull page" in outcomes["power"].waits_for
+
+    def test_the_estimated_wake_carries_the_mark_of_its_sources(self, launch: Plan, change: Change) -> None:
+        assert any("Wake (" in f.text and "memory" in f.source for f in outcome(launch, "power").findings)
+        own = change(launch, {"power.wake": "0.10", "power.thrust_deduction": "0.12"})
+        assert not any("Wake (" in f.text for f in outcome(own, "power").findings)
+
     def test_the_owners_wake_replaces_the_estimate(self, launch: Plan, change: Change) -> None:
         own = change(launch, {"power.wake": "0.10", "power.thrust_deduction": "0.12"})
         assert answers(own, "power").wake_fraction == pytest.approx(0.10)
