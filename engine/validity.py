@@ -1,11 +1,11 @@
-"""Ranges of methods as data: which values lie outside, and a plain sentence about it."""
+"""What an argument may be, and the ranges of methods as data: refusal of the impossible, records of the doubtful."""
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-from engine.numeric import Real
+from engine.numeric import Array, Real
 
 
 @dataclass(frozen=True, eq=False)
@@ -36,3 +36,36 @@ def outside_range(quantity: str, values: Real, low: float, high: float, note: st
     array = np.asarray(values, dtype=float)
     where = np.asarray((array < low) | (array > high))
     return (OutOfRange(quantity, low, high, where, note),) if where.any() else ()
+
+
+def positive(name: str, value: ArrayLike) -> Array:
+    """The value as an array; ValueError naming the argument when any of it is zero or less. NaN passes."""
+    array = np.asarray(value, dtype=float)
+    if np.any(array <= 0.0):
+        raise ValueError(f"{name} must be greater than zero")
+    return array
+
+
+def not_negative(name: str, value: ArrayLike) -> Array:
+    """The value as an array; ValueError naming the argument when any of it is below zero. NaN passes."""
+    array = np.asarray(value, dtype=float)
+    if np.any(array < 0.0):
+        raise ValueError(f"{name} must not be negative")
+    return array
+
+
+def require_positive(**arguments: ArrayLike) -> None:
+    """Refuse, by name, the first argument with a value that is zero or less."""
+    for name, value in arguments.items():
+        positive(name.replace("_", " "), value)
+
+
+def require_not_negative(**arguments: ArrayLike) -> None:
+    """Refuse, by name, the first argument with a value below zero."""
+    for name, value in arguments.items():
+        not_negative(name.replace("_", " "), value)
+
+
+def defined_where(condition: ArrayLike, value: ArrayLike) -> Array:
+    """The value where the formula has one, NaN where it has none: a root of a negative number, a division by zero."""
+    return np.where(condition, value, np.nan)

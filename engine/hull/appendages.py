@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.data import table
-from engine.hull.validity import require_not_negative, require_positive
 from engine.numeric import Real, plain
+from engine.validity import require_not_negative, require_positive
 
 
 @dataclass(frozen=True)

@@ -7,8 +7,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.data import table
-from engine.hull.validity import require_positive
 from engine.numeric import Real, plain
+from engine.validity import require_positive
 
 KINDS: tuple[str, ...] = tuple(table("hull_kinds")["kinds"])
 """Kinds of boats in the words owners use."""

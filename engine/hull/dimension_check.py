@@ -5,7 +5,7 @@ from enum import Enum
 
 from engine.hull.coefficients import Range, TypicalForm
 from engine.hull.displacement_rules import displacement_length_ratio
-from engine.hull.validity import require_positive
+from engine.validity import require_positive
 
 TOLERANCE = 0.10
 """How far volume and coefficients may disagree, and a block coefficient leave its range, before a cause is named."""

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine import constants
-from engine.hull.validity import require_not_negative, require_positive
 from engine.numeric import Real, plain
+from engine.validity import require_not_negative, require_positive
 from engine.water import Water
 
 

@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from engine.hull.validity import defined_where
 from engine.numeric import Real, plain
+from engine.validity import defined_where
 
 
 def friction_coefficient_ittc57(reynolds: Real) -> Real:

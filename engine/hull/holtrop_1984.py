@@ -11,8 +11,8 @@ from engine.hull.form import HullForm
 from engine.hull.holtrop_form import run_length, wave_coefficients
 from engine.hull.holtrop_parts import SLOWEST_FROUDE_NUMBER, assemble_resistance, wave_component
 from engine.hull.resistance import Resistance
-from engine.hull.validity import defined_where
 from engine.numeric import Real, plain
+from engine.validity import defined_where
 from engine.water import Water
 
 BRIDGE_START = 0.40

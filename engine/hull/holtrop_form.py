@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.hull.form import HullForm
-from engine.hull.validity import defined_where
 from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Real, plain
+from engine.validity import defined_where
 
 
 def bare_hull_wetted_surface(form: HullForm) -> Real:

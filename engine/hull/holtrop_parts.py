@@ -10,8 +10,8 @@ from engine.hull.form import HullForm
 from engine.hull.friction import friction_coefficient_ittc57
 from engine.hull.holtrop_form import WaveCoefficients, bare_hull_wetted_surface, bulb_wave_reduction_c2
 from engine.hull.resistance import Resistance
-from engine.hull.validity import defined_where, require_not_negative
 from engine.numeric import Real, plain
+from engine.validity import defined_where, require_not_negative
 from engine.water import Water
 
 SLOWEST_REYNOLDS_NUMBER = 1e5

@@ -88,7 +88,7 @@ METHODS: dict[str, ResistanceMethod] = {
 
 
 @dataclass(frozen=True)
-class OutOfRange:
+class OutsideSample:
     """One parameter outside a method's range, in part of a fleet at least."""
 
     limit: ParameterRange
@@ -104,7 +104,7 @@ class OutOfRange:
         return float(np.mean(self.is_outside))
 
 
-def range_report(method: ResistanceMethod, form: HullForm, speed: Real) -> tuple[OutOfRange, ...]:
+def range_report(method: ResistanceMethod, form: HullForm, speed: Real) -> tuple[OutsideSample, ...]:
     """Which parameters of a hull at a speed [m/s] lie outside a method's ranges; empty when all are inside.
 
     The sentence of each quotes the case farthest out.
@@ -121,5 +121,5 @@ def range_report(method: ResistanceMethod, form: HullForm, speed: Real) -> tuple
             f"{method.label}: the {limit.label} is {bound + farthest:.3g}, {side} the range of "
             f"{limit.low:g} to {limit.high:g}. {limit.note}"
         )
-        report.append(OutOfRange(limit, value, plain(distance), distance != 0.0, sentence))
+        report.append(OutsideSample(limit, value, plain(distance), distance != 0.0, sentence))
     return tuple(report)

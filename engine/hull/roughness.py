@@ -10,8 +10,8 @@ import numpy as np
 
 from engine.data import table
 from engine.hull.holtrop_parts import SLOWEST_REYNOLDS_NUMBER
-from engine.hull.validity import require_not_negative
 from engine.numeric import Array, Real, plain
+from engine.validity import require_not_negative
 from engine.water import Water
 
 _NEWTON_ROUNDS = 5

@@ -9,8 +9,8 @@ from numpy.typing import NDArray
 from engine import constants
 from engine.data import table
 from engine.hull.form import HullForm
-from engine.hull.validity import require_not_negative, require_positive
 from engine.numeric import Real, plain
+from engine.validity import require_not_negative, require_positive
 
 
 class ShallowWarning(Enum):

@@ -8,8 +8,8 @@ import numpy as np
 from engine.constants import INCH, TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.guards import not_negative, positive
 from engine.numeric import Array, Real, plain
+from engine.validity import not_negative, positive
 
 _BEARINGS = table("bearings")
 _SPACING = _BEARINGS["spacing"]

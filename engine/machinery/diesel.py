@@ -11,8 +11,8 @@ from engine.data import table
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.fuel_maps import FuelMap, fuel_map
 from engine.machinery.gearbox import GEAR_EFFICIENCY
-from engine.machinery.guards import OutOfRange, not_negative, outside_range, positive
 from engine.numeric import Array, Real, plain
+from engine.validity import OutOfRange, not_negative, outside_range, positive
 
 EngineKind: TypeAlias = Literal[
     "indirect injection", "direct injection", "turbocharged", "turbocharged and charge-cooled"

@@ -10,8 +10,8 @@ from engine.constants import HORSEPOWER, IMPERIAL_GALLON, POUND, US_GALLON
 from engine.data import table
 from engine.machinery.diesel import DieselEngine
 from engine.machinery.fuel_maps import interpolate_bilinear
-from engine.machinery.guards import OutOfRange, not_negative, outside_range, positive
 from engine.numeric import Array, Real, plain
+from engine.validity import OutOfRange, not_negative, outside_range, positive
 
 _FUEL = table("fuel")
 _IMO = _FUEL["imo_parabola"]

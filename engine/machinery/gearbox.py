@@ -6,9 +6,9 @@ import numpy as np
 
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.guards import not_negative, positive
 from engine.machinery.shaft import shaft_torque
 from engine.numeric import Real, plain
+from engine.validity import not_negative, positive
 
 _GEARBOX = table("gearbox")
 GEAR_EFFICIENCY: float = _GEARBOX["efficiency"]["gear"]

@@ -8,8 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.data import table
-from engine.machinery.guards import not_negative, positive
 from engine.numeric import Array, Real, plain
+from engine.validity import not_negative, positive
 
 _FUEL = table("fuel")
 USABLE_FRACTION: float = _FUEL["tank"]["usable_fraction"]

@@ -5,8 +5,8 @@ import numpy as np
 from engine.constants import RPM
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.guards import positive
 from engine.numeric import Real, plain
+from engine.validity import positive
 
 _TRIAL = table("trial")
 _BAND = _TRIAL["full_throttle"]

@@ -9,8 +9,8 @@ import numpy as np
 from engine.constants import RPM, TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.guards import OutOfRange, not_negative, outside_range, positive
 from engine.numeric import Real, plain
+from engine.validity import OutOfRange, not_negative, outside_range, positive
 
 _FACTORS = table("shaft_factors")
 _M68 = _FACTORS["iacs_m68"]

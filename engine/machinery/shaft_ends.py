@@ -8,8 +8,8 @@ import numpy as np
 
 from engine.constants import INCH
 from engine.data import table
-from engine.machinery.guards import OutOfRange, outside_range, positive
 from engine.numeric import Array, Real, plain
+from engine.validity import OutOfRange, outside_range, positive
 
 System: TypeAlias = Literal["inch", "metric"]
 

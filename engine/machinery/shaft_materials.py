@@ -7,8 +7,8 @@ from difflib import get_close_matches
 import numpy as np
 
 from engine.data import table
-from engine.machinery.guards import OutOfRange, outside_range
 from engine.numeric import Real
+from engine.validity import OutOfRange, outside_range
 
 
 @dataclass(frozen=True)

@@ -5,8 +5,8 @@ Source: geometry. A depth over the tank's own is refused: it is a reading of ano
 
 import numpy as np
 
-from engine.machinery.guards import not_negative, positive
 from engine.numeric import Array, Real, plain
+from engine.validity import not_negative, positive
 
 
 def _depth(depth: Real, full_depth: Array) -> Array:

@@ -11,8 +11,8 @@ from numpy.typing import NDArray
 from engine.constants import TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.guards import not_negative, positive
 from engine.numeric import Real, plain
+from engine.validity import not_negative, positive
 
 _BEARINGS = table("bearings")
 _WATER: Mapping[str, float] = _BEARINGS["entrained_water"]
