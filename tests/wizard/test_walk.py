@@ -4,6 +4,7 @@ import threading
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.widgets import OptionList
 
 from engine.assessment import Assessment
@@ -13,6 +14,7 @@ from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.dialogs import PageList, PlotScreen
 from wizard.screens.help import HelpScreen
+from wizard.widgets.field import FieldInput
 from wizard.widgets.view import StageView
 
 SMALL, WIDE = (80, 24), (120, 40)
@@ -252,3 +254,23 @@ async def test_old_answers_are_marked_while_new_ones_are_on_their_way(range_path
         may_finish.set()
         await until(lambda: not view.has_class("-stale"), pilot)
         assert "updating" not in screen_text(app)
+
+
+@pytest.mark.parametrize("by_button", [False, True], ids=["F4", "button"])
+async def test_what_is_typed_while_the_next_page_opens_lands_on_it(plan_path: Path, by_button: bool) -> None:
+    app = app_for(plan_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
+        await planning(app).go_to("gear")
+        if by_button:
+            planning(app).set_focus(planning(app).query_one("#next-gear"))
+        await pilot.pause()
+        before = app.plan.gear
+        keys = [("enter", None) if by_button else ("f4", None), *((sign, sign) for sign in "37")]
+        for key, sign in keys:  # all at once, as from a fast typist: none waits for the one before
+            app.post_message(events.Key(key, sign))
+        await until(lambda: is_open(app, "propeller")() and app.focused is not None, pilot)
+        assert isinstance(app.focused, FieldInput)
+        assert app.focused.path.startswith("propeller.")
+        assert app.focused.value.endswith("37")
+        assert app.plan.gear == before

@@ -48,6 +48,7 @@ class PlanningScreen(Screen[None]):
     ]
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(PLAN_ACTIONS),
+        Binding("enter", "follow", "Go to the page that the button names", id="follow", show=False, priority=True),
         Binding("down", "move(1)", "Next field", id="down", show=False),
         Binding("up", "move(-1)", "Field before", id="up", show=False),
         Binding("pagedown", "scroll_view(1)", "Scroll the answers down", id="pagedown", show=False),
@@ -118,6 +119,8 @@ class PlanningScreen(Screen[None]):
 
     def refresh_results(self) -> None:
         """Show the latest assessment on the rail, in the view, and on the review page."""
+        if not self.query(Rail):
+            return  # a result on its way while the screen is being built or taken down
         host = self.host
         self.query_one(Rail).show(self.plan, self.page, host.assessment)
         page = self.current
@@ -214,6 +217,18 @@ class PlanningScreen(Screen[None]):
         return widget
 
     # keys
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Enter follows a button that leads to a page; anywhere else it is left to the field."""
+        del parameters
+        return bool(self._page_behind_focus()) if action == "follow" else True
+
+    def _page_behind_focus(self) -> str:
+        page = self.current if self.query(f"#page-{self.page}") else None
+        return page.page_behind(self.focused) if isinstance(page, StagePage) else ""
+
+    async def action_follow(self) -> None:
+        await self.go_to(self._page_behind_focus())
 
     def action_move(self, step: int) -> None:
         self.current.move(self._control(), step)

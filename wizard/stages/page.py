@@ -24,6 +24,10 @@ class GoTo(Message):
         self.path = path
 
 
+# The focus is always set through the screen: Widget.focus() only does so after keys that are already on their way, and
+# these would then go to the field, or the page, that the owner has just left.
+
+
 class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
     """The form of one stage."""
 
@@ -91,17 +95,17 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         if not order:
             return
         place = order.index(from_widget) if from_widget in order else -step
-        order[min(max(place + step, 0), len(order) - 1)].focus()
+        self.screen.set_focus(order[min(max(place + step, 0), len(order) - 1)])
 
     def focus_path(self, path: str) -> bool:
         """Give a field the focus. A path of a table means its last button. Returns: False when it is not here."""
         for widget in self.query("FieldInput, FieldChoice"):
             if isinstance(widget, FieldInput | FieldChoice) and widget.path == path:
-                widget.focus()
+                self.screen.set_focus(widget)
                 return True
         for button in self.query(Button):
             if button.name == f"add.{path}":
-                button.focus()
+                self.screen.set_focus(button)
                 return True
         return False
 
@@ -114,14 +118,17 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
                 return
         order = self.controls()
         if order:
-            order[0].focus()
+            self.screen.set_focus(order[0])
 
-    @on(Button.Pressed, ".mend")
-    def _mend(self, event: Button.Pressed) -> None:
-        event.stop()
-        self.post_message(GoTo(self._mends_at or self.stage))
+    def page_behind(self, widget: Widget | None) -> str:
+        """The page that a button leads to; "" for any other widget."""
+        if isinstance(widget, Button) and widget.has_class("next"):
+            return self.next_page
+        if isinstance(widget, Button) and widget.has_class("mend"):
+            return self._mends_at or self.stage
+        return ""
 
-    @on(Button.Pressed, ".next")
-    def _next(self, event: Button.Pressed) -> None:
+    @on(Button.Pressed, ".mend, .next")
+    def _follow(self, event: Button.Pressed) -> None:
         event.stop()
-        self.post_message(GoTo(self.next_page))
+        self.post_message(GoTo(self.page_behind(event.button)))

@@ -129,7 +129,7 @@ class ReviewPage(Vertical):
         """Move between name, notes and the list."""
         order = self.controls()
         place = order.index(from_widget) if from_widget in order else -step
-        order[min(max(place + step, 0), len(order) - 1)].focus()
+        self.screen.set_focus(order[min(max(place + step, 0), len(order) - 1)])
 
     def focus_path(self, path: str) -> bool:
         """There are no fields of a stage here."""
@@ -138,7 +138,7 @@ class ReviewPage(Vertical):
 
     def focus_first(self) -> None:
         """The list is what this page is for."""
-        self.query_one("#review-list", OptionList).focus()
+        self.screen.set_focus(self.query_one("#review-list", OptionList))
 
     @on(OptionList.OptionSelected)
     def _go(self, event: OptionList.OptionSelected) -> None:
