@@ -12,6 +12,7 @@ from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, gear_rating_required, judge_gear_rating
 from engine.machinery.shaft import shaft_torque
 from engine.plan import Plan
+from engine.propeller import handbook
 from engine.propeller.cavitation import tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PitchFound, pitch_ratio_to_absorb
@@ -58,8 +59,8 @@ class GearAnswers:
     options: tuple[RatioRow, ...] = table("Ratios side by side")
 
 
-_SMALLEST_SHARE, _LARGEST_SHARE, _DIAMETERS = 0.5, 1.5, 41
-_LIMIT_TOLERANCE = 1e-9
+_DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
+"""Diameters tried, over the handbook's; the largest that fits is tried as well."""
 _WORTH = 0.005
 """A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money."""
 
@@ -106,7 +107,8 @@ def _recommended(options: list[RatioRow]) -> RatioRow:
 def _option(plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio: float, limit: float) -> RatioRow:
     shaft_speed = drive.engine.rated_speed / ratio
     blades, area = whole(plan.propeller, "blades"), amount(plan.propeller, "area_ratio")
-    free = limit * np.linspace(_SMALLEST_SHARE, _LARGEST_SHARE, _DIAMETERS)
+    usual = float(handbook.diameter(drive.power_at_propeller, shaft_speed))
+    free = np.unique(np.append(usual * _DIAMETER_SHARES, limit))
     trial = pitch_ratio_to_absorb(
         WAGENINGEN_B,
         free,
@@ -117,7 +119,7 @@ def _option(plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio
         demand.calm,
     )
     reached = np.where(trial.found == PitchFound.YES, np.asarray(trial.boat_speed), -np.inf)
-    fitting = np.where(free <= limit * (1.0 + _LIMIT_TOLERANCE), reached, -np.inf)
+    fitting = np.where(free <= limit, reached, -np.inf)
     best = int(np.argmax(fitting))
     nothing = not np.isfinite(fitting[best])
     freest = int(np.argmax(reached))

@@ -104,6 +104,7 @@ class PropellerAnswers:
     neighbours: tuple[NeighbourRow, ...] = table("Next sizes up and down")
 
 
+_TURNABLE = "a propeller that the engine can turn."
 _FAR_TOO_LIGHT = 0.07
 _HANDBOOK_SPREAD = 0.12
 _TWO_BLADE_EFFICIENCY = 0.75
@@ -130,7 +131,16 @@ def assess_propeller(
             "No stock size in the room lets this engine reach its rated speed with this ratio. "
             "Take a deeper ratio, more room, or another number of blades."
         )
-        return Outcome(None, (stop(text, _FULL_THROTTLE, "gear.ratio"),), "a propeller that the engine can turn.")
+        return Outcome(None, (stop(text, _FULL_THROTTLE, "gear.ratio"),), _TURNABLE)
+    if not np.isfinite(np.asarray(trial.full_throttle.shaft_speed)[best]):
+        text = (
+            "With this size full throttle cannot be worked out: it holds the engine under a quarter of its rated "
+            "speed, "
+            "or drives the boat faster than was worked out. Choose another size, or leave it empty."
+        )
+        return Outcome(
+            None, (stop(text, _FULL_THROTTLE, "propeller.diameter"),), "a propeller that the engine can turn."
+        )
     diameter, pitch = float(trial.diameter[best]), float(trial.pitch[best])
     answers = _answers(setting, diameter, pitch)
     return Outcome(answers, tuple(_findings(setting, answers)))
@@ -271,9 +281,9 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
     wanted = amount(setting.plan.propeller, "light_running")
     light, rated = answers.light_running_fraction, answers.rated_rpm
     per_inch = answers.inch_of_pitch_rpm
-    if not np.isfinite(light) or not np.isfinite(answers.full_throttle_rpm):
+    if not np.isfinite(light):
         return look(
-            "The match lies outside the speeds that were worked out; the size chosen is far from what suits.",
+            "The propeller is far too light: even a quarter above rated speed it would not take the engine's power.",
             _FULL_THROTTLE,
             "propeller.pitch",
         )
@@ -305,6 +315,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
 def _service_findings(answers: PropellerAnswers) -> Iterator[Finding]:
     service, rated = answers.service_full_throttle_rpm, answers.rated_rpm
     if not np.isfinite(service):
+        yield look("With your margin for wind and sea full throttle cannot be worked out.", _FULL_THROTTLE)
         return
     text = f"With your margin for wind and sea she reaches {service:.0f} rpm at full throttle"
     if service >= rated * 0.995:

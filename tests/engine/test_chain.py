@@ -2,6 +2,7 @@
 
 import dataclasses
 import math
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -99,6 +100,7 @@ def test_no_answer_of_a_demonstration_is_infinite_or_undefined(name: str, root: 
             assert all(math.isfinite(number) for number in numbers_of(outcome.answers))
 
 
+UNDEFINED = re.compile(r"\b(nan|inf)\b")
 ALL_PATHS = [path for section in SECTIONS for path in paths(Plan(), section)]
 TYPED = st.one_of(
     st.sampled_from(
@@ -119,6 +121,7 @@ def test_whatever_is_typed_the_plan_is_assessed(launch: Plan, typed: list[tuple[
     assert set(outcomes) == set(STAGES)
     for outcome in outcomes.values():
         assert (outcome.answers is None) == bool(outcome.waits_for)
+        assert not any(UNDEFINED.search(finding.text) for finding in outcome.findings)
 
 
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -158,5 +161,5 @@ def test_boats_of_every_shape_are_assessed(
     for outcome in assess(plan).outcomes.values():
         assert (outcome.answers is None) == bool(outcome.waits_for)
         for finding in outcome.findings:
-            assert "nan" not in finding.text.split()
+            assert not UNDEFINED.search(finding.text), finding.text
             assert finding.source

@@ -92,6 +92,14 @@ class TestGear:
         assert found.answers is None
         assert "propeller page" in found.waits_for
 
+    def test_room_to_spare_changes_nothing_once_the_best_propeller_fits(self, launch: Plan, change: Change) -> None:
+        enough, plenty = (answers(change(launch, {"propeller.room": room}), "gear") for room in ("1 m", "3 m"))
+        for option, other in zip(enough.options, plenty.options, strict=True):
+            assert option.diameter_m == pytest.approx(option.free_diameter_m)
+            assert other.diameter_m == pytest.approx(option.diameter_m, rel=0.02)
+            assert other.pitch_m == pytest.approx(option.pitch_m, rel=0.05)
+        assert plenty.ratio == enough.ratio
+
     def test_a_room_too_small_for_any_propeller_stops(self, launch: Plan, change: Change) -> None:
         found = outcome(change(launch, {"propeller.room": "250 mm"}), "gear")
         assert found.answers is None
@@ -168,6 +176,17 @@ class TestPropeller:
     def test_a_wheel_larger_than_its_room_stops(self, launch: Plan, change: Change) -> None:
         big = outcome(change(launch, {"propeller.diameter": "670 mm", "propeller.pitch": "350 mm"}), "propeller")
         assert Verdict.STOP in verdicts(big.findings, "larger than the room")
+
+    def test_a_size_that_stalls_the_engine_stops_and_what_follows_waits(self, launch: Plan, change: Change) -> None:
+        size = {"propeller.room": "3 m", "propeller.diameter": "1.4 m", "propeller.pitch": "1.9 m"}
+        outcomes = assess(change(launch, size)).outcomes
+        assert verdicts(outcomes["propeller"].findings, "under a quarter of its rated speed") == [Verdict.STOP]
+        assert outcomes["propeller"].answers is None
+        assert outcomes["shaft"].waits_for.startswith("the propeller page")
+
+    def test_a_size_that_hardly_grips_is_called_far_too_light(self, launch: Plan, change: Change) -> None:
+        small = change(launch, {"propeller.diameter": "200 mm", "propeller.pitch": "100 mm"})
+        assert verdicts(outcome(small, "propeller").findings, "far too light") == [Verdict.LOOK]
 
     def test_the_demand_stays_under_full_load_up_to_rated_speed(self, launch: Plan) -> None:
         for row in answers(launch, "propeller").match:
