@@ -21,7 +21,7 @@ from engine.stages.wording import Wording, percent
 
 @dataclass(frozen=True)
 class CandidateRow:
-    """One candidate in the comparison, per shaft."""
+    """One candidate in the comparison. Power is of one engine, burn of all of them."""
 
     name: str = answer("Engine")
     rated_power_kw: float = answer("Rated power")

@@ -31,7 +31,7 @@ _SHAFT_SPEEDS = np.linspace(0.25, 1.25, 41)
 """Shaft speeds over rated speed at which demand and full load are compared."""
 _SMALLER_DIAMETERS = 5
 _CENTIMETRE = 0.01
-MARGIN_TOLERANCE = 0.005
+_MARGIN_TOLERANCE = 0.005
 """A size may miss the light-running margin asked for by this much: a tenth of an inch of pitch or so."""
 
 
@@ -63,12 +63,14 @@ class Setting:
 class Trial:
     """Propellers tried with the drive on the boat; every array has the shape of the sizes tried.
 
-    Speeds in rev/s are of the shaft.   rated_crossing: where the propeller takes rated power.
+    absorbed, service: over shaft speed, clean in calm water and with the sea margin.   light_running: over rated speed,
+    where the propeller takes rated power, less one.   cruise: at the cruising speed, calm.
     """
 
     diameter: Array
     pitch: Array
     absorbed: AbsorbedPower
+    service: AbsorbedPower
     full_throttle: FullThrottle
     service_full_throttle: FullThrottle
     light_running: Array
@@ -128,6 +130,7 @@ def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> Trial:
         diameter=diameter,
         pitch=pitch,
         absorbed=calm,
+        service=service,
         full_throttle=full_throttle(calm, available, governed),
         service_full_throttle=full_throttle(service, available, governed),
         light_running=np.asarray(light_running_margin(crossing, setting.rated_shaft_speed)),
@@ -167,7 +170,7 @@ def choose(plan: Plan, trial: Trial) -> int | None:
     best: int | None = None
     for diameter in np.unique(trial.diameter):
         light = np.where(trial.diameter == diameter, trial.light_running, np.nan)
-        enough = np.flatnonzero(light >= wanted - MARGIN_TOLERANCE)
+        enough = np.flatnonzero(light >= wanted - _MARGIN_TOLERANCE)
         if len(enough) == 0 and plan.propeller.pitch is not None:
             enough = np.flatnonzero(np.isfinite(light))
         if len(enough) == 0:

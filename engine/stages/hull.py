@@ -7,7 +7,7 @@ from typing import cast
 from engine.answers import answer, table
 from engine.constants import KNOT
 from engine.data import table as data_table
-from engine.findings import Finding, Outcome, fits, look, stop
+from engine.findings import Finding, Outcome, Verdict, fits, look, stop
 from engine.hull.appendages import APPENDAGE_KINDS
 from engine.hull.coefficients import FormCoefficients, TypicalForm, reconcile_coefficients, typical
 from engine.hull.dimension_check import Diagnosis, DimensionFinding, check_dimensions
@@ -20,7 +20,6 @@ from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS
 from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.wording import Wording, percent
-from engine.units import Quantity
 from engine.water import Water, WaterKind, water
 
 
@@ -96,7 +95,7 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     if not checked:
         findings += _coefficient_findings(usual, coefficients, plan)
     findings += _appendage_findings(plan, form)
-    if not any(finding.urgency < 2 for finding in (found.verdict for found in findings)):
+    if all(found.verdict is Verdict.FITS for found in findings):
         findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", _GEOMETRY))
     return Outcome(_answers(form, medium, mass), tuple(findings))
 
@@ -151,7 +150,7 @@ def _dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> It
 
 def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
     hull_draft, keel_draft = plan.hull.hull_draft, plan.hull.keel_draft
-    if not isinstance(hull_draft, Quantity) or not isinstance(keel_draft, Quantity):
+    if hull_draft is None or keel_draft is None:
         return
     if keel_draft.si < hull_draft.si:
         yield stop(
@@ -170,14 +169,14 @@ def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
 
 
 def _coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, plan: Plan) -> Iterator[Finding]:
-    for name, label, value, is_usual, span in (
-        ("prismatic", "prismatic", coefficients.prismatic, coefficients.prismatic_is_usual, usual.prismatic),
-        ("midship", "midship", coefficients.midship, coefficients.midship_is_usual, usual.midship),
+    for name, value, is_usual, span in (
+        ("prismatic", coefficients.prismatic, coefficients.prismatic_is_usual, usual.prismatic),
+        ("midship", coefficients.midship, coefficients.midship_is_usual, usual.midship),
     ):
         if not bool(is_usual):
             given = "you gave" if getattr(plan.hull, name) is not None else "that follows"
             yield look(
-                f"The {label} coefficient {given}, {float(value):.2f}, lies outside {span.low:.2f} to {span.high:.2f} "
+                f"The {name} coefficient {given}, {float(value):.2f}, lies outside {span.low:.2f} to {span.high:.2f} "
                 f"of a {usual.kind}. Look again at hull draft and displacement.",
                 _TEXTBOOK,
                 f"hull.{name}",
@@ -190,8 +189,7 @@ def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
     if form.appendage_area:
         yield look(
             f"Keel, skeg and rudder are taken as {Wording(plan.units).area(float(form.appendage_area))}, "
-            f"{percent(_default_appendage_share(plan))} of the hull's surface, because none is "
-            "given.",
+            f"{percent(_default_appendage_share(plan))} of the hull's surface, because none is given.",
             "a long keel adds 20 to 35 % to the wetted surface; from memory",
             "hull.appendage_area",
         )
@@ -205,7 +203,6 @@ def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
 
 def _answers(form: HullForm, medium: Water, mass: float) -> HullAnswers:
     length = float(form.waterline_length)
-    angle = form.half_entrance_angle_deg
     return HullAnswers(
         displacement_kg=mass,
         volume_m3=float(form.volume),
@@ -216,7 +213,7 @@ def _answers(form: HullForm, medium: Water, mass: float) -> HullAnswers:
         prismatic_coefficient=float(form.prismatic_coefficient),
         midship_coefficient=float(form.midship_coefficient),
         waterplane_coefficient=float(form.waterplane_coefficient),
-        entrance_angle_deg=float(half_entrance_angle(form) if angle is None else angle),
+        entrance_angle_deg=float(half_entrance_angle(form)),
         wetted_surface_m2=float(wetted_surface_holtrop(form)),
         appendage_area_m2=float(form.appendage_area),
         length_beam_ratio=float(form.length_beam_ratio),

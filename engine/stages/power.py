@@ -21,7 +21,7 @@ from engine.propeller.interaction import ARRANGEMENTS, Interaction, interaction
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.defaults import amount, amount_or_none, whole, word
 from engine.stages.hull import HullAnswers
-from engine.stages.resistance import ResistanceCurve, at_speed
+from engine.stages.resistance import SPEED_STEP_KN, ResistanceCurve, at_speed
 from engine.stages.room import propeller_limit
 from engine.stages.speed import HULL_SPEED_RATIO, SpeedAnswers
 from engine.stages.wording import Wording, percent
@@ -100,11 +100,12 @@ class PowerAnswers:
 
 _REFERENCE_BLADES = 3
 _REFERENCE_AREA = 0.55
-_FIRST_SHOWN = 16
-"""The rows begin at 2 kn."""
-_SHOWN_STEP = 2
-"""Every second speed of the grid is a row of the curve: a quarter of a knot."""
+_FIRST_SHOWN, _SHOWN_STEP = round(2.0 / SPEED_STEP_KN), round(0.25 / SPEED_STEP_KN)
+"""Of the grid of speeds, from 2 kn every quarter of a knot is a row of the curve."""
 _LOG_OFF = 0.25
+"""A reading of the log further than this from the plan wants a second look."""
+_LARGE_MARGIN = 0.25
+"""A sea margin above this stands for more than a light wind."""
 
 
 def assess_power(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[PowerAnswers]:
@@ -246,8 +247,9 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
     for outside in range_report(method, hull.form, speed.top_kn * KNOT):
         yield look(outside.sentence, f"{method.source}; range {outside.limit.status}", "power.method")
     yield from _rule_findings(say, answers)
-    spread = [row.methods for row in answers.curve if abs(row.speed_kn - speed.cruise_kn) < 0.2]
-    powers = [power for power in spread[0].values() if power] if spread else []
+    curve, cruise = answers.demand.resistance, speed.cruise_kn * KNOT
+    forces = [at_speed(curve, force, cruise) for force in curve.by_method.values()]
+    powers = [force * cruise / 1e3 for force in forces if np.isfinite(force)]
     if len(powers) > 1:
         yield fits(
             f"At cruise the methods lie between {say.power(min(powers))} and {say.power(max(powers))} of "
@@ -271,7 +273,7 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
         yield look(
             "No frontal area is given, so the drag of the air is left out.", "ITTC 7.5-02-03-01.4", "hull.windage_area"
         )
-    if amount(plan.power, "head_wind") > 0.0 and amount(plan.power, "sea_margin") > _LOG_OFF:
+    if amount(plan.power, "head_wind") > 0.0 and amount(plan.power, "sea_margin") > _LARGE_MARGIN:
         yield look(
             "A head wind and a large sea margin are both allowed for. Give the weather once, as a wind or as a margin.",
             "the margin already stands for wind and waves",

@@ -21,7 +21,6 @@ from engine.propeller.cavitation import (
     pressure_above_vapour,
     tip_speed,
 )
-from engine.propeller.matching import absorbed_power_curve
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.showing import round_number
@@ -135,8 +134,7 @@ def assess_propeller(
     if not np.isfinite(np.asarray(trial.full_throttle.shaft_speed)[best]):
         text = (
             "With this size full throttle cannot be worked out: it holds the engine under a quarter of its rated "
-            "speed, "
-            "or drives the boat faster than was worked out. Choose another size, or leave it empty."
+            "speed, or drives the boat faster than was worked out. Choose another size, or leave it empty."
         )
         return Outcome(
             None, (stop(text, _FULL_THROTTLE, "propeller.diameter"),), "a propeller that the engine can turn."
@@ -159,14 +157,12 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
     around = _neighbours(setting, diameter, pitch)
     exponent, light = _pitch_exponent(around), float(around.light_running[0])
     turning = np.asarray(around.full_throttle.shaft_speed)
-    full_kn = float(np.asarray(around.full_throttle.boat_speed)[0]) / KNOT
+    top = float(np.asarray(around.full_throttle.boat_speed)[0])
     full_speed = float(turning[0])
     cruise_shaft = float(np.asarray(around.cruise.shaft_speed)[0])
-    thrust = float(demand.calm.thrust_at(full_kn * KNOT))
+    thrust = float(demand.calm.thrust_at(top))
     pressure = pressure_above_vapour(shaft_depth(plan), setting.hull.water.density)
     needed = keller_area_ratio(thrust, diameter, setting.blades, pressure, keller_allowance(demand.screws))
-    handbook_diameter = float(handbook.diameter(drive.power_at_propeller, setting.rated_shaft_speed))
-    design_speed = full_kn * KNOT
     return PropellerAnswers(
         size=_size_words(diameter, pitch, setting.blades),
         diameter_m=diameter,
@@ -178,7 +174,7 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         full_throttle_rpm=full_speed * setting.ratio / RPM,
         rated_rpm=drive.engine.rated_speed / RPM,
         light_running_fraction=light,
-        top_kn=full_kn,
+        top_kn=top / KNOT,
         service_full_throttle_rpm=float(np.asarray(around.service_full_throttle.shaft_speed)[0]) * setting.ratio / RPM,
         cruise_rpm=cruise_shaft * setting.ratio / RPM,
         cruise_power_kw=float(drive.at_crankshaft(np.asarray(around.cruise.delivered_power)[0])) / 1e3,
@@ -187,10 +183,8 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         thrust_n=thrust,
         tip_speed_m_per_s=float(tip_speed(diameter, full_speed)),
         needed_area_ratio=float(needed),
-        handbook_diameter_m=handbook_diameter,
-        handbook_pitch_m=float(
-            handbook.pitch_from_slip(design_speed, setting.rated_shaft_speed, handbook.slip(design_speed))
-        ),
+        handbook_diameter_m=float(handbook.diameter(drive.power_at_propeller, setting.rated_shaft_speed)),
+        handbook_pitch_m=float(handbook.pitch_from_slip(top, setting.rated_shaft_speed, handbook.slip(top))),
         pitch_exponent=exponent,
         inch_of_pitch_rpm=exponent * (1.0 + light) * drive.engine.rated_speed / RPM * INCH / pitch,
         open_water=corrected_open_water(setting, np.asarray(diameter), np.asarray(pitch)),
@@ -220,13 +214,7 @@ def _match(setting: Setting, around: Trial) -> Iterator[MatchRow]:
     engine_speed = absorbed.shaft_speed * setting.ratio
     available = full_load_power(drive.engine, engine_speed, derating=drive.derating)
     calm = drive.at_crankshaft(np.nan_to_num(absorbed.delivered_power[0]))
-    service_curve = absorbed_power_curve(
-        corrected_open_water(setting, around.diameter[:1], around.pitch[:1]),
-        around.diameter[:1],
-        absorbed.shaft_speed,
-        setting.demand.service,
-    )
-    service = drive.at_crankshaft(np.nan_to_num(service_curve.delivered_power[0]))
+    service = drive.at_crankshaft(np.nan_to_num(around.service.delivered_power[0]))
     for i in range(len(engine_speed)):
         if np.isfinite(absorbed.delivered_power[0, i]) and engine_speed[i] <= drive.engine.no_load_speed:
             yield MatchRow(

@@ -1,5 +1,6 @@
 """Stage 8: how far will she go? Fuel, range and endurance against speed."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -8,7 +9,7 @@ import numpy as np
 from engine.answers import answer, maybe, table
 from engine.constants import KNOT, NAUTICAL_MILE, RPM
 from engine.findings import Finding, Outcome, fits, look, stop
-from engine.machinery.fuel import DIESEL, fuel_rate
+from engine.machinery.fuel import DIESEL, fuel_rate, litres_per_hour
 from engine.machinery.range import (
     RESERVES,
     ReservePolicy,
@@ -90,11 +91,12 @@ def assess_range(
     voyage = _Voyage.of(plan)
     highest = propeller.top_kn * KNOT
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
-    curve = _curve(setting, propeller, voyage, grid)
-    cruise_row = _curve(setting, propeller, voyage, np.array([speed.cruise_kn * KNOT]))[0]
-    rates = np.array([row.burn_l_per_h for row in curve]) * _LITRE / 3600.0 * DIESEL.density
-    best = best_range_speed(grid, rates, head_current=voyage.current)
-    best_row = _curve(setting, propeller, voyage, np.array([float(best.speed)]))[0] if np.isfinite(best.speed) else None
+    running = _Running.at(setting, propeller, grid)
+    best = best_range_speed(grid, running.fuel, hotel_rate=voyage.hotel, head_current=voyage.current)
+    cruise_row, best_row = (
+        _rows(voyage, _Running.at(setting, propeller, np.array([speed])))[0]
+        for speed in (speed.cruise_kn * KNOT, float(best.speed))
+    )
     answers = RangeAnswers(
         usable_l=voyage.usable / DIESEL.density / _LITRE,
         planned_l=voyage.usable / DIESEL.density / _LITRE * (1.0 - voyage.reserve.fraction),
@@ -104,8 +106,8 @@ def assess_range(
         cruise_fuel_per_mile_l=cruise_row.fuel_per_mile_l,
         cruise_cost_per_mile=cruise_row.cost_per_mile,
         best_kn=float(best.speed) / KNOT,
-        best_range_nmi=0.0 if best_row is None else best_row.range_nmi,
-        curve=curve,
+        best_range_nmi=best_row.range_nmi if math.isfinite(float(best.speed)) else 0.0,
+        curve=_rows(voyage, running),
     )
     return Outcome(answers, tuple(_findings(Wording(plan.units), answers, voyage, bool(best.at_edge))))
 
@@ -132,34 +134,54 @@ class _Voyage:
         )
 
 
-def _curve(setting: Setting, propeller: PropellerAnswers, voyage: _Voyage, speeds: Array) -> tuple[RangeRow, ...]:
-    """Rows for boat speeds [m/s], whole boat, in service."""
-    demand, drive = setting.demand, setting.drive
-    point = shaft_speed_at_boat_speed(propeller.open_water, propeller.diameter_m, speeds, demand.service)
-    delivered, turning = np.asarray(point.delivered_power), np.asarray(point.shaft_speed) * setting.ratio
-    propulsion = np.asarray(fuel_rate(drive.engine, drive.at_crankshaft(delivered), turning)) * demand.screws
+@dataclass(frozen=True, eq=False)
+class _Running:
+    """Engines and propellers in service over boat speed [m/s].   engine_speed: [rev/s].   load: of one engine [-].
+    fuel: of all engines [kg/s]."""
+
+    speed: Array
+    engine_speed: Array
+    load: Array
+    fuel: Array
+
+    @classmethod
+    def at(cls, setting: Setting, propeller: PropellerAnswers, speed: Array) -> "_Running":
+        demand, drive = setting.demand, setting.drive
+        point = shaft_speed_at_boat_speed(propeller.open_water, propeller.diameter_m, speed, demand.service)
+        engine_speed = np.asarray(point.shaft_speed) * setting.ratio
+        power = drive.at_crankshaft(point.delivered_power)
+        fuel = np.asarray(fuel_rate(drive.engine, power, engine_speed)) * demand.screws
+        return cls(speed, engine_speed, power / drive.usable_power, fuel)
+
+
+def _rows(voyage: _Voyage, running: _Running) -> tuple[RangeRow, ...]:
+    """One row for each boat speed, whole boat."""
+    reserve = voyage.reserve.fraction
     conditions = {"hotel_rate": voyage.hotel, "head_current": voyage.current}
-    reached = np.asarray(
-        cruising_range(voyage.usable, speeds, propulsion, reserve=voyage.reserve.fraction, **conditions)
-    )
-    time = np.asarray(endurance(voyage.usable, propulsion, hotel_rate=voyage.hotel, reserve=voyage.reserve.fraction))
-    per_distance = np.asarray(fuel_per_distance(speeds, propulsion, **conditions))
-    load = drive.at_crankshaft(delivered) / drive.usable_power
+    distance = np.asarray(cruising_range(voyage.usable, running.speed, running.fuel, reserve=reserve, **conditions))
+    time = np.asarray(endurance(voyage.usable, running.fuel, hotel_rate=voyage.hotel, reserve=reserve))
+    per_distance = np.asarray(fuel_per_distance(running.speed, running.fuel, **conditions))
+    burn = np.asarray(litres_per_hour(running.fuel + voyage.hotel))
     return tuple(
         RangeRow(
-            speed_kn=float(speeds[i] / KNOT),
-            engine_rpm=float(turning[i] / RPM),
-            load_fraction=float(load[i]),
-            burn_l_per_h=float((propulsion[i] + voyage.hotel) / DIESEL.density / _LITRE * 3600.0),
-            range_nmi=float(reached[i] / NAUTICAL_MILE),
-            endurance_h=float(time[i] / 3600.0),
-            fuel_per_mile_l=float(per_distance[i] * NAUTICAL_MILE / DIESEL.density / _LITRE),
-            cost_per_mile=None
-            if voyage.price is None
-            else float(cost_per_distance(per_distance[i], DIESEL.density, voyage.price)) * NAUTICAL_MILE,
+            speed_kn=float(running.speed[i]) / KNOT,
+            engine_rpm=float(running.engine_speed[i]) / RPM,
+            load_fraction=float(running.load[i]),
+            burn_l_per_h=float(burn[i]),
+            range_nmi=float(distance[i]) / NAUTICAL_MILE,
+            endurance_h=float(time[i]) / 3600.0,
+            fuel_per_mile_l=float(per_distance[i]) * NAUTICAL_MILE / DIESEL.density / _LITRE,
+            cost_per_mile=_cost(per_distance[i], voyage.price),
         )
-        for i in range(len(speeds))
+        for i in range(len(running.speed))
     )
+
+
+def _cost(per_distance: float, price: float | None) -> float | None:
+    """Money per nautical mile; None without a price."""
+    if price is None:
+        return None
+    return float(cost_per_distance(per_distance, DIESEL.density, price)) * NAUTICAL_MILE
 
 
 def _findings(say: Wording, answers: RangeAnswers, voyage: _Voyage, at_edge: bool) -> Iterator[Finding]:

@@ -23,7 +23,6 @@ class ResistanceCurve:
 
     speed: (S,) from 0 [m/s].   calm: (S,) by the chosen method, with the drag of still air [N].
     service: (S,) with head wind and sea margin [N].   by_method: label -> (S,) like `calm`, by each method [N].
-    viscous_coefficient: (S,) of the chosen method, for wake formulas [-].
     """
 
     method: ResistanceMethod
@@ -31,7 +30,6 @@ class ResistanceCurve:
     calm: Array
     service: Array
     by_method: dict[str, Array]
-    viscous_coefficient: Array
 
 
 def chosen_method(plan: Plan) -> ResistanceMethod:
@@ -48,13 +46,14 @@ def resistance_curve(plan: Plan, hull: HullAnswers, top_speed: float) -> Resista
     drag = UPPERWORKS["unknown"].drag_coefficient
     still_air = np.asarray(air_resistance(area, drag, speed))
     windy = np.asarray(air_resistance(area, drag, speed, wind_speed=amount(plan.power, "head_wind")))
-    results = {method.label: method.resistance(hull.form, speed, hull.water) for method in METHODS.values()}
-    by_method = {label: np.asarray(result.total) + still_air for label, result in results.items()}
+    by_method = {
+        method.label: np.asarray(method.resistance(hull.form, speed, hull.water).total) + still_air
+        for method in METHODS.values()
+    }
     method = chosen_method(plan)
     calm = by_method[method.label]
     service = (calm - still_air) * (1.0 + amount(plan.power, "sea_margin")) + windy
-    viscous = np.asarray(results[method.label].viscous_coefficient)
-    return ResistanceCurve(method, speed, calm, service, by_method, viscous)
+    return ResistanceCurve(method, speed, calm, service, by_method)
 
 
 def at_speed(curve: ResistanceCurve, values: Array, speed: float) -> float:

@@ -96,9 +96,10 @@ def assess_shaft(
             "stronger material."
         )
         return Outcome(None, (stop(text, "SAE J755 and ISO 4566 sizes", "shaft.material"),), "a stronger material.")
-    case = _Case(plan, material, stock, shaft_speed, propeller)
+    case = _Case(plan, material, stock, propeller)
     critical = case.critical_speed(plan.shaft.span.si)
     highest = propeller.full_throttle_rpm / engine.rated_rpm * shaft_speed
+    allowed = float(bearing_spacing_allowed(stock, highest, material.elastic_modulus, material.density))
     present = plan.present.shaft_diameter
     answers = ShaftAnswers(
         material=f"{material.uns} ({material.kind})",
@@ -112,10 +113,7 @@ def assess_shaft(
         if present is None
         else float(safety_factor_of_shaft(present.si, carried, shaft_speed, material.shear_yield)),
         class_diameter_m=float(shaft_diameter_iacs_m68(carried, shaft_speed, material.tensile_strength)),
-        largest_span_m=min(
-            float(bearing_spacing_allowed(stock, highest, material.elastic_modulus, material.density)),
-            MOST_DIAMETERS * stock,
-        ),
+        largest_span_m=min(allowed, MOST_DIAMETERS * stock),
         span_m=plan.shaft.span.si,
         span_over_diameter=plan.shaft.span.si / stock,
         critical_rpm=critical / RPM,
@@ -126,7 +124,7 @@ def assess_shaft(
             for span in stock * np.linspace(15.0, _MOST_SPAN, _SPANS)
         ),
     )
-    return Outcome(answers, tuple(_findings(plan, material, answers, case, highest)))
+    return Outcome(answers, tuple(_findings(case, answers, highest, allowed)))
 
 
 @dataclass(frozen=True)
@@ -136,7 +134,6 @@ class _Case:
     plan: Plan
     material: ShaftMaterial
     diameter: float
-    shaft_speed: float
     propeller: PropellerAnswers
 
     @property
@@ -163,9 +160,9 @@ class _Case:
         )
 
 
-def _findings(
-    plan: Plan, material: ShaftMaterial, answers: ShaftAnswers, case: _Case, highest: float
-) -> Iterator[Finding]:
+def _findings(case: _Case, answers: ShaftAnswers, highest: float, allowed: float) -> Iterator[Finding]:
+    """highest: shaft speed at full throttle [rev/s].   allowed: span by the spacing formula with its margin [m]."""
+    plan, material = case.plan, case.material
     yield judge_safety_factor(answers.actual_safety_factor, answers.safety_factor)
     if answers.present_safety_factor is not None:
         old = judge_safety_factor(answers.present_safety_factor, answers.safety_factor)
@@ -174,7 +171,6 @@ def _findings(
             text=f"With this engine and gear, the present shaft, taken as {material.uns}: "
             f"{old.text[0].lower()}{old.text[1:]}",
         )
-    allowed = float(bearing_spacing_allowed(answers.diameter_m, highest, material.elastic_modulus, material.density))
     yield judge_bearing_spacing(answers.span_m, answers.diameter_m, allowed)
     yield judge_whirling(answers.critical_rpm * RPM, highest)
     if not case.has_propeller:
@@ -186,8 +182,8 @@ def _findings(
         )
     yield fits(
         f"For comparison, the class formula IACS M68 gives {Wording(plan.units).size(answers.class_diameter_m)}. "
-        "It is written for "
-        "protected forgings of ships, caps the strength of the steel, and does not size a yacht shaft.",
+        "It is written for protected forgings of ships, caps the strength of the steel, and does not size a yacht "
+        "shaft.",
         "IACS UR M68; keyed taper",
     )
     if not material.fit_for_sea_water:
