@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, fields
 from typing import Any
 
 from engine.showing import round_number, show
-from engine.units import Dimension, unit_named
+from engine.units import Dimension, convert, unit_named
 
 _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
     # ending of the name: (unit it is in, dimension, metric unit to show, imperial unit to show)
@@ -42,10 +42,9 @@ class Label:
     digits: int = 3
 
 
-def answer(text: str, *, metric: str = "", imperial: str = "", digits: int = 3, default: Any = None) -> Any:
+def answer(text: str, *, metric: str = "", imperial: str = "", digits: int = 3) -> Any:
     """A field of an answers class that is shown to the owner and written to the JSON."""
-    label = Label(text, metric, imperial, digits)
-    return field(metadata={"label": label}) if default is None else field(default=default, metadata={"label": label})
+    return field(metadata={"label": Label(text, metric, imperial, digits)})
 
 
 def table(text: str) -> Any:
@@ -60,8 +59,7 @@ def detail(text: str) -> Any:
 
 def maybe(text: str, **more: Any) -> Any:
     """An answer that may be missing (None)."""
-    label = Label(text, **more)
-    return field(default=None, metadata={"label": label})
+    return field(default=None, metadata={"label": Label(text, **more)})
 
 
 def unit_of(name: str) -> tuple[str, Dimension, str, str] | None:
@@ -84,6 +82,25 @@ def row_tables(answers: Any) -> Iterator[tuple[str, str, tuple[Any, ...]]]:
             yield item.name, item.metadata["table"], getattr(answers, item.name)
 
 
+def shown_unit(name: str, units: str, label: Label | None = None) -> str:
+    """The unit in which an answer of this name is shown to an owner who thinks in `units`; "" for a bare number."""
+    known = unit_of(name)
+    if known is None:
+        return ""
+    _, _, metric, imperial = known
+    own = label or Label("")
+    return (own.imperial or imperial) if units == "imperial" else (own.metric or metric)
+
+
+def in_owners_units(name: str, value: float, units: str) -> float:
+    """The number of an answer in the unit in which it is shown; a bare number as it is."""
+    known = unit_of(name)
+    if known is None:
+        return float(value)
+    unit, dimension, _, _ = known
+    return convert(unit_named(unit, dimension).to_si(float(value)), shown_unit(name, units), dimension)
+
+
 def shown(name: str, label: Label, value: Any, units: str) -> str:
     """One answer as text in the owner's units; "-" when there is none."""
     if value is None:
@@ -95,10 +112,9 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
     known = unit_of(name)
     if known is None:
         return round_number(float(value), label.digits)
-    unit, dimension, metric, imperial = known
+    unit, dimension, _, _ = known
     si = unit_named(unit, dimension).to_si(float(value))
-    target = (label.imperial or imperial) if units == "imperial" else (label.metric or metric)
-    return show(si, target, dimension, label.digits)
+    return show(si, shown_unit(name, units, label), dimension, label.digits)
 
 
 def columns(row_type: Any, units: str) -> list[tuple[str, str]]:
@@ -110,17 +126,16 @@ def cell(row: Any, name: str, units: str) -> str:
     """One cell of a table as text; its unit stands in the heading."""
     label = next(label for known, label in labels(row) if known == name)
     text = shown(name, label, getattr(row, name), units)
-    unit = _shown_unit(name, label, units)
-    return text.removesuffix(f" {unit}") if unit and unit != "ft" else text
+    unit = _unit_in_heading(name, label, units)
+    return text.removesuffix(f" {unit}") if unit else text
 
 
 def _heading(name: str, label: Label, units: str) -> str:
-    unit = _shown_unit(name, label, units)
-    return f"{label.text}, {unit}" if unit and unit != "ft" else label.text
+    unit = _unit_in_heading(name, label, units)
+    return f"{label.text}, {unit}" if unit else label.text
 
 
-def _shown_unit(name: str, label: Label, units: str) -> str:
-    known = unit_of(name)
-    if known is None:
-        return ""
-    return (label.imperial or known[3]) if units == "imperial" else (label.metric or known[2])
+def _unit_in_heading(name: str, label: Label, units: str) -> str:
+    """Feet stay in the cells, where they are written with inches."""
+    unit = shown_unit(name, units, label)
+    return "" if unit == "ft" else unit

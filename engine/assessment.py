@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from engine.findings import Finding, Outcome, Verdict
-from engine.plan import STAGE_SECTIONS, STAGES, Plan, Problem, problems
+from engine.plan import STAGES, Plan, Problem, stage_problems
 
 
 @dataclass(frozen=True)
@@ -22,7 +22,7 @@ class Assessment:
 
     def problems(self, stage: str) -> list[Problem]:
         """What is missing or unreadable in what a stage asks."""
-        return [problem for section in STAGE_SECTIONS[stage] for problem in problems(self.plan, section)]
+        return stage_problems(self.plan, stage)
 
     def is_done(self, stage: str) -> bool:
         """True when a stage has its answers and nothing is missing or unreadable."""

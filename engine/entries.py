@@ -22,6 +22,11 @@ Value = Quantity | tuple[Quantity, ...] | str | int
 """What a field holds once it has been understood."""
 
 
+def is_given(value: Value | None) -> bool:
+    """False for an empty field: None, no text, no quantities."""
+    return value is not None and value not in ("", ())
+
+
 @dataclass(frozen=True)
 class Entry:
     """The description of one field.
@@ -44,6 +49,17 @@ class Entry:
     needed: bool = False
     default: str = ""
     default_source: str = ""
+
+    @property
+    def empty(self) -> Value | None:
+        """What the field holds while it is empty."""
+        match self.kind:
+            case Kind.QUANTITIES:
+                return ()
+            case Kind.TEXT:
+                return ""
+            case _:
+                return None
 
     def unit(self, units: str) -> str:
         """The symbol of the unit that bare numbers are in, for `units` "metric" or "imperial"."""
@@ -95,8 +111,8 @@ class Entry:
         return number
 
 
-def _entry(entry: Entry, empty: Any) -> Any:
-    return field(default=empty, metadata={"entry": entry})
+def _entry(entry: Entry) -> Any:
+    return field(default=entry.empty, metadata={"entry": entry})
 
 
 def quantity(
@@ -114,22 +130,22 @@ def quantity(
     unit_named(metric, dimension), unit_named(imperial, dimension)
     kind = Kind.QUANTITIES if several else Kind.QUANTITY
     entry = Entry(label, kind, dimension=dimension, metric=metric, imperial=imperial, limits=(low, high), **more)
-    return _entry(entry, () if several else None)
+    return _entry(entry)
 
 
 def choice(label: str, choices: tuple[str, ...], **more: Any) -> Any:
     """A field that holds one of a few texts."""
-    return _entry(Entry(label, Kind.CHOICE, choices=choices, **more), None)
+    return _entry(Entry(label, Kind.CHOICE, choices=choices, **more))
 
 
 def count(label: str, low: int, high: int, **more: Any) -> Any:
     """A field that holds a whole number."""
-    return _entry(Entry(label, Kind.COUNT, limits=(low, high), **more), None)
+    return _entry(Entry(label, Kind.COUNT, limits=(low, high), **more))
 
 
 def words(label: str, **more: Any) -> Any:
     """A field that holds free text."""
-    return _entry(Entry(label, Kind.TEXT, **more), "")
+    return _entry(Entry(label, Kind.TEXT, **more))
 
 
 def rows(label: str, section: type[Any]) -> Any:

@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from engine.entries import Entry, Value, entries, tables
+from engine.entries import Entry, Value, entries, is_given, tables
 from engine.sections.drive import Gear, Propeller, Shaft
 from engine.sections.engine import Engine
 from engine.sections.hull import Hull, Present
@@ -102,8 +102,7 @@ def with_value(plan: Plan, path: str, value: Value | None) -> Plan:
     """A plan with one field changed; whatever was unread there is gone."""
     section, *rest = path.split(".")
     holder = getattr(plan, section)
-    if value is None and (entry_at(path).kind.value in ("text", "quantities")):
-        value = "" if entry_at(path).kind.value == "text" else ()
+    value = entry_at(path).empty if value is None else value
     if len(rest) == 3:
         table, index, name = rest[0], int(rest[1]), rest[2]
         lines = list(getattr(holder, table))
@@ -180,23 +179,32 @@ def paths(plan: Plan, section: str) -> Iterator[str]:
                 yield f"{section}.{table}.{index}.{name}"
 
 
+def why_unread(plan: Plan, path: str) -> str:
+    """One sentence about text that was not understood; "" when all is well."""
+    if path not in plan.unread:
+        return ""
+    text = str(plan.unread[path])
+    try:
+        entry_at(path).read(text, plan.units)
+    except ValueError as error:
+        return str(error)
+    return f"{text!r} was not understood. Write it again."
+
+
 def problems(plan: Plan, section: str) -> list[Problem]:
     """What is missing from a section, and what could not be understood, in the order in which it is asked."""
     found = []
     for path in paths(plan, section):
         entry = entry_at(path)
         if path in plan.unread:
-            found.append(Problem(path, _why_unread(entry, str(plan.unread[path]), plan.units)))
-        elif entry.needed and not value_at(plan, path):
+            found.append(Problem(path, f"{entry.label}: {why_unread(plan, path)}"))
+        elif entry.needed and not is_given(value_at(plan, path)):
             found.append(Problem(path, f"Still missing: {entry.label}."))
     if section == "engine" and not plan.engine.candidate:
         found.append(Problem("engine.candidate", "No engine is entered yet. Add a candidate."))
     return found
 
 
-def _why_unread(entry: Entry, text: str, units: str) -> str:
-    try:
-        entry.read(text, units)
-    except ValueError as error:
-        return f"{entry.label}: {error}"
-    return f"{entry.label}: {text!r} was not understood. Write it again."
+def stage_problems(plan: Plan, stage: str) -> list[Problem]:
+    """What is missing or unreadable in what a stage asks; the review page asks nothing."""
+    return [problem for section in STAGE_SECTIONS.get(stage, ()) for problem in problems(plan, section)]

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from engine.entries import Entry, Kind, Value, entries, tables
+from engine.entries import Entry, Kind, Value, entries, is_given, tables
 from engine.plan import PAGES, SECTIONS, UNITS, Plan
 from engine.reading import read_quantity, with_spread
 from engine.units import Quantity
@@ -145,7 +145,7 @@ def _section_document(kind: type[Any], holder: Any, at: str, plan: Plan) -> dict
         value = getattr(holder, name)
         if f"{at}.{name}" in plan.unread:
             section[name] = plan.unread[f"{at}.{name}"]
-        elif value is not None and value not in ("", ()):
+        elif is_given(value):
             section[name] = _plain(value)
     for path, value in plan.extra.items():
         head, _, key = path.rpartition(".")

@@ -1,6 +1,6 @@
 """What stands beside a field: the value as it was understood, the default in use, or what is wrong with the text."""
 
-from engine.entries import Entry, Kind, Value
+from engine.entries import Entry, Kind, Value, is_given
 from engine.plan import Plan, entry_at, value_at
 from engine.showing import band_text, show
 from engine.units import Dimension, Quantity
@@ -38,23 +38,15 @@ def echo(plan: Plan, path: str) -> str:
     if path in plan.unread:
         return "not understood"
     value = value_at(plan, path)
-    if value is None or value in ((), ""):
+    if value is None or not is_given(value):
         return "needed" if entry.needed else default_text(entry)
-    if entry.kind in (Kind.QUANTITY, Kind.QUANTITIES):
-        return understood(entry, value)
-    return ""
+    return understood(entry, value) if echoes_value(plan, path) else ""
 
 
-def trouble(plan: Plan, path: str) -> str:
-    """One sentence about text that was not understood; "" when all is well."""
-    if path not in plan.unread:
-        return ""
-    text = str(plan.unread[path])
-    try:
-        entry_at(path).read(text, plan.units)
-    except ValueError as error:
-        return str(error)
-    return f"{text!r} was not understood. Write it again."
+def echoes_value(plan: Plan, path: str) -> bool:
+    """True when a field holds quantities, which are repeated beside it as they were understood."""
+    is_quantity = entry_at(path).kind in (Kind.QUANTITY, Kind.QUANTITIES)
+    return is_quantity and path not in plan.unread and is_given(value_at(plan, path))
 
 
 def limits_text(entry: Entry) -> str:

@@ -67,6 +67,13 @@ SWALLOWED = frozenset(f"ctrl+{letter}" for letter in "bszcjmih")
 """Keys that tmux, the terminal or its flow control keep, or that arrive as Enter, Tab or Backspace."""
 
 
+def closing(action_id: str) -> Binding:
+    """What closes a dialog: Esc, Enter, and the keys of the action that opened it."""
+    opened_by = next(action for action in PLAN_ACTIONS if action.id == action_id)
+    keys = ",".join(("escape", "enter", *opened_by.keys))
+    return Binding(keys, "dismiss", "Close", id=f"close-{action_id}", show=False)
+
+
 def bindings(actions: tuple[Action, ...]) -> list[BindingType]:
     """The bindings of a screen."""
     return [action.binding() for action in actions]

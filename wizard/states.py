@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from engine.findings import Verdict
-from engine.plan import STAGE_SECTIONS, STAGES, Plan, Problem, problems
+from engine.plan import STAGES, Plan, stage_problems
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -30,11 +30,6 @@ VERDICTS = {
     Verdict.LOOK: State("?", "look again", "$warning"),
     Verdict.STOP: State("!", "stop", "$error"),
 }
-
-
-def stage_problems(plan: Plan, stage: str) -> list[Problem]:
-    """What is missing or unreadable in what a stage asks; the review page asks nothing."""
-    return [problem for section in STAGE_SECTIONS.get(stage, ()) for problem in problems(plan, section)]
 
 
 def state_of(page: str, plan: Plan, assessment: "Assessment | None") -> State:

@@ -38,18 +38,37 @@ def table_lines(rows: Sequence[Any], units: str, width: int) -> list[str]:
     described = columns(rows[0], units)
     heads = [heading for _, heading in described]
     cells = [[cell(row, name, units) for name, _ in described] for row in rows]
-    whole = _grid(heads, cells)
-    if _width(whole) <= width:
-        return whole
-    if len(rows) <= _FEW:
+    if len(rows) <= _FEW and _total(_column_widths(heads, cells)) > width:
         sideways = _sideways(heads, cells)
-        if _width(sideways) <= width:
+        if max(map(len, sideways)) <= width:
             return sideways
-    return _blocks(heads, cells, width)
+    return grid_lines(heads, cells, width)
 
 
-def _width(lines: Sequence[str]) -> int:
-    return max((len(line) for line in lines), default=0)
+def grid_lines(heads: Sequence[str], cells: Sequence[Sequence[str]], width: int, widest: int = 0) -> list[str]:
+    """A table of texts in as many blocks as it takes to fit the width; each repeats the first column.
+
+    widest: no column is wider, longer cells are wrapped; 0 for no such limit.
+    """
+    widths = _column_widths(heads, cells)
+    if widest:
+        widths = [min(column, widest) for column in widths]
+    lines: list[str] = []
+    start = 1
+    while start < len(heads) or not lines:
+        end, used = start, widths[0]
+        while end < len(heads) and (end == start or used + _GAP + widths[end] <= width):
+            used += _GAP + widths[end]
+            end += 1
+        block = [0, *range(start, end)]
+        lines += [""] if lines else []
+        lines += _block([[row[i] for i in block] for row in (heads, *cells)], [widths[i] for i in block])
+        start = max(end, 1)
+    return lines
+
+
+def _total(widths: Sequence[int]) -> int:
+    return sum(widths) + _GAP * (len(widths) - 1)
 
 
 def _column_widths(heads: Sequence[str], cells: Sequence[Sequence[str]]) -> list[int]:
@@ -57,16 +76,22 @@ def _column_widths(heads: Sequence[str], cells: Sequence[Sequence[str]]) -> list
     return [max([len(word) for word in head.split()] + [len(row[i]) for row in cells]) for i, head in enumerate(heads)]
 
 
-def _grid(heads: Sequence[str], cells: Sequence[Sequence[str]]) -> list[str]:
-    widths = _column_widths(heads, cells)
-    stacked = [textwrap.wrap(head, width) for head, width in zip(heads, widths, strict=True)]
-    depth = max(len(parts) for parts in stacked)
-    head_rows = [
-        [parts[i - depth + len(parts)] if i >= depth - len(parts) else "" for parts in stacked] for i in range(depth)
+def _block(rows: Sequence[Sequence[str]], widths: Sequence[int]) -> list[str]:
+    """The first row is the heading; its words stand on the line under it."""
+    head, *body = rows
+    lines = _wrapped(head, widths, at_foot=True)
+    lines.append("-" * _total(widths))
+    return lines + [line for row in body for line in _wrapped(row, widths)]
+
+
+def _wrapped(row: Sequence[str], widths: Sequence[int], *, at_foot: bool = False) -> list[str]:
+    """One row on as many lines as its longest cell takes."""
+    stacked = [textwrap.wrap(text, width) or [""] for text, width in zip(row, widths, strict=True)]
+    depth = max(map(len, stacked))
+    padded = [
+        [""] * (depth - len(parts)) + parts if at_foot else parts + [""] * (depth - len(parts)) for parts in stacked
     ]
-    lines = [_join(row, widths) for row in head_rows]
-    lines.append("-" * (sum(widths) + _GAP * (len(widths) - 1)))
-    return lines + [_join(row, widths) for row in cells]
+    return [_join(line, widths) for line in zip(*padded, strict=True)]
 
 
 def _join(row: Sequence[str], widths: Sequence[int]) -> str:
@@ -78,20 +103,3 @@ def _sideways(heads: Sequence[str], cells: Sequence[Sequence[str]]) -> list[str]
     turned = [[head, *(row[i] for row in cells)] for i, head in enumerate(heads)]
     widths = [max(len(row[i]) for row in turned) for i in range(len(turned[0]))]
     return [_join(row, widths) for row in turned]
-
-
-def _blocks(heads: Sequence[str], cells: Sequence[Sequence[str]], width: int) -> list[str]:
-    widths = _column_widths(heads, cells)
-    lines: list[str] = []
-    start = 1
-    while start < len(heads):
-        end, used = start, widths[0]
-        while end < len(heads) and (end == start or used + _GAP + widths[end] <= width):
-            used += _GAP + widths[end]
-            end += 1
-        columns = [0, *range(start, end)]
-        if lines:
-            lines.append("")
-        lines += _grid([heads[i] for i in columns], [[row[i] for i in columns] for row in cells])
-        start = end
-    return lines

@@ -2,15 +2,15 @@
 
 from typing import Any
 
-from engine.entries import Value, entries
+from engine.entries import Value, entries, is_given
 from engine.units import Quantity
 
 
 def settled(section: Any, name: str) -> Value | None:
     """The value of a field, else its default, else None."""
-    value = getattr(section, name)
-    if value is not None and value not in ("", ()):
-        return value  # type: ignore[no-any-return]
+    value: Value | None = getattr(section, name)
+    if is_given(value):
+        return value
     entry = entries(type(section))[name]
     return entry.read(entry.default) if entry.default else None
 

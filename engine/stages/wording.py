@@ -1,46 +1,43 @@
-"""Numbers inside the sentences of findings, in the owner's units."""
+"""Numbers inside the sentences of findings, in the owner's units: the same units as in the answers."""
 
 from dataclasses import dataclass
 
-from engine.showing import show
-from engine.units import Dimension, unit_named
+from engine.answers import Label, shown
+
+_PLAIN = Label("")
+_SMALL = Label("", metric="mm", imperial="in")
 
 
 @dataclass(frozen=True)
 class Wording:
-    """Says SI and suffixed numbers in "metric" or "imperial" units."""
+    """Says numbers in "metric" or "imperial" units; each argument is in the unit its name says."""
 
     units: str
 
-    def _say(self, value: float, given: str, dimension: Dimension, metric: str, imperial: str, digits: int) -> str:
-        si = unit_named(given, dimension).to_si(value)
-        return show(si, imperial if self.units == "imperial" else metric, dimension, digits)
-
     def length(self, metres: float) -> str:
-        return self._say(metres, "m", Dimension.LENGTH, "m", "ft", 3)
+        return shown("_m", _PLAIN, metres, self.units)
 
     def size(self, metres: float) -> str:
         """A small length: a diameter, a pitch, a key."""
-        return self._say(metres, "m", Dimension.LENGTH, "mm", "in", 3)
+        return shown("_m", _SMALL, metres, self.units)
 
     def area(self, square_metres: float) -> str:
-        return self._say(square_metres, "m2", Dimension.AREA, "m2", "ft2", 3)
+        return shown("_m2", _PLAIN, square_metres, self.units)
 
     def mass(self, kilograms: float) -> str:
-        return self._say(kilograms, "kg", Dimension.MASS, "kg", "lb", 3)
+        return shown("_kg", _PLAIN, kilograms, self.units)
 
     def power(self, kilowatts: float) -> str:
-        return self._say(kilowatts, "kW", Dimension.POWER, "kW", "hp", 3)
+        return shown("_kw", _PLAIN, kilowatts, self.units)
 
     def gear_rating(self, kilowatts_per_100_rpm: float) -> str:
-        unit = "kW per 100 rpm"
-        return self._say(kilowatts_per_100_rpm, unit, Dimension.GEAR_RATING, unit, "hp per 100 rpm", 3)
+        return shown("_kw_per_100_rpm", _PLAIN, kilowatts_per_100_rpm, self.units)
 
     def volume(self, litres: float) -> str:
-        return self._say(litres, "L", Dimension.VOLUME, "L", "US gal", 3)
+        return shown("_l", _PLAIN, litres, self.units)
 
     def flow(self, litres_per_hour: float) -> str:
-        return self._say(litres_per_hour, "L/h", Dimension.FLOW, "L/h", "US gal/h", 3)
+        return shown("_l_per_h", _PLAIN, litres_per_hour, self.units)
 
 
 def percent(share: float, decimals: int = 0) -> str:

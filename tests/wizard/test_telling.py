@@ -2,9 +2,9 @@
 
 import pytest
 
-from engine.plan import STAGES, Plan, entry_at, with_text
+from engine.plan import STAGES, Plan, entry_at, why_unread, with_text
 from tests.wizard.fakes import fake_assessment, stage_answers
-from wizard.echo import both_units, echo, hint, limits_text, trouble
+from wizard.echo import both_units, echo, hint, limits_text
 from wizard.stages.forms import groups
 from wizard.states import DONE, LOOK, STOPPED, WAITING, WANTS, mending_page, state_of
 from wizard.tables import answer_lines, tables_of
@@ -30,8 +30,8 @@ def test_an_empty_field_tells_its_default_or_that_it_is_needed() -> None:
 def test_text_that_is_not_understood_gets_one_plain_sentence() -> None:
     plan = with_text(Plan(), "speed.cruise", "seven parsec")
     assert echo(plan, "speed.cruise") == "not understood"
-    assert trouble(plan, "speed.cruise").endswith(".")
-    assert trouble(Plan(), "speed.cruise") == ""
+    assert why_unread(plan, "speed.cruise").endswith(".")
+    assert why_unread(Plan(), "speed.cruise") == ""
 
 
 def test_limits_are_told_in_both_units() -> None:

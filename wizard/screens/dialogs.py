@@ -14,6 +14,7 @@ from textual.widgets.option_list import Option
 
 from engine.plan import PAGES, QUESTIONS, Plan
 from wizard.charts import Chart
+from wizard.keys import closing
 from wizard.states import state_of
 from wizard.widgets.plot import Plot
 
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from engine.assessment import Assessment
 
 ESCAPE = Binding("escape", "dismiss", "Close", id="close", show=False)
-CLOSE_PLOT = Binding("escape,enter,f6,ctrl+y", "dismiss", "Close", id="close-plot", show=False)
 
 
 class ConfirmScreen(ModalScreen[bool]):
@@ -83,7 +83,7 @@ class PageList(ModalScreen[str]):
 class PlotScreen(ModalScreen[None]):
     """A plot on the whole screen."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [CLOSE_PLOT]
+    BINDINGS: ClassVar[list[BindingType]] = [closing("plot")]
 
     def __init__(self, chart: Chart) -> None:
         super().__init__()

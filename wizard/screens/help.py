@@ -3,7 +3,7 @@
 from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
@@ -11,7 +11,7 @@ from textual.widgets import Static
 
 from engine.plan import QUESTIONS, entry_at
 from wizard.echo import limits_text
-from wizard.keys import MOVING, PLAN_ACTIONS, Action
+from wizard.keys import MOVING, PLAN_ACTIONS, Action, closing
 
 WRITING = (
     "Write numbers in any unit, with a comma or a point: 36 ft 6 in, 11,13 m, 55 hp. A bare number takes the unit "
@@ -19,13 +19,10 @@ WRITING = (
 )
 
 
-CLOSE = Binding("escape,enter,f1,ctrl+g", "dismiss", "Close", id="close-help", show=False)
-
-
 class HelpScreen(ModalScreen[None]):
     """Everything that is known about a field, then the keys. path: "" when no field is meant."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [CLOSE]
+    BINDINGS: ClassVar[list[BindingType]] = [closing("help")]
 
     def __init__(self, page: str, path: str = "", actions: tuple[Action, ...] = PLAN_ACTIONS) -> None:
         super().__init__()

@@ -126,7 +126,7 @@ class PlanningScreen(Screen[None]):
         page = self.current
         if isinstance(page, ReviewPage):
             page.show_assessment(host.assessment)
-            self.query_one(CautionsPane).show(self.plan)
+            self.query_one(CautionsPane).show()
             return
         outcome = host.assessment.outcomes.get(self.page) if host.assessment else None
         aside = host.failure or ("updating" if host.is_updating else "")

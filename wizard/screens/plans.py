@@ -13,13 +13,12 @@ from textual.screen import ModalScreen, Screen
 from textual.widgets import Button, Input, OptionList, Select, Static
 from textual.widgets.option_list import Option
 
-from engine.plan import PAGES, STAGES, UNITS, Plan
+from engine.plan import PAGES, STAGES, UNITS, Plan, stage_problems
 from engine.planfile import PlanFileError, load_plan
 from wizard import locations
 from wizard.keys import LIST_ACTIONS, bindings
 from wizard.screens.dialogs import ESCAPE
 from wizard.screens.help import HelpScreen
-from wizard.states import stage_problems
 from wizard.widgets.field import FieldChoice
 from wizard.widgets.keyline import KeyLine
 

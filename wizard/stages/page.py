@@ -8,9 +8,8 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Button, Static
 
-from engine.plan import PAGES, QUESTIONS, Plan
+from engine.plan import PAGES, QUESTIONS, Plan, stage_problems
 from wizard.stages.forms import groups
-from wizard.states import stage_problems
 from wizard.widgets.field import FieldChoice, FieldInput, FieldLine
 from wizard.widgets.rows import RowsEditor
 

@@ -2,8 +2,9 @@
 
 from typing import TYPE_CHECKING
 
+from engine.answers import in_owners_units
 from wizard.charts import Chart, Series
-from wizard.stages.scales import axis, column, in_units
+from wizard.stages.scales import axis, column
 
 if TYPE_CHECKING:
     from engine.stages.power import PowerAnswers
@@ -26,6 +27,6 @@ def chart(answers: "PowerAnswers", units: str) -> Chart:
         )
     for name in dict.fromkeys(method for row in curve for method in row.methods):
         powers = [row.methods.get(name) for row in curve]
-        shown = [float("nan") if power is None else in_units("power_kw", power, units) for power in powers]
+        shown = [float("nan") if power is None else in_owners_units("power_kw", power, units) for power in powers]
         series.append(Series(f"effective, {name}", speeds, shown))
     return Chart("Power against speed", "Speed, kn", axis("power", "power_kw", units), tuple(series))

@@ -13,9 +13,9 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.findings import Finding, Verdict
-from engine.plan import PAGES, QUESTIONS, STAGES, Plan
+from engine.plan import PAGES, QUESTIONS, STAGES, Plan, stage_problems
 from wizard.stages.page import GoTo
-from wizard.states import VERDICTS, WANTS, stage_problems
+from wizard.states import VERDICTS, WANTS
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment

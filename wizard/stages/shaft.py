@@ -2,8 +2,9 @@
 
 from typing import TYPE_CHECKING
 
+from engine.answers import in_owners_units
 from wizard.charts import Chart, Series
-from wizard.stages.scales import axis, column, in_units
+from wizard.stages.scales import axis, column
 
 if TYPE_CHECKING:
     from engine.stages.shaft import ShaftAnswers
@@ -22,6 +23,6 @@ def chart(answers: "ShaftAnswers", units: str) -> Chart:
                 column(answers.spans, "critical_rpm", units),
             ),
         ),
-        verticals=(("your span", in_units("span_m", answers.span_m, units)),),
+        verticals=(("your span", in_owners_units("span_m", answers.span_m, units)),),
         horizontals=(("it turns at, rpm", answers.shaft_rpm),),
     )

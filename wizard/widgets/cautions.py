@@ -5,8 +5,6 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from engine.plan import Plan
-
 ESTIMATE = (
     "This plan is an estimate from published methods, not a certificate. Local rules, class and the engine maker's "
     "installation manual come first, and licensed people do the work that asks for a licence."
@@ -22,20 +20,15 @@ class CautionsPane(VerticalScroll, can_focus=False):
     def compose(self) -> ComposeResult:
         yield Static("", id="cautions-text", markup=False)
 
-    def show(self, plan: Plan) -> None:
-        """Show the cautions that go with this plan."""
+    def show(self) -> None:
+        """Show all cautions: a repower opens the whole boat, so every one applies to any plan."""
+        from engine.machinery.cautions import CAUTIONS
+
+        texts = [(caution.applies, caution.text) for caution in CAUTIONS.values()]
         parts = [Content.styled("Cautions (PgDn scrolls)", "bold"), Content(f"* {ESTIMATE}")]
-        parts += [Content.assemble(f"* {applies.capitalize()}: ", text) for applies, text in caution_texts(plan)]
+        parts += [Content.assemble(f"* {applies.capitalize()}: ", text) for applies, text in texts]
         self.query_one("#cautions-text", Static).update(Content("\n").join(parts))
 
     def scroll_page(self, direction: int) -> None:
         """Scroll by a page, down (1) or up (-1)."""
         self.scroll_relative(y=direction * max(self.size.height - 1, 1), animate=False)
-
-
-def caution_texts(plan: Plan) -> list[tuple[str, str]]:
-    """(occasion, text) of the cautions. A repower opens the whole boat, so all of them apply to any plan."""
-    del plan
-    from engine.machinery.cautions import CAUTIONS
-
-    return [(caution.applies, caution.text) for caution in CAUTIONS.values()]

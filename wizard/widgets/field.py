@@ -11,8 +11,8 @@ from textual.message import Message
 from textual.widgets import Input, Select, Static
 
 from engine.entries import Entry, Kind
-from engine.plan import Plan, entry_at, text_at, value_at
-from wizard.echo import default_text, echo, placeholder, trouble
+from engine.plan import Plan, entry_at, text_at, value_at, why_unread
+from wizard.echo import default_text, echo, echoes_value, placeholder
 
 _SHORT = 15
 """Signs that fit into a text field beside its echo; a longer text takes the line, and the echo goes under it."""
@@ -150,21 +150,18 @@ class FieldLine(Vertical):
         field = self.query_one("FieldInput, FieldChoice")
         if isinstance(field, FieldInput):
             field.show(plan)
-        text = echo(plan, self.path)
-        shown = f"= {text}" if self._is_value(text) else text
-        is_long = isinstance(field, FieldInput) and len(text_at(plan, self.path)) > _SHORT and self._is_value(text)
+        is_value, text = echoes_value(plan, self.path), echo(plan, self.path)
+        shown = f"= {text}" if is_value else text
+        is_long = is_value and len(text_at(plan, self.path)) > _SHORT
         self.set_class(is_long, "-long")
         _say(self.query_one(".echo", Static), "" if is_long else shown)
         self.set_class(self.path in plan.unread, "-unread")
         self.set_class(text == "needed", "-needed")
-        sentence = trouble(plan, self.path) or (shown if is_long else "")
+        sentence = why_unread(plan, self.path) or (shown if is_long else "")
         told = self.query_one(".trouble", Static)
-        if not sentence or not field.has_focus or (isinstance(field, FieldChoice)):
+        if not sentence or not field.has_focus or isinstance(field, FieldChoice):
             _say(told, sentence)
             told.display = bool(sentence)
-
-    def _is_value(self, text: str) -> bool:
-        return bool(text) and text not in ("needed", "not understood") and not text.startswith("empty: ")
 
     @on(events.DescendantBlur)
     def _left(self) -> None:

@@ -87,12 +87,10 @@ class RowsEditor(Vertical):
         self.plan = plan
         for heading in self.query(".row-heading").results(Static):
             heading.update(self._heading(int((heading.name or "").rpartition(".")[2])))
-
-        if self.table == "engine.candidate":
-            for index in range(len(plan.engine.candidate)):
-                for button in self.query(RowButton):
-                    if button.name == f"choose.{index}":
-                        button.label = Content(self._choose_words(index))
+        for button in self.query(RowButton):
+            action, _, index = (button.name or "").partition(".")
+            if action == "choose":
+                button.label = Content(self._choose_words(int(index)))
 
     def _choose_words(self, index: int) -> str:
         is_chosen = self.plan.engine.candidate[index] is self.plan.engine.selected
