@@ -1,8 +1,10 @@
 """What stands beside fields and in tables: both unit systems, defaults, plain sentences, nothing cut."""
 
+import textwrap
+
 import pytest
 
-from engine.plan import STAGES, Plan, entry_at, why_unread, with_text
+from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.echo import both_units, echo, hint, limits_text
 from wizard.stages.forms import groups
@@ -97,3 +99,11 @@ def _luminance(colour: str) -> float:
     parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
     linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def test_no_hint_is_longer_than_the_lines_it_has_in_a_small_window() -> None:
+    """Four lines of 78 signs, see #hint in app.tcss."""
+    plan = with_row(with_row(Plan(), "engine.candidate"), "present.log")
+    for section in SECTIONS:
+        for path in paths(plan, section):
+            assert len(textwrap.wrap(hint(path), 78)) <= 4, path
