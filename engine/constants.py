@@ -34,4 +34,8 @@ PSI = POUND * GRAVITY / INCH**2
 RPM = 1.0 / 60.0
 """One revolution per minute, rev/s. Rotation in this project is in revolutions, not radians, per second."""
 
+DAY = 86400.0
+MONTH = 365.25 / 12.0 * DAY
+"""A twelfth of a year of 365.25 days, s."""
+
 TWO_PI = 2.0 * pi

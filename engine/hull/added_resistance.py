@@ -1,7 +1,7 @@
-"""What service adds to calm water: wind on the upperworks, or a plain sea margin. Never both for the same weather.
+"""What service adds to calm water: fouling, the bottom, and wind and waves or a plain sea margin in their place.
 
-Order of application: calm hull and appendages, fouling (roughness), shallow water (shallow_water), wind, effective
-power, propulsive losses, engine margin; each stays a line of its own.
+Order of application: calm hull and appendages, fouling (fouling, roughness), shallow water (shallow_water), wind, waves
+(waves) or margin, effective power, propulsive losses, engine margin; each stays a line of its own.
 """
 
 from dataclasses import dataclass
@@ -10,7 +10,12 @@ from typing import Any
 import numpy as np
 
 from engine.data import table
-from engine.numeric import Real, plain
+from engine.hull.form import HullForm
+from engine.hull.roughness import fouling_resistance
+from engine.hull.shallow_water import in_shallow_water, shallow_water
+from engine.numeric import Array, Real, plain
+from engine.validity import require_not_negative
+from engine.water import Water
 
 
 @dataclass(frozen=True)
@@ -23,6 +28,15 @@ class Upperworks:
     drag_coefficient: float
     source: str
     status: str
+
+    def drag_coefficient_at(self, place: Real) -> Real:
+        """A drag coefficient [-] of the range, for a fleet: 0 the low end, 0.5 the default, 1 the high end.
+
+        place: any shape; linear between the three.   Raises: ValueError outside 0 to 1.
+        """
+        if np.any((np.asarray(place) < 0.0) | (np.asarray(place) > 1.0)):
+            raise ValueError("The place in the range of drag coefficients must lie between 0 and 1.")
+        return plain(np.interp(place, (0.0, 0.5, 1.0), (self.low, self.drag_coefficient, self.high)))
 
 
 def _upperworks(name: str, row: dict[str, Any]) -> Upperworks:
@@ -81,3 +95,85 @@ def _sea_margin(name: str, row: dict[str, Any]) -> SeaMargin:
 SEA_MARGINS: dict[str, SeaMargin] = {
     name: _sea_margin(name, row) for name, row in table("service_allowances")["sea_margin"].items()
 }
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class ServiceConditions:
+    """What a boat meets in service; as it stands, deep calm water, a clean hull and no upperworks. Fields broadcast.
+
+    friction_rise: of a foul hull [-], by the months (fouling) or by its class (roughness).
+    depth: of the water [m]; None: deep.
+    frontal_area: of the upperworks [m2]; drag_coefficient: [-], see UPPERWORKS.
+    wind_speed: true wind [m/s]; wind_angle_deg: 0 from ahead, 180 from astern [deg].
+    wave_resistance: [N], by one of the formulas of waves.
+    sea_margin: fraction of the resistance of the hull, see SEA_MARGINS. A margin stands for wind and waves already:
+    give it or them, never both for the same weather.
+    """
+
+    friction_rise: Real = 0.0
+    depth: Real | None = None
+    frontal_area: Real = 0.0
+    drag_coefficient: Real = UPPERWORKS["unknown"].drag_coefficient
+    wind_speed: Real = 0.0
+    wind_angle_deg: Real = 0.0
+    wave_resistance: Real = 0.0
+    sea_margin: Real = 0.0
+
+
+@dataclass(frozen=True, eq=False)
+class ServiceParts:
+    """Resistance in service, part by part [N]; every field has the broadcast shape (..., S) of boats and speeds."""
+
+    calm: Real
+    """Clean hull and appendages in calm deep water, without the air."""
+    fouling: Real
+    shallow: Real
+    """What the bottom adds to the two; NaN where `in_shallow_water` has no value."""
+    wind: Real
+    """Drag of the air, that of still air included."""
+    waves: Real
+    margin: Real
+    """The sea margin, on calm, fouling and shallow together."""
+    total: Real
+
+
+def service_resistance(
+    form: HullForm,
+    speed: Array,
+    calm: Real,
+    wetted_surface: Real,
+    water: Water,
+    conditions: ServiceConditions,
+) -> ServiceParts:
+    """The parts together, in the order of application. A sea margin and wind or waves both given are both added.
+
+    form: only its sections matter here, and only in shallow water; fields (..., 1).
+    speed: grid (S,), rising [m/s].   calm: (..., S), without the drag of the air [N].
+    wetted_surface: hull and appendages [m2].   conditions: fields that broadcast with (..., S).
+    Returns: ServiceParts.   Valid: as its parts; `shallow_water` tells how the depth stands.
+    Raises: ValueError for a depth not greater than the draft, a negative area, margin or friction rise.
+    Source: the order is ours; sources of the parts as in their modules.
+    """
+    require_not_negative(
+        friction_rise=conditions.friction_rise,
+        frontal_area=conditions.frontal_area,
+        wave_resistance=conditions.wave_resistance,
+        sea_margin=conditions.sea_margin,
+    )
+    fouling = fouling_resistance(conditions.friction_rise, wetted_surface, speed, water)
+    hull = np.asarray(calm + fouling)
+    in_depth = hull
+    if conditions.depth is not None:
+        loss = shallow_water(form, speed, conditions.depth).speed_loss
+        in_depth = np.asarray(in_shallow_water(speed, hull, loss))
+    wind = air_resistance(
+        conditions.frontal_area,
+        conditions.drag_coefficient,
+        speed,
+        wind_speed=conditions.wind_speed,
+        wind_angle_deg=conditions.wind_angle_deg,
+    )
+    margin = conditions.sea_margin * in_depth
+    total = in_depth + wind + conditions.wave_resistance + margin
+    parts = (calm, fouling, in_depth - hull, wind, conditions.wave_resistance, margin, total)
+    return ServiceParts(*(plain(part) for part in np.broadcast_arrays(*parts)))

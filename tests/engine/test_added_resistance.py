@@ -1,12 +1,19 @@
-"""Behaviour of wind, fouling, shallow water and sea margin."""
+"""Behaviour of wind, roughness, shallow water and sea margin, and of all of them together."""
 
-from dataclasses import replace
+from dataclasses import fields, replace
 
 import numpy as np
 import pytest
 
 from engine.constants import GRAVITY, KNOT
-from engine.hull.added_resistance import SEA_MARGINS, UPPERWORKS, air_resistance
+from engine.hull.added_resistance import (
+    SEA_MARGINS,
+    UPPERWORKS,
+    ServiceConditions,
+    ServiceParts,
+    air_resistance,
+    service_resistance,
+)
 from engine.hull.form import HullForm
 from engine.hull.roughness import (
     FOULING_CLASSES,
@@ -15,7 +22,7 @@ from engine.hull.roughness import (
     friction_coefficient_schoenherr,
     roughness_allowance,
 )
-from engine.hull.shallow_water import ShallowWarning, shallow_water
+from engine.hull.shallow_water import ShallowWarning, in_shallow_water, shallow_water
 from engine.water import water
 
 SEA = water("sea", 15.0)
@@ -51,6 +58,13 @@ class TestAir:
         for kind in UPPERWORKS.values():
             assert kind.low <= kind.drag_coefficient <= kind.high
             assert kind.status in ("from memory", "ours")
+
+    def test_a_fleet_draws_its_drag_between_the_low_and_the_high_end(self) -> None:
+        unknown = UPPERWORKS["unknown"]
+        drawn = unknown.drag_coefficient_at(np.array([0.0, 0.25, 0.5, 1.0]))
+        np.testing.assert_allclose(drawn, [0.5, 0.65, 0.8, 1.0])
+        with pytest.raises(ValueError, match="between 0 and 1"):
+            unknown.drag_coefficient_at(1.2)
 
 
 class TestFouling:
@@ -136,8 +150,124 @@ class TestShallowWater:
 
     def test_boats_and_depths_broadcast(self) -> None:
         result = shallow_water(BOAT, np.array([0.0, 1.0, 3.0]), np.array([[1.5], [3.0]]))
-        assert np.shape(result.speed_loss) == np.shape(result.is_shallow) == (2, 3)
+        shapes = {np.shape(getattr(result, name)) for name in ("speed_loss", "is_shallow", "is_beyond")}
+        assert shapes == {np.shape(result.depth_froude_number)} == {(2, 3)}
+
+    def test_boats_of_a_fleet_and_speeds_broadcast(self) -> None:
+        fleet = replace(BOAT, midship_coefficient=np.array([[0.65], [0.75], [0.85]]))
+        result = shallow_water(fleet, np.array([1.0, 3.0]), 2.0)
+        assert (
+            np.shape(result.speed_loss) == np.shape(result.is_beyond) == np.shape(result.depth_froude_number) == (3, 2)
+        )
+        assert result.speed_loss[1, 1] == shallow_water(BOAT, 3.0, 2.0).speed_loss
+
+    @pytest.mark.parametrize(("midship", "step"), [(0.75, 0.0083), (1.0, 0.0117)])
+    def test_the_rule_sets_in_with_a_step_of_about_one_percent_of_speed(self, midship, step) -> None:
+        # A boat of 10 m at the depth and the speed where both limits meet: the step is the largest there is.
+        boat = HullForm(
+            waterline_length=10.0,
+            waterline_beam=3.2,
+            draft=0.8,
+            volume=12.0,
+            midship_coefficient=midship,
+            waterplane_coefficient=0.72,
+            lcb_percent=-2.5,
+        )
+        depth = 3.0 * np.sqrt(3.2 * 0.8)
+        speed = np.sqrt(GRAVITY * depth / 2.75)
+        losses = shallow_water(boat, 0.9999 * speed, depth * np.array([0.9999, 1.0001])).speed_loss
+        assert losses == pytest.approx([step, 0.0], abs=1e-4)
+
+
+class TestInShallowWater:
+    GRID = np.array([0.0, 1.0, 2.0, 4.0, 5.0])
+    CURVE = np.array([0.0, 10.0, 40.0, 160.0, 250.0])
+
+    def test_no_loss_leaves_the_curve_as_it_is(self) -> None:
+        np.testing.assert_array_equal(in_shallow_water(self.GRID, self.CURVE, np.zeros(5)), self.CURVE)
+
+    def test_the_curve_is_read_at_the_deep_water_speed(self) -> None:
+        loss = np.array([0.0, 0.0, 1.0 / 11.0, 0.05, 0.0])
+        result = in_shallow_water(self.GRID, self.CURVE, loss)
+        assert result[2] == pytest.approx(40.0 + 0.1 * (160.0 - 40.0))
+        assert result[3] == pytest.approx(160.0 + (4.0 / 0.95 - 4.0) * 90.0)
+
+    def test_there_is_no_value_beyond_the_grid_nor_beyond_the_formula(self) -> None:
+        loss = np.array([0.0, 0.16, np.nan, 0.1, 0.01])
+        np.testing.assert_array_equal(
+            np.isnan(in_shallow_water(self.GRID, self.CURVE, loss)), [False, True, True, False, True]
+        )
+
+    def test_each_boat_of_a_fleet_reads_its_own_curve(self) -> None:
+        loss = np.array([[0.0], [0.05]]) * np.array([0.0, 1.0, 1.0, 1.0, 0.0])
+        fleet = np.array([[1.0], [3.0]]) * self.CURVE
+        result = in_shallow_water(self.GRID, fleet, loss)
+        for boat in range(2):
+            np.testing.assert_array_equal(result[boat], in_shallow_water(self.GRID, fleet[boat], loss[boat]))
+
+    def test_a_grid_that_does_not_rise_is_refused(self) -> None:
+        with pytest.raises(ValueError, match="must rise"):
+            in_shallow_water(np.array([0.0, 2.0, 1.0]), np.zeros(3), np.zeros(3))
 
 
 def test_sea_margins_grow_with_exposure() -> None:
     assert [margin.fraction for margin in SEA_MARGINS.values()] == pytest.approx([0.15, 0.25, 0.425])
+
+
+class TestService:
+    SPEED = np.linspace(0.0, 5.0, 21)
+    CALM = 60.0 * SPEED**3
+    HARD = ServiceConditions(
+        friction_rise=1.2e-3,
+        depth=3.0,
+        frontal_area=12.0,
+        drag_coefficient=0.9,
+        wind_speed=8.0,
+        wave_resistance=485.0,
+    )
+
+    def parts(self, conditions: ServiceConditions) -> ServiceParts:
+        return service_resistance(BOAT, self.SPEED, self.CALM, 40.0, SEA, conditions)
+
+    def test_nothing_asked_adds_nothing(self) -> None:
+        parts = self.parts(ServiceConditions())
+        np.testing.assert_array_equal(parts.total, self.CALM)
+
+    def test_each_part_is_what_its_own_formula_gives(self) -> None:
+        parts = self.parts(self.HARD)
+        hull = self.CALM + np.asarray(fouling_resistance(1.2e-3, 40.0, self.SPEED, SEA))
+        loss = shallow_water(BOAT, self.SPEED, 3.0).speed_loss
+        np.testing.assert_allclose(parts.calm + parts.fouling, hull)
+        np.testing.assert_allclose(hull + parts.shallow, in_shallow_water(self.SPEED, hull, loss))
+        np.testing.assert_allclose(parts.wind, air_resistance(12.0, 0.9, self.SPEED, wind_speed=8.0))
+        np.testing.assert_array_equal(parts.waves, np.full(21, 485.0))
+        np.testing.assert_array_equal(parts.margin[:-2], np.zeros(19))
+        assert np.all(parts.shallow[1:-2] > 0.0)
+
+    def test_the_parts_make_the_total(self) -> None:
+        parts = self.parts(self.HARD)
+        lines = [getattr(parts, field.name) for field in fields(parts) if field.name != "total"]
+        np.testing.assert_allclose(sum(lines), parts.total)
+
+    def test_the_margin_is_taken_on_the_foul_hull_over_the_bottom_and_not_on_the_wind(self) -> None:
+        parts = self.parts(replace(self.HARD, wave_resistance=0.0, sea_margin=0.25))
+        np.testing.assert_allclose(parts.margin, 0.25 * (parts.calm + parts.fouling + parts.shallow))
+
+    def test_where_the_depth_has_no_answer_the_total_has_none(self) -> None:
+        parts = self.parts(self.HARD)
+        # The two highest speeds of the grid would be read beyond it.
+        np.testing.assert_array_equal(np.isnan(parts.total), np.arange(21) > 18)
+
+    def test_a_fleet_gets_every_part_for_every_boat_and_speed(self) -> None:
+        fleet = replace(BOAT, draft=np.array([[0.9], [1.0], [1.1]]))
+        conditions = replace(
+            self.HARD, depth=np.array([[3.0], [4.0], [40.0]]), sea_margin=np.array([[0.0], [0.1], [0.2]])
+        )
+        parts = service_resistance(fleet, self.SPEED, self.CALM, np.array([[38.0], [40.0], [42.0]]), SEA, conditions)
+        assert {np.shape(getattr(parts, field.name)) for field in fields(parts)} == {(3, 21)}
+        np.testing.assert_array_equal(parts.shallow[2, :10], np.zeros(10))
+
+    @pytest.mark.parametrize("name", ["friction_rise", "frontal_area", "wave_resistance", "sea_margin"])
+    def test_negative_additions_are_refused_by_name(self, name) -> None:
+        with pytest.raises(ValueError, match=name.replace("_", " ")):
+            self.parts(replace(self.HARD, **{name: -0.1}))
