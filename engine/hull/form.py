@@ -21,13 +21,16 @@ class HullForm:
     midship_coefficient: largest section area / (beam * draft), up to 1.
     waterplane_coefficient: waterplane area / (length * beam), up to 1.
     lcb_percent: centre of buoyancy, % of waterline length forward of half length (aft is negative).
+    lcf_percent: centre of flotation, counted like lcb_percent; None: see flotation_percent.
     half_entrance_angle_deg: half angle of the waterline at the stem [deg]; None: each method estimates its own.
     wetted_surface: of the canoe body [m2]; None: each method uses its own formula.
     transom_area: immersed at rest [m2].
     bulb_area: cross-section of a bulb at the forward perpendicular [m2]; bulb_height: its centre above keel [m].
     stern_coefficient: -25 pram with gondola, -10 V-shaped sections, 0 normal, +10 U-shaped (Holtrop's Cstern).
     appendage_area: wetted surface of all appendages [m2]; appendage_factor: their equivalent 1 + k2, see appendages.
-    Raises: ValueError naming the argument, or when the volume does not fit in length * beam * draft * midship.
+    keel_volume: displaced by a fin keel, not part of `volume` [m3]; keel_draft: down to the bottom of it [m].
+    Raises: ValueError naming the argument, when the volume does not fit in length * beam * draft * midship, or for a
+    keel volume without a keel draft, or with one that is less than the draft of the canoe body.
     """
 
     waterline_length: Real
@@ -38,6 +41,7 @@ class HullForm:
     waterplane_coefficient: Real
     lcb_percent: Real
     trim: Real = 0.0
+    lcf_percent: Real | None = None
     half_entrance_angle_deg: Real | None = None
     wetted_surface: Real | None = None
     transom_area: Real = 0.0
@@ -46,6 +50,8 @@ class HullForm:
     stern_coefficient: Real = 0.0
     appendage_area: Real = 0.0
     appendage_factor: Real = 1.0
+    keel_volume: Real = 0.0
+    keel_draft: Real | None = None
 
     def __post_init__(self) -> None:
         require_positive(
@@ -64,6 +70,7 @@ class HullForm:
             bulb_area=self.bulb_area,
             bulb_height=self.bulb_height,
             appendage_area=self.appendage_area,
+            keel_volume=self.keel_volume,
         )
         if self.wetted_surface is not None:
             require_positive(wetted_surface=self.wetted_surface)
@@ -79,6 +86,9 @@ class HullForm:
                 "The displaced volume does not fit: it is more than the waterline length times the largest section "
                 "(beam x draft x midship coefficient). Check the displacement and the dimensions."
             )
+        keel_draft = np.nan if self.keel_draft is None else self.keel_draft
+        if np.any((np.asarray(self.keel_volume) > 0.0) & ~(np.asarray(keel_draft) >= self.draft)):
+            raise ValueError("A keel with a volume needs a keel draft, not less than the draft of the canoe body.")
 
     @property
     def draft_forward(self) -> Real:
@@ -120,6 +130,20 @@ class HullForm:
     def waterplane_area(self) -> Real:
         """[m2]."""
         return plain(self.waterline_length * self.waterline_beam * self.waterplane_coefficient)
+
+    @property
+    def waterplane_volume_ratio(self) -> Real:
+        """Waterplane area / volume^(2/3)."""
+        return plain(self.waterplane_area / np.square(np.cbrt(self.volume)))
+
+    @property
+    def flotation_percent(self) -> Real:
+        """Centre of flotation, % of waterline length forward of half length.
+
+        Where the form has none, 1.5 aft of the centre of buoyancy (ours: on the Delft yacht models it lies 1 to 3 aft,
+        from memory).
+        """
+        return plain(self.lcb_percent - 1.5) if self.lcf_percent is None else self.lcf_percent
 
     def froude_number(self, speed: Real, *, gravity: float = constants.GRAVITY) -> Real:
         """Speed [m/s] / sqrt(gravity * waterline length)."""

@@ -6,17 +6,14 @@ printed totals of both worked examples come out.
 
 import numpy as np
 
+from engine.hull.assembly import SLOWEST_REYNOLDS_NUMBER as SLOWEST_REYNOLDS_NUMBER
+from engine.hull.assembly import assemble_parts
 from engine.hull.form import HullForm
-from engine.hull.friction import friction_coefficient_ittc57
 from engine.hull.holtrop_form import WaveCoefficients, bare_hull_wetted_surface, bulb_wave_reduction_c2
 from engine.hull.resistance import Resistance
 from engine.numeric import Real, plain
-from engine.validity import defined_where, require_not_negative
+from engine.validity import defined_where
 from engine.water import Water
-
-SLOWEST_REYNOLDS_NUMBER = 1e5
-"""Slower, the friction coefficient stays what it is here, so that friction vanishes with speed: a boat of 10 m is then
-below 0.02 m/s, and the force below a thousandth of a newton per square metre."""
 
 SLOWEST_FROUDE_NUMBER = 1e-3
 """Slower, wave resistance is zero: the formulas' own value is below 1e-80 of the weight for any boat-like hull."""
@@ -96,25 +93,15 @@ def assemble_resistance(
     form_factor: 1 + k1 [-]; wave: wave resistance [N]; speed [m/s], not negative.
     Raises: ValueError for a negative speed.
     """
-    require_not_negative(speed=speed)
-    S, SAPP = bare_hull_wetted_surface(form), form.appendage_area
-    CF = friction_coefficient_ittc57(plain(np.maximum(form.reynolds_number(speed, water), SLOWEST_REYNOLDS_NUMBER)))
-    CA = correlation_allowance(form)
-    pressure = 0.5 * water.density * np.square(speed)
-    appendage_coefficient = form.appendage_factor * CF * SAPP
-    parts = {
-        "speed": speed,
-        "friction": pressure * S * CF,
-        "form": pressure * S * CF * (form_factor - 1.0),
-        "appendages": pressure * appendage_coefficient,
-        "wave": wave,
-        "bulb": bulb_resistance(form, speed, water, gravity=gravity),
-        "transom": transom_resistance(form, speed, water, gravity=gravity),
-        "correlation": pressure * (S + SAPP) * CA,
-        "form_factor": form_factor,
-        "viscous_coefficient": (form_factor * CF * S + appendage_coefficient) / (S + SAPP) + CA,
-        "wetted_surface": S,
-        "appendage_area": SAPP,
-    }
-    shaped = np.broadcast_arrays(*parts.values())
-    return Resistance(**{name: plain(value) for name, value in zip(parts, shaped, strict=True)})
+    return assemble_parts(
+        form,
+        speed,
+        water,
+        wetted_surface=bare_hull_wetted_surface(form),
+        friction_length=form.waterline_length,
+        form_factor=form_factor,
+        wave=wave,
+        correlation=correlation_allowance(form),
+        bulb=bulb_resistance(form, speed, water, gravity=gravity),
+        transom=transom_resistance(form, speed, water, gravity=gravity),
+    )

@@ -1,19 +1,25 @@
 """The resistance methods side by side, and whether a boat lies within what each was made from.
 
-A new method is one module with its function, one table of ranges in engine/data and one entry in METHODS.
+A new method is one module with its function, one table in engine/data and one entry in METHODS.
 """
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from engine.data import table
+from engine.hull.delft_1992 import resistance_delft_1992
+from engine.hull.delft_1998 import resistance_delft_1998
+from engine.hull.delft_2008 import resistance_delft_2008
 from engine.hull.form import HullForm
 from engine.hull.holtrop_1982 import resistance_holtrop_1982
 from engine.hull.holtrop_1984 import resistance_holtrop_1984
+from engine.hull.holtrop_form import half_entrance_angle
 from engine.hull.resistance import Resistance
+from engine.hull.van_oortmerssen_1971 import resistance_van_oortmerssen_1971
 from engine.numeric import Array, Real, plain
 from engine.water import Water
 
@@ -25,6 +31,11 @@ PARAMETERS: dict[str, tuple[str, Callable[[HullForm, Real], Real]]] = {
     "midship_coefficient": ("midship coefficient", lambda form, _: form.midship_coefficient),
     "slenderness": ("length over cube root of volume", lambda form, _: form.slenderness),
     "lcb_percent": ("centre of buoyancy, percent forward", lambda form, _: form.lcb_percent),
+    "lcf_percent": ("centre of flotation, percent forward", lambda form, _: form.flotation_percent),
+    "waterplane_volume_ratio": ("waterplane area over volume^(2/3)", lambda form, _: form.waterplane_volume_ratio),
+    "half_entrance_angle_deg": ("half angle of entrance in degrees", lambda form, _: half_entrance_angle(form)),
+    "waterline_length": ("waterline length in metres", lambda form, _: form.waterline_length),
+    "volume": ("displaced volume in cubic metres", lambda form, _: form.volume),
 }
 """What a range may limit: name in words, and how to read it off a hull at a speed."""
 
@@ -38,6 +49,8 @@ class ParameterRange:
     high: float
     note: str
     status: str
+    fades_out_at: tuple[float, float] | None = None
+    """Ends, outside the range, by which the method has left the consensus: no value there, or none to trust."""
 
     @property
     def label(self) -> str:
@@ -60,9 +73,18 @@ class ResistanceMethod:
     label: str
     resistance: Callable[[HullForm, Real, Water], Resistance]
     ranges: tuple[ParameterRange, ...]
+    highest_froude_number: float
+    """Beyond it the method gives no value; infinite where it always gives one."""
     accuracy: str
+    errors: tuple[tuple[float, float], ...]
+    """Froude number, rms of ln(estimated / measured total resistance) over 22 tank models of yachts."""
     source: str
     status: str
+
+
+def _range(row: dict[str, Any]) -> ParameterRange:
+    ends = row.get("fades_out_at")
+    return ParameterRange(**{**row, "fades_out_at": None if ends is None else (float(ends[0]), float(ends[1]))})
 
 
 def _method(name: str, data_table: str, resistance: Callable[[HullForm, Real, Water], Resistance]) -> ResistanceMethod:
@@ -71,8 +93,10 @@ def _method(name: str, data_table: str, resistance: Callable[[HullForm, Real, Wa
         name=name,
         label=row["label"],
         resistance=resistance,
-        ranges=tuple(ParameterRange(**entry) for entry in row["ranges"]),
+        ranges=tuple(_range(entry) for entry in row["ranges"]),
+        highest_froude_number=float(row["highest_froude_number"]),
         accuracy=row["accuracy"],
+        errors=tuple((float(froude_number), float(error)) for froude_number, error in row["errors"]),
         source=row["source"],
         status=row["status"],
     )
@@ -83,6 +107,10 @@ METHODS: dict[str, ResistanceMethod] = {
     for method in (
         _method("holtrop_1982", "holtrop", resistance_holtrop_1982),
         _method("holtrop_1984", "holtrop", resistance_holtrop_1984),
+        _method("van_oortmerssen_1971", "van_oortmerssen", resistance_van_oortmerssen_1971),
+        _method("delft_1992", "delft", resistance_delft_1992),
+        _method("delft_1998", "delft", resistance_delft_1998),
+        _method("delft_2008", "delft", resistance_delft_2008),
     )
 }
 

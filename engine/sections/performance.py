@@ -6,7 +6,17 @@ from engine.data import table
 from engine.entries import choice, quantity
 from engine.units import Dimension, Quantity
 
-METHOD_LABELS: tuple[str, ...] = tuple(table("holtrop")[key]["label"] for key in ("holtrop_1982", "holtrop_1984"))
+METHOD_LABELS: tuple[str, ...] = tuple(
+    table(name)[key]["label"]
+    for name, key in (
+        ("holtrop", "holtrop_1982"),
+        ("holtrop", "holtrop_1984"),
+        ("van_oortmerssen", "van_oortmerssen_1971"),
+        ("delft", "delft_1992"),
+        ("delft", "delft_1998"),
+        ("delft", "delft_2008"),
+    )
+)
 
 
 @dataclass(frozen=True)

@@ -72,13 +72,13 @@ def test_the_demonstrations_are_as_far_as_they_should_be(name: str, complete: bo
 
 
 @pytest.mark.parametrize("name", DEMONSTRATIONS)
-def test_methods_agree_within_a_fifth_below_hull_speed_on_the_demonstrations(name: str, root: Path) -> None:
+def test_methods_of_holtrop_agree_within_a_fifth_below_hull_speed_on_the_demonstrations(name: str, root: Path) -> None:
     outcomes = assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes
     hull_kn = outcomes["hull"].answers.hull_speed_kn
     rows = [row for row in outcomes["power"].answers.curve if 0.5 * hull_kn < row.speed_kn < 0.97 * hull_kn]
     assert rows
     for row in rows:
-        low, high = sorted(value for value in row.methods.values() if value is not None)
+        low, high = sorted(value for name, value in row.methods.items() if name.startswith("Holtrop"))
         assert high / low < 1.2, row.speed_kn
 
 

@@ -26,7 +26,8 @@ LAUNCH = HullForm(
     appendage_area=8.0,
     appendage_factor=1.7,
 )
-methods = pytest.mark.parametrize("method", METHODS.values(), ids=METHODS)
+HOLTROP = (METHODS["holtrop_1982"], METHODS["holtrop_1984"])
+methods = pytest.mark.parametrize("method", HOLTROP, ids=lambda method: method.name)
 
 
 @methods
@@ -146,7 +147,7 @@ class TestRangeReport:
     def test_a_coaster_within_the_sample_has_no_findings(self) -> None:
         coaster = replace(LAUNCH, waterline_beam=2.6, draft=0.9, midship_coefficient=0.52)
         assert 0.55 < coaster.prismatic_coefficient < 0.65
-        for method in METHODS.values():
+        for method in HOLTROP:
             assert range_report(method, coaster, 3.0) == ()
 
     def test_above_froude_number_0_40_the_owner_is_told_how_low_1984_runs(self) -> None:
@@ -179,7 +180,7 @@ class TestRangeReport:
 
 def test_denser_water_raises_every_force_in_proportion() -> None:
     heavy = Water(density=2.0 * float(SEA.density), kinematic_viscosity=SEA.kinematic_viscosity)
-    for method in METHODS.values():
+    for method in HOLTROP:
         assert method.resistance(LAUNCH, 3.0, heavy).total == pytest.approx(
             2.0 * method.resistance(LAUNCH, 3.0, SEA).total, rel=1e-12
         )

@@ -1,0 +1,60 @@
+"""Putting the parts of a method together: friction and appendages are done alike in all of them."""
+
+import numpy as np
+
+from engine.hull.form import HullForm
+from engine.hull.friction import friction_coefficient_ittc57
+from engine.hull.resistance import Resistance
+from engine.numeric import Real, plain
+from engine.validity import require_not_negative
+from engine.water import Water
+
+SLOWEST_REYNOLDS_NUMBER = 1e5
+"""Slower, the friction coefficient stays what it is here, so that friction vanishes with speed: a boat of 10 m is then
+below 0.02 m/s, and the force below a thousandth of a newton per square metre."""
+
+
+def assemble_parts(
+    form: HullForm,
+    speed: Real,
+    water: Water,
+    *,
+    wetted_surface: Real,
+    friction_length: Real,
+    form_factor: Real,
+    wave: Real,
+    correlation: Real,
+    bulb: Real = 0.0,
+    transom: Real = 0.0,
+) -> Resistance:
+    """All parts together, broadcast to one shape.
+
+    speed: [m/s], not negative.   wetted_surface: of the bare hull [m2].   friction_length: of the Reynolds number [m].
+    form_factor: 1 + k1 [-].   correlation: allowance on the friction coefficient, on hull and appendages [-].
+    wave, bulb, transom: [N].
+    Appendages: friction of their own area with the hull's coefficient, times their 1 + k2, after Holtrop & Mennen
+    (1982).
+    Raises: ValueError for a negative speed.
+    """
+    require_not_negative(speed=speed)
+    S, SAPP = wetted_surface, form.appendage_area
+    Rn = np.maximum(speed * friction_length / water.kinematic_viscosity, SLOWEST_REYNOLDS_NUMBER)
+    CF = friction_coefficient_ittc57(plain(Rn))
+    pressure = 0.5 * water.density * np.square(speed)
+    appendage_coefficient = form.appendage_factor * CF * SAPP
+    parts = {
+        "speed": speed,
+        "friction": pressure * S * CF,
+        "form": pressure * S * CF * (form_factor - 1.0),
+        "appendages": pressure * appendage_coefficient,
+        "wave": wave,
+        "bulb": bulb,
+        "transom": transom,
+        "correlation": pressure * (S + SAPP) * correlation,
+        "form_factor": form_factor,
+        "viscous_coefficient": (form_factor * CF * S + appendage_coefficient) / (S + SAPP) + correlation,
+        "wetted_surface": S,
+        "appendage_area": SAPP,
+    }
+    shaped = np.broadcast_arrays(*parts.values())
+    return Resistance(**{name: plain(value) for name, value in zip(parts, shaped, strict=True)})

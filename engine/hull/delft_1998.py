@@ -1,0 +1,61 @@
+"""Calm-water resistance of a bare canoe body by the Delft yacht series, 1998.
+
+Source: J. A. Keuning & U. B. Sonnenberg (1998), Approximation of the hydrodynamic forces on a sailing yacht based on
+the Delft Systematic Yacht Hull Series, HISWA; three copies of the table agree. Checked against:
+tests/published/test_tank_models.py.
+"""
+
+import numpy as np
+
+from engine import constants
+from engine.hull.delft_keel import keel_of
+from engine.hull.delft_parts import (
+    assemble_delft,
+    canoe_body_wetted_surface,
+    coefficient_table,
+    distance_from_bow,
+    interpolate_shares,
+    stacked,
+)
+from engine.hull.form import HullForm
+from engine.hull.resistance import Resistance
+from engine.numeric import Array, Real, plain
+from engine.water import Water
+
+
+def tabulated_shares_1998(form: HullForm) -> Array:
+    """Residuary resistance over weight of the canoe body [-] at the table's Froude numbers, on a new last axis."""
+    L, CP = form.waterline_length, np.asarray(form.prismatic_coefficient)
+    face = np.square(np.cbrt(form.volume))
+    buoyancy, flotation = distance_from_bow(form, form.lcb_percent), distance_from_bow(form, form.flotation_percent)
+    features = stacked(
+        plain(buoyancy / L),
+        plain(CP),
+        plain(face / form.waterplane_area),
+        plain(form.waterline_beam / L),
+        plain(face / canoe_body_wetted_surface(form)),
+        plain(buoyancy / flotation),
+        plain(np.square(buoyancy / L)),
+        plain(CP**2),
+    )
+    _, coefficients = coefficient_table("delft_1998")
+    slope = np.asarray(1.0 / form.slenderness)[..., None]
+    return np.asarray(coefficients[:, 0] + slope * (features @ coefficients[:, 1:].T))
+
+
+def resistance_delft_1998(
+    form: HullForm, speed: Real, water: Water, *, gravity: float = constants.GRAVITY
+) -> Resistance:
+    """Resistance of canoe body, fin keel and appendages in deep, calm water, Keuning & Sonnenberg (1998).
+
+    form, speed [m/s], water: any shapes that broadcast; speed 0 gives zero resistance.
+    gravity: [m/s2].
+    Returns: Resistance [N], broadcast shape; NaN above Fn 0.60. `wave` is residuary resistance, with that of a fin keel
+    where the form has a keel volume. `correlation` is ours, see assemble_delft.
+    Valid: see methods.range_report; round-bilged canoe bodies.   Raises: ValueError for a negative speed.
+    """
+    Fn = form.froude_number(speed, gravity=gravity)
+    grid, _ = coefficient_table("delft_1998")
+    weight = form.volume * water.density * gravity
+    hull = weight * interpolate_shares(grid, tabulated_shares_1998(form), Fn)
+    return assemble_delft(form, speed, water, wave=plain(hull + keel_of(form, Fn, water, gravity=gravity)))

@@ -1,0 +1,75 @@
+"""What the three methods of the Delft Systematic Yacht Hull Series share.
+
+Sources: J. Gerritsma, J. A. Keuning & R. Onnink (1992), Sailing yacht performance in calm water and in waves;
+J. A. Keuning & U. B. Sonnenberg (1998), Approximation of the hydrodynamic forces on a sailing yacht based on the Delft
+Systematic Yacht Hull Series, HISWA; J. A. Keuning & M. Katgert (2008), A bare hull resistance prediction method derived
+from the results of the Delft Systematic Yacht Hull Series extended to higher speeds, RINA Lorient.
+"""
+
+import numpy as np
+
+from engine.data import table
+from engine.hull.assembly import assemble_parts
+from engine.hull.curves import monotone_cubic
+from engine.hull.form import HullForm
+from engine.hull.holtrop_parts import correlation_allowance
+from engine.hull.resistance import Resistance
+from engine.hull.wetted_surface import wetted_surface_delft
+from engine.numeric import Array, Real, plain
+from engine.water import Water
+
+FRICTION_LENGTH_SHARE = 0.7
+"""Reynolds number on this share of the waterline length."""
+
+LAST_SLOW_FROUDE_NUMBER = 0.20
+"""To here a negative value of a regression is its scatter about nothing, and is set to zero (ours)."""
+
+
+def coefficient_table(name: str, key: str = "coefficients") -> tuple[Array, Array]:
+    """Froude numbers (F,) and coefficients (F, C) of one method in engine/data/delft.toml."""
+    rows = np.array(table("delft")[name][key], dtype=float)
+    return rows[:, 0], rows[:, 1:]
+
+
+def stacked(*features: Real) -> Array:
+    """Features of a hull side by side on a new last axis."""
+    return np.stack(np.broadcast_arrays(*features), axis=-1)
+
+
+def distance_from_bow(form: HullForm, percent_forward: Real) -> Real:
+    """Distance of a centre from the forward end of the waterline [m].   percent_forward: of half length, %."""
+    return plain(form.waterline_length * (0.5 - 0.01 * np.asarray(percent_forward)))
+
+
+def canoe_body_wetted_surface(form: HullForm) -> Real:
+    """The measured wetted surface [m2] where the form has one, else the series' own formula."""
+    return wetted_surface_delft(form) if form.wetted_surface is None else form.wetted_surface
+
+
+def interpolate_shares(grid: Array, shares: Array, froude_number: Real) -> Real:
+    """Residuary resistance over weight between the Froude numbers of a table: a monotone cubic, from zero at rest.
+
+    grid: (F,).   shares: (..., F), values of the regression for each hull; negatives at slow speed become zero.
+    Returns: the broadcast shape of shares[..., 0] and froude_number; NaN beyond the table.
+    """
+    believable = np.where(grid <= LAST_SLOW_FROUDE_NUMBER, np.maximum(shares, 0.0), shares)
+    from_rest = np.concatenate([np.zeros((*shares.shape[:-1], 1)), believable], axis=-1)
+    return monotone_cubic(np.concatenate([[0.0], grid]), from_rest, froude_number)
+
+
+def assemble_delft(form: HullForm, speed: Real, water: Water, *, wave: Real) -> Resistance:
+    """All parts together: friction on 0.7 of the waterline length, no form factor.
+
+    The series has no allowance for the surface of a real boat; the standard one of Holtrop & Mennen is added (ours),
+    so that the methods can be compared.
+    """
+    return assemble_parts(
+        form,
+        speed,
+        water,
+        wetted_surface=canoe_body_wetted_surface(form),
+        friction_length=plain(FRICTION_LENGTH_SHARE * form.waterline_length),
+        form_factor=1.0,
+        wave=wave,
+        correlation=correlation_allowance(form),
+    )
