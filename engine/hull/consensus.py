@@ -1,0 +1,136 @@
+"""What the methods say together: each weighs by its measured error and by how far the boat lies outside its range.
+
+The weights are ours. A method's doubt is its measured error and, in quadrature, a share of how far the boat lies
+outside each of its ranges; its weight is one over the square of that doubt. A method that gives no value beyond some
+Froude number, or some other limit, fades out before it, so that the curve has no step.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.data import table
+from engine.hull.form import HullForm
+from engine.hull.methods import METHODS, ParameterRange, ResistanceMethod
+from engine.numeric import Array, Real
+from engine.water import Water
+
+_DOUBT = table("doubt")["method"]
+SMALLEST_DOUBT: float = _DOUBT["floor"]
+DOUBT_PER_SHARE_OUTSIDE: float = _DOUBT["per_share_outside"]
+_NEXT_TO_NOTHING = 2e-3
+"""Outside a range by less than this share is spoken of as inside: the figures would read alike (ours)."""
+TAPER_FROUDE: float = _DOUBT["taper_froude"]
+
+
+@dataclass(frozen=True, eq=False)
+class Say:
+    """What one method says of one hull over speeds.
+
+    total: resistance [N], NaN where the method gives none.   doubt: of its logarithm, one standard deviation [-].
+    weight: its share in the consensus [-]; the weights of all methods add up to one at every speed.
+    """
+
+    method: ResistanceMethod
+    total: Array
+    doubt: Array
+    weight: Array
+
+
+@dataclass(frozen=True, eq=False)
+class Consensus:
+    """All methods on one hull.   speed: (S,) [m/s].   total: (S,) their weighted mean [N].   says: by method name."""
+
+    speed: Array
+    total: Array
+    says: Mapping[str, Say]
+
+    @property
+    def doubt(self) -> Array:
+        """Of the logarithm of the mean, as if the methods erred together: the weighted mean of their doubts [-]."""
+        return np.asarray(sum(say.weight * say.doubt for say in self.says.values()))
+
+    def weights_at(self, speed: float) -> dict[str, float]:
+        """Method name -> weight at a speed between those of the grid [m/s]."""
+        return {name: float(np.interp(speed, self.speed, say.weight)) for name, say in self.says.items()}
+
+
+def share_outside(limit: ParameterRange, form: HullForm, speed: Real) -> Array:
+    """How far a hull lies outside a range, as a share [-], zero within.
+
+    The logarithm of value over end; of a range that is not all positive the distance in widths of the range.
+    """
+    value = np.asarray(limit.value(form, speed))
+    if limit.low < 0.0:
+        return np.abs(limit.distance(value)) / (limit.high - limit.low)
+    above = np.log(np.maximum(value, limit.high) / limit.high)
+    below = np.log(limit.low / np.minimum(value, limit.low)) if limit.low > 0.0 else 0.0
+    return np.asarray(above + below)
+
+
+def method_doubt(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:
+    """Doubt of ln(resistance) by one method [-], from its measured errors and the distance from its ranges.
+
+    Source: errors as in the method's data; the floor and the growth outside are ours, engine/data/doubt.toml.
+    """
+    froude_numbers, errors = (np.array(column) for column in zip(*method.errors, strict=True))
+    measured = np.interp(form.froude_number(speed), froude_numbers, errors)
+    square = np.maximum(measured, SMALLEST_DOUBT) ** 2
+    for limit in method.ranges:
+        square = square + (DOUBT_PER_SHARE_OUTSIDE * share_outside(limit, form, speed)) ** 2
+    return np.asarray(np.sqrt(square))
+
+
+def standing(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:
+    """One while a method can speak, fading to zero before the end where it gives no value to trust [-]."""
+    left: Array = (method.highest_froude_number - np.asarray(form.froude_number(speed))) / TAPER_FROUDE
+    for limit in method.ranges:
+        if limit.fades_out_at is not None:
+            lowest, highest = limit.fades_out_at
+            value = np.asarray(limit.value(form, speed))
+            left = np.minimum(left, (value - lowest) / (limit.low - lowest))
+            left = np.minimum(left, (highest - value) / (highest - limit.high))
+    share = np.clip(left, 0.0, 1.0)
+    return np.asarray(share * share * (3.0 - 2.0 * share))
+
+
+def consensus(form: HullForm, speed: Array, water: Water, names: tuple[str, ...] = tuple(METHODS)) -> Consensus:
+    """What the named methods say together of one hull over speeds.
+
+    form: one hull, fields without axes.   speed: (S,) [m/s].
+    Valid: where at least one method gives a value; NaN elsewhere.
+    """
+    totals, doubts, raw = {}, {}, {}
+    for name in names:
+        method = METHODS[name]
+        totals[name] = np.asarray(method.resistance(form, speed, water).total)
+        doubts[name] = np.broadcast_to(method_doubt(method, form, speed), speed.shape)
+        can_speak = np.isfinite(totals[name]) & (totals[name] >= 0.0)
+        raw[name] = np.where(can_speak, standing(method, form, speed) / doubts[name] ** 2, 0.0)
+    everything = np.asarray(sum(raw.values()))
+    with np.errstate(invalid="ignore"):
+        says = {name: Say(METHODS[name], totals[name], doubts[name], raw[name] / everything) for name in names}
+    parts = [np.where(say.weight > 0.0, say.weight * say.total, 0.0) for say in says.values()]
+    return Consensus(speed, np.where(everything > 0.0, sum(parts), np.nan), says)
+
+
+def standing_in_words(method: ResistanceMethod, form: HullForm) -> str:
+    """How far inside its ranges a hull lies, or what puts it outside, speed left aside: a phrase for the owner."""
+    limits = [limit for limit in method.ranges if limit.parameter != "froude_number"]
+    places = [(limit, float(limit.value(form, 0.0))) for limit in limits]
+    outside = [(limit, value) for limit, value in places if share_outside(limit, form, 0.0) > _NEXT_TO_NOTHING]
+    if outside:
+        return "outside: " + "; ".join(
+            f"{limit.label} {value:.3g}, range {limit.low:g} to {limit.high:g}" for limit, value in outside
+        )
+    nearest, value = min(places, key=lambda place: _room_inside(*place))
+    return (
+        f"inside all {len(places)} ranges; nearest an end with {nearest.label} {value:.3g} "
+        f"({nearest.low:g} to {nearest.high:g})"
+    )
+
+
+def _room_inside(limit: ParameterRange, value: float) -> float:
+    """Distance to the nearer end, in widths of the range."""
+    return min(value - limit.low, limit.high - value) / (limit.high - limit.low)

@@ -1,0 +1,114 @@
+"""The methods together: weights by accuracy and distance from the range, and no step anywhere in the curve."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from engine.constants import GRAVITY
+from engine.hull.consensus import (
+    SMALLEST_DOUBT,
+    consensus,
+    method_doubt,
+    share_outside,
+    standing,
+    standing_in_words,
+)
+from engine.hull.form import HullForm
+from engine.hull.methods import METHODS
+from engine.numeric import Array
+from engine.water import water
+
+SEA = water("sea", 15.0)
+YACHT = HullForm(
+    waterline_length=10.0,
+    waterline_beam=3.1,
+    draft=0.70,
+    volume=8.2,
+    midship_coefficient=0.69,
+    waterplane_coefficient=0.68,
+    lcb_percent=-3.0,
+    appendage_area=6.0,
+    appendage_factor=1.5,
+)
+SPEED: Array = np.linspace(0.0, 0.90, 181) * np.sqrt(GRAVITY * 10.0)
+
+
+def with_beam_draft_ratio(ratio: float) -> HullForm:
+    """The yacht with another draft, as full below the water."""
+    return replace(YACHT, draft=3.1 / ratio, volume=8.2 * 3.1 / ratio / 0.70)
+
+
+class TestWeights:
+    def test_they_add_up_to_one_at_every_speed(self) -> None:
+        says = consensus(YACHT, SPEED, SEA).says
+        assert sum(say.weight for say in says.values()) == pytest.approx(np.ones_like(SPEED))
+
+    def test_a_method_counts_by_one_over_the_square_of_its_doubt(self) -> None:
+        says = consensus(YACHT, SPEED[60:61], SEA).says
+        first, second = says["delft_1992"], says["holtrop_1982"]
+        ratio = (second.doubt[0] / first.doubt[0]) ** 2
+        assert first.weight[0] / second.weight[0] == pytest.approx(ratio, rel=1e-9)
+
+    def test_no_method_is_surer_than_the_floor(self) -> None:
+        assert all(np.all(method_doubt(method, YACHT, SPEED) >= SMALLEST_DOUBT) for method in METHODS.values())
+
+    def test_a_hull_further_outside_a_range_makes_the_method_count_for_less(self) -> None:
+        near, far = (replace(YACHT, waterline_beam=beam, volume=8.2 * beam / 3.1) for beam in (2.7, 3.4))
+        method = METHODS["holtrop_1982"]
+        assert np.all(method_doubt(method, far, SPEED[1:]) > method_doubt(method, near, SPEED[1:]))
+
+    def test_the_distance_is_nothing_inside_and_the_logarithm_of_the_ratio_outside(self) -> None:
+        limit = next(limit for limit in METHODS["holtrop_1982"].ranges if limit.parameter == "length_beam_ratio")
+        inside = replace(YACHT, waterline_beam=10.0 / limit.low)
+        assert share_outside(limit, inside, 0.0) == pytest.approx(0.0, abs=1e-12)
+        outside = replace(YACHT, waterline_beam=10.0 / (limit.low / 1.2))
+        assert share_outside(limit, outside, 0.0) == pytest.approx(np.log(1.2))
+
+    def test_a_method_alone_has_all_the_weight_and_its_own_curve(self) -> None:
+        alone = consensus(YACHT, SPEED, SEA, ("holtrop_1984",))
+        assert alone.total == pytest.approx(np.asarray(METHODS["holtrop_1984"].resistance(YACHT, SPEED, SEA).total))
+
+
+class TestNoCliff:
+    def test_a_method_that_ends_at_a_speed_has_faded_out_before_it(self) -> None:
+        for name in ("van_oortmerssen_1971", "delft_1998", "delft_1992"):
+            end = METHODS[name].highest_froude_number
+            says = consensus(YACHT, SPEED, SEA).says[name]
+            froude = np.asarray(YACHT.froude_number(SPEED))
+            assert np.all(says.weight[froude >= end] == 0.0)
+            assert says.weight[np.searchsorted(froude, end) - 1] < 0.05
+            assert np.all(np.isfinite(says.total[says.weight > 0.0]))
+
+    def test_the_curve_has_no_step_where_methods_leave_it(self) -> None:
+        """Halving the step of speed halves the largest change of the curve's slope in logarithms, as no step would."""
+        changes = []
+        for count in (400, 800):
+            froude = np.linspace(0.15, 0.85, count)
+            total = consensus(YACHT, froude * np.sqrt(GRAVITY * 10.0), SEA).total
+            changes.append(float(np.max(np.abs(np.diff(np.log(total))))))
+        assert changes[1] < 0.55 * changes[0]
+
+    @pytest.mark.parametrize("froude", [0.25, 0.35, 0.42])
+    def test_nothing_jumps_as_the_beam_draft_ratio_leaves_the_range_of_van_oortmerssen(self, froude: float) -> None:
+        speed = np.array([froude * np.sqrt(GRAVITY * 10.0)])
+        ratios = np.linspace(3.8, 4.8, 101)
+        per_weight = np.array(
+            [consensus(form, speed, SEA).total[0] / form.volume for form in map(with_beam_draft_ratio, ratios)]
+        )
+        assert np.max(np.abs(np.diff(np.log(per_weight)))) < 0.02
+
+    def test_beyond_four_and_a_half_the_method_of_van_oortmerssen_is_silent(self) -> None:
+        says = consensus(with_beam_draft_ratio(4.6), SPEED[40:80], SEA).says["van_oortmerssen_1971"]
+        assert np.all(says.weight == 0.0)
+        assert standing(METHODS["van_oortmerssen_1971"], with_beam_draft_ratio(4.6), SPEED[40]) == 0.0
+
+
+class TestWords:
+    def test_a_hull_inside_is_told_which_end_is_nearest(self) -> None:
+        assert standing_in_words(METHODS["delft_1992"], YACHT).startswith("inside all")
+
+    def test_a_hull_outside_is_told_what_puts_her_there(self) -> None:
+        words = standing_in_words(METHODS["holtrop_1982"], YACHT)
+        assert words.startswith("outside:")
+        assert "length-beam ratio 3.23, range 3.9 to 6.3" in words
