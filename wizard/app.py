@@ -139,6 +139,7 @@ class ShaftlogApp(App[int]):
 
     def on_recalculated(self, message: Recalculated) -> None:
         """Show a result, unless a newer plan has overtaken it."""
+        self._recalculation.ended()
         if not self._recalculation.is_current(message):
             return
         self.is_updating = False

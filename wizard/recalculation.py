@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, Any
 from textual.app import App
 from textual.message import Message
 from textual.timer import Timer
-from textual.worker import get_current_worker
 
 from engine.plan import Plan
 
@@ -27,10 +26,6 @@ class Recalculated(Message):
     assessment: "Assessment | None"
     failure: str = ""
 
-    def can_replace(self, message: Message) -> bool:
-        """A newer result makes an older one in the queue useless."""
-        return isinstance(message, Recalculated)
-
 
 def assess_plan(plan: Plan) -> "Assessment":
     """The engine's own assessment. numpy is loaded by it, so it is imported in the thread, after the first frame."""
@@ -40,25 +35,30 @@ def assess_plan(plan: Plan) -> "Assessment":
 
 
 class Recalculation:
-    """Hands plans to a thread and the results back to the app as `Recalculated` messages."""
+    """Hands plans to a thread, one at a time, and the results back to the app as `Recalculated` messages.
+
+    While one is being worked out only the newest of the plans that follow waits: a thread cannot be stopped, and
+    several at once would slow down the typing.
+    """
 
     def __init__(self, app: App[Any], assess: Assess) -> None:
         self._app = app
         self._assess = assess
         self._timer: Timer | None = None
+        self._is_working = False
+        self._waiting: tuple[Plan, int] | None = None
         self.sequence = 0
 
     def ask(self, plan: Plan) -> None:
         """Work this plan out soon. Results of earlier plans are out of date from now on."""
-        self.sequence += 1
+        self.forget()
         sequence = self.sequence
-        if self._timer is not None:
-            self._timer.stop()
         self._timer = self._app.set_timer(DELAY, lambda: self._start(plan, sequence))
 
     def forget(self) -> None:
-        """Drop whatever is on its way; another plan has been opened."""
+        """Drop whatever is on its way: the plan has changed, or another one has been opened."""
         self.sequence += 1
+        self._waiting = None
         if self._timer is not None:
             self._timer.stop()
 
@@ -66,10 +66,18 @@ class Recalculation:
         """False for a result that a newer plan has overtaken."""
         return message.sequence == self.sequence
 
+    def ended(self) -> None:
+        """A result has come in: the thread is free for the plan that waits."""
+        self._is_working = False
+        if self._waiting is not None:
+            self._start(*self._waiting)
+
     def _start(self, plan: Plan, sequence: int) -> None:
-        self._app.run_worker(
-            lambda: self._work(plan, sequence), thread=True, exclusive=True, group="calculation", exit_on_error=False
-        )
+        if self._is_working:
+            self._waiting = (plan, sequence)
+            return
+        self._is_working, self._waiting = True, None
+        self._app.run_worker(lambda: self._work(plan, sequence), thread=True, group="calculation", exit_on_error=False)
 
     def _work(self, plan: Plan, sequence: int) -> None:
         try:
@@ -81,5 +89,4 @@ class Recalculation:
                 "This could not be worked out, and that is a fault of the program, not yours. Your plan is safe. "
                 f"For a bug report: {type(error).__name__}.",
             )
-        if not get_current_worker().is_cancelled and sequence == self.sequence:
-            self._app.post_message(message)
+        self._app.post_message(message)

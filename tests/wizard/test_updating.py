@@ -1,0 +1,100 @@
+"""The thread behind the pages: typing goes on, one calculation at a time, and nothing old replaces what is newer."""
+
+import threading
+import time
+from pathlib import Path
+
+from engine.assessment import Assessment
+from engine.plan import Plan
+from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.recalculation import DELAY
+from wizard.widgets.view import StageView
+
+
+class SlowEngine:
+    """Holds each calculation until it is let go; knows how many ran at once, and which plans they were given."""
+
+    def __init__(self) -> None:
+        self.is_slow = False
+        self.may_finish = threading.Semaphore(0)
+        self.plans: list[Plan] = []
+        self.running = 0
+        self.most_at_once = 0
+
+    def __call__(self, plan: Plan) -> Assessment:
+        self.plans.append(plan)
+        self.running += 1
+        self.most_at_once = max(self.most_at_once, self.running)
+        if self.is_slow:
+            assert self.may_finish.acquire(timeout=10)
+        self.running -= 1
+        return fake_assessment(plan)
+
+
+async def test_the_newest_plan_waits_for_the_thread_and_those_between_are_skipped(range_path: Path) -> None:
+    engine = SlowEngine()
+    app = ShaftlogApp(range_path, range_path.parent, assess=engine)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+        engine.is_slow = True
+        before = len(engine.plans)
+        tank = field(app, "range.tank")
+        for i, text in enumerate(("100 L", "200 L", "300 L")):
+            tank.value = text
+            await until(lambda: app.plan.range.tank, pilot)
+            await pilot.pause(DELAY * 2)
+            assert app.is_updating, i
+        assert len(engine.plans) == before + 1, "the first is still at work"
+        engine.may_finish.release()
+        await until(lambda: len(engine.plans) == before + 2, pilot)
+        assert app.is_updating, "the result of an older plan is no news"
+        assert "updating" in screen_text(app)
+        engine.may_finish.release()
+        await until(lambda: not app.is_updating, pilot)
+        latest = app.assessment
+        assert latest is not None
+        assert [plan.range.tank.si for plan in engine.plans[before:] if plan.range.tank] == [0.1, 0.3]
+        assert latest.plan == app.plan
+        assert engine.most_at_once == 1
+
+
+async def test_typing_does_not_wait_for_a_calculation(range_path: Path) -> None:
+    engine = SlowEngine()
+    app = ShaftlogApp(range_path, range_path.parent, assess=engine)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+        engine.is_slow = True
+        focus(app, "range.tank")
+        await type_text(pilot, "300")
+        await until(lambda: engine.running == 1, pilot)
+        began = time.monotonic()
+        await type_text(pilot, " L")
+        assert field(app, "range.tank").value == "300 L"
+        assert engine.running == 1, "the calculation was under way all the time"
+        assert time.monotonic() - began < 5.0
+        view = planning(app).query_one(StageView)
+        assert view.has_class("-stale")
+        engine.may_finish.release(2)
+        await until(lambda: not app.is_updating and not view.has_class("-stale"), pilot)
+
+
+async def test_a_result_for_a_plan_that_was_closed_does_not_reach_the_next_one(range_path: Path) -> None:
+    engine = SlowEngine()
+    app = ShaftlogApp(range_path, range_path.parent, assess=engine)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+        engine.is_slow = True
+        field(app, "range.tank").value = "100 L"
+        await until(lambda: engine.running == 1, pilot)
+        await app.close_plan()
+        app.begin_plan(Plan(name="Other", stage="speed"))
+        await until(is_open(app, "speed"), pilot)
+        engine.may_finish.release()
+        await until(lambda: len(engine.plans) >= 3 and engine.running == 1, pilot)
+        assert app.assessment is None
+        engine.may_finish.release()
+        await until(lambda: app.assessment is not None, pilot)
+        assert app.assessment is not None
+        assert app.assessment.plan.name == "Other"
