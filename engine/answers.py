@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, fields
 from typing import Any
 
+from engine.bands import Band
 from engine.showing import round_number, show
 from engine.units import Dimension, convert, unit_named
 
@@ -34,22 +35,29 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
 
 @dataclass(frozen=True)
 class Label:
-    """How an answer is shown: its words, and other units than usual for its dimension ("mm", "in")."""
+    """How an answer is shown: its words, and other units than usual for its dimension ("mm", "in").
+
+    spread: in a table, a band is shown with its low and high, not by its best alone.
+    """
 
     text: str
     metric: str = ""
     imperial: str = ""
     digits: int = 3
+    spread: bool = False
 
 
-def answer(text: str, *, metric: str = "", imperial: str = "", digits: int = 3) -> Any:
-    """A field of an answers class that is shown to the owner and written to the JSON."""
-    return field(metadata={"label": Label(text, metric, imperial, digits)})
+def answer(text: str, *, metric: str = "", imperial: str = "", digits: int = 3, spread: bool = False) -> Any:
+    """A field of an answers class that is shown to the owner and written to the JSON: a number, a band, a text."""
+    return field(metadata={"label": Label(text, metric, imperial, digits, spread)})
 
 
-def table(text: str) -> Any:
-    """A field that holds rows: a tuple of dataclass objects whose own fields are answers."""
-    return field(default=(), metadata={"table": text})
+def table(text: str, *, on_page: bool = True) -> Any:
+    """A field that holds rows: a tuple of dataclass objects whose own fields are answers.
+
+    on_page: whether it is shown on the stage's page; one that is not is for the report and the JSON.
+    """
+    return field(default=(), metadata={"table": text, "on_page": on_page})
 
 
 def detail(text: str) -> Any:
@@ -75,10 +83,10 @@ def labels(answers: Any) -> Iterator[tuple[str, Label]]:
             yield item.name, item.metadata["label"]
 
 
-def row_tables(answers: Any) -> Iterator[tuple[str, str, tuple[Any, ...]]]:
-    """(name, title, rows) of every table in an answers object, in order."""
+def row_tables(answers: Any, *, on_page: bool = False) -> Iterator[tuple[str, str, tuple[Any, ...]]]:
+    """(name, title, rows) of every table in an answers object, in order; only those for its page if asked."""
     for item in fields(answers):
-        if "table" in item.metadata:
+        if "table" in item.metadata and (item.metadata["on_page"] or not on_page):
             yield item.name, item.metadata["table"], getattr(answers, item.name)
 
 
@@ -92,9 +100,15 @@ def shown_unit(name: str, units: str, label: Label | None = None) -> str:
     return (own.imperial or imperial) if units == "imperial" else (own.metric or metric)
 
 
-def in_owners_units(name: str, value: float, units: str) -> float:
-    """The number of an answer in the unit in which it is shown; a bare number as it is."""
+def best_of(value: float | Band) -> float:
+    """The number itself, or the best of a band."""
+    return value.best if isinstance(value, Band) else value
+
+
+def in_owners_units(name: str, value: float | Band, units: str) -> float:
+    """The number of an answer, of a band its best, in the unit in which it is shown; a bare number as it is."""
     known = unit_of(name)
+    value = best_of(value)
     if known is None:
         return float(value)
     unit, dimension, _, _ = known
@@ -109,6 +123,8 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
         return "yes" if value else "no"
     if isinstance(value, str):
         return value
+    if isinstance(value, Band):
+        return _shown_band(name, label, value, units)
     known = unit_of(name)
     if known is None:
         return round_number(float(value), label.digits)
@@ -117,17 +133,39 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
     return show(si, shown_unit(name, units, label), dimension, label.digits)
 
 
+def _shown_band(name: str, label: Label, band: Band, units: str) -> str:
+    """Best with its unit, then low and high: "14.2 hp (12.1 to 17)"; without them when they read alike."""
+    best, low, high = (shown(name, label, value, units) for value in (band.best, band.low, band.high))
+    if low == best == high or not band.is_known:
+        return best
+    unit = _unit_in_heading(name, label, units)
+    low, high = (text.removesuffix(f" {unit}") if unit else text for text in (low, high))
+    return f"{best} ({low} to {high})"
+
+
 def columns(row_type: Any, units: str) -> list[tuple[str, str]]:
     """(name, heading with its unit) of the columns of a table of such rows."""
     return [(name, _heading(name, label, units)) for name, label in labels(row_type)]
 
 
 def cell(row: Any, name: str, units: str) -> str:
-    """One cell of a table as text; its unit stands in the heading."""
+    """One cell of a table as text; its unit stands in the heading. Of a band the best alone, or all in brackets where
+    the label asks for it."""
     label = next(label for known, label in labels(row) if known == name)
-    text = shown(name, label, getattr(row, name), units)
+    value = getattr(row, name)
+    if isinstance(value, Band) and label.spread:
+        return _band_cell(name, label, value, units)
+    text = shown(name, label, best_of(value) if isinstance(value, Band) else value, units)
     unit = _unit_in_heading(name, label, units)
     return text.removesuffix(f" {unit}") if unit else text
+
+
+def _band_cell(name: str, label: Label, band: Band, units: str) -> str:
+    best, low, high = (
+        shown(name, label, value, units).removesuffix(f" {_unit_in_heading(name, label, units)}")
+        for value in (band.best, band.low, band.high)
+    )
+    return f"{best} ({low}-{high})" if band.is_known else best
 
 
 def _heading(name: str, label: Label, units: str) -> str:

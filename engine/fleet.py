@@ -12,9 +12,10 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from engine.bands import HIGH, LOW, Band, weighted_quantiles
+from engine.bands import HIGH, LOW, Band
 from engine.evidence import STRAY_SHARE, STRAY_SPREAD, log_evidence, robust_log_likelihood, stray_probability
 from engine.numeric import Array
+from engine.quantiles import weighted_quantiles
 from engine.quasirandom import normal_scores, sobol_points
 
 _LEAST_TO_JUDGE = 16.0

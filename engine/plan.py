@@ -11,8 +11,9 @@ from typing import Any
 from engine.entries import Entry, Value, entries, is_given, tables
 from engine.sections.drive import Gear, Propeller, Shaft
 from engine.sections.engine import Engine
-from engine.sections.hull import Hull, Present
+from engine.sections.hull import Hull
 from engine.sections.performance import Power, Speed
+from engine.sections.present import Present
 from engine.sections.voyage import Range
 
 STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft", "range")

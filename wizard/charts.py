@@ -13,10 +13,13 @@ from engine.showing import round_number
 
 MARKERS = ("•", "x", "+", "o", "*", "#")
 _ASCII_MARKERS = ("*", "x", "+", "o", "#", "@")
-_COLOURS = ("blue", "red", "green", "magenta", "cyan", "orange")
+_BAND_MARKER, _ASCII_BAND_MARKER = "·", "."
+_COLOURS = ("blue", "green", "orange", "red", "cyan", "magenta")
 _COLOUR_CODES = {"blue": 4, "red": 1, "green": 2, "magenta": 5, "cyan": 6, "orange": 3}
 _FRAME = str.maketrans("┌┐└┘─│┤├┬┴┼", "++++-|||+++")
 _SMALLEST = (30, 8)
+_LOW = 16
+"""In a room of fewer rows the plot gets the row of the x label."""
 _LOCK = threading.Lock()
 
 NOTHING = "There is nothing to plot yet."
@@ -24,13 +27,18 @@ NOTHING = "There is nothing to plot yet."
 
 @dataclass(frozen=True)
 class Series:
-    """One set of points. is_right: measured on the right-hand scale."""
+    """One set of points.
+
+    is_right: measured on the right-hand scale.
+    is_band: the ends of the band of the series before it, dotted in its colour.
+    """
 
     name: str
     x: Sequence[float]
     y: Sequence[float]
     is_line: bool = True
     is_right: bool = False
+    is_band: bool = False
 
     def points(self) -> list[tuple[float, float]]:
         """The points that can be drawn."""
@@ -65,26 +73,38 @@ def draw(chart: Chart, width: int, height: int, ascii: bool = False) -> str:
     if not chart.drawable:
         return f"{chart.title}\n{NOTHING}"
     legend = _legend(chart, width, ascii)
-    heading = _heading(chart, width)
-    rows = height - len(legend) - len(heading) - 1
+    heading, below = _heading(chart, width, height)
+    rows = height - len(legend) - len(heading) - len(below)
     if width < _SMALLEST[0] or rows < _SMALLEST[1] - 3 or height < _SMALLEST[1]:
         text = _table(chart, width, height)
     else:
-        below = chart.x_label[:width].center(width).rstrip()
-        text = "\n".join([*heading, _plot(chart, width, rows, ascii), below, *legend])
-    return text.translate(_FRAME).replace("•", "*").replace("→", "->") if ascii else text
+        text = "\n".join([*heading, _plot(chart, width, rows, ascii), *below, *legend])
+    return text.translate(_FRAME).replace("•", "*").replace("→", "->").replace("·", ".") if ascii else text
 
 
-def _heading(chart: Chart, width: int) -> list[str]:
-    """The title and what the scales show, on one line when they fit."""
+def _heading(chart: Chart, width: int, height: int) -> tuple[list[str], list[str]]:
+    """The lines over and under the plot: title and scales, in a low room all on one line if that fits."""
     axes = f"{chart.y_label} (left), {chart.right_label} (right)" if chart.right_label else chart.y_label
     full = f"{chart.title}: {axes}" if axes else chart.title
-    return [full] if len(full) <= width else [chart.title[:width], axes[:width]]
+    across = f"{full}; across: {chart.x_label[:1].lower()}{chart.x_label[1:]}"
+    if height < _LOW and len(across) <= width:
+        return [across], []
+    over = [full] if len(full) <= width else [chart.title[:width], axes[:width]]
+    return over, [chart.x_label[:width].center(width).rstrip()]
 
 
 def _markers(chart: Chart, ascii: bool) -> list[tuple[Series, str, str]]:
+    """Each series with a marker and a colour of its own; a band has dots in the colour of its series."""
     signs = _ASCII_MARKERS if ascii else MARKERS
-    return [(series, signs[i % len(signs)], _COLOURS[i % len(_COLOURS)]) for i, series in enumerate(chart.drawable)]
+    marked: list[tuple[Series, str, str]] = []
+    count = 0
+    for series in chart.drawable:
+        if series.is_band and marked:
+            marked.append((series, _ASCII_BAND_MARKER if ascii else _BAND_MARKER, marked[-1][2]))
+            continue
+        marked.append((series, signs[count % len(signs)], _COLOURS[count % len(_COLOURS)]))
+        count += 1
+    return marked
 
 
 def _plot(chart: Chart, width: int, rows: int, ascii: bool) -> str:
@@ -95,7 +115,7 @@ def _plot(chart: Chart, width: int, rows: int, ascii: bool) -> str:
         plotext.limit_size(False, False)
         plotext.theme("clear")
         plotext.plot_size(width, rows)
-        for series, marker, colour in _markers(chart, ascii):
+        for series, marker, colour in sorted(_markers(chart, ascii), key=lambda marked: not marked[0].is_band):
             x, y = zip(*series.points(), strict=True)
             put = plotext.plot if series.is_line and len(x) > 1 else plotext.scatter
             put(list(x), list(y), marker=marker, color=colour, yside="right" if series.is_right else "left")
@@ -140,8 +160,8 @@ def _ticks(values: Sequence[float], most: int) -> tuple[list[float], list[str]]:
 def _legend(chart: Chart, width: int, ascii: bool) -> list[str]:
     """Lines that say what each marker and line stands for; empty when there is one series and no line."""
     parts = [(f"{marker} {series.name}", _COLOUR_CODES[colour]) for series, marker, colour in _markers(chart, ascii)]
-    parts += [(f"| {name} {round_number(at, 3)}", -1) for name, at in chart.verticals]
-    parts += [(f"- {name} {round_number(at, 3)}", -1) for name, at in chart.horizontals]
+    parts += [(f"| {name} {_place(at)}", -1) for name, at in chart.verticals]
+    parts += [(f"- {name} {_place(at)}", -1) for name, at in chart.horizontals]
     if len(parts) == 1 and not parts[0][0][2:]:
         return []
     lines: list[str] = []
@@ -156,6 +176,11 @@ def _legend(chart: Chart, width: int, ascii: bool) -> list[str]:
             lines[-1] += f"   {coloured}"
             used += len(words) + 3
     return lines
+
+
+def _place(at: float) -> str:
+    """Where a line stands; engine speeds in full."""
+    return round_number(at, 4 if abs(at) >= 1000.0 else 3)
 
 
 def _table(chart: Chart, width: int, height: int) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.data import table
 from engine.hull.form import HullForm
@@ -19,6 +20,7 @@ from engine.water import Water
 _DOUBT = table("doubt")["method"]
 SMALLEST_DOUBT: float = _DOUBT["floor"]
 DOUBT_PER_SHARE_OUTSIDE: float = _DOUBT["per_share_outside"]
+MOST_DOUBT_OUTSIDE: float = _DOUBT["applies_up_to"]
 _NEXT_TO_NOTHING = 2e-3
 """Outside a range by less than this share is spoken of as inside: the figures would read alike (ours)."""
 TAPER_FROUDE: float = _DOUBT["taper_froude"]
@@ -69,6 +71,14 @@ def share_outside(limit: ParameterRange, form: HullForm, speed: Real) -> Array:
     return np.asarray(above + below)
 
 
+def doubt_outside(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:
+    """Doubt of ln(resistance) that comes from lying outside a method's ranges [-]; zero inside all of them. Ours."""
+    square: Array = np.asarray(0.0)
+    for limit in method.ranges:
+        square = square + (DOUBT_PER_SHARE_OUTSIDE * share_outside(limit, form, speed)) ** 2
+    return np.asarray(np.sqrt(square))
+
+
 def method_doubt(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:
     """Doubt of ln(resistance) by one method [-], from its measured errors and the distance from its ranges.
 
@@ -76,10 +86,13 @@ def method_doubt(method: ResistanceMethod, form: HullForm, speed: Real) -> Array
     """
     froude_numbers, errors = (np.array(column) for column in zip(*method.errors, strict=True))
     measured = np.interp(form.froude_number(speed), froude_numbers, errors)
-    square = np.maximum(measured, SMALLEST_DOUBT) ** 2
-    for limit in method.ranges:
-        square = square + (DOUBT_PER_SHARE_OUTSIDE * share_outside(limit, form, speed)) ** 2
-    return np.asarray(np.sqrt(square))
+    return np.asarray(np.hypot(np.maximum(measured, SMALLEST_DOUBT), doubt_outside(method, form, speed)))
+
+
+def applies(method: ResistanceMethod, form: HullForm, speed: Real) -> NDArray[np.bool_]:
+    """Whether a method speaks of such a hull at a speed: inside its ranges, or no further outside than our limit."""
+    near = doubt_outside(method, form, speed) <= MOST_DOUBT_OUTSIDE
+    return np.asarray(near & (standing(method, form, speed) >= 0.5))
 
 
 def standing(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:

@@ -1,9 +1,9 @@
-"""The hull section: what boat it is, and what is in her now."""
+"""The hull section: what boat it is."""
 
 from dataclasses import dataclass
 
 from engine.data import table
-from engine.entries import choice, count, quantity, rows, words
+from engine.entries import choice, count, quantity, rows
 from engine.units import Dimension, Quantity
 
 BOAT_KINDS: tuple[str, ...] = tuple(table("hull_kinds")["kinds"])
@@ -11,6 +11,34 @@ BOAT_KINDS: tuple[str, ...] = tuple(table("hull_kinds")["kinds"])
 PROPELLER_PLACES: tuple[str, ...] = tuple(
     row["words"] for key, row in table("interaction")["arrangements"].items() if key != "status"
 )
+
+UPPERWORKS_KINDS: tuple[str, ...] = tuple(table("air_drag")["kinds"])
+
+
+APPENDAGES: tuple[str, ...] = tuple(table("appendages")["kinds"])
+
+
+@dataclass(frozen=True)
+class Appendage:
+    """One thing that is fixed to the hull under water."""
+
+    kind: str | None = choice(
+        "Kind",
+        APPENDAGES,
+        needed=True,
+        what="What it is. A long keel stands for keel, skeg and rudder together.",
+        changes="How much more drag it has than a flat plate of its surface.",
+    )
+    area: Quantity | None = quantity(
+        "Surface, both sides",
+        Dimension.AREA,
+        "m2",
+        "ft2",
+        between=("0.01 m2", "60 m2"),
+        needed=True,
+        what="Its wetted surface, both sides together.",
+        how="From a photograph on the hard, beside something whose size is known: the outline, doubled.",
+    )
 
 
 @dataclass(frozen=True)
@@ -175,7 +203,18 @@ class Hull:
         between=("0 m2", "60 m2"),
         what="Wetted area of all that hangs below the hull body: both sides of keel, skeg, rudder, struts.",
         how="Sketch the profile below the hull body from photographs on the hard, and double its area.",
-        changes="Friction; a long keel adds 20 to 35 per cent to the wetted surface.",
+        changes="Friction; a long keel adds 20 to 35 per cent to the wetted surface. A list by kind, further down, comes "
+        "before this.",
+    )
+    keel_volume: Quantity | None = quantity(
+        "Volume of a fin keel",
+        Dimension.VOLUME,
+        "m3",
+        "m3",
+        between=("0.005 m3", "10 m3"),
+        what="Only for a fin keel under a shallow hull: the volume of the keel, with its ballast.",
+        how="Mean length times depth times mean thickness, times 0.7 for its rounded section (common practice, no source).",
+        changes="The keel's share of wave making in the methods of the Delft series.",
     )
     windage_area: Quantity | None = quantity(
         "Frontal area above water",
@@ -186,6 +225,14 @@ class Hull:
         what="What the wind sees from right ahead: hull, house and mast.",
         how="Greatest beam times height of hull and house, less the corners, plus the mast.",
         changes="Air drag; small in a calm, large with a head wind.",
+    )
+    upperworks: str | None = choice(
+        "What stands above the water",
+        UPPERWORKS_KINDS,
+        default="unknown",
+        default_source="drag coefficient 0.8, ITTC 7.5-02-03-01.4",
+        what="The shape of hull and house in the wind.",
+        changes="Air drag, by a fifth or so.",
     )
     screws: int | None = count(
         "Number of propellers",
@@ -204,90 +251,4 @@ class Hull:
         how="Look at her stern out of the water.",
         changes="The wake and the thrust deduction, and with them the pitch by about five to ten per cent.",
     )
-
-
-@dataclass(frozen=True)
-class LogRow:
-    """One steady reading of the present engine and speed."""
-
-    engine_speed: Quantity | None = quantity(
-        "Engine speed",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
-        between=("200 rpm", "6000 rpm"),
-        needed=True,
-        what="Tachometer reading, steady for some minutes.",
-        how="Check the tachometer once with an optical one.",
-    )
-    speed: Quantity | None = quantity(
-        "Speed through the water",
-        Dimension.SPEED,
-        "kn",
-        "kn",
-        between=("0.5 kn", "20 kn"),
-        needed=True,
-        what="Mean of two runs, with and against wind and current.",
-        how="Satellite speed both ways over the same stretch, averaged.",
-    )
-    note: str = words("Note", what="Wind, sea, current, load, time since cleaning.")
-
-
-@dataclass(frozen=True)
-class Present:
-    """What is in the boat now. All of it is optional; the log of rpm and speed is worth more than any formula."""
-
-    engine_power: Quantity | None = quantity(
-        "Present engine, rated power",
-        Dimension.POWER,
-        "kW",
-        "hp",
-        between=("1 kW", "1000 kW"),
-        what="Power on the plate of the engine that is in her now.",
-    )
-    engine_weight: Quantity | None = quantity(
-        "Present engine and gear, weight",
-        Dimension.MASS,
-        "kg",
-        "lb",
-        between=("20 kg", "6 t"),
-        what="Dry weight of what comes out.",
-        changes="Trim and sinkage, and the caution on stability.",
-    )
-    gear_ratio: Quantity | None = quantity(
-        "Present gear ratio",
-        Dimension.RATIO,
-        ":1",
-        ":1",
-        between=("1", "8"),
-        what="Turns of the engine for one turn of the shaft, ahead.",
-        how="On the plate of the gearbox, or count turns by hand.",
-    )
-    propeller_diameter: Quantity | None = quantity(
-        "Present propeller, diameter",
-        Dimension.LENGTH,
-        "mm",
-        "in",
-        between=("150 mm", "2 m"),
-        what="Stamped on the hub, or twice the distance from shaft centre to blade tip.",
-    )
-    propeller_pitch: Quantity | None = quantity(
-        "Present propeller, pitch",
-        Dimension.LENGTH,
-        "mm",
-        "in",
-        between=("80 mm", "2.5 m"),
-        what="Stamped on the hub after the diameter.",
-    )
-    propeller_blades: int | None = count("Present propeller, blades", 2, 7, what="Number of blades.")
-    shaft_diameter: Quantity | None = quantity(
-        "Present shaft, diameter",
-        Dimension.LENGTH,
-        "mm",
-        "in",
-        between=("12 mm", "200 mm"),
-        what="Diameter of the propeller shaft that is in her now.",
-        how="Callipers, on a clean part between the bearings.",
-        changes="The shaft page says what safety factor the old shaft would have with the new engine.",
-    )
-    log: tuple[LogRow, ...] = rows("Log of engine speed and boat speed", LogRow)
+    appendage: tuple[Appendage, ...] = rows("Keel, rudder, struts and shafts one by one, if you know them", Appendage)

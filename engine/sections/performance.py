@@ -18,6 +18,9 @@ METHOD_LABELS: tuple[str, ...] = tuple(
     )
 )
 
+ALL_METHODS = "all that apply, weighed"
+"""The choice that lets every method count."""
+
 
 @dataclass(frozen=True)
 class Speed:
@@ -53,12 +56,22 @@ class Power:
 
     method: str | None = choice(
         "Resistance method",
-        METHOD_LABELS,
-        default="Holtrop & Mennen 1982",
-        default_source="near hull speed about 11 % low against 22 tank models of yachts; the later analysis, Holtrop "
-        "1984, is 29 to 43 % low there (Gerritsma, Onnink and Versluis 1981)",
-        what="The published regression that gives the resistance of the hull.",
+        (ALL_METHODS, *METHOD_LABELS),
+        default=ALL_METHODS,
+        default_source="each counts by its measured error and by how far the boat lies outside its range; the weights are ours",
+        what="The published regression that gives the resistance of the hull, or all of them, each with its weight.",
         changes="The whole power curve. The page shows all methods side by side.",
+    )
+    time_since_cleaning: Quantity | None = quantity(
+        "Time since the bottom was cleaned",
+        Dimension.DURATION,
+        "months",
+        "months",
+        between=("0 months", "5 years"),
+        default="0 months",
+        default_source="a clean bottom; fouling is then part of the sea margin",
+        what="How long she may have been in the water since the last cleaning when she still has to do her speed.",
+        changes="Friction: about a quarter of a per cent a day in temperate water (from memory, textbook tradition).",
     )
     sea_margin: Quantity | None = quantity(
         "Sea margin",
@@ -68,7 +81,8 @@ class Power:
         between=("0 %", "100 %"),
         default="15 %",
         default_source="sheltered water; our own choice, ship practice is 15 to 25 %",
-        what="What waves, a light head wind and a not quite clean bottom add to the resistance in calm water.",
+        what="What waves, a light head wind and a not quite clean bottom add to the resistance in calm water. Leave out "
+        "what you give by itself: months since cleaning, a head wind, waves.",
         how="15 % in sheltered water, 25 % along the coast, 35 to 50 % on passage into head seas.",
         changes="Power in service; the propeller is still matched in calm water, where the trial is run.",
     )
@@ -82,6 +96,27 @@ class Power:
         default_source="wind is then part of the sea margin",
         what="A true wind from ahead, worked out from the frontal area instead of the margin.",
         changes="Air drag in service. Give a wind or a margin for the same thing, not both.",
+    )
+    wave_height: Quantity | None = quantity(
+        "Head sea to allow for, wave height",
+        Dimension.LENGTH,
+        "m",
+        "ft",
+        between=("0 m", "1.5 m"),
+        default="0 m",
+        default_source="waves are then part of the sea margin",
+        what="Significant height of short seas from ahead: the mean of the highest third.",
+        how="What an experienced eye calls the height of the waves.",
+        changes="Added resistance in service. Give waves or a margin for the same thing, not both.",
+    )
+    water_depth: Quantity | None = quantity(
+        "Depth of the water",
+        Dimension.LENGTH,
+        "m",
+        "ft",
+        between=("0.5 m", "200 m"),
+        what="Only where she works in shallow water: depth of the water, not under the keel.",
+        changes="Speed for the same power in service; leave it empty for deep water.",
     )
     wake: Quantity | None = quantity(
         "Wake fraction",

@@ -19,7 +19,7 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "speed": (assess_speed, ("hull",)),
     "power": (assess_power, ("hull", "speed")),
     "engine": (assess_engine, ("hull", "speed", "power")),
-    "gear": (assess_gear, ("speed", "power", "engine")),
+    "gear": (assess_gear, ("hull", "speed", "power", "engine")),
     "propeller": (assess_propeller, ("hull", "speed", "power", "engine", "gear")),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
     "range": (assess_range, ("hull", "speed", "power", "engine", "gear", "propeller")),

@@ -6,15 +6,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.answers import answer, maybe, table
+from engine.bands import Band
 from engine.constants import KNOT, RPM
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.diesel import check_engine, full_load_power, judge_cruise_load
 from engine.plan import Plan
 from engine.sections.engine import Candidate
+from engine.stages.demand import Demand
 from engine.stages.drive import Drive, drive_of
 from engine.stages.hull import HullAnswers
-from engine.stages.power import Demand, PowerAnswers
-from engine.stages.resistance import at_speed
+from engine.stages.power import PowerAnswers
+from engine.stages.resistance import at_speed, speed_at_power
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording, percent
 
@@ -26,11 +28,11 @@ class CandidateRow:
     name: str = answer("Engine")
     rated_power_kw: float = answer("Rated power")
     rated_rpm: float = answer("at")
-    cruise_load_fraction: float = answer("Load at cruise")
-    top_load_fraction: float = answer("Load at top speed wanted")
-    reserve_fraction: float = answer("Left for wind and sea at cruise")
-    reachable_kn: float = answer("Speed it could reach")
-    cruise_l_per_h: float = answer("Burn at cruise")
+    cruise_load_fraction: Band = answer("Load at cruise")
+    top_load_fraction: Band = answer("Load at top speed wanted", spread=True)
+    reserve_fraction: Band = answer("Left for wind and sea at cruise", spread=True)
+    reachable_kn: Band = answer("Speed it could reach")
+    cruise_l_per_h: Band = answer("Burn at cruise")
 
 
 @dataclass(frozen=True)
@@ -39,8 +41,8 @@ class EngineRow:
 
     engine_rpm: float = answer("Engine speed")
     available_kw: float = answer("Full-load power")
-    demand_kw: float = answer("Demand, calm")
-    service_demand_kw: float = answer("Demand, with margin")
+    demand_kw: Band = answer("Demand, calm", spread=True)
+    service_demand_kw: Band = answer("Demand, with margin")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -50,14 +52,14 @@ class EngineAnswers:
     name: str = answer("Engine")
     engines: int = answer("Number of engines")
     rated_power_kw: float = answer("Rated power at the crankshaft")
-    usable_power_kw: float = answer("Power left after losses aboard")
-    power_at_propeller_kw: float = answer("Power that reaches the propeller")
+    usable_power_kw: Band = answer("Power left after losses aboard")
+    power_at_propeller_kw: Band = answer("Power that reaches the propeller")
     rated_rpm: float = answer("Rated engine speed", digits=4)
-    cruise_load_fraction: float = answer("Load at cruise, calm")
-    cruise_service_load_fraction: float = answer("Load at cruise, with margin")
-    top_load_fraction: float = answer("Load at the top speed wanted")
+    cruise_load_fraction: Band = answer("Load at cruise, calm")
+    cruise_service_load_fraction: Band = answer("Load at cruise, with margin")
+    top_load_fraction: Band = answer("Load at the top speed wanted")
     cruise_rpm: float = answer("Engine speed at cruise, about")
-    reachable_kn: float = answer("Speed it could reach, calm")
+    reachable_kn: Band = answer("Speed it could reach, calm")
     weight_change_kg: float | None = maybe("Change of weight")
     drive: Drive
     curve: tuple[EngineRow, ...] = table("Power available and demanded")
@@ -79,23 +81,24 @@ def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: Pow
     drive = next((drive for item, drive in matches if item is chosen), None)
     if chosen is None or drive is None:
         return Outcome(None, waits_for="an engine with its rated power and rated speed.")
-    loading = _loading(drive, power.demand, speed)
+    loading = _loading(drive, power.demand, speed, hull)
+    output = np.broadcast_to(hull.boats.engine_output, (hull.fleet.size, 1))[:, 0]
     answers = EngineAnswers(
         name=chosen.name or "unnamed",
         engines=power.demand.screws,
         rated_power_kw=drive.engine.crankshaft_rated_power / 1e3,
-        usable_power_kw=drive.usable_power / 1e3,
-        power_at_propeller_kw=drive.power_at_propeller / 1e3,
+        usable_power_kw=hull.fleet.band(output * drive.usable_power / 1e3),
+        power_at_propeller_kw=hull.fleet.band(output * drive.power_at_propeller / 1e3),
         rated_rpm=drive.engine.rated_speed / RPM,
         cruise_load_fraction=loading.cruise,
         cruise_service_load_fraction=loading.cruise_service,
         top_load_fraction=loading.top,
-        cruise_rpm=_engine_speed(drive, power.demand, speed.cruise_kn * KNOT, loading.reachable) / RPM,
-        reachable_kn=loading.reachable / KNOT,
+        cruise_rpm=_engine_speed(drive, power.demand, speed.cruise_kn * KNOT, loading.reachable.best) / RPM,
+        reachable_kn=loading.reachable.scaled(1.0 / KNOT),
         weight_change_kg=_weight_change(plan, chosen, power.demand.screws),
         drive=drive,
-        curve=tuple(_curve(drive, power.demand, loading.reachable)),
-        candidates=tuple(_row(item, other, power.demand, speed) for item, other in matches),
+        curve=tuple(_curve(drive, power.demand, loading.reachable.best)),
+        candidates=tuple(_row(item, other, power.demand, speed, hull) for item, other in matches),
     )
     return Outcome(answers, tuple(_findings(plan, hull, speed, chosen, answers)))
 
@@ -104,21 +107,22 @@ def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: Pow
 class _Loading:
     """Shares of the usable power, and the boat speed [m/s] at which it is all used, in calm water."""
 
-    cruise: float
-    cruise_service: float
-    top: float
-    reachable: float
+    cruise: Band
+    cruise_service: Band
+    top: Band
+    reachable: Band
 
 
-def _loading(drive: Drive, demand: Demand, speed: SpeedAnswers) -> _Loading:
-    available = drive.power_at_propeller * demand.screws
+def _loading(drive: Drive, demand: Demand, speed: SpeedAnswers, hull: HullAnswers) -> _Loading:
+    output = np.broadcast_to(hull.boats.engine_output, (hull.fleet.size, 1))[:, 0]
+    available = output * drive.power_at_propeller * demand.screws
     cruise, top = speed.cruise_kn * KNOT, speed.top_kn * KNOT
-    delivered = np.asarray(demand.propeller.delivered_power) * demand.screws
+    band = hull.fleet.band
     return _Loading(
-        cruise=demand.delivered_power(cruise) / available,
-        cruise_service=demand.delivered_power(cruise, service=True) / available,
-        top=demand.delivered_power(top) / available,
-        reachable=float(np.interp(available, delivered, demand.resistance.speed, right=np.nan)),
+        cruise=band(demand.each_delivered_power(cruise) / available),
+        cruise_service=band(demand.each_delivered_power(cruise, service=True) / available),
+        top=band(demand.each_delivered_power(top) / available),
+        reachable=band(speed_at_power(demand.resistance.speed, demand.delivered, available)),
     )
 
 
@@ -130,36 +134,37 @@ def _engine_speed(drive: Drive, demand: Demand, speed: float, reachable: float) 
 
 
 def _curve(drive: Drive, demand: Demand, reachable: float) -> Iterator[EngineRow]:
-    grid = demand.resistance.speed
+    grid, fleet = demand.resistance.speed, demand.resistance.fleet
     turning, in_service = (np.asarray(p.shaft_speed) for p in (demand.propeller, demand.service_propeller))
     scale = drive.engine.rated_speed / at_speed(demand.resistance, turning, reachable)
-    calm, service = (drive.at_crankshaft(p.delivered_power) for p in (demand.propeller, demand.service_propeller))
     for fraction in np.linspace(_CURVE_FROM, _CURVE_TO, _CURVE_POINTS):
         engine_speed = fraction * drive.engine.rated_speed
-        boat_speed = float(np.interp(engine_speed, turning * scale, grid))
-        boat_speed_in_service = float(np.interp(engine_speed, in_service * scale, grid))
+        calm, service = (
+            demand.each_delivered_power(float(np.interp(engine_speed, turns * scale, grid)), service=side)
+            for turns, side in ((turning, False), (in_service, True))
+        )
         yield EngineRow(
             engine_rpm=engine_speed / RPM,
             available_kw=float(full_load_power(drive.engine, engine_speed, derating=drive.derating)) / 1e3,
-            demand_kw=float(np.interp(boat_speed, grid, calm)) / 1e3,
-            service_demand_kw=float(np.interp(boat_speed_in_service, grid, service)) / 1e3,
+            demand_kw=fleet.band(drive.at_crankshaft(calm / demand.screws) / 1e3),
+            service_demand_kw=fleet.band(drive.at_crankshaft(service / demand.screws) / 1e3),
         )
 
 
-def _row(candidate: Candidate, drive: Drive, demand: Demand, speed: SpeedAnswers) -> CandidateRow:
-    loading = _loading(drive, demand, speed)
+def _row(candidate: Candidate, drive: Drive, demand: Demand, speed: SpeedAnswers, hull: HullAnswers) -> CandidateRow:
+    loading = _loading(drive, demand, speed, hull)
     cruise = speed.cruise_kn * KNOT
-    each = demand.delivered_power(cruise) / demand.screws
-    engine_speed = _engine_speed(drive, demand, cruise, loading.reachable)
+    each = demand.each_delivered_power(cruise) / demand.screws
+    engine_speed = _engine_speed(drive, demand, cruise, loading.reachable.best)
     return CandidateRow(
         name=candidate.name or "unnamed",
         rated_power_kw=drive.engine.crankshaft_rated_power / 1e3,
         rated_rpm=drive.engine.rated_speed / RPM,
         cruise_load_fraction=loading.cruise,
         top_load_fraction=loading.top,
-        reserve_fraction=1.0 - loading.cruise_service,
-        reachable_kn=loading.reachable / KNOT,
-        cruise_l_per_h=float(drive.burn_l_per_h(each, engine_speed)) * demand.screws,
+        reserve_fraction=loading.cruise_service.mapped(lambda load: 1.0 - load),
+        reachable_kn=loading.reachable.scaled(1.0 / KNOT),
+        cruise_l_per_h=hull.fleet.band(drive.burn_l_per_h(each, engine_speed) * demand.screws),
     )
 
 
@@ -173,31 +178,34 @@ def _findings(
     plan: Plan, hull: HullAnswers, speed: SpeedAnswers, candidate: Candidate, answers: EngineAnswers
 ) -> Iterator[Finding]:
     path = f"engine.candidate.{plan.engine.candidate.index(candidate)}"
-    load = answers.top_load_fraction
+    load, worst = answers.top_load_fraction.best, answers.top_load_fraction.high
     source = "rated power must reach the top speed with a margin for fouling and weather; 10 to 15 %, from memory"
     text = f"The top speed wanted, {speed.top_kn:.1f} kn, takes {percent(load)} of the power of {answers.name}"
     if load > 1.0:
         yield stop(f"{text}: it cannot be reached. Take a larger engine or a lower top speed.", source, "speed.top")
     elif load > _TOP_LOAD:
         yield look(f"{text}: little is left for a foul bottom or a head sea.", source, "speed.top")
+    elif worst > 1.0:
+        yield look(f"{text}; one plausible boat in ten would need {percent(worst)}.", source, "speed.top")
     else:
-        yield fits(f"{text}.", source)
-    yield judge_cruise_load(answers.cruise_load_fraction)
-    if answers.cruise_service_load_fraction > 1.0:
+        yield fits(f"{text}, at worst {percent(worst)}.", source)
+    yield judge_cruise_load(answers.cruise_load_fraction.best)
+    if answers.cruise_service_load_fraction.best > 1.0:
         yield stop(
             "With your margin for wind and sea the cruising speed takes more power than the engine has.",
             "sea margin of the power page",
             "power.sea_margin",
         )
-    if not np.isfinite(answers.reachable_kn):
+    reachable, hull_kn = answers.reachable_kn.best, hull.hull_speed_kn.best
+    if not np.isfinite(reachable):
         yield look(
             "The engine could drive the boat beyond the speeds that were worked out: it is far too large.",
             "power curve of the power page",
             f"{path}.rated_power",
         )
-    elif answers.reachable_kn > hull.hull_speed_kn * _TOO_FAST:
+    elif reachable > hull_kn * _TOO_FAST:
         yield look(
-            f"It could push her to {answers.reachable_kn:.1f} kn, well above hull speed ({hull.hull_speed_kn:.1f} kn): "
+            f"It could push her to {reachable:.1f} kn, well above hull speed ({hull_kn:.1f} kn): "
             "power that only makes waves.",
             "hull speed: common practice, no source",
         )
@@ -239,7 +247,7 @@ def _weight_findings(say: Wording, hull: HullAnswers, answers: EngineAnswers) ->
             "present.engine_weight",
         )
         return
-    share = abs(change) / hull.displacement_kg
+    share = abs(change) / hull.displacement_kg.best
     moves = "heavier" if change > 0 else "lighter"
     text = f"The new machinery is {say.mass(abs(change))} {moves}, {percent(share, 1)} of her displacement."
     source = "2 % of displacement: our own threshold; stability by ISO 12217, with a qualified person"

@@ -20,11 +20,12 @@ from engine.propeller.matching import (
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B, ReynoldsCorrection, reynolds_correction, reynolds_number
 from engine.sections.drive import SIZE_STEPS
+from engine.stages.blades import fouled, months_allowed_for
 from engine.stages.defaults import amount, whole, word
+from engine.stages.demand import Demand
 from engine.stages.drive import Drive
 from engine.stages.gear import GearAnswers
 from engine.stages.hull import HullAnswers
-from engine.stages.power import Demand
 from engine.stages.speed import SpeedAnswers
 
 _SHAFT_SPEEDS = np.linspace(0.25, 1.25, 41)
@@ -119,7 +120,11 @@ def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> Trial:
     shaft_speed: Array = setting.rated_shaft_speed * _SHAFT_SPEEDS
     open_water = corrected_open_water(setting, diameter, pitch)
     calm, service = (
-        absorbed_power_curve(open_water, diameter, shaft_speed, hull) for hull in (demand.calm, demand.service)
+        absorbed_power_curve(wheel, diameter, shaft_speed, hull)
+        for wheel, hull in (
+            (open_water, demand.calm),
+            (in_service(setting, open_water, diameter, pitch), demand.service),
+        )
     )
     available = drive.full_load_at_propeller(shaft_speed, setting.ratio)
     governed = drive.engine.no_load_speed / setting.ratio
@@ -143,6 +148,12 @@ def corrected_open_water(setting: Setting, diameter: Array, pitch: Array) -> Ope
     """The series for these sizes, corrected for the Reynolds number of the blades at rated shaft speed."""
     open_water = WAGENINGEN_B.cubics(pitch / diameter, setting.area_ratio, setting.blades)
     return open_water + blade_reynolds(setting, diameter, pitch).open_water
+
+
+def in_service(setting: Setting, open_water: OpenWater, diameter: Array, pitch: Array) -> OpenWater:
+    """The same wheels with the growth on their blades that the plan allows for."""
+    months = months_allowed_for(setting.plan)
+    return fouled(open_water, diameter, pitch / diameter, setting.area_ratio, setting.blades, months)
 
 
 def blade_reynolds(setting: Setting, diameter: Array, pitch: Array) -> ReynoldsCorrection:

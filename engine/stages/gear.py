@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from engine.answers import answer, maybe, table
+from engine.bands import UNKNOWN, Band
 from engine.constants import KNOT, RPM
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, gear_rating_required, judge_gear_rating
@@ -14,13 +15,15 @@ from engine.machinery.shaft import shaft_torque
 from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.cavitation import tip_speed
-from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PitchFound, pitch_ratio_to_absorb
 from engine.propeller.wageningen import WAGENINGEN_B
+from engine.stages.boats_trial import each_boat, try_on_boats
 from engine.stages.defaults import amount, whole
+from engine.stages.demand import Demand, boats_points
 from engine.stages.drive import Drive
 from engine.stages.engine import EngineAnswers
-from engine.stages.power import Demand, PowerAnswers
+from engine.stages.hull import HullAnswers
+from engine.stages.power import PowerAnswers
 from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording
@@ -37,10 +40,10 @@ class RatioRow:
     free_diameter_m: float = answer("Diameter it would like", metric="mm", imperial="in")
     diameter_m: float = answer("Diameter that fits", metric="mm", imperial="in")
     pitch_m: float = answer("Pitch", metric="mm", imperial="in")
-    efficiency_fraction: float = answer("Efficiency of the propeller")
+    efficiency_fraction: Band = answer("Efficiency of the propeller at cruise")
     tip_clearance_fraction: float = answer("Tip clearance")
-    top_kn: float = answer("Top speed")
-    cruise_l_per_h: float = answer("Burn at cruise")
+    top_kn: Band = answer("Top speed", spread=True)
+    cruise_l_per_h: Band = answer("Burn at cruise", spread=True)
     tip_speed_m_per_s: float = answer("Tip speed")
     chosen: bool = answer("Chosen")
 
@@ -65,7 +68,9 @@ _WORTH = 0.005
 """A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money."""
 
 
-def assess_gear(plan: Plan, speed: SpeedAnswers, power: PowerAnswers, engine: EngineAnswers) -> Outcome[GearAnswers]:
+def assess_gear(
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, engine: EngineAnswers
+) -> Outcome[GearAnswers]:
     """For every ratio on offer the propeller that fits and absorbs the power best, side by side."""
     limit = propeller_limit(plan)
     if not plan.gear.ratios:
@@ -73,8 +78,9 @@ def assess_gear(plan: Plan, speed: SpeedAnswers, power: PowerAnswers, engine: En
     if limit is None:
         return Outcome(None, waits_for="the room for the propeller, asked on the propeller page.")
     ratios = sorted({ratio.si for ratio in plan.gear.ratios} | ({plan.gear.ratio.si} if plan.gear.ratio else set()))
-    options = [_option(plan, speed, power.demand, engine.drive, ratio, limit) for ratio in ratios]
-    usable = [option for option in options if np.isfinite(option.top_kn)]
+    found = [_option(plan, hull, speed, power.demand, engine.drive, ratio, limit) for ratio in ratios]
+    options = [option for option, _ in found]
+    usable = [(option, reached) for option, reached in found if np.isfinite(reached)]
     if not usable:
         text = "With none of the ratios on offer is there a propeller that fits the room and absorbs the power."
         return Outcome(None, (stop(text, _SERIES, "gear.ratios"),), "a ratio or a room that suits the engine.")
@@ -98,13 +104,16 @@ def assess_gear(plan: Plan, speed: SpeedAnswers, power: PowerAnswers, engine: En
     return Outcome(answers, tuple(_findings(plan, answers, chosen, recommended, needed)))
 
 
-def _recommended(options: list[RatioRow]) -> RatioRow:
-    """The fastest at full power; a shallower ratio wins when the deeper one gains next to nothing."""
-    fastest = max(option.top_kn for option in options)
-    return next(option for option in options if option.top_kn >= fastest * (1.0 - _WORTH))
+def _recommended(options: list[tuple[RatioRow, float]]) -> RatioRow:
+    """The fastest at full power [m/s]; a shallower ratio wins when the deeper one gains next to nothing."""
+    fastest = max(reached for _, reached in options)
+    return next(option for option, reached in options if reached >= fastest * (1.0 - _WORTH))
 
 
-def _option(plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio: float, limit: float) -> RatioRow:
+def _option(
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio: float, limit: float
+) -> tuple[RatioRow, float]:
+    """The row of a ratio, and the speed that the middle of the fleet reaches [m/s], -inf when no propeller suits."""
     shaft_speed = drive.engine.rated_speed / ratio
     blades, area = whole(plan.propeller, "blades"), amount(plan.propeller, "area_ratio")
     usual = float(handbook.diameter(drive.power_at_propeller, shaft_speed))
@@ -123,36 +132,51 @@ def _option(plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio
     best = int(np.argmax(fitting))
     nothing = not np.isfinite(fitting[best])
     freest = int(np.argmax(reached))
-    diameter = float(free[best])
+    diameter = math.nan if nothing else float(free[best])
     pitch_ratio = float(np.asarray(trial.pitch_ratio)[best])
-    return RatioRow(
+    row = RatioRow(
         ratio=ratio,
         shaft_rpm=shaft_speed / RPM,
         free_diameter_m=float(free[freest]) if np.isfinite(reached[freest]) else math.nan,
-        diameter_m=math.nan if nothing else diameter,
-        pitch_m=math.nan if nothing else pitch_ratio * diameter,
-        efficiency_fraction=math.nan if nothing else float(np.asarray(trial.efficiency)[best]),
-        tip_clearance_fraction=math.nan if nothing else tip_clearance(plan, diameter),
-        top_kn=math.nan if nothing else float(reached[best]) / KNOT,
-        cruise_l_per_h=math.nan if nothing else _cruise_burn(plan, speed, demand, drive, ratio, diameter, pitch_ratio),
+        diameter_m=diameter,
+        pitch_m=pitch_ratio * diameter,
+        efficiency_fraction=UNKNOWN,
+        tip_clearance_fraction=tip_clearance(plan, diameter),
+        top_kn=UNKNOWN,
+        cruise_l_per_h=UNKNOWN,
         tip_speed_m_per_s=math.nan if nothing else float(tip_speed(diameter, shaft_speed)),
         chosen=False,
     )
+    if nothing:
+        return row, -math.inf
+    return _on_boats(plan, hull, speed, demand, drive, row), float(reached[best])
 
 
-def _cruise_burn(
-    plan: Plan, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio: float, diameter: float, pitch_ratio: float
-) -> float:
-    open_water = WAGENINGEN_B.cubics(pitch_ratio, amount(plan.propeller, "area_ratio"), whole(plan.propeller, "blades"))
-    point = shaft_speed_at_boat_speed(open_water, diameter, speed.cruise_kn * KNOT, demand.calm)
-    return float(drive.burn_l_per_h(point.delivered_power, float(point.shaft_speed) * ratio)) * demand.screws
+def _on_boats(
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, drive: Drive, row: RatioRow
+) -> RatioRow:
+    """The row with the bands of its propeller on the plausible boats."""
+    open_water = WAGENINGEN_B.cubics(
+        row.pitch_m / row.diameter_m * np.asarray(hull.boats.propeller_pitch),
+        amount(plan.propeller, "area_ratio"),
+        whole(plan.propeller, "blades"),
+    )
+    trial = try_on_boats(open_water, row.diameter_m, demand.boats_calm, drive, row.ratio, hull.boats)
+    point = boats_points(open_water, row.diameter_m, demand.boats_calm, np.array([speed.cruise_kn * KNOT]))
+    burn = drive.burn_l_per_h(each_boat(point.delivered_power), each_boat(point.shaft_speed) * row.ratio)
+    return replace(
+        row,
+        efficiency_fraction=hull.fleet.band(each_boat(point.efficiency)),
+        top_kn=hull.fleet.band(trial.boat_speed).scaled(1.0 / KNOT),
+        cruise_l_per_h=hull.fleet.band(burn * demand.screws),
+    )
 
 
 def _findings(
     plan: Plan, answers: GearAnswers, chosen: RatioRow, recommended: RatioRow, needed: float
 ) -> Iterator[Finding]:
     say = Wording(plan.units)
-    if not np.isfinite(chosen.top_kn):
+    if not np.isfinite(chosen.diameter_m):
         yield stop(
             f"With {chosen.ratio:.4g}:1 no propeller of the series fits the room and absorbs the power. "
             f"Take {recommended.ratio:.4g}:1.",
@@ -164,9 +188,9 @@ def _findings(
         yield fits(f"{chosen.ratio:.4g}:1 makes the best use of the room for the propeller.", _SERIES)
     else:
         yield look(
-            f"{recommended.ratio:.4g}:1 would be {recommended.top_kn - chosen.top_kn:.2f} kn faster at full power "
-            "and burn "
-            f"{say.flow(recommended.cruise_l_per_h)} instead of {say.flow(chosen.cruise_l_per_h)} at cruise.",
+            f"{recommended.ratio:.4g}:1 would be {recommended.top_kn.best - chosen.top_kn.best:.2f} kn faster at full "
+            "power and burn "
+            f"{say.flow(recommended.cruise_l_per_h.best)} instead of {say.flow(chosen.cruise_l_per_h.best)} at cruise.",
             _SERIES,
             "gear.ratio",
         )

@@ -1,24 +1,33 @@
 """Stage 1: what boat is it? Dimensions, form coefficients, and whether they agree with each other."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import cast
 
+import numpy as np
+
 from engine.answers import answer, table
+from engine.bands import Band
 from engine.constants import KNOT
-from engine.data import table as data_table
 from engine.findings import Finding, Outcome, Verdict, fits, look, stop
-from engine.hull.appendages import APPENDAGE_KINDS
+from engine.fleet import Fleet, draw
 from engine.hull.coefficients import FormCoefficients, TypicalForm, reconcile_coefficients, typical
+from engine.hull.consensus import consensus, standing_in_words
 from engine.hull.dimension_check import Diagnosis, DimensionFinding, check_dimensions
 from engine.hull.displacement_rules import displacement_length_ratio, hull_speed
 from engine.hull.form import HullForm
 from engine.hull.holtrop_form import half_entrance_angle
 from engine.hull.methods import METHODS
+from engine.hull.van_oortmerssen_1971 import is_anomalous
 from engine.hull.wetted_surface import wetted_surface_holtrop
+from engine.numeric import Real
 from engine.plan import Plan
-from engine.propeller.interaction import ARRANGEMENTS
+from engine.stages.boats import FULLEST, Boats, boats_of, has_long_keel, listed_appendages, usual_appendage_share
 from engine.stages.defaults import amount, amount_or_none, word
+from engine.stages.log_findings import log_findings
+from engine.stages.logbook import Logbook, read_log
+from engine.stages.resistance import methods_in_use
+from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
 from engine.stages.wording import Wording, percent
 from engine.water import Water, WaterKind, water
 
@@ -35,35 +44,54 @@ class RangePlace:
     inside: bool = answer("Inside")
 
 
+@dataclass(frozen=True)
+class MethodRow:
+    """What one method is worth for this boat, near hull speed."""
+
+    method: str = answer("Method")
+    weight_fraction: float = answer("Weight", digits=2)
+    doubt_fraction: float = answer("Doubt", digits=2)
+    standing: str = answer("Why")
+
+
 @dataclass(frozen=True, kw_only=True)
 class HullAnswers:
-    """The boat as the later stages see her."""
+    """The boat as the later stages see her: bands over the plausible boats, and the boats themselves.
 
-    displacement_kg: float = answer("Displacement", digits=4)
-    volume_m3: float = answer("Displaced volume")
-    waterline_length_m: float = answer("Waterline length", digits=4)
-    waterline_beam_m: float = answer("Waterline beam")
-    hull_draft_m: float = answer("Hull draft")
-    block_coefficient: float = answer("Block coefficient")
-    prismatic_coefficient: float = answer("Prismatic coefficient")
-    midship_coefficient: float = answer("Midship coefficient")
-    waterplane_coefficient: float = answer("Waterplane coefficient")
-    entrance_angle_deg: float = answer("Half angle of entrance")
-    wetted_surface_m2: float = answer("Wetted surface, hull")
-    appendage_area_m2: float = answer("Wetted surface, keel and rudder")
-    length_beam_ratio: float = answer("Length / beam")
-    beam_draft_ratio: float = answer("Beam / hull draft")
-    displacement_length_ratio: float = answer("Displacement-length ratio")
-    hull_speed_kn: float = answer("Hull speed")
+    form: of the boat as described.   fleet, boats: after the log.   before_log: the boats before it, if a log counts.
+    """
+
+    displacement_kg: Band = answer("Displacement", digits=4)
+    volume_m3: Band = answer("Displaced volume")
+    waterline_length_m: Band = answer("Waterline length", digits=4)
+    waterline_beam_m: Band = answer("Waterline beam")
+    hull_draft_m: Band = answer("Hull draft")
+    block_coefficient: Band = answer("Block coefficient")
+    prismatic_coefficient: Band = answer("Prismatic coefficient")
+    midship_coefficient: Band = answer("Midship coefficient")
+    waterplane_coefficient: Band = answer("Waterplane coefficient")
+    entrance_angle_deg: Band = answer("Half angle of entrance")
+    wetted_surface_m2: Band = answer("Wetted surface, hull")
+    appendage_area_m2: Band = answer("Wetted surface, keel and rudder")
+    length_beam_ratio: Band = answer("Length / beam")
+    beam_draft_ratio: Band = answer("Beam / hull draft")
+    displacement_length_ratio: Band = answer("Displacement-length ratio")
+    hull_speed_kn: Band = answer("Hull speed")
     form: HullForm
     water: Water
-    places: tuple[RangePlace, ...] = table("The boat's place in the ranges of the methods")
+    fleet: Fleet
+    boats: Boats
+    before_log: tuple[Fleet, Boats] | None
+    logbook: Logbook
+    methods: tuple[MethodRow, ...] = table("Which methods apply")
+    places: tuple[RangePlace, ...] = table("The boat's place in the ranges of the methods", on_page=False)
 
 
 _TEXTBOOK = "typical forms from memory, consensus of small-craft textbooks"
+_WEIGHTS = "measured errors on 22 tank models (Gerritsma, Onnink and Versluis 1981); the weights are ours"
 _GEOMETRY = "volume = Cp Cm L B T, by definition"
-_LONG_KEELS = ("full-keel launch", "long-keel sailing yacht")
-_BEHIND_A_KEEL = tuple(ARRANGEMENTS[key].words for key in ("aperture", "long_keel"))
+FLEET_SIZE = 1024
+"""Plausible boats; a power of two, so that the points that draw them fill every unknown evenly."""
 _STOPPING = (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE, Diagnosis.DRAFT_TO_KEEL)
 
 
@@ -82,54 +110,22 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     usual = typical(word(hull, "kind"))
     medium = water(cast(WaterKind, word(hull, "water")), amount(hull, "water_temperature"))
     prismatic, midship = amount_or_none(hull, "prismatic"), amount_or_none(hull, "midship")
-    volume = mass / float(medium.density)
-    block = volume / (length * beam * draft)
+    block = mass / float(medium.density) / (length * beam * draft)
     checked = check_dimensions(
         length, beam, draft, mass, float(medium.density), usual, prismatic=prismatic, midship=midship
     )
     findings = [*_dimension_findings(plan, checked), *_keel_draft_findings(plan)]
     coefficients = reconcile_coefficients(block, usual, prismatic=prismatic, midship=midship)
-    if float(coefficients.midship) >= 1.0 or float(coefficients.prismatic) >= 1.0 or block >= 1.0:
+    if float(coefficients.midship) >= 1.0 or float(coefficients.prismatic) >= 1.0 or block >= FULLEST**2:
         return Outcome(None, tuple(findings), "dimensions and displacement that can belong to one hull.")
-    form = _form(plan, usual, coefficients, volume)
+    form = boats_of(plan, medium, as_described).form
     if not checked:
         findings += _coefficient_findings(usual, coefficients, plan)
     findings += _appendage_findings(plan, form)
     if all(found.verdict is Verdict.FITS for found in findings):
         findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", _GEOMETRY))
-    return Outcome(_answers(form, medium, mass), tuple(findings))
-
-
-def _form(plan: Plan, usual: TypicalForm, coefficients: FormCoefficients, volume: float) -> HullForm:
-    hull = plan.hull
-
-    def given_or(name: str, default: float) -> float:
-        value = amount_or_none(hull, name)
-        return default if value is None else value
-
-    bare = HullForm(
-        waterline_length=amount(hull, "waterline_length"),
-        waterline_beam=amount(hull, "waterline_beam"),
-        draft=amount(hull, "hull_draft"),
-        volume=volume,
-        midship_coefficient=coefficients.midship,
-        waterplane_coefficient=given_or("waterplane", usual.waterplane.middle),
-        lcb_percent=given_or("buoyancy_centre", usual.lcb_percent.middle),
-        half_entrance_angle_deg=given_or("entrance_angle", usual.half_entrance_angle_deg.middle),
-        transom_area=amount(hull, "transom_area"),
-    )
-    area = amount_or_none(hull, "appendage_area")
-    if area is None:
-        area = _default_appendage_share(plan) * float(wetted_surface_holtrop(bare))
-    return replace(bare, appendage_area=area, appendage_factor=APPENDAGE_KINDS["long keel"].factor)
-
-
-def _has_long_keel(plan: Plan) -> bool:
-    return word(plan.hull, "kind") in _LONG_KEELS or plan.hull.propeller_place in _BEHIND_A_KEEL
-
-
-def _default_appendage_share(plan: Plan) -> float:
-    return float(data_table("appendages")["long_keel_share"]["middle"]) if _has_long_keel(plan) else 0.0
+    answers = _answers(plan, form, medium)
+    return Outcome(answers, (*findings, *log_findings(plan, answers.logbook), *_method_findings(plan, answers)))
 
 
 def _dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
@@ -159,7 +155,7 @@ def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
             "the hull lies above the bottom of its keel",
             "hull.keel_draft",
         )
-    elif keel_draft.si == hull_draft.si and _has_long_keel(plan):
+    elif keel_draft.si == hull_draft.si and has_long_keel(plan):
         yield look(
             f"Hull draft and draft to the keel are both {hull_draft.text}, on a boat with a long keel. "
             "The hull draft leaves the keel out.",
@@ -184,12 +180,12 @@ def _coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, pl
 
 
 def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
-    if plan.hull.appendage_area is not None:
+    if plan.hull.appendage_area is not None or listed_appendages(plan):
         return
     if form.appendage_area:
         yield look(
             f"Keel, skeg and rudder are taken as {Wording(plan.units).area(float(form.appendage_area))}, "
-            f"{percent(_default_appendage_share(plan))} of the hull's surface, because none is given.",
+            f"{percent(usual_appendage_share(plan)[1])} of the hull's surface, because none is given.",
             "a long keel adds 20 to 35 % to the wetted surface; from memory",
             "hull.appendage_area",
         )
@@ -201,29 +197,81 @@ def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
         )
 
 
-def _answers(form: HullForm, medium: Water, mass: float) -> HullAnswers:
-    length = float(form.waterline_length)
+def _method_findings(plan: Plan, answers: HullAnswers) -> Iterator[Finding]:
+    smoothed = METHODS["van_oortmerssen_1971"]
+    if smoothed.name in methods_in_use(plan) and is_anomalous(answers.form):
+        yield look(
+            f"The curve of {smoothed.label} sags for this combination of coefficients, which no hull does; it is "
+            "smoothed, and another method should agree before it is believed.",
+            f"{smoothed.source}; the remedy is ours",
+            "power.method",
+        )
+    if plan.hull.keel_volume is not None and plan.hull.keel_draft is None:
+        yield look(
+            "The volume of the keel is not used while the draft to the bottom of the keel is missing.",
+            "Keuning and Sonnenberg (1998)",
+            "hull.keel_draft",
+        )
+    if not any(row.standing.startswith("inside") for row in answers.methods):
+        yield look(
+            "The boat lies outside some range of every method. They are weighed all the same, with a doubt that grows "
+            "with the distance; a log of the present engine is worth more than any of them.",
+            _WEIGHTS,
+            "present.log",
+        )
+
+
+def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
+    prior = draw(FLEET_SIZE, len(UNKNOWNS))
+    logbook = read_log(plan, prior, form, medium)
+    fleet = logbook.conditioned.fleet if logbook.conditioned else prior
+    boats = boats_of(plan, medium, scores_of(fleet.scores))
+    before = (prior, boats_of(plan, medium, scores_of(prior.scores))) if logbook.conditioned else None
+    forms = boats.form
+
+    def band(values: Real) -> Band:
+        return fleet.band(np.broadcast_to(values, (fleet.size, 1))[:, 0])
+
     return HullAnswers(
-        displacement_kg=mass,
-        volume_m3=float(form.volume),
-        waterline_length_m=length,
-        waterline_beam_m=float(form.waterline_beam),
-        hull_draft_m=float(form.draft),
-        block_coefficient=float(form.block_coefficient),
-        prismatic_coefficient=float(form.prismatic_coefficient),
-        midship_coefficient=float(form.midship_coefficient),
-        waterplane_coefficient=float(form.waterplane_coefficient),
-        entrance_angle_deg=float(half_entrance_angle(form)),
-        wetted_surface_m2=float(wetted_surface_holtrop(form)),
-        appendage_area_m2=float(form.appendage_area),
-        length_beam_ratio=float(form.length_beam_ratio),
-        beam_draft_ratio=float(form.beam_draft_ratio),
-        displacement_length_ratio=float(displacement_length_ratio(mass, length)),
-        hull_speed_kn=float(hull_speed(length)) / KNOT,
+        displacement_kg=band(boats.mass),
+        volume_m3=band(forms.volume),
+        waterline_length_m=band(forms.waterline_length),
+        waterline_beam_m=band(forms.waterline_beam),
+        hull_draft_m=band(forms.draft),
+        block_coefficient=band(forms.block_coefficient),
+        prismatic_coefficient=band(forms.prismatic_coefficient),
+        midship_coefficient=band(forms.midship_coefficient),
+        waterplane_coefficient=band(forms.waterplane_coefficient),
+        entrance_angle_deg=band(half_entrance_angle(forms)),
+        wetted_surface_m2=band(wetted_surface_holtrop(forms)),
+        appendage_area_m2=band(forms.appendage_area),
+        length_beam_ratio=band(forms.length_beam_ratio),
+        beam_draft_ratio=band(forms.beam_draft_ratio),
+        displacement_length_ratio=band(displacement_length_ratio(boats.mass, forms.waterline_length)),
+        hull_speed_kn=band(np.asarray(hull_speed(forms.waterline_length)) / KNOT),
         form=form,
         water=medium,
+        fleet=fleet,
+        boats=boats,
+        before_log=before,
+        logbook=logbook,
+        methods=tuple(_method_rows(plan, form, medium)),
         places=tuple(_places(form)),
     )
+
+
+def _method_rows(plan: Plan, form: HullForm, medium: Water) -> Iterator[MethodRow]:
+    speed = np.array([float(hull_speed(form.waterline_length))])
+    in_use = methods_in_use(plan)
+    says = consensus(form, speed, medium).says
+    weights = consensus(form, speed, medium, in_use).says
+    for name, say in says.items():
+        yield MethodRow(
+            method=say.method.label,
+            weight_fraction=float(np.nan_to_num(weights[name].weight[0])) if name in in_use else 0.0,
+            doubt_fraction=float(say.doubt[0]),
+            standing=standing_in_words(say.method, form) if name in in_use else "not chosen on the power page",
+        )
 
 
 def _places(form: HullForm) -> Iterator[RangePlace]:

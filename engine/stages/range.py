@@ -7,8 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.answers import answer, maybe, table
+from engine.bands import Band
 from engine.constants import KNOT, NAUTICAL_MILE, RPM
 from engine.findings import Finding, Outcome, fits, look, stop
+from engine.fleet import Fleet
 from engine.machinery.fuel import DIESEL, fuel_rate, litres_per_hour
 from engine.machinery.range import (
     RESERVES,
@@ -22,14 +24,14 @@ from engine.machinery.range import (
 )
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.stages.defaults import amount, amount_or_none, word
+from engine.stages.demand import boats_points
 from engine.stages.engine import EngineAnswers
 from engine.stages.fitting import Setting
 from engine.stages.gear import GearAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
-from engine.stages.propeller import PropellerAnswers
+from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording, percent
 
@@ -39,13 +41,13 @@ class RangeRow:
     """One speed, whole boat, with the sea margin."""
 
     speed_kn: float = answer("Speed")
-    engine_rpm: float = answer("Engine speed")
-    load_fraction: float = answer("Engine load")
-    burn_l_per_h: float = answer("Burn")
-    range_nmi: float = answer("Range")
-    endurance_h: float = answer("Endurance")
-    fuel_per_mile_l: float = answer("Fuel per mile")
-    cost_per_mile: float | None = maybe("Cost per mile")
+    engine_rpm: Band = answer("Engine speed")
+    load_fraction: Band = answer("Engine load")
+    burn_l_per_h: Band = answer("Burn", spread=True)
+    range_nmi: Band = answer("Range", spread=True)
+    endurance_h: Band = answer("Endurance")
+    fuel_per_mile_l: Band = answer("Fuel per mile")
+    cost_per_mile: Band | None = maybe("Cost per mile")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,13 +56,13 @@ class RangeAnswers:
 
     usable_l: float = answer("Usable fuel")
     planned_l: float = answer("Fuel to plan with, reserve kept back")
-    cruise_l_per_h: float = answer("Burn at cruise")
-    cruise_range_nmi: float = answer("Range at cruise")
-    cruise_endurance_h: float = answer("Endurance at cruise")
-    cruise_fuel_per_mile_l: float = answer("Fuel per mile at cruise")
-    cruise_cost_per_mile: float | None = maybe("Cost per mile at cruise")
+    cruise_l_per_h: Band = answer("Burn at cruise")
+    cruise_range_nmi: Band = answer("Range at cruise")
+    cruise_endurance_h: Band = answer("Endurance at cruise")
+    cruise_fuel_per_mile_l: Band = answer("Fuel per mile at cruise")
+    cruise_cost_per_mile: Band | None = maybe("Cost per mile at cruise")
     best_kn: float = answer("Speed of best range")
-    best_range_nmi: float = answer("Best range")
+    best_range_nmi: Band = answer("Best range")
     curve: tuple[RangeRow, ...] = table("Range and burn against speed")
 
 
@@ -89,12 +91,12 @@ def assess_range(
         return Outcome(None, waits_for="what the fuel tanks hold.")
     setting = Setting(plan, hull, speed, power.demand, engine.drive, gear.ratio)
     voyage = _Voyage.of(plan)
-    highest = propeller.top_kn * KNOT
+    highest = propeller.top_kn.best * KNOT
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
     running = _Running.at(setting, propeller, grid)
-    best = best_range_speed(grid, running.fuel, hotel_rate=voyage.hotel, head_current=voyage.current)
+    best = best_range_speed(grid, hull.fleet.median(running.fuel), hotel_rate=voyage.hotel, head_current=voyage.current)
     cruise_row, best_row = (
-        _rows(voyage, _Running.at(setting, propeller, np.array([speed])))[0]
+        _rows(hull.fleet, voyage, _Running.at(setting, propeller, np.array([speed])))[0]
         for speed in (speed.cruise_kn * KNOT, float(best.speed))
     )
     answers = RangeAnswers(
@@ -106,8 +108,8 @@ def assess_range(
         cruise_fuel_per_mile_l=cruise_row.fuel_per_mile_l,
         cruise_cost_per_mile=cruise_row.cost_per_mile,
         best_kn=float(best.speed) / KNOT,
-        best_range_nmi=best_row.range_nmi if math.isfinite(float(best.speed)) else 0.0,
-        curve=_rows(voyage, running),
+        best_range_nmi=best_row.range_nmi if math.isfinite(float(best.speed)) else Band(0.0, 0.0, 0.0),
+        curve=_rows(hull.fleet, voyage, running),
     )
     return Outcome(answers, tuple(_findings(Wording(plan.units), answers, voyage, bool(best.at_edge))))
 
@@ -136,8 +138,10 @@ class _Voyage:
 
 @dataclass(frozen=True, eq=False)
 class _Running:
-    """Engines and propellers in service over boat speed [m/s].   engine_speed: [rev/s].   load: of one engine [-].
-    fuel: of all engines [kg/s]."""
+    """Engines and propellers of the boats in service over boat speed (S,) [m/s]; fields (N, S).
+
+    engine_speed: [rev/s].   load: of one engine [-].   fuel: of all engines [kg/s].
+    """
 
     speed: Array
     engine_speed: Array
@@ -146,46 +150,51 @@ class _Running:
 
     @classmethod
     def at(cls, setting: Setting, propeller: PropellerAnswers, speed: Array) -> "_Running":
-        demand, drive = setting.demand, setting.drive
-        point = shaft_speed_at_boat_speed(propeller.open_water, propeller.diameter_m, speed, demand.service)
+        demand, drive, boats = setting.demand, setting.drive, setting.hull.boats
+        point = boats_points(propeller.wheel.boats_foul, propeller.diameter_m, demand.boats_service, speed)
         engine_speed = np.asarray(point.shaft_speed) * setting.ratio
         power = drive.at_crankshaft(point.delivered_power)
         fuel = np.asarray(fuel_rate(drive.engine, power, engine_speed)) * demand.screws
-        return cls(speed, engine_speed, power / drive.usable_power, fuel)
+        return cls(speed, engine_speed, power / (drive.usable_power * np.asarray(boats.engine_output)), fuel)
 
 
-def _rows(voyage: _Voyage, running: _Running) -> tuple[RangeRow, ...]:
+def _rows(fleet: Fleet, voyage: _Voyage, running: _Running) -> tuple[RangeRow, ...]:
     """One row for each boat speed, whole boat."""
     reserve = voyage.reserve.fraction
     conditions = {"hotel_rate": voyage.hotel, "head_current": voyage.current}
-    distance = np.asarray(cruising_range(voyage.usable, running.speed, running.fuel, reserve=reserve, **conditions))
-    time = np.asarray(endurance(voyage.usable, running.fuel, hotel_rate=voyage.hotel, reserve=reserve))
-    per_distance = np.asarray(fuel_per_distance(running.speed, running.fuel, **conditions))
-    burn = np.asarray(litres_per_hour(running.fuel + voyage.hotel))
+    distance = cruising_range(voyage.usable, running.speed, running.fuel, reserve=reserve, **conditions)
+    time = endurance(voyage.usable, running.fuel, hotel_rate=voyage.hotel, reserve=reserve)
+    per_distance = fuel_per_distance(running.speed, running.fuel, **conditions)
+    burn = litres_per_hour(running.fuel + voyage.hotel)
+    engine_speed, load, burned, nautical, lasting, per_mile = (
+        [Band(*map(float, column)) for column in zip(*fleet.bands(np.asarray(values)), strict=True)]
+        for values in (running.engine_speed, running.load, burn, distance, time, per_distance)
+    )
     return tuple(
         RangeRow(
             speed_kn=float(running.speed[i]) / KNOT,
-            engine_rpm=float(running.engine_speed[i]) / RPM,
-            load_fraction=float(running.load[i]),
-            burn_l_per_h=float(burn[i]),
-            range_nmi=float(distance[i]) / NAUTICAL_MILE,
-            endurance_h=float(time[i]) / 3600.0,
-            fuel_per_mile_l=float(per_distance[i]) * NAUTICAL_MILE / DIESEL.density / _LITRE,
-            cost_per_mile=_cost(per_distance[i], voyage.price),
+            engine_rpm=engine_speed[i].scaled(1.0 / RPM),
+            load_fraction=load[i],
+            burn_l_per_h=burned[i],
+            range_nmi=nautical[i].scaled(1.0 / NAUTICAL_MILE),
+            endurance_h=lasting[i].scaled(1.0 / 3600.0),
+            fuel_per_mile_l=per_mile[i].scaled(NAUTICAL_MILE / DIESEL.density / _LITRE),
+            cost_per_mile=_cost(per_mile[i], voyage.price),
         )
         for i in range(len(running.speed))
     )
 
 
-def _cost(per_distance: float, price: float | None) -> float | None:
+def _cost(per_distance: Band, price: float | None) -> Band | None:
     """Money per nautical mile; None without a price."""
     if price is None:
         return None
-    return float(cost_per_distance(per_distance, DIESEL.density, price)) * NAUTICAL_MILE
+    return per_distance.scaled(float(cost_per_distance(1.0, DIESEL.density, price)) * NAUTICAL_MILE)
 
 
 def _findings(say: Wording, answers: RangeAnswers, voyage: _Voyage, at_edge: bool) -> Iterator[Finding]:
-    if answers.cruise_range_nmi <= 0.0:
+    distance = answers.cruise_range_nmi
+    if distance.best <= 0.0:
         yield stop(
             "At the cruising speed she makes no way against the current you gave.",
             "range over the ground",
@@ -193,11 +202,12 @@ def _findings(say: Wording, answers: RangeAnswers, voyage: _Voyage, at_edge: boo
         )
         return
     yield fits(
-        f"At cruise she goes {answers.cruise_range_nmi:.0f} nmi in {answers.cruise_endurance_h:.0f} hours on "
+        f"At cruise she goes {distance.best:.0f} nmi ({distance.low:.0f} to {distance.high:.0f}) in "
+        f"{answers.cruise_endurance_h.best:.0f} hours on "
         f"{say.volume(answers.planned_l)}, in service, with the reserve ({voyage.reserve.name}) kept back.",
         f"{_MAP}; reserve: common practice, {voyage.reserve.status}",
     )
-    gain = answers.best_range_nmi / answers.cruise_range_nmi - 1.0
+    gain = answers.best_range_nmi.best / distance.best - 1.0
     if at_edge:
         yield fits(
             f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins.",
@@ -205,7 +215,7 @@ def _findings(say: Wording, answers: RangeAnswers, voyage: _Voyage, at_edge: boo
         )
     elif gain > _WORTH_SAYING:
         yield fits(
-            f"At {answers.best_kn:.1f} kn she would get {answers.best_range_nmi:.0f} nmi, "
+            f"At {answers.best_kn:.1f} kn she would get {answers.best_range_nmi.best:.0f} nmi, "
             f"{percent(gain)} further than at cruise.",
             _MAP,
         )
@@ -213,7 +223,7 @@ def _findings(say: Wording, answers: RangeAnswers, voyage: _Voyage, at_edge: boo
         yield look("A tenth in reserve is too little for the open sea.", voyage.reserve.status, "range.reserve")
     top = answers.curve[-1]
     yield fits(
-        f"At full throttle she burns {say.flow(top.burn_l_per_h)}, "
-        f"{top.burn_l_per_h / answers.cruise_l_per_h:.1f} times as much as at cruise.",
+        f"At full throttle she burns {say.flow(top.burn_l_per_h.best)}, "
+        f"{top.burn_l_per_h.best / answers.cruise_l_per_h.best:.1f} times as much as at cruise.",
         _MAP,
     )

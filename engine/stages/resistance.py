@@ -1,61 +1,228 @@
-"""The resistance of the boat over a grid of speeds, by every method: what the speed and power stages share."""
+"""The resistance of the plausible boats over a grid of speeds: what the hull, speed and power stages share."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, fields, replace
+from functools import lru_cache
+from statistics import NormalDist
 
 import numpy as np
+from numpy.typing import NDArray
 
-from engine.constants import KNOT
-from engine.hull.added_resistance import UPPERWORKS, air_resistance
-from engine.hull.methods import METHODS, ResistanceMethod
-from engine.numeric import Array
+from engine.constants import GRAVITY, KNOT, MONTH
+from engine.data import table
+from engine.fleet import Fleet
+from engine.hull.added_resistance import ServiceConditions, ServiceParts, air_resistance, service_resistance
+from engine.hull.consensus import Consensus, applies, consensus
+from engine.hull.form import HullForm
+from engine.hull.fouling import FOULING_RATES, fouling_allowance_after
+from engine.hull.methods import METHODS
+from engine.hull.waves import kreitner_resistance, stawave1_resistance, usual_bow_length
+from engine.hull.wetted_surface import wetted_surface_holtrop
+from engine.numeric import Array, Real
 from engine.plan import Plan
+from engine.propeller.roots import first_fall, pick
+from engine.sections.performance import ALL_METHODS
+from engine.stages.boats import Boats
 from engine.stages.defaults import amount, amount_or_none, word
-from engine.stages.hull import HullAnswers
+from engine.stages.unknowns import between
+from engine.water import Water
 
-SPEED_STEP_KN = 0.125
+SPEED_STEP_KN = 0.25
 _REACH = 1.6
 """The grid reaches this many times the higher of hull speed and top speed, so that full throttle lies inside it."""
+_DRAWING_SPEEDS = np.linspace(0.25, 0.40, 7)
+"""Froude numbers of displacement boats at work; a boat's method is drawn by the methods' weights over them."""
+_LEVEL_FROUDE = 0.32
+"""Here the drawn error of a method is its level alone; towards slower and faster its tilt takes over."""
+_APART: float = table("doubt")["method"]["correlation_froude"]
+_ANCHOR = "holtrop_1982"
+"""The method that has a value for every hull and speed carries a boat on where her own has none."""
+_WARM = 22.0
+"""Water warmer than this [C] fouls between the rates of temperate water and of the tropics (ours)."""
 
 
 @dataclass(frozen=True, eq=False)
 class ResistanceCurve:
-    """Resistance of the whole boat in deep water, keel and rudder included, against speed.
+    """Resistance of the whole boat, keel and rudder included, against speed.
 
-    speed: (S,) from 0 [m/s].   calm: (S,) by the chosen method, with the drag of still air [N].
-    service: (S,) with head wind and sea margin [N].   by_method: label -> (S,) like `calm`, by each method [N].
+    speed: (S,) from 0 [m/s].   calm: (boats, S) clean, in deep calm water, with the drag of still air [N].
+    service: (boats, S) with all that is allowed for [N].   median_calm, median_service: (S,) the middle of the fleet.
+    parts: of the boats in service.   opinion: the methods on the boat as described.
+    together: (S,) by the methods that count, on the boat as described [N].
+    by_method: label -> (S,) the same by each method alone, NaN where it has no value.
+    applies: label -> (S,) whether the method applies to the boat as described.
     """
 
-    method: ResistanceMethod
     speed: Array
+    fleet: Fleet
     calm: Array
     service: Array
-    by_method: dict[str, Array]
+    median_calm: Array
+    median_service: Array
+    parts: ServiceParts
+    together: Array
+    opinion: Consensus
+    by_method: Mapping[str, Array]
+    applies: Mapping[str, NDArray[np.bool_]]
 
 
-def chosen_method(plan: Plan) -> ResistanceMethod:
-    """The method the owner chose, or the default."""
+def methods_in_use(plan: Plan) -> tuple[str, ...]:
+    """Names of the methods that count: the one the owner chose, or all."""
     label = word(plan.power, "method")
-    return next(method for method in METHODS.values() if method.label == label)
+    return tuple(name for name, method in METHODS.items() if label in (ALL_METHODS, method.label))
 
 
-def resistance_curve(plan: Plan, hull: HullAnswers, top_speed: float) -> ResistanceCurve:
-    """Resistance against speed for the boat of a plan.   top_speed: wanted [m/s]; sets how far the grid reaches."""
-    highest_kn = _REACH * max(hull.hull_speed_kn, top_speed / KNOT)
+def bare_resistance(boats: Boats, described: HullForm, speed: Array, water: Water, names: tuple[str, ...]) -> Array:
+    """Calm-water resistance of each boat [N], without the air, by the method drawn for her and with its drawn error.
+
+    boats: a fleet, columns (N, 1).   described: the boat as described.   speed: (S,) [m/s].   Returns: (N, S).
+    A boat stays with her method while its weight is what it was drawn with; as the method leaves its range she goes
+    over to the consensus by as much as the weight falls. There her resistance is the anchor method's, times what the
+    consensus is to the anchor on the boat as described.
+    """
+    opinion = consensus(described, speed, water, names)
+    anchor = np.asarray(METHODS[_ANCHOR].resistance(boats.form, speed, water).total)
+    described_anchor = np.asarray(METHODS[_ANCHOR].resistance(described, speed, water).total)
+    ratio = np.divide(opinion.total, described_anchor, out=np.ones_like(speed), where=described_anchor > 0.0)
+    rest = anchor * ratio
+    shares = _drawing_shares(described, water, names)
+    drawn = _drawn_method(np.asarray(boats.method)[:, 0], tuple(shares.values()))
+    angle = (described.froude_number(speed) - _LEVEL_FROUDE) / _APART * (np.pi / 2.0)
+    error = boats.method_error * np.cos(angle) + boats.method_tilt * np.sin(angle)
+    resistance: Array = np.full_like(rest, np.nan)
+    for index, (name, share) in enumerate(shares.items()):
+        mine = drawn == index
+        if not mine.any():
+            continue
+        own = np.asarray(METHODS[name].resistance(_only(boats.form, mine), speed, water).total)
+        stays = np.where(np.isfinite(own) & (own >= 0.0), np.minimum(opinion.says[name].weight / share, 1.0), 0.0)
+        doubt = stays * opinion.says[name].doubt + (1.0 - stays) * opinion.doubt
+        blend = np.where(stays > 0.0, stays * np.nan_to_num(own), 0.0) + (1.0 - stays) * rest[mine]
+        resistance[mine] = blend * np.exp(doubt * np.asarray(error)[mine])
+    return resistance
+
+
+@lru_cache(maxsize=64)
+def _drawing_shares(described: HullForm, water: Water, names: tuple[str, ...]) -> Mapping[str, float]:
+    """The share of the boats that each method is drawn for."""
+    speed = _DRAWING_SPEEDS * np.sqrt(GRAVITY * described.waterline_length)
+    says = consensus(described, speed, water, names).says
+    means = {name: float(np.mean(np.nan_to_num(say.weight))) for name, say in says.items()}
+    return {name: mean for name, mean in means.items() if mean > 0.0}
+
+
+def _drawn_method(score: Array, shares: tuple[float, ...]) -> NDArray[np.intp]:
+    """Which method each boat has, from her standard normal score."""
+    bounds = np.cumsum(shares)[:-1] / np.sum(shares)
+    return np.searchsorted([NormalDist().inv_cdf(float(bound)) for bound in bounds], score)
+
+
+def _only(form: HullForm, which: NDArray[np.bool_]) -> HullForm:
+    """Some of the boats of a fleet."""
+    columns = {item.name: getattr(form, item.name) for item in fields(form)}
+    return replace(form, **{name: value[which] for name, value in columns.items() if np.ndim(value) == 2})
+
+
+def fouling_rise(months: float, boats: Boats, speed: Real, water: Water, plan: Plan) -> Real:
+    """Rise of the friction coefficient [-] of the boats' hulls some months after cleaning."""
+    if months == 0.0:
+        return 0.0
+    rate = FOULING_RATES
+    slow, usual, fast = (
+        rate[f"temperate water{pace}"].share_per_day for pace in (", slow growth", "", ", fast growth")
+    )
+    if amount(plan.hull, "water_temperature") > _WARM:
+        slow, fast = usual, rate["tropical water"].share_per_day
+        usual = 0.5 * (slow + fast)
+    share = between(boats.fouling, usual, slow, fast)
+    return fouling_allowance_after(
+        months, speed, boats.form.waterline_length, water, share_per_day=np.maximum(share, 0.0)
+    )
+
+
+def resistance_curve(
+    plan: Plan, fleet: Fleet, boats: Boats, described: HullForm, water: Water, highest: float
+) -> ResistanceCurve:
+    """Resistance against speed for the boats of a plan.   highest: speed of interest [m/s]; sets the grid's reach."""
+    highest_kn = _REACH * highest / KNOT
     speed: Array = KNOT * SPEED_STEP_KN * np.arange(np.ceil(highest_kn / SPEED_STEP_KN) + 1.0, dtype=np.float64)
+    names = methods_in_use(plan)
+    bare = bare_resistance(boats, described, speed, water, names)
     area = amount_or_none(plan.hull, "windage_area") or 0.0
-    drag = UPPERWORKS["unknown"].drag_coefficient
-    still_air = np.asarray(air_resistance(area, drag, speed))
-    windy = np.asarray(air_resistance(area, drag, speed, wind_speed=amount(plan.power, "head_wind")))
-    by_method = {
-        method.label: np.asarray(method.resistance(hull.form, speed, hull.water).total) + still_air
-        for method in METHODS.values()
-    }
-    method = chosen_method(plan)
-    calm = by_method[method.label]
-    service = (calm - still_air) * (1.0 + amount(plan.power, "sea_margin")) + windy
-    return ResistanceCurve(method, speed, calm, service, by_method)
+    calm = bare + air_resistance(area, boats.air_drag, speed)
+    parts = service_resistance(
+        boats.form,
+        speed,
+        bare,
+        np.asarray(wetted_surface_holtrop(boats.form)) + boats.form.appendage_area,
+        water,
+        ServiceConditions(
+            friction_rise=fouling_rise(amount(plan.power, "time_since_cleaning") / MONTH, boats, speed, water, plan),
+            depth=_depth(plan, boats.form),
+            frontal_area=area,
+            drag_coefficient=boats.air_drag,
+            wind_speed=amount(plan.power, "head_wind"),
+            wave_resistance=_wave_resistance(boats.form, amount(plan.power, "wave_height"), speed, water),
+            sea_margin=amount(plan.power, "sea_margin"),
+        ),
+    )
+    opinion = consensus(described, speed, water)
+    still_air = np.asarray(air_resistance(area, fleet.median(np.asarray(boats.air_drag)), speed))
+    return ResistanceCurve(
+        speed=speed,
+        fleet=fleet,
+        calm=calm,
+        service=np.asarray(parts.total),
+        median_calm=fleet.median(calm),
+        median_service=fleet.median(np.asarray(parts.total)),
+        parts=parts,
+        together=consensus(described, speed, water, names).total + still_air,
+        opinion=opinion,
+        by_method={say.method.label: say.total + still_air for say in opinion.says.values()},
+        applies={
+            say.method.label: np.broadcast_to(applies(say.method, described, speed), speed.shape)
+            for say in opinion.says.values()
+        },
+    )
+
+
+def _depth(plan: Plan, form: HullForm) -> Real | None:
+    """Depth of the water [m], None for deep; no boat is put aground, the power page stops who would be."""
+    depth = amount_or_none(plan.power, "water_depth")
+    return None if depth is None else np.maximum(depth, 1.01 * np.asarray(form.draft))
+
+
+def _wave_resistance(form: HullForm, height: float, speed: Array, water: Water) -> Real:
+    """The mean of both formulas [N], growing from nothing at rest as the boat gathers way (ours)."""
+    if height == 0.0:
+        return 0.0
+    both = (stawave1_resistance(form, height, usual_bow_length(form), water), kreitner_resistance(form, height, water))
+    force: Array = 0.5 * (np.asarray(both[0]) + np.asarray(both[1])) * np.minimum(speed / KNOT, 1.0)
+    return force
 
 
 def at_speed(curve: ResistanceCurve, values: Array, speed: float) -> float:
-    """A value of the curve's grid at a speed between [m/s]."""
+    """A value of the curve's grid (S,) at a speed between [m/s]."""
     return float(np.interp(speed, curve.speed, values))
+
+
+def each_at_speed(curve: ResistanceCurve, values: Array, speed: float) -> Array:
+    """The values (boats, S) of the boats at a speed between those of the grid [m/s], (boats,); NaN outside it."""
+    grid = curve.speed
+    above = int(np.clip(np.searchsorted(grid, speed), 1, len(grid) - 1))
+    share = (speed - grid[above - 1]) / (grid[above] - grid[above - 1])
+    inside = grid[0] <= speed <= grid[-1]
+    between: Array = values[:, above - 1] + share * (values[:, above] - values[:, above - 1])
+    return between if inside else np.full(len(values), np.nan)
+
+
+def speed_at_power(speed: Array, power: Array, available: Array) -> Array:
+    """The speed [m/s] at which each boat uses up the power she has, (N,); NaN where the grid does not reach it.
+
+    speed: (S,) [m/s].   power: (N, S), rising [W].   available: (N,) [W].
+    """
+    spare = available[:, None] - power
+    step, meets = first_fall(spare)
+    first, second = pick(spare, step), pick(spare, step + 1)
+    share = first / np.where(first == second, np.nan, first - second)
+    return np.where(meets, speed[step] + share * (speed[step + 1] - speed[step]), np.nan)

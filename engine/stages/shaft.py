@@ -37,7 +37,7 @@ from engine.plan import Plan
 from engine.stages.defaults import amount_or_none, word
 from engine.stages.engine import EngineAnswers
 from engine.stages.gear import GearAnswers
-from engine.stages.propeller import PropellerAnswers
+from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.wording import Wording
 
 
@@ -98,7 +98,7 @@ def assess_shaft(
         return Outcome(None, (stop(text, "SAE J755 and ISO 4566 sizes", "shaft.material"),), "a stronger material.")
     case = _Case(plan, material, stock, propeller)
     critical = case.critical_speed(plan.shaft.span.si)
-    highest = propeller.full_throttle_rpm / engine.rated_rpm * shaft_speed
+    highest = propeller.full_throttle_rpm.high / engine.rated_rpm * shaft_speed
     allowed = float(bearing_spacing_allowed(stock, highest, material.elastic_modulus, material.density))
     present = plan.present.shaft_diameter
     answers = ShaftAnswers(

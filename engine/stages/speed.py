@@ -6,13 +6,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.answers import answer, table
+from engine.bands import Band
 from engine.constants import KNOT, NAUTICAL_MILE
 from engine.data import table as data_table
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.hull.displacement_rules import speed_length_ratio, wave_length
 from engine.plan import Plan
+from engine.stages.defaults import word
 from engine.stages.hull import HullAnswers
-from engine.stages.resistance import ResistanceCurve, at_speed, resistance_curve
+from engine.stages.resistance import ResistanceCurve, each_at_speed, resistance_curve
 from engine.stages.wording import Wording, percent
 
 HULL_SPEED_RATIO: float = data_table("handbook_rules")["hull_speed"]["constant"]
@@ -24,9 +26,9 @@ class SpeedStep:
 
     speed_kn: float = answer("Speed")
     speed_length_ratio: float = answer("Speed-length ratio")
-    effective_power_kw: float = answer("Effective power")
-    energy_per_mile_kwh: float = answer("Energy per mile, kWh")
-    step_cost_fraction: float = answer("Power for the last half knot")
+    effective_power_kw: Band = answer("Effective power", spread=True)
+    energy_per_mile_kwh: Band = answer("Energy per mile, kWh")
+    step_cost_fraction: Band = answer("Power for the last half knot")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -35,7 +37,7 @@ class SpeedAnswers:
 
     cruise_kn: float = answer("Cruising speed")
     top_kn: float = answer("Top speed wanted")
-    hull_speed_kn: float = answer("Hull speed")
+    hull_speed_kn: Band = answer("Hull speed")
     cruise_speed_length_ratio: float = answer("Speed-length ratio at cruise")
     top_speed_length_ratio: float = answer("Speed-length ratio at top speed")
     cruise_froude_number: float = answer("Froude number at cruise")
@@ -55,8 +57,17 @@ def assess_speed(plan: Plan, hull: HullAnswers) -> Outcome[SpeedAnswers]:
     if plan.speed.cruise is None or plan.speed.top is None:
         return Outcome(None, waits_for="the cruising speed and the top speed wanted.")
     cruise, top = plan.speed.cruise.si, plan.speed.top.si
-    length = hull.waterline_length_m
-    curve = resistance_curve(plan, hull, max(cruise, top))
+    length = hull.waterline_length_m.best
+    hull_kn = hull.hull_speed_kn.best
+    highest = max(cruise, top, hull_kn * KNOT)
+    curve = resistance_curve(plan, hull.fleet, hull.boats, hull.form, hull.water, highest)
+    if not np.all(np.isfinite(np.interp([cruise, top], curve.speed, curve.median_calm))):
+        text = (
+            f"The method you chose, {word(plan.power, 'method')}, has no value for this hull at these speeds. "
+            "Choose another on the power page, or all that apply."
+        )
+        source = "ranges of the methods, listed on the hull page"
+        return Outcome(None, (stop(text, source, "power.method"),), "a resistance method that knows such a hull.")
     answers = SpeedAnswers(
         cruise_kn=cruise / KNOT,
         top_kn=top / KNOT,
@@ -68,27 +79,33 @@ def assess_speed(plan: Plan, hull: HullAnswers) -> Outcome[SpeedAnswers]:
         cruise_wave_m=float(wave_length(cruise)),
         top_wave_m=float(wave_length(top)),
         curve=curve,
-        steps=tuple(_steps(curve, length, max(cruise, top, hull.hull_speed_kn * KNOT))),
+        steps=tuple(_steps(curve, length, highest)),
     )
     return Outcome(answers, tuple(_findings(plan, answers)))
 
 
 def _steps(curve: ResistanceCurve, length: float, highest: float) -> Iterator[SpeedStep]:
     last = np.ceil(highest / KNOT / _STEP_KN + 1.0) * _STEP_KN
-    for speed_kn in np.arange(2.0 * _STEP_KN, last + 0.1, _STEP_KN):
-        force, before = (at_speed(curve, curve.calm, kn * KNOT) for kn in (speed_kn, speed_kn - _STEP_KN))
-        power = force * speed_kn * KNOT
+    speed = KNOT * np.arange(2.0 * _STEP_KN, last + 0.1 * _STEP_KN, _STEP_KN)
+    force = np.column_stack([each_at_speed(curve, curve.calm, v) for v in speed])
+    power = force * speed
+    slower = np.column_stack([each_at_speed(curve, curve.calm, speed[0] - _STEP_KN * KNOT) * _STEP_KN * KNOT, power])
+    powers, energies, costs = (
+        [Band(*map(float, column)) for column in zip(*curve.fleet.bands(values), strict=True)]
+        for values in (power / 1e3, force * NAUTICAL_MILE / 3.6e6, power / slower[:, :-1] - 1.0)
+    )
+    for i, v in enumerate(speed):
         yield SpeedStep(
-            speed_kn=float(speed_kn),
-            speed_length_ratio=float(speed_length_ratio(speed_kn * KNOT, length)),
-            effective_power_kw=power / 1e3,
-            energy_per_mile_kwh=force * NAUTICAL_MILE / 3.6e6,
-            step_cost_fraction=power / (before * (speed_kn - _STEP_KN) * KNOT) - 1.0,
+            speed_kn=float(v / KNOT),
+            speed_length_ratio=float(speed_length_ratio(v, length)),
+            effective_power_kw=powers[i],
+            energy_per_mile_kwh=energies[i],
+            step_cost_fraction=costs[i],
         )
 
 
 def _findings(plan: Plan, answers: SpeedAnswers) -> Iterator[Finding]:
-    hull_kn = answers.hull_speed_kn
+    hull_kn = answers.hull_speed_kn.best
     if answers.cruise_kn > answers.top_kn:
         yield stop(
             f"The cruising speed, {answers.cruise_kn:.1f} kn, is above the top speed wanted, {answers.top_kn:.1f} kn. "
@@ -117,10 +134,10 @@ def _findings(plan: Plan, answers: SpeedAnswers) -> Iterator[Finding]:
         f"At cruise her wave is {Wording(plan.units).length(answers.cruise_wave_m)} long. "
         f"{_cost_at(answers, answers.cruise_kn)} "
         f"{_cost_at(answers, hull_kn)}",
-        f"{answers.curve.method.source}, effective power in calm water",
+        "middle of the plausible boats, effective power in calm water by the methods of the power page",
     )
 
 
 def _cost_at(answers: SpeedAnswers, speed_kn: float) -> str:
     step = min(answers.steps, key=lambda step: abs(step.speed_kn - speed_kn))
-    return f"The half knot up to {step.speed_kn:.1f} kn takes {percent(step.step_cost_fraction)} more power."
+    return f"The half knot up to {step.speed_kn:.1f} kn takes {percent(step.step_cost_fraction.best)} more power."

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from engine.answers import Label, shown
+from engine.bands import Band
 
 _PLAIN = Label("")
 _SMALL = Label("", metric="mm", imperial="in")
@@ -28,6 +29,10 @@ class Wording:
         return shown("_kg", _PLAIN, kilograms, self.units)
 
     def power(self, kilowatts: float) -> str:
+        return shown("_kw", _PLAIN, kilowatts, self.units)
+
+    def band(self, kilowatts: Band) -> str:
+        """A power with its low and high."""
         return shown("_kw", _PLAIN, kilowatts, self.units)
 
     def gear_rating(self, kilowatts_per_100_rpm: float) -> str:

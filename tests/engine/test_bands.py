@@ -5,7 +5,8 @@ import math
 import numpy as np
 import pytest
 
-from engine.bands import Band, weighted_quantiles
+from engine.bands import Band
+from engine.quantiles import weighted_quantiles
 
 
 def equal(count: int) -> np.ndarray:

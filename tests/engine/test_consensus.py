@@ -8,7 +8,9 @@ import pytest
 from engine.constants import GRAVITY
 from engine.hull.consensus import (
     SMALLEST_DOUBT,
+    applies,
     consensus,
+    doubt_outside,
     method_doubt,
     share_outside,
     standing,
@@ -68,6 +70,20 @@ class TestWeights:
     def test_a_method_alone_has_all_the_weight_and_its_own_curve(self) -> None:
         alone = consensus(YACHT, SPEED, SEA, ("holtrop_1984",))
         assert alone.total == pytest.approx(np.asarray(METHODS["holtrop_1984"].resistance(YACHT, SPEED, SEA).total))
+
+
+class TestApplying:
+    def test_a_hull_a_little_outside_is_still_spoken_of_and_one_far_outside_is_not(self) -> None:
+        """Holtrop's sample ends at a length-beam ratio of 3.9."""
+        near, far = (replace(YACHT, waterline_beam=10.0 / ratio, volume=8.2) for ratio in (3.5, 3.0))
+        method = METHODS["holtrop_1982"]
+        speed = SPEED[60]
+        assert doubt_outside(method, near, speed) < 0.10 < doubt_outside(method, far, speed)
+        assert applies(method, near, speed)
+        assert not applies(method, far, speed)
+
+    def test_a_method_that_has_half_faded_does_not_apply(self) -> None:
+        assert not applies(METHODS["van_oortmerssen_1971"], with_beam_draft_ratio(4.4), SPEED[60])
 
 
 class TestNoCliff:

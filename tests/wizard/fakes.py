@@ -4,11 +4,15 @@ import dataclasses
 import typing
 from collections.abc import Mapping
 from importlib import import_module
+from types import SimpleNamespace
 from typing import Any
 
 from engine.assessment import Assessment
+from engine.bands import Band
 from engine.findings import Outcome, fits, look, stop
+from engine.fleet import Fleet
 from engine.plan import STAGES, Plan
+from engine.stages.demand import Demand
 
 ROWS = 7
 
@@ -20,6 +24,16 @@ def made_up(kind: type[Any], step: float = 1.0) -> Any:
 
 
 def _value(hint: Any, name: str, step: float) -> Any:
+    if name == "path":
+        return "hull.displacement"
+    if name == "weights":
+        return {"Method A": 0.9, "Method B": 0.01}
+    if hint is Demand:
+        return None
+    if hint in (Band, Band | None):
+        return Band(2.0 * step, 1.9 * step, 2.2 * step)
+    if hint is Fleet:
+        return SimpleNamespace(size=1024)
     if typing.get_origin(hint) is tuple:
         return tuple(made_up(typing.get_args(hint)[0], 1.0 + i) for i in range(ROWS))
     if hint is bool:

@@ -9,7 +9,11 @@ import pytest
 from engine.plan import STAGES
 from tests.wizard.fakes import stage_answers
 from wizard.charts import MARKERS, NOTHING, Chart, Series, draw
+from wizard.rulers import Rulers, draw_rulers
+from wizard.stages import power, propeller
+from wizard.stages import range as range_page
 from wizard.stages.plots import chart_of
+from wizard.stages.scales import column
 
 SPEEDS = [float(i) for i in range(3, 9)]
 CHART = Chart(
@@ -85,6 +89,9 @@ def test_labels_keep_their_square_brackets() -> None:
 @pytest.mark.parametrize("units", ["metric", "imperial"])
 def test_every_page_has_a_plot(stage: str, units: str) -> None:
     chart = chart_of(stage, stage_answers(stage), units)
+    if isinstance(chart, Rulers):
+        assert chart.title in draw_rulers(chart, 70, 20)
+        return
     assert chart.drawable
     assert "[" not in chart.x_label + chart.y_label, "units stand after a comma"
     assert chart.title in draw(chart, 70, 20)
@@ -92,21 +99,72 @@ def test_every_page_has_a_plot(stage: str, units: str) -> None:
 
 def test_power_is_plotted_in_the_owners_units() -> None:
     answers = stage_answers("power")
-    metric, imperial = (chart_of("power", answers, units) for units in ("metric", "imperial"))
+    metric, imperial = (power.chart(answers, units) for units in ("metric", "imperial"))
     assert metric.y_label == "power, kW"
     assert imperial.y_label == "power, hp"
     assert imperial.series[0].y[0] / metric.series[0].y[0] == pytest.approx(1.341, rel=1e-3)
 
 
-def test_a_method_outside_its_range_leaves_a_gap_in_its_curve() -> None:
-    chart = chart_of("power", stage_answers("power"), "metric")
-    method_b = next(series for series in chart.series if series.name.endswith("Method B"))
-    assert len(method_b.points()) < len(method_b.x)
+def test_methods_share_one_mark_and_are_drawn_only_where_they_count() -> None:
+    answers = stage_answers("power")
+    methods = next(series for series in power.chart(answers, "metric").series if series.name == "each method")
+    drawn = [row for row in answers.curve if row.speed_kn in methods.x]
+    assert drawn
+    assert list(methods.y) == [row.methods["Method A"] for row in drawn], "Method B has next to no weight"
+
+
+def test_the_log_shows_what_counts_and_what_does_not_apart() -> None:
+    answers = stage_answers("power")
+    logged = [replace(answers.logged[0], counts=word, speed_kn=speed) for word, speed in (("yes", 5.0), ("no", 6.0))]
+    chart = power.chart(replace(answers, logged=tuple(logged)), "metric")
+    by_name = {series.name: series for series in chart.drawable}
+    assert by_name["your log"].x == (5.0,)
+    assert by_name["log, left out"].x == (6.0,)
+
+
+def test_power_far_above_the_top_speed_is_not_drawn() -> None:
+    answers = stage_answers("power")
+    top = answers.top_shaft_power_kw.best
+    assert max(row.shaft_power_kw.best for row in answers.curve) > 3.0 * top
+    assert max(power.chart(answers, "metric").series[0].y) <= power.DRAWN_SHARES[1] * top
+
+
+def test_a_band_has_dots_in_the_colour_of_its_line_and_stands_in_the_legend() -> None:
+    band = Series("its band", SPEEDS * 2, [v**3 / 25 for v in SPEEDS] + [v**3 / 16 for v in SPEEDS], False, False, True)
+    chart = replace(CHART, series=(CHART.series[0], band, *CHART.series[1:]))
+    legend = draw(chart, 80, 24).split("\n")[-1]
+    assert "\x1b[38;5;4m•\x1b[0m calm   \x1b[38;5;4m·\x1b[0m its band" in legend
+    assert "x with margin" in _plain(legend), "a band takes no marker from the series after it"
+    assert draw(chart, 80, 24, ascii=True).isascii()
+
+
+def test_a_column_of_bands_has_three_parts() -> None:
+    rows = stage_answers("power").curve[:1]
+    band = rows[0].shaft_power_kw
+    assert [column(rows, "shaft_power_kw", "metric", part) for part in ("low", "best", "high")] == [
+        (pytest.approx(band.low),),
+        (pytest.approx(band.best),),
+        (pytest.approx(band.high),),
+    ]
+    assert column(rows, "speed_kn", "metric", "high") == (rows[0].speed_kn,), "a plain number is all three"
+
+
+def test_the_propeller_plot_shows_the_spread_of_full_throttle() -> None:
+    answers = stage_answers("propeller")
+    places = [at for _, at in propeller.chart(answers, "metric").verticals]
+    assert places == [answers.rated_rpm, answers.full_throttle_rpm.low, answers.full_throttle_rpm.high]
+
+
+def test_a_low_room_gives_the_row_of_the_x_label_to_the_plot() -> None:
+    low, high = (_plain(draw(CHART, 80, height)).split("\n") for height in (12, 20))
+    assert low[0] == "Power against speed: power, kW; across: speed, kn"
+    assert "Speed, kn" in [line.strip() for line in high]
 
 
 def test_range_and_burn_have_a_scale_each() -> None:
-    chart = chart_of("range", stage_answers("range"), "imperial")
-    assert [series.is_right for series in chart.series] == [False, True]
+    chart = range_page.chart(stage_answers("range"), "imperial")
+    assert [series.is_right for series in chart.series] == [False, False, True]
+    assert [series.is_band for series in chart.series] == [False, True, False]
     assert chart.right_label == "burn, US gal/h"
     assert "(left), burn, US gal/h (right)" in draw(chart, 80, 20)
 

@@ -134,6 +134,41 @@ async def test_a_reading_is_added_to_the_log(plan_path: Path) -> None:
         assert text_at(app.plan, "present.log.0.engine_speed") == "1800 rpm"
 
 
+async def test_enter_alone_leads_through_a_reading_and_on_to_the_next(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await press_button(app, "add.present.log")
+        await pilot.press("enter")
+        await until(lambda: len(app.plan.present.log) == 1, pilot)
+        await until(lambda: field(app, "present.log.0.engine_speed").has_focus, pilot)
+        await type_text(pilot, "1800\n5.9\n")
+        await until(lambda: line(app, "present.log.0.measured").has_focus_within, pilot)
+        await pilot.press("enter", "enter")  # the choice that stands is picked again
+        await until(lambda: field(app, "present.log.0.fuel_flow").has_focus, pilot)
+        assert app.plan.present.log[0].measured is None
+        await type_text(pilot, "2.5\nflat\n")
+        await until(lambda: isinstance(app.screen.focused, Button), pilot)
+        assert app.screen.focused is not None
+        assert app.screen.focused.name == "add.present.log", "Enter passes the button that removes"
+        await pilot.press("enter")
+        await until(lambda: len(app.plan.present.log) == 2, pilot)
+        await until(lambda: field(app, "present.log.1.engine_speed").has_focus, pilot)
+        row = app.plan.present.log[0]
+        assert row.fuel_flow is not None
+        assert row.note == "flat"
+
+
+async def test_the_button_that_removes_a_row_is_reached_by_arrow(engine_path: Path) -> None:
+    app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        await press_button(app, "choose.0")
+        await pilot.press("down")
+        assert app.screen.focused is not None
+        assert app.screen.focused.name == "remove.engine.candidate.0"
+
+
 async def test_an_unread_choice_is_told_and_can_be_mended(plan_path: Path) -> None:
     text = plan_path.read_text(encoding="utf-8").replace("full-keel launch", "rowing boat")
     plan_path.write_text(text, encoding="utf-8")

@@ -12,6 +12,7 @@ from engine import assess, load_plan
 from engine.assessment import Assessment
 from engine.plan import STAGES, Plan, with_text
 from wizard.handover import check_lines, report
+from wizard.measures import measures
 
 FORMS = ("text", "markdown", "html", "json")
 UNIT_ENDINGS = ("_m", "_kg", "_kw", "_kn", "_rpm", "_l_per_h", "_nmi", "_m2", "_m3", "_n", "_nm", "_deg", "_h", "_l")
@@ -74,8 +75,11 @@ def test_the_power_curve_of_the_json_is_a_list_of_rows(assessment: Assessment) -
     for row in curve:
         assert {"speed_kn", "resistance_n", "effective_power_kw", "shaft_power_kw", "methods"} <= set(row)
         knots = row["speed_kn"] * 1852 / 3600
-        assert row["effective_power_kw"] == pytest.approx(row["resistance_n"] * knots / 1e3, rel=1e-9)
-        assert row["methods"]["Holtrop 1984"] > 0.0
+        power, resistance = (row[name] for name in ("effective_power_kw", "resistance_n"))
+        for part in ("best", "low", "high"):
+            assert power[part] == pytest.approx(resistance[part] * knots / 1e3, rel=1e-9)
+        assert power["low"] <= power["best"] <= power["high"]
+        assert row["methods"]["Delft 1998"] > 0.0
 
 
 def numbers(value: Any, path: str = "") -> list[str]:
@@ -89,12 +93,15 @@ def numbers(value: Any, path: str = "") -> list[str]:
 def test_every_number_with_a_dimension_has_its_unit_in_its_key(assessment: Assessment) -> None:
     pure = ("fraction", "ratio", "coefficient", "number", "factor", "deduction", "efficiency", "diameter", "per_s")
     money_or_energy = ("_kwh", "cost_per_mile", "per_100_rpm")
+    parts = (".best", ".low", ".high")
+    shares = ".weights."
     ranges = (".value", ".low", ".high")
     for stage, content in json.loads(report(assessment, "json"))["stages"].items():
         for path in numbers(content["answers"]):
-            key = path.rsplit(".", 1)[1]
-            known = key.endswith((*UNIT_ENDINGS, *pure, *money_or_energy)) or "methods" in path
-            assert known or path.endswith(ranges), f"{stage}{path}"
+            whole = path.rsplit(".", 1)[0] if path.endswith(parts) else path
+            key = whole.rsplit(".", 1)[1] if "." in whole else ""
+            known = key.endswith((*UNIT_ENDINGS, *pure, *money_or_energy)) or ".methods." in path
+            assert known or shares in path or path.endswith(ranges), f"{stage}{path}"
 
 
 def test_every_form_says_what_it_rests_on(assessment: Assessment) -> None:
@@ -103,6 +110,36 @@ def test_every_form_says_what_it_rests_on(assessment: Assessment) -> None:
         assert "2026-11-25" in sheet
         assert "This plan is an estimate from published formulas" in sheet
         assert "Holtrop" in sheet
+
+
+def test_every_form_explains_the_numbers_in_brackets_near_its_top(assessment: Assessment) -> None:
+    for form in ("text", "markdown", "html"):
+        top = " ".join(report(assessment, form).split()).partition("What to measure next")[0]
+        assert "Numbers in brackets are the 10th and 90th percentile of 1,024 plausible boats" in top
+
+
+def test_what_to_measure_next_stands_between_what_is_urgent_and_the_first_stage(assessment: Assessment) -> None:
+    text = report(assessment, "text")
+    places = [text.index(f"\n{words}") for words in ("To look at first\n--", "What to measure next\n--", "1. Hull")]
+    assert places == sorted(places)
+    first = measures(assessment)[0]
+    flat = " ".join(text[places[1] : places[2]].split())
+    assert first.shares[0 if first.power >= first.full_throttle else 1] in flat
+    assert first.action.split()[0] in flat
+
+
+def test_tables_set_words_on_the_left_and_numbers_on_the_right(assessment: Assessment) -> None:
+    markdown, html = (report(assessment, form) for form in ("markdown", "html"))
+    rule = markdown.partition("| Do this |")[2].splitlines()[1]
+    assert rule == "| --- | ---: | ---: | --- |"
+    assert '<th scope="col" class="words">It settles</th>' in html
+    assert '<th scope="col">Power at cruise</th>' in html
+
+
+def test_a_plan_without_answers_has_no_word_of_bands_or_measures() -> None:
+    text = report(assess(Plan(name="Empty")), "text")
+    assert "percentile" not in text
+    assert "What to measure next" not in text
 
 
 def test_an_unfinished_plan_says_so_on_its_first_lines(root: Path) -> None:

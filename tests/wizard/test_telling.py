@@ -4,13 +4,16 @@ import textwrap
 
 import pytest
 
+from engine.entries import tables
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.echo import both_units, echo, hint, limits_text
+from wizard.handover import report
 from wizard.stages.forms import groups
 from wizard.states import DONE, LOOK, STOPPED, WAITING, WANTS, mending_page, state_of
 from wizard.tables import answer_lines, tables_of
 from wizard.theme import THEMES
+from wizard.widgets.rows import WORDS
 
 
 def test_a_length_is_echoed_in_both_unit_systems() -> None:
@@ -47,6 +50,14 @@ def test_every_field_of_a_stage_is_asked_once() -> None:
         asked = [path for group in groups(stage) for path in group.paths]
         assert len(asked) == len(set(asked))
         assert asked or any(group.table for group in groups(stage))
+
+
+def test_every_table_of_a_plan_can_be_edited_and_printed() -> None:
+    tables_of_plan = [f"{section}.{table}" for section, kind in SECTIONS.items() for table in tables(kind)]
+    asked = [group.table for stage in STAGES for group in groups(stage) if group.table]
+    assert sorted(asked) == sorted(tables_of_plan) == sorted(WORDS)
+    plan = with_text(with_row(Plan(), "hull.appendage"), "hull.appendage.0.area", "3 m2")
+    assert "Keel, rudder, struts and shafts as entered" in report(fake_assessment(plan), "text")
 
 
 @pytest.mark.parametrize("stage", STAGES)
@@ -103,7 +114,9 @@ def _luminance(colour: str) -> float:
 
 def test_no_hint_is_longer_than_the_lines_it_has_in_a_small_window() -> None:
     """Four lines of 78 signs, see #hint in app.tcss."""
-    plan = with_row(with_row(Plan(), "engine.candidate"), "present.log")
+    plan = Plan()
+    for table in WORDS:
+        plan = with_row(plan, table)
     for section in SECTIONS:
         for path in paths(plan, section):
             assert len(textwrap.wrap(hint(path), 78)) <= 4, path

@@ -7,10 +7,12 @@ from typing import Any
 
 from engine.answers import cell, columns, labels, row_tables, shown
 from engine.assessment import Assessment
+from engine.bands import HIGH, LOW
 from engine.entries import entries, tables
 from engine.findings import Finding
 from engine.machinery.cautions import CAUTIONS
 from engine.plan import QUESTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from wizard.measures import MEANING, TITLE, measures
 
 
 @dataclass(frozen=True)
@@ -56,6 +58,13 @@ class Document:
     blocks: tuple[Block, ...]
 
 
+_TABLE_TITLES = {
+    "appendage": "Keel, rudder, struts and shafts as entered",
+    "candidate": "Candidates as entered",
+    "log": "Log as entered",
+}
+
+
 def plan_document(assessment: Assessment, on: date | None = None) -> Document:
     """The whole plan: what was given, what was found, what to be careful of."""
     plan = assessment.plan
@@ -65,7 +74,9 @@ def plan_document(assessment: Assessment, on: date | None = None) -> Document:
     blocks.append(Paragraph(_state(assessment)))
     if plan.notes:
         blocks.append(Paragraph(f"Notes: {plan.notes}"))
+    blocks += _bands_explained(assessment)
     blocks += _urgent(assessment)
+    blocks += _to_measure(assessment)
     for number, stage in enumerate(STAGES, start=1):
         blocks.append(Heading(2, f"{number}. {stage.capitalize()}: {QUESTIONS[stage]}"))
         blocks += _stage_blocks(assessment, stage)
@@ -86,6 +97,30 @@ def _urgent(assessment: Assessment) -> Iterator[Block]:
     if open_findings:
         yield Heading(2, "To look at first")
         yield Listing(tuple((f"{finding.verdict.value} ({stage})", finding.text) for stage, finding in open_findings))
+
+
+def _bands_explained(assessment: Assessment) -> Iterator[Block]:
+    """What the numbers in brackets are, once there are any."""
+    hull = assessment.outcomes["hull"].answers
+    if hull is not None:
+        low, high = (round(100.0 * share) for share in (LOW, HIGH))
+        yield Paragraph(
+            f"Numbers in brackets are the {low}th and {high}th percentile of {hull.fleet.size:,} plausible boats, all "
+            "like the one described here; the number before them is the middle one. "
+            f"{high - low} boats in a hundred lie between the two."
+        )
+
+
+def _to_measure(assessment: Assessment) -> Iterator[Block]:
+    found = measures(assessment)
+    if found:
+        yield Heading(2, TITLE)
+        yield Paragraph(MEANING)
+        yield Grid(
+            "Share of the doubt that each takes away",
+            ("Do this", "Power at cruise", "Engine speed at full throttle", "It settles"),
+            tuple((measure.action, *measure.shares, measure.settles) for measure in found),
+        )
 
 
 def _stage_blocks(assessment: Assessment, stage: str) -> Iterator[Block]:
@@ -139,7 +174,7 @@ def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
             if any(text_at(plan, f"{section}.{table}.{index}.{name}") for index in range(count))
         ]
         if count and names:
-            title = {"candidate": "Candidates as entered", "log": "Log as entered"}.get(table, table)
+            title = _TABLE_TITLES[table]
             yield Grid(
                 title,
                 tuple(entries(row_type)[name].label for name in names),

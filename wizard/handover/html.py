@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from html import escape
 
 from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pairs, Paragraph
+from wizard.tables import text_columns
 
 _STYLE = """
 :root { color-scheme: light; }
@@ -17,6 +18,7 @@ tr { break-inside: avoid; }
 caption { text-align: left; font-style: italic; padding: .2rem 0; }
 th, td { text-align: left; vertical-align: top; padding: .15rem .5rem .15rem 0; border-bottom: 1px solid #d5dbe0; }
 .grid td + td, .grid th + th { text-align: right; }
+.grid .words { text-align: left; padding-left: .8rem; }
 .note { color: #4d5a66; }
 @page { size: auto; margin: 18mm; }
 @media print { body { margin: 0; max-width: none; } }
@@ -54,14 +56,17 @@ def _block_html(block: Block) -> str:
             return _grid_html(title, headings, rows)
 
 
-def _lead(word: str) -> str:
-    return f"<strong>{escape(word)}</strong>: " if word else ""
-
-
 def _grid_html(title: str, headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in headings)
-    body = "\n".join(f"<tr>{''.join(f'<td>{escape(cell)}</td>' for cell in row)}</tr>" for row in rows)
+    words = [i > 0 and is_text for i, is_text in enumerate(text_columns(rows))]
+    body = "\n".join(f"<tr>{_cells(row, words, 'td', '')}</tr>" for row in rows)
+    head = _cells(headings, words, "th", ' scope="col"')
     return (
         f'<table class="grid">\n<caption>{escape(title)}</caption>\n'
         f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>\n</table>"
     )
+
+
+def _cells(texts: Sequence[str], words: Sequence[bool], tag: str, more: str) -> str:
+    """The cells of one row; texts stand on the left, numbers on the right."""
+    kinds = (' class="words"' if is_text else "" for is_text in words)
+    return "".join(f"<{tag}{more}{kind}>{escape(text)}</{tag}>" for text, kind in zip(texts, kinds, strict=True))

@@ -8,6 +8,7 @@ from typing import Any
 
 from engine.answers import row_tables
 from engine.assessment import Assessment
+from engine.bands import Band
 from engine.plan import STAGES
 from engine.planfile import document_from_plan
 
@@ -45,5 +46,7 @@ def _plain(value: Any) -> Any:
         return {key: _plain(item) for key, item in value.items()}
     if value is None or isinstance(value, str | bool | int):
         return value
+    if isinstance(value, Band):
+        return {part: _plain(getattr(value, part)) for part in ("best", "low", "high")}
     number = float(value)
     return number if math.isfinite(number) else None

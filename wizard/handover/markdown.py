@@ -4,6 +4,7 @@ import re
 from collections.abc import Sequence
 
 from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pairs, Paragraph
+from wizard.tables import text_columns
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&])")
 
@@ -22,13 +23,15 @@ def _block_text(block: Block) -> str:
         case Listing(items):
             return "\n".join(f"- {f'**{lead}**: ' if lead else ''}{_escaped(text)}" for lead, text in items)
         case Pairs(rows):
-            return _table(("What", "Value", "Note"), rows)
+            return _table(("What", "Value", "Note"), rows, (True, True, True))
         case Grid(title, headings, rows):
-            return f"**{_escaped(title)}**\n\n{_table(headings, rows)}"
+            return f"**{_escaped(title)}**\n\n{_table(headings, rows, (True, *text_columns(rows)[1:]))}"
 
 
-def _table(headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    lines = [headings, ["---"] * len(headings), *([_escaped(cell) for cell in row] for row in rows)]
+def _table(headings: Sequence[str], rows: Sequence[Sequence[str]], is_text: Sequence[bool]) -> str:
+    """A pipe table with texts on the left and numbers on the right of their columns."""
+    rule = ["---" if text else "---:" for text in is_text]
+    lines = [headings, rule, *([_escaped(cell) for cell in row] for row in rows)]
     return "\n".join(f"| {' | '.join(line)} |" for line in lines)
 
 

@@ -6,6 +6,7 @@ from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pa
 from wizard.tables import grid_lines
 
 WIDTH = 77
+_INDENT = " " * 8
 
 
 def render_text(document: Document) -> str:
@@ -30,7 +31,7 @@ def _block_lines(block: Block) -> list[str]:
         case Pairs(rows):
             return [line for row in rows for line in _pair_lines(*row)]
         case Grid(title, headings, rows):
-            return [f"{title}:", *grid_lines(headings, rows, WIDTH, widest=WIDTH // 3)]
+            return [f"{title}:", *grid_lines(headings, rows, WIDTH)]
 
 
 def _wrap(text: str, indent: str = "") -> list[str]:
@@ -38,5 +39,10 @@ def _wrap(text: str, indent: str = "") -> list[str]:
 
 
 def _pair_lines(label: str, value: str, note: str) -> list[str]:
+    """Label, dots, value and note on one line when they fit, else what is in brackets on the next."""
+    lead = f"{label} {'.' * max(2, 44 - len(label))} "
     told = f"{value} ({note})" if note else value
-    return _wrap(f"{label} {'.' * max(2, 44 - len(label))} {told}", " " * 8)
+    if len(lead) + len(told) <= WIDTH:
+        return [lead + told]
+    best, bracket, rest = told.partition(" (")
+    return [*_wrap(lead + best, _INDENT), *(_wrap(f"{_INDENT}({rest}", _INDENT) if bracket else ())]

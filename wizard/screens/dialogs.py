@@ -15,6 +15,7 @@ from textual.widgets.option_list import Option
 from engine.plan import PAGES, QUESTIONS, Plan
 from wizard.charts import Chart
 from wizard.keys import closing
+from wizard.rulers import Rulers
 from wizard.states import state_of
 from wizard.widgets.plot import Plot
 
@@ -85,7 +86,7 @@ class PlotScreen(ModalScreen[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [closing("plot")]
 
-    def __init__(self, chart: Chart) -> None:
+    def __init__(self, chart: Chart | Rulers) -> None:
         super().__init__()
         self._chart = chart
 

@@ -101,6 +101,7 @@ class PlanningScreen(Screen[None]):
         self.page = page
         switcher.current = f"page-{page}"
         self.current.show(self.plan)
+        self.set_class(page == "review", "-review")
         self.query_one("#view").display = page != "review"
         self.query_one(CautionsPane).display = page == "review"
         if page == "review":
@@ -108,6 +109,12 @@ class PlanningScreen(Screen[None]):
         self.refresh_results()
         if not (path and self.current.focus_path(path)):
             self.current.focus_first()
+        self.call_after_refresh(self._show_focused)
+
+    def _show_focused(self) -> None:
+        """A page that has just been mounted knows only after its first layout where its fields are."""
+        if self.focused is not None:
+            self.focused.scroll_visible(animate=False)
 
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one; the plan remembers where the owner is and is saved."""
@@ -160,7 +167,9 @@ class PlanningScreen(Screen[None]):
 
     @on(Accepted)
     def _accepted(self) -> None:
-        self.current.move(self._control(), 1)
+        page = self.current
+        if isinstance(page, StagePage):
+            page.go_on(self._control())
 
     @on(Focused)
     def _focused(self, message: Focused) -> None:
@@ -206,6 +215,7 @@ class PlanningScreen(Screen[None]):
             first = next((path for path in paths if path.startswith(focus)), "")
             if not (focus.endswith(".") and page.focus_path(first)):
                 page.focus_path(table)
+            self.call_after_refresh(self._show_focused)
         self.refresh_results()
 
     def _control(self) -> Widget | None:

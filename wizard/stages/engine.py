@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from wizard.charts import Chart, Series
-from wizard.stages.scales import axis, column
+from wizard.stages.scales import axis, best_and_band, column
 
 if TYPE_CHECKING:
     from engine.stages.engine import EngineAnswers
@@ -13,13 +13,13 @@ def chart(answers: "EngineAnswers", units: str) -> Chart:
     """The full-load curve of the chosen engine over what the hull asks for."""
     speeds = column(answers.curve, "engine_rpm", units)
     return Chart(
-        "Power available and demanded",
+        "Available and demanded",
         "Engine speed, rpm",
         axis("power of one engine", "power_kw", units),
         (
-            Series("full-load power", speeds, column(answers.curve, "available_kw", units)),
-            Series("demand, calm", speeds, column(answers.curve, "demand_kw", units)),
-            Series("demand with margin", speeds, column(answers.curve, "service_demand_kw", units)),
+            Series("full load", speeds, column(answers.curve, "available_kw", units)),
+            *best_and_band("demand, calm", answers.curve, "engine_rpm", "demand_kw", units),
+            Series("with margin", speeds, column(answers.curve, "service_demand_kw", units)),
         ),
         verticals=(("rated rpm", answers.rated_rpm),),
     )

@@ -17,6 +17,7 @@ _TITLES = {
     ("propeller", False): "Empty fields take what suits most boats",
 }
 _TABLE_TITLES = {
+    "hull.appendage": "What hangs below the hull, one by one, instead of the one surface above",
     "present.log": "Log: steady readings of engine speed and boat speed",
     "engine.candidate": "Candidates, as on their data sheets",
 }

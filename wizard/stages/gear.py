@@ -23,13 +23,13 @@ def chart(answers: "GearAnswers", units: str) -> Chart:
             Series(
                 "the best diameter fits",
                 [r.ratio for r in free],
-                [r.efficiency_fraction * 100 for r in free],
+                [r.efficiency_fraction.best * 100 for r in free],
                 is_line=False,
             ),
             Series(
                 f"diameter held to {largest} by the room",
                 [r.ratio for r in limited],
-                [r.efficiency_fraction * 100 for r in limited],
+                [r.efficiency_fraction.best * 100 for r in limited],
                 is_line=False,
             ),
         ),

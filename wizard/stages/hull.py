@@ -1,32 +1,30 @@
-"""The hull page's plot: the boat's place among the ranges of the methods."""
+"""The hull page's plot: the boat's place among the ranges of the methods, and what each method is worth for her."""
 
 from typing import TYPE_CHECKING
 
-from wizard.charts import Chart, Series
+from wizard.rulers import Ruler, Rulers
 
 if TYPE_CHECKING:
-    from engine.stages.hull import HullAnswers
+    from engine.stages.hull import HullAnswers, RangePlace
 
 
-def chart(answers: "HullAnswers", units: str) -> Chart:
-    """Every range of every method from 0 to 1, and where the boat lies in it."""
+def chart(answers: "HullAnswers", units: str) -> Rulers:
+    """A ruler for each method, with its weight and doubt, and a mark for each of its ranges."""
     del units  # shares of a range have no unit
-    places = answers.places
-    ticks = [float(len(places) - i) for i in range(len(places))]
-    shares = [
-        (place.value - place.low) / (place.high - place.low) if place.high > place.low else 0.5 for place in places
-    ]
-    inside = [(share, tick) for share, tick, place in zip(shares, ticks, places, strict=True) if place.inside]
-    outside = [(share, tick) for share, tick, place in zip(shares, ticks, places, strict=True) if not place.inside]
-    names = [f"{place.parameter}, {place.method.split()[-1]}" for place in places]
-    return Chart(
+    return Rulers(
         "The boat in the ranges of the methods",
-        "0 is the low end of the range, 1 the high end",
-        "",
-        (
-            Series("inside the range", [x for x, _ in inside], [y for _, y in inside], is_line=False),
-            Series("outside the range", [x for x, _ in outside], [y for _, y in outside], is_line=False),
+        ("Method", "weight", "doubt"),
+        tuple(
+            Ruler(
+                (row.method, f"{row.weight_fraction:.0%}", f"{row.doubt_fraction:.0%}"),
+                tuple(_share(place) for place in answers.places if place.method == row.method),
+                row.standing,
+            )
+            for row in answers.methods
         ),
-        verticals=(("low end", 0.0), ("high end", 1.0)),
-        y_ticks=tuple(zip(ticks, names, strict=True)),
     )
+
+
+def _share(place: "RangePlace") -> float:
+    """Where the boat lies, 0 at the low end of the range and 1 at the high end."""
+    return (place.value - place.low) / (place.high - place.low) if place.high > place.low else 0.5

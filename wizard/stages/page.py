@@ -96,6 +96,15 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         place = order.index(from_widget) if from_widget in order else -step
         self.screen.set_focus(order[min(max(place + step, 0), len(order) - 1)])
 
+    def go_on(self, from_widget: Widget | None) -> None:
+        """After Enter: on to the next field, or to a button that adds or leads on, never to one that removes."""
+        order = self.controls()
+        place = order.index(from_widget) if from_widget in order else -1
+        rest = (widget for widget in order[place + 1 :] if not (widget.name or "").startswith("remove."))
+        following = next(rest, None)
+        if following is not None:
+            self.screen.set_focus(following)
+
     def focus_path(self, path: str) -> bool:
         """Give a field the focus. A path of a table means its last button. Returns: False when it is not here."""
         for widget in self.query("FieldInput, FieldChoice"):

@@ -4,9 +4,10 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from wizard.charts import Chart
+from wizard.rulers import Rulers
 from wizard.stages import engine, gear, hull, power, propeller, range, shaft, speed
 
-CHARTS: Mapping[str, Callable[[Any, str], Chart]] = {
+CHARTS: Mapping[str, Callable[[Any, str], Chart | Rulers]] = {
     "hull": hull.chart,
     "speed": speed.chart,
     "power": power.chart,
@@ -18,6 +19,6 @@ CHARTS: Mapping[str, Callable[[Any, str], Chart]] = {
 }
 
 
-def chart_of(stage: str, answers: Any, units: str) -> Chart:
+def chart_of(stage: str, answers: Any, units: str) -> Chart | Rulers:
     """The chart of a stage's answers in the owner's units."""
     return CHARTS[stage](answers, units)

@@ -6,7 +6,7 @@ from wizard.charts import Chart, Series
 from wizard.stages.scales import axis, column
 
 if TYPE_CHECKING:
-    from engine.stages.propeller import PropellerAnswers
+    from engine.stages.propeller_answers import PropellerAnswers
 
 
 def chart(answers: "PropellerAnswers", units: str) -> Chart:
@@ -16,11 +16,15 @@ def chart(answers: "PropellerAnswers", units: str) -> Chart:
     return Chart(
         "Engine against propeller",
         "Engine speed, rpm",
-        axis("power at the crankshaft", "power_kw", units),
+        axis("power at crankshaft", "power_kw", units),
         (
             Series("engine, full load", speeds, column(rows, "available_kw", units)),
             Series("propeller, with margin", speeds, column(rows, "service_demand_kw", units)),
             Series("propeller, clean and calm", speeds, column(rows, "demand_kw", units)),
         ),
-        verticals=(("full throttle, rpm", answers.full_throttle_rpm), ("rated rpm", answers.rated_rpm)),
+        verticals=(
+            ("rated rpm", answers.rated_rpm),
+            ("full throttle, low", answers.full_throttle_rpm.low),
+            ("high", answers.full_throttle_rpm.high),
+        ),
     )

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING
 
 from wizard.charts import Chart, Series
-from wizard.stages.scales import axis, column
+from wizard.stages.scales import axis, best_and_band, column
 
 if TYPE_CHECKING:
     from engine.stages.range import RangeAnswers
@@ -17,7 +17,7 @@ def chart(answers: "RangeAnswers", units: str) -> Chart:
         "Speed, kn",
         "range, nmi",
         (
-            Series("range (left scale)", speeds, column(answers.curve, "range_nmi", units)),
+            *best_and_band("range (left scale)", answers.curve, "speed_kn", "range_nmi", units),
             Series("burn (right scale)", speeds, column(answers.curve, "burn_l_per_h", units), is_right=True),
         ),
         verticals=(("best range at, kn", answers.best_kn),),

@@ -1,5 +1,7 @@
 """The review page: what stops the plan, what is missing, every finding, the cautions, and whether it is a go."""
 
+import textwrap
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -14,6 +16,7 @@ from textual.widgets.option_list import Option
 
 from engine.findings import Finding, Verdict
 from engine.plan import PAGES, QUESTIONS, STAGES, Plan, stage_problems
+from wizard.measures import TITLE, measures
 from wizard.stages.page import GoTo
 from wizard.states import VERDICTS, WANTS
 
@@ -64,6 +67,7 @@ class ReviewPage(Vertical):
         self.last_path = ""
         self._targets: list[tuple[str, str]] = []
         self._shown: list[Content] = []
+        self._assessment: Assessment | None = None
 
     def compose(self) -> ComposeResult:
         yield Static(f"{len(PAGES)} of {len(PAGES)}  {QUESTIONS['review']}", classes="question", markup=False)
@@ -80,7 +84,8 @@ class ReviewPage(Vertical):
         self.plan = plan
 
     def show_assessment(self, assessment: "Assessment | None") -> None:
-        """List what is missing and what was found, the most urgent first."""
+        """List what is missing, what to measure, and what was found, the most urgent first."""
+        self._assessment = assessment
         lines = self._lines(assessment)
         self.query_one("#verdict", Static).update(self._words(assessment))
         self._targets = [(page, path) for page, path, _ in lines]
@@ -91,9 +96,14 @@ class ReviewPage(Vertical):
         listing = self.query_one("#review-list", OptionList)
         kept = listing.highlighted
         listing.clear_options()
-        listing.add_options([Option(content) for content in contents])
+        listing.add_options([Option(line, disabled=not page) for page, _, line in lines])
         if contents:
-            listing.highlighted = min(kept or 0, len(contents) - 1)
+            first = next(i for i, (page, _, _) in enumerate(lines) if page)
+            listing.highlighted = min(max(kept or 0, first), len(contents) - 1)
+
+    def on_resize(self) -> None:
+        """Wrap the lines for the new width."""
+        self.show_assessment(self._assessment)
 
     def _words(self, assessment: "Assessment | None") -> Content:
         if assessment is None:
@@ -119,8 +129,29 @@ class ReviewPage(Vertical):
         found = list(assessment.findings()) if assessment else []
         stops = [item for item in found if item[1].verdict is Verdict.STOP]
         rest = [item for item in found if item[1].verdict is not Verdict.STOP]
+        to_measure = list(self._measure_lines(assessment)) if assessment else []
         before = [(stage, finding.path, _line(stage, finding)) for stage, finding in stops]
-        return before + lines + [(stage, finding.path, _line(stage, finding)) for stage, finding in rest]
+        return before + lines + to_measure + [(stage, finding.path, _line(stage, finding)) for stage, finding in rest]
+
+    def _measure_lines(self, assessment: "Assessment") -> Iterator[tuple[str, str, Content]]:
+        """A small table; a line of it goes to the page whose answer it makes surer."""
+        found = measures(assessment)
+        if found:
+            head = f"{'power':>6}{'rpm':>6}  "
+            words = f"{TITLE} (doubt off cruise power, full rpm)"
+            yield "", "", Content.assemble((_hanging(head, words, self._width), "bold $secondary"))
+        for measure in found:
+            power, full_throttle = measure.shares
+            yield (
+                measure.page,
+                measure.path,
+                Content(_hanging(f"{power:>6}{full_throttle:>6}  ", measure.action, self._width)),
+            )
+
+    @property
+    def _width(self) -> int:
+        """Columns for the words of the list, its padding and scroll bar left out."""
+        return max(self.query_one("#review-list").size.width - 4, 40)
 
     def controls(self) -> list[Widget]:
         return [*self.query(HeadInput), self.query_one("#review-list")]
@@ -157,6 +188,11 @@ class ReviewPage(Vertical):
     def _accepted(self, event: Input.Submitted) -> None:
         event.stop()
         self.move(event.input, 1)
+
+
+def _hanging(lead: str, words: str, width: int) -> str:
+    """Words beside a lead, wrapped under themselves."""
+    return lead + f"\n{' ' * len(lead)}".join(textwrap.wrap(words, width - len(lead)))
 
 
 def _line(stage: str, finding: Finding) -> Content:

@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from wizard.charts import Chart, Series
-from wizard.stages.scales import column
+from wizard.charts import Chart
+from wizard.stages.scales import best_and_band
 
 if TYPE_CHECKING:
     from engine.stages.speed import SpeedAnswers
@@ -11,15 +11,13 @@ if TYPE_CHECKING:
 
 def chart(answers: "SpeedAnswers", units: str) -> Chart:
     """Energy for each nautical mile against speed."""
-    speeds = column(answers.steps, "speed_kn", units)
-    energy = [step.energy_per_mile_kwh for step in answers.steps]
     return Chart(
         "What a mile costs",
         "Speed, kn",
         "energy per nautical mile, kWh",
-        (Series("energy per mile", speeds, energy),),
+        best_and_band("energy per mile", answers.steps, "speed_kn", "energy_per_mile_kwh", units),
         verticals=(
-            ("hull speed, kn", answers.hull_speed_kn),
+            ("hull speed, kn", answers.hull_speed_kn.best),
             ("cruise, kn", answers.cruise_kn),
             ("top, kn", answers.top_kn),
         ),

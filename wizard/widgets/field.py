@@ -1,7 +1,7 @@
 """One field of the form: its label, the text as the owner types it, and what was understood."""
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -112,6 +112,12 @@ class FieldChoice(Select[str], inherit_bindings=False):
         self.post_message(Edited(self.path, self.selection or ""))
         if self.has_focus_within:
             self.post_message(Accepted(self.path))
+
+    def on_select_overlay_update_selection(self, event: Any) -> None:
+        """Picking the choice that stands already is no change, but the owner is done here all the same."""
+        offered = (None, *entry_at(self.path).choices)
+        if offered[event.option_index] == self.selection:
+            self.call_after_refresh(self.post_message, Accepted(self.path))
 
     @on(events.Focus)
     def _focused(self) -> None:

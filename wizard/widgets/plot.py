@@ -6,6 +6,7 @@ from rich.text import Text
 from textual.widgets import Static
 
 from wizard.charts import Chart, draw
+from wizard.rulers import Rulers, draw_rulers
 
 NEEDS_ASCII = not "•─┤".isprintable() or (sys.stdout.encoding or "ascii").lower() in (
     "ascii",
@@ -19,10 +20,10 @@ class Plot(Static):
 
     def __init__(self, *, id: str | None = None) -> None:
         super().__init__("", id=id, classes="plot", markup=False)
-        self._chart: Chart | None = None
+        self._chart: Chart | Rulers | None = None
         self._drawn: tuple[object, int, int] | None = None
 
-    def show(self, chart: Chart | None) -> None:
+    def show(self, chart: Chart | Rulers | None) -> None:
         """Take a new chart; None clears the plot."""
         self._chart = chart
         self._draw()
@@ -38,5 +39,9 @@ class Plot(Static):
         if self._chart is None:
             self.update("")
             return
-        text = draw(self._chart, self.size.width, self.size.height, NEEDS_ASCII)
+        width, height = self.size
+        if isinstance(self._chart, Rulers):
+            text = draw_rulers(self._chart, width, height, NEEDS_ASCII)
+        else:
+            text = draw(self._chart, width, height, NEEDS_ASCII)
         self.update(Text.from_ansi(text, no_wrap=True))

@@ -17,6 +17,7 @@ from wizard.widgets.field import FieldLine
 
 WORDS = {
     "engine.candidate": ("candidate", "Add a candidate engine"),
+    "hull.appendage": ("part", "Add a keel, rudder, strut or shaft"),
     "present.log": ("reading", "Add a reading to the log"),
 }
 """What one row of a table is called, and the words on its button."""

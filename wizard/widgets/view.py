@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from engine.findings import Outcome
 
 VIEWS = ("answers", "findings", "plot")
+LEADS = {"power": "present.log"}
+"""Page -> the field whose findings stand first on it, after what stops the plan: on the power page those of the log."""
 
 
 class StageView(Vertical):
@@ -105,15 +107,30 @@ class StageView(Vertical):
             return Content(
                 self._waiting() if is_waiting and self.current == "findings" else "No findings on this page."
             )
-        ordered = sorted(self._outcome.findings, key=lambda finding: finding.verdict.urgency)
+        ordered = sorted(self._outcome.findings, key=self._urgency)
         return Content("\n").join([finding_text(finding) for finding in ordered])
+
+    def _urgency(self, finding: Finding) -> float:
+        """The place of a finding; less is earlier."""
+        urgency = finding.verdict.urgency
+        return min(urgency, 0.5) if self._leads(finding) else urgency
+
+    def _leads(self, finding: Finding) -> bool:
+        return bool(finding.path) and finding.path == LEADS.get(self._stage)
+
+    def _lead(self) -> str:
+        """The first sentence about what leads on this page, for a window that has no room for the findings beside."""
+        found = self._outcome.findings if self._outcome and self.current == "answers" else ()
+        return next((finding.text for finding in found if self._leads(finding)), "")
 
     def _answers(self) -> Content:
         if self._outcome is None or self._outcome.answers is None:
             return Content(self._waiting())
+
         width = max(self.query_one("#answers-pane").size.width - 2, 24)
         answers = self._outcome.answers
-        parts: list[Content] = [Content("\n".join(answer_lines(answers, self._units, width)))]
+        parts: list[Content] = [Content(self._lead())] if self._lead() else []
+        parts.append(Content("\n".join(answer_lines(answers, self._units, width))))
         for title, lines in tables_of(answers, self._units, width):
             parts += [Content(""), Content.styled(title, "bold"), Content("\n".join(lines))]
         return Content("\n").join(parts)

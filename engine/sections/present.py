@@ -1,0 +1,147 @@
+"""The present section: the engine, gear and propeller that are in her now, and the log taken with them."""
+
+from dataclasses import dataclass
+
+from engine.data import table
+from engine.entries import choice, count, quantity, rows, words
+from engine.units import Dimension, Quantity
+
+TACHOMETERS: tuple[str, ...] = tuple(table("doubt")["reading"]["tachometer"])
+WAYS_TO_MEASURE_SPEED: tuple[str, ...] = tuple(table("doubt")["reading"]["speed_kn"])
+
+
+@dataclass(frozen=True)
+class LogRow:
+    """One steady reading of the present engine and speed."""
+
+    engine_speed: Quantity | None = quantity(
+        "Engine speed",
+        Dimension.ROTATION,
+        "rpm",
+        "rpm",
+        between=("200 rpm", "6000 rpm"),
+        needed=True,
+        what="Tachometer reading, steady for some minutes.",
+        how="Check the tachometer once with an optical one.",
+    )
+    speed: Quantity | None = quantity(
+        "Speed",
+        Dimension.SPEED,
+        "kn",
+        "kn",
+        between=("0.5 kn", "20 kn"),
+        needed=True,
+        what="Mean of two runs, with and against wind and current.",
+        how="Satellite speed both ways over the same stretch, averaged.",
+        changes="What the hull's resistance is taken to be: the best evidence there is.",
+    )
+    measured: str | None = choice(
+        "Speed was taken as",
+        WAYS_TO_MEASURE_SPEED,
+        default="mean of two runs over the ground",
+        default_source="the only way that cancels a steady current",
+        what="How the speed was measured. A single run carries the current with it and counts for less.",
+    )
+    fuel_flow: Quantity | None = quantity(
+        "Fuel flow",
+        Dimension.FLOW,
+        "L/h",
+        "US gal/h",
+        between=("0.1 L/h", "200 L/h"),
+        what="Fuel burned by one engine at that speed, if it is known.",
+        how="A flow meter, or the time that a measured can lasts.",
+        changes="A second, weaker reading of the power: engines differ by some 15 per cent in fuel for the same work.",
+    )
+    note: str = words("Note", what="Wind, sea, current, load.")
+
+
+@dataclass(frozen=True)
+class Present:
+    """What is in the boat now. All of it is optional; the log of rpm and speed is worth more than any formula."""
+
+    engine_power: Quantity | None = quantity(
+        "Present engine, rated power",
+        Dimension.POWER,
+        "kW",
+        "hp",
+        between=("1 kW", "1000 kW"),
+        what="Power on the plate of the engine that is in her now.",
+    )
+    engine_weight: Quantity | None = quantity(
+        "Present engine and gear, weight",
+        Dimension.MASS,
+        "kg",
+        "lb",
+        between=("20 kg", "6 t"),
+        what="Dry weight of what comes out.",
+        changes="Trim and sinkage, and the caution on stability.",
+    )
+    gear_ratio: Quantity | None = quantity(
+        "Present gear ratio",
+        Dimension.RATIO,
+        ":1",
+        ":1",
+        between=("1", "8"),
+        what="Turns of the engine for one turn of the shaft, ahead.",
+        how="On the plate of the gearbox, or count turns by hand.",
+    )
+    propeller_diameter: Quantity | None = quantity(
+        "Present propeller, diameter",
+        Dimension.LENGTH,
+        "mm",
+        "in",
+        between=("150 mm", "2 m"),
+        what="Stamped on the hub, or twice the distance from shaft centre to blade tip.",
+    )
+    propeller_pitch: Quantity | None = quantity(
+        "Present propeller, pitch",
+        Dimension.LENGTH,
+        "mm",
+        "in",
+        between=("80 mm", "2.5 m"),
+        what="Stamped on the hub after the diameter.",
+    )
+    propeller_blades: int | None = count("Present propeller, blades", 2, 7, what="Number of blades.")
+    propeller_area_ratio: Quantity | None = quantity(
+        "Present propeller, blade area ratio",
+        Dimension.NUMBER,
+        "",
+        "",
+        between=("0.2", "1.1"),
+        default="0.55",
+        default_source="usual for three blades of the trade; common practice, no source",
+        what="Area of all blades over the area of the disc.",
+        how="Leave it empty unless a propeller shop has measured it.",
+        changes="The reading of the log, a little.",
+    )
+    tachometer: str | None = choice(
+        "Tachometer",
+        TACHOMETERS,
+        default="not checked",
+        default_source="a tachometer on an alternator may be several per cent out (common practice, no source)",
+        what="Whether the tachometer that the log was read from has been checked.",
+        how="With an optical tachometer on the crankshaft pulley, at two speeds.",
+        changes="How far the log may move the power: a tachometer that reads wrong does so in every row.",
+    )
+    time_since_cleaning: Quantity | None = quantity(
+        "Time since cleaning, when the log was taken",
+        Dimension.DURATION,
+        "months",
+        "months",
+        between=("0 months", "5 years"),
+        default="0 months",
+        default_source="a clean bottom",
+        what="How long the bottom and the propeller had been in the water when the readings were taken.",
+        changes="What part of the resistance is put down to fouling, which the clean boat will not have.",
+    )
+    shaft_diameter: Quantity | None = quantity(
+        "Present shaft, diameter",
+        Dimension.LENGTH,
+        "mm",
+        "in",
+        between=("12 mm", "200 mm"),
+        what="Diameter of the propeller shaft that is in her now.",
+        how="Callipers, on a clean part between the bearings.",
+        changes="The shaft page says what safety factor the old shaft would have with the new engine.",
+    )
+    log: tuple[LogRow, ...] = rows("Log of engine speed and boat speed", LogRow)

@@ -1,0 +1,173 @@
+"""What the boats ask of their propellers, and a fair propeller's answer, over the speeds of the resistance curve."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.constants import KNOT
+from engine.numeric import Array, Real
+from engine.plan import Plan
+from engine.propeller import handbook
+from engine.propeller.design import optimum_for_thrust_at_diameter
+from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_speed, shaft_speed_for_thrust
+from engine.propeller.hull_curve import HullCurve, hull_curve
+from engine.propeller.interaction import ARRANGEMENTS, Interaction, interaction
+from engine.propeller.open_water import OpenWater
+from engine.propeller.wageningen import WAGENINGEN_B
+from engine.stages.blades import fouled, months_allowed_for
+from engine.stages.boats import Boats
+from engine.stages.defaults import amount_or_none, whole, word
+from engine.stages.hull import HullAnswers
+from engine.stages.resistance import ResistanceCurve, at_speed, each_at_speed
+from engine.stages.room import propeller_limit
+from engine.stages.speed import SpeedAnswers
+
+_REFERENCE_BLADES = 3
+_REFERENCE_AREA = 0.55
+
+
+@dataclass(frozen=True, eq=False)
+class ReferencePropeller:
+    """The propeller assumed for the efficiency until one is chosen.   diameter: [m]."""
+
+    open_water: OpenWater
+    diameter: float
+    pitch_ratio: float
+
+    def after(self, months: float) -> OpenWater:
+        """Its curves some months after cleaning."""
+        return fouled(self.open_water, self.diameter, self.pitch_ratio, _REFERENCE_AREA, _REFERENCE_BLADES, months)
+
+
+@dataclass(frozen=True, eq=False)
+class Demand:
+    """Hull curves per propeller and what the reference propeller does on them.
+
+    interaction, calm, service, propeller, service_propeller: of the middle of the fleet, on the grid (S,).
+    boats_calm, boats_service: hull curves of the boats, (N, S).
+    delivered, service_delivered: power at all propellers of each boat (N, S) [W].
+    """
+
+    resistance: ResistanceCurve
+    interaction: Interaction
+    screws: int
+    reference: ReferencePropeller
+    calm: HullCurve
+    service: HullCurve
+    propeller: OperatingPoint
+    service_propeller: OperatingPoint
+    boats_calm: HullCurve
+    boats_service: HullCurve
+    delivered: Array
+    service_delivered: Array
+
+    def delivered_power(self, speed: float, *, service: bool = False) -> float:
+        """Power at all propellers of the middle of the fleet at a boat speed [m/s] [W]."""
+        point = self.service_propeller if service else self.propeller
+        return self.screws * at_speed(self.resistance, np.asarray(point.delivered_power), speed)
+
+    def each_delivered_power(self, speed: float, *, service: bool = False) -> Array:
+        """Power at all propellers of each boat at a boat speed [m/s], (N,) [W]."""
+        return each_at_speed(self.resistance, self.service_delivered if service else self.delivered, speed)
+
+
+def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
+    """The demand of the boats of a plan, calm and in service."""
+    curve = speed.curve
+    screws = whole(plan.hull, "screws")
+    angle = shaft_angle(plan)
+    middle = _middle_interaction(plan, hull)
+    calm, service = (
+        hull_curve(curve.speed, force, middle, hull.water.density, propellers=screws, shaft_angle=angle)
+        for force in (curve.median_calm, curve.median_service)
+    )
+    boats_calm, boats_service = (
+        boats_hull_curve(hull.boats, curve.speed, force, hull.water.density, screws, angle)
+        for force in (curve.calm, curve.service)
+    )
+    reference = _reference_propeller(plan, hull, calm, speed.top_kn * KNOT)
+    foul = reference.after(months_allowed_for(plan))
+    turning, turning_in_service = (
+        shaft_speed_at_boat_speed(wheel, reference.diameter, curve.speed, side)
+        for wheel, side in ((reference.open_water, calm), (foul, service))
+    )
+    delivered, service_delivered = (
+        screws * np.asarray(boats_points(wheel, reference.diameter * hull.boats.room, side).delivered_power)
+        for wheel, side in ((reference.open_water, boats_calm), (foul, boats_service))
+    )
+    return Demand(
+        resistance=curve,
+        interaction=middle,
+        screws=screws,
+        reference=reference,
+        calm=calm,
+        service=service,
+        propeller=turning,
+        service_propeller=turning_in_service,
+        boats_calm=boats_calm,
+        boats_service=boats_service,
+        delivered=delivered,
+        service_delivered=service_delivered,
+    )
+
+
+def shaft_angle(plan: Plan) -> float:
+    """Between shaft and flow [rad]."""
+    return math.radians(amount_or_none(plan.shaft, "angle") or 0.0)
+
+
+def boats_hull_curve(
+    boats: Boats, speed: Array, resistance: Array, density: Real, screws: int, angle: float
+) -> HullCurve:
+    """Hull curves of a fleet (N, S), from resistance (N, S) [N]."""
+    wake, deduction, rotative = (
+        np.broadcast_to(value, (len(resistance), 1))[:, 0]
+        for value in (boats.wake_fraction, boats.thrust_deduction, boats.relative_rotative_efficiency)
+    )
+    between = Interaction(wake, deduction, rotative, np.zeros(1, dtype=bool), ())
+    return hull_curve(speed, resistance, between, density, propellers=screws, shaft_angle=angle)
+
+
+def boats_points(open_water: OpenWater, diameter: Real, hull: HullCurve, speed: Array | None = None) -> OperatingPoint:
+    """What a propeller does on each boat: fields (N, S) on the curves' own grid, or at other speeds (S,) [m/s].
+
+    open_water, diameter: of one propeller, or a column (N, 1).
+    """
+    at = hull.speed if speed is None else speed
+    thrust = hull.thrust if speed is None else hull.thrust_at(at)
+    advance, rotative = (
+        np.asarray(value)[..., None] for value in (hull.advance_fraction, hull.relative_rotative_efficiency)
+    )
+    return shaft_speed_for_thrust(open_water, diameter, thrust, at * advance, hull.density, rotative)
+
+
+def _middle_interaction(plan: Plan, hull: HullAnswers) -> Interaction:
+    """Wake and thrust deduction of the middle of the fleet, with what the formulas have to say about their ranges."""
+    place = word(plan.hull, "propeller_place")
+    key = next(key for key, stern in ARRANGEMENTS.items() if stern.words == place)
+    estimate = interaction(key, hull.form.block_coefficient)
+    size = (hull.fleet.size, 1)
+    wake, deduction = (
+        float(hull.fleet.median(np.broadcast_to(value, size))[0])
+        for value in (hull.boats.wake_fraction, hull.boats.thrust_deduction)
+    )
+    return Interaction(wake, deduction, estimate.relative_rotative_efficiency, estimate.wake_clamped, estimate.outside)
+
+
+def _reference_propeller(plan: Plan, hull: HullAnswers, calm: HullCurve, top: float) -> ReferencePropeller:
+    """The best propeller of its diameter for the top speed: the room's, else the handbook's smallest good one."""
+    diameter = propeller_limit(plan) or float(
+        handbook.minimum_diameter(hull.waterline_beam_m.best, hull.hull_draft_m.best, whole(plan.hull, "screws"))
+    )
+    best = optimum_for_thrust_at_diameter(
+        WAGENINGEN_B,
+        _REFERENCE_BLADES,
+        _REFERENCE_AREA,
+        thrust=float(calm.thrust_at(top)),
+        diameter=diameter,
+        advance_speed=top * float(calm.advance_fraction),
+        density=float(hull.water.density),
+    )
+    open_water = WAGENINGEN_B.cubics(best.pitch_ratio, _REFERENCE_AREA, _REFERENCE_BLADES)
+    return ReferencePropeller(open_water, diameter, float(best.pitch_ratio))

@@ -1,0 +1,120 @@
+"""The log beside the power curve: each row as a reading of shaft power, and what the log as a whole has changed."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.answers import answer
+from engine.bands import Band
+from engine.constants import RPM, TWO_PI
+from engine.findings import Finding, fits, look
+from engine.hull.added_resistance import air_resistance
+from engine.hull.form import HullForm
+from engine.numeric import Array
+from engine.plan import Plan
+from engine.propeller.wageningen import WAGENINGEN_B
+from engine.stages.boats import Boats
+from engine.stages.defaults import amount, amount_or_none, whole
+from engine.stages.demand import Demand, ReferencePropeller, boats_hull_curve, boats_points, shaft_angle
+from engine.stages.hull import HullAnswers
+from engine.stages.logbook import Logbook, PresentDrive, Reading
+from engine.stages.resistance import bare_resistance, methods_in_use
+from engine.stages.wording import Wording, percent
+from engine.water import Water
+
+_SOURCE = "Wageningen B-series at the logged speeds, Oosterveld and van Oossanen (1975)"
+_STEP = 1.001
+"""A grid of speeds has two at least: the second is this times the one that is asked for."""
+_LOG_OFF = 0.25
+"""A reading of the log further than this from the plan wants a second look."""
+
+
+@dataclass(frozen=True)
+class LoggedPoint:
+    """A row of the owner's log, read through the present propeller, beside what the plan expects at that speed."""
+
+    speed_kn: float = answer("Speed")
+    engine_rpm: float = answer("Engine speed")
+    slip_fraction: float = answer("Apparent slip")
+    shaft_power_kw: float = answer("Shaft power read from the log")
+    expected_shaft_power_kw: Band = answer("Shaft power expected", spread=True)
+    counts: str = answer("Counts")
+
+
+def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[LoggedPoint]:
+    """Each row that can be read, by the middle of the fleet; the power is of all engines."""
+    drive = PresentDrive.of(plan)
+    if drive is None:
+        return
+    open_water = WAGENINGEN_B.cubics(drive.pitch / drive.diameter, drive.area_ratio, drive.blades)
+    to_shaft = amount(plan.gear, "shaft_efficiency")
+    for reading in hull.logbook.readings:
+        n = reading.engine_speed / drive.ratio
+        advance = reading.speed * float(demand.calm.advance_fraction) / (n * drive.diameter)
+        torque = float(open_water.torque_coefficient(advance)) * float(hull.water.density) * n**2 * drive.diameter**5
+        torque /= float(demand.calm.relative_rotative_efficiency)
+        expected = demand.each_delivered_power(reading.speed) / to_shaft / 1e3
+        yield LoggedPoint(
+            speed_kn=reading.speed_kn,
+            engine_rpm=reading.engine_speed / RPM,
+            slip_fraction=1.0 - reading.speed / (drive.pitch * n),
+            shaft_power_kw=demand.screws * TWO_PI * n * torque / to_shaft / 1e3,
+            expected_shaft_power_kw=hull.fleet.band(expected),
+            counts=_counts(hull.logbook, reading),
+        )
+
+
+def _counts(logbook: Logbook, reading: Reading) -> str:
+    return "no" if reading.index in logbook.left_out or logbook.conditioned is None else "yes"
+
+
+def power_before_log(plan: Plan, hull: HullAnswers, demand: Demand, speed: float) -> Band | None:
+    """Shaft power at a boat speed [m/s], calm, as it was before the log [kW]; None where no log counts."""
+    if hull.before_log is None:
+        return None
+    fleet, boats = hull.before_log
+    power = each_shaft_power(plan, boats, hull.form, hull.water, demand.reference, speed)
+    return fleet.band(power / 1e3)
+
+
+def each_shaft_power(
+    plan: Plan, boats: Boats, described: HullForm, water: Water, reference: ReferencePropeller, speed: float
+) -> Array:
+    """Shaft power of each boat at a boat speed [m/s], clean and calm, through the reference propeller, (N,) [W]."""
+    grid: Array = np.array([speed, _STEP * speed])
+    bare = bare_resistance(boats, described, grid, water, methods_in_use(plan))
+    area = amount_or_none(plan.hull, "windage_area") or 0.0
+    calm = bare + air_resistance(area, boats.air_drag, grid)
+    screws = whole(plan.hull, "screws")
+    curve = boats_hull_curve(boats, grid, calm, water.density, screws, shaft_angle(plan))
+    point = boats_points(reference.open_water, reference.diameter * np.asarray(boats.room), curve)
+    return np.asarray(point.delivered_power)[:, 0] * screws / amount(plan.gear, "shaft_efficiency")
+
+
+def change_by_log(say: Wording, before: Band, after: Band, logbook: Logbook) -> Finding:
+    """One sentence on what the log changed."""
+    narrower = 1.0 - (after.high - after.low) / (before.high - before.low)
+    moved = after.best / before.best - 1.0
+    sense = "up" if moved > 0.0 else "down"
+    width = f"{percent(narrower)} narrower" if narrower > 0.0 else f"{percent(-narrower)} wider"
+    return fits(
+        f"The log ({logbook.used} {'row' if logbook.used == 1 else 'rows'}) moves shaft power at cruise {sense} by "
+        f"{percent(abs(moved))}, from {say.band(before)} to {say.band(after)}; the band is {width}.",
+        f"{_SOURCE}; the plausible boats weighed by how well each explains the log",
+        "present.log",
+    )
+
+
+def log_finding(say: Wording, point: LoggedPoint) -> Finding:
+    """A row of the log beside what the plan expects."""
+    at = f"The log at {point.engine_rpm:.0f} rpm and {point.speed_kn:.1f} kn"
+    if point.slip_fraction < 0.0 or point.shaft_power_kw <= 0.0:
+        text = f"{at} has the boat outrunning her propeller. Check pitch, ratio, tachometer and current."
+        return look(text, _SOURCE, "present.log")
+    gap = point.shaft_power_kw / point.expected_shaft_power_kw.best - 1.0
+    text = (
+        f"{at} reads as {say.power(point.shaft_power_kw)} at the shaft, {percent(abs(gap))} "
+        f"{'more' if gap > 0 else 'less'} than the plan expects of the clean boat."
+    )
+    return fits(text, _SOURCE) if abs(gap) <= _LOG_OFF else look(text, _SOURCE, "present.log")

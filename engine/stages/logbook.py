@@ -1,0 +1,249 @@
+"""The log of the present engine as evidence: each row through the equilibrium of the present propeller."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.constants import KNOT, MONTH
+from engine.data import table
+from engine.evidence import FaultOdds, SteadyErrors, impossible_slip, steady_errors
+from engine.fleet import Conditioned, Fleet, conditioned
+from engine.hull.added_resistance import air_resistance
+from engine.hull.form import HullForm
+from engine.hull.roughness import fouling_resistance
+from engine.hull.wetted_surface import wetted_surface_holtrop
+from engine.machinery.fuel import DIESEL, G_PER_KWH
+from engine.numeric import Array, Real
+from engine.plan import Plan
+from engine.propeller.equilibrium import OperatingPoint, shaft_speed_for_thrust
+from engine.propeller.wageningen import WAGENINGEN_B
+from engine.sections.present import LogRow
+from engine.stages.boats import Boats, boats_of
+from engine.stages.defaults import amount, amount_or_none, whole, word
+from engine.stages.resistance import bare_resistance, fouling_rise, methods_in_use
+from engine.stages.unknowns import scores_of
+from engine.water import Water
+
+_READING = table("doubt")["reading"]
+_CONSUMPTION: float = table("fuel")["default_consumption"]["indirect injection"]["g_per_kwh"] * G_PER_KWH
+"""Of an old engine that is not known; the doubt about it is wide."""
+_NUDGE = 1.02
+"""Speeds this far apart give the slope of shaft speed over boat speed."""
+_USUAL_BLADES = 3
+
+
+@dataclass(frozen=True, eq=False)
+class Reading:
+    """One row that can be read.
+
+    index: of the row in the plan.   engine_speed: [rev/s].   speed: [m/s].   fuel_flow: of one engine [m3/s].
+    measured: how the speed was taken.
+    """
+
+    index: int
+    engine_speed: float
+    speed: float
+    fuel_flow: float | None
+    measured: str
+
+    @property
+    def speed_kn(self) -> float:
+        return self.speed / KNOT
+
+    @property
+    def speed_doubt(self) -> float:
+        """Standard deviation of the speed [m/s]."""
+        return float(_READING["speed_kn"][self.measured]) * KNOT
+
+    @classmethod
+    def of(cls, index: int, row: LogRow) -> "Reading | None":
+        """The reading in a row; None while rpm or speed is missing."""
+        if row.engine_speed is None or row.speed is None:
+            return None
+        flow = amount_or_none(row, "fuel_flow")
+        return cls(index, row.engine_speed.si, row.speed.si, flow, word(row, "measured"))
+
+
+@dataclass(frozen=True, eq=False)
+class PresentDrive:
+    """The gear and propeller that are in the boat when the log is taken.   diameter, pitch: [m]."""
+
+    ratio: float
+    diameter: float
+    pitch: float
+    blades: int
+    area_ratio: float
+
+    @classmethod
+    def of(cls, plan: Plan) -> "PresentDrive | None":
+        """What is in her now; None while ratio, diameter or pitch is missing or the pitch is not in the series."""
+        present = plan.present
+        ratio, diameter, pitch = present.gear_ratio, present.propeller_diameter, present.propeller_pitch
+        if ratio is None or diameter is None or pitch is None:
+            return None
+        blades = present.propeller_blades or _USUAL_BLADES
+        area = amount(present, "propeller_area_ratio")
+        low, high = WAGENINGEN_B.pitch_ratio
+        if not low <= pitch.si / diameter.si <= high:
+            return None
+        return cls(ratio.si, diameter.si, pitch.si, blades, area)
+
+
+@dataclass(frozen=True, eq=False)
+class Logbook:
+    """What the log came to.
+
+    readings: the rows that could be read.   left_out: index of a row -> why it does not count.   fuel_left_out: indexes
+    of rows whose fuel flow alone does not count.
+    steady: a fault common to all rows, if any.   conditioned: the fleet after the log; None when no row counts.
+    """
+
+    readings: tuple[Reading, ...]
+    left_out: dict[int, str]
+    fuel_left_out: tuple[int, ...]
+    steady: SteadyErrors | None
+    conditioned: Conditioned | None
+
+    @property
+    def used(self) -> int:
+        """How many rows count."""
+        return len(self.readings) - len(self.left_out) if self.conditioned else 0
+
+
+EMPTY = Logbook((), {}, (), None, None)
+
+
+def read_log(plan: Plan, prior: Fleet, described: HullForm, water: Water) -> Logbook:
+    """The log of a plan laid on the fleet; EMPTY when there is none, or nothing to read it with."""
+    drive = PresentDrive.of(plan)
+    found = (Reading.of(index, row) for index, row in enumerate(plan.present.log))
+    readings = tuple(reading for reading in found if reading is not None)
+    if drive is None or not readings or plan.hull.propeller_place is None:
+        return EMPTY
+    left_out = {
+        reading.index: "the boat outruns her propeller: check pitch, ratio, tachometer and current"
+        for reading in readings
+        if impossible_slip(reading.speed, drive.pitch, reading.engine_speed / drive.ratio)
+    }
+    sound = tuple(reading for reading in readings if reading.index not in left_out)
+    if not sound:
+        return Logbook(readings, left_out, (), None, None)
+    log = _Log(plan, drive, sound, described, water)
+    first, slope = log.misfit_and_slope(prior.scores)
+    doubt = log.doubt(slope)
+    steady = steady_errors(
+        first[:, : len(sound)], slope, log.speed, doubt[: len(sound)], prior.weights, _fault_odds(plan, sound)
+    )
+    if steady.kind != "none":
+        why = _steady_words(steady)
+        return Logbook(readings, left_out | {reading.index: why for reading in sound}, (), steady, None)
+    after = conditioned(prior, lambda scores: first if scores is prior.scores else log.misfit(scores), doubt)
+    if after.contradictory:
+        why = "the rows contradict each other"
+        return Logbook(readings, left_out | {reading.index: why for reading in sound}, (), steady, None)
+    rows, fuel = after.stray[: len(sound)], after.stray[len(sound) :]
+    why = "it does not agree with the other rows, or with any boat like this one"
+    left_out |= {reading.index: why for reading, is_stray in zip(sound, rows, strict=True) if is_stray}
+    dry = tuple(sound[place].index for place, is_stray in zip(log.fuelled, fuel, strict=True) if is_stray)
+    return Logbook(readings, left_out, dry, steady, None if after.stray.all() else after)
+
+
+def _fault_odds(plan: Plan, readings: tuple[Reading, ...]) -> FaultOdds:
+    """Of a tachometer that has not been checked, and of a current when some speed is that of a single run."""
+    odds = _READING["fault_odds"]
+    return FaultOdds(
+        tachometer=odds["tachometer"][word(plan.present, "tachometer")],
+        current=max(odds["current"][reading.measured] for reading in readings),
+    )
+
+
+def _steady_words(steady: SteadyErrors) -> str:
+    if steady.kind == "tachometer":
+        sense = "high" if steady.size > 0.0 else "low"
+        return f"the tachometer seems to read {abs(steady.size):.0%} {sense} in every row".replace("%", " %")
+    sense = "helped" if steady.size > 0.0 else "hindered"
+    return f"a current of about {abs(steady.size) / KNOT:.1f} kn seems to have {sense} in every row"
+
+
+@dataclass(frozen=True, eq=False)
+class _Log:
+    """The readings with all that is needed to predict them: first the rows' shaft speeds, then their fuel."""
+
+    plan: Plan
+    drive: PresentDrive
+    readings: tuple[Reading, ...]
+    described: HullForm
+    water: Water
+
+    @property
+    def speed(self) -> Array:
+        return np.array([reading.speed for reading in self.readings])
+
+    @property
+    def fuelled(self) -> tuple[int, ...]:
+        """Places of the readings that have a fuel flow."""
+        return tuple(i for i, reading in enumerate(self.readings) if reading.fuel_flow is not None)
+
+    def misfit(self, scores: Array) -> Array:
+        """ln(logged / predicted) for boats (N, K): (N, readings and fuel flows)."""
+        boats = boats_of(self.plan, self.water, scores_of(scores))
+        return self._misfit(boats, self._point(boats, self.speed))
+
+    def misfit_and_slope(self, scores: Array) -> tuple[Array, Array]:
+        """The misfit, and d ln(shaft speed) / d ln(boat speed) for boats, (N, readings)."""
+        boats = boats_of(self.plan, self.water, scores_of(scores))
+        point, nudged = (self._point(boats, self.speed * faster) for faster in (1.0, _NUDGE))
+        rise = np.log(np.asarray(nudged.shaft_speed) / np.asarray(point.shaft_speed))
+        return self._misfit(boats, point), np.asarray(rise / math.log(_NUDGE))
+
+    def _point(self, boats: Boats, speed: Array) -> OperatingPoint:
+        return present_point(self.plan, self.drive, boats, self.described, speed, self.water)
+
+    def _misfit(self, boats: Boats, point: OperatingPoint) -> Array:
+        predicted = np.asarray(point.shaft_speed) * self.drive.ratio * boats.tachometer
+        logged = np.array([reading.engine_speed for reading in self.readings])
+        return np.hstack([np.log(logged / predicted), self._fuel_misfit(point)])
+
+    def _fuel_misfit(self, point: OperatingPoint) -> Array:
+        columns = list(self.fuelled)
+        losses = amount(self.plan.gear, "shaft_efficiency") * amount(self.plan.gear, "efficiency")
+        power = np.asarray(point.delivered_power)[:, columns] / losses
+        flows = [reading.fuel_flow for reading in self.readings if reading.fuel_flow is not None]
+        return np.asarray(np.log(np.array(flows) * DIESEL.density / (power * _CONSUMPTION)))
+
+    def doubt(self, slope: Array) -> Array:
+        """Standard deviation of each column of the misfit."""
+        speeds = np.array([reading.speed_doubt for reading in self.readings]) / self.speed
+        rows = np.hypot(_READING["engine_speed"], np.nanmedian(slope, axis=0) * speeds)
+        return np.append(rows, np.full(len(self.fuelled), _READING["specific_consumption"]))
+
+
+def present_point(
+    plan: Plan, drive: PresentDrive, boats: Boats, described: HullForm, speed: Array, water: Water
+) -> OperatingPoint:
+    """What the present propeller does when it drives each of the boats at speeds (R,) [m/s]: fields (N, R)."""
+    resistance = present_resistance(plan, boats, described, speed, water)
+    cosine = math.cos(math.radians(amount_or_none(plan.shaft, "angle") or 0.0))
+    screws = whole(plan.hull, "screws")
+    open_water = WAGENINGEN_B.cubics(
+        drive.pitch / drive.diameter * np.asarray(boats.present_propeller_pitch), drive.area_ratio, drive.blades
+    )
+    return shaft_speed_for_thrust(
+        open_water,
+        drive.diameter,
+        resistance / ((1.0 - np.asarray(boats.thrust_deduction)) * cosine * screws),
+        speed * (1.0 - np.asarray(boats.wake_fraction)) * cosine,
+        water.density,
+        boats.relative_rotative_efficiency,
+    )
+
+
+def present_resistance(plan: Plan, boats: Boats, described: HullForm, speed: Array, water: Water) -> Array:
+    """Resistance of each boat as she was when the log was taken, fouling and still air included (N, R) [N]."""
+    bare = bare_resistance(boats, described, speed, water, methods_in_use(plan))
+    rise = fouling_rise(amount(plan.present, "time_since_cleaning") / MONTH, boats, speed, water, plan)
+    surface = np.asarray(wetted_surface_holtrop(boats.form)) + boats.form.appendage_area
+    area = amount_or_none(plan.hull, "windage_area") or 0.0
+    foul: Real = fouling_resistance(rise, surface, speed, water)
+    return bare + foul + air_resistance(area, boats.air_drag, speed)

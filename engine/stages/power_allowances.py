@@ -1,0 +1,118 @@
+"""What is allowed for between the bare hull in calm water and service: wake, wind, waves, fouling, depth."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from engine.constants import KNOT, MONTH
+from engine.findings import Finding, fits, look, stop
+from engine.hull.fouling import class_like, fouling_outside
+from engine.hull.shallow_water import shallow_water
+from engine.hull.waves import kreitner_outside, stawave1_outside
+from engine.plan import Plan
+from engine.stages.boats import boats_of
+from engine.stages.defaults import amount, amount_or_none, word
+from engine.stages.demand import Demand
+from engine.stages.hull import HullAnswers
+from engine.stages.resistance import each_at_speed, fouling_rise
+from engine.stages.speed import SpeedAnswers
+from engine.stages.unknowns import as_described
+from engine.stages.wording import percent
+
+_LARGE_MARGIN = 0.25
+"""A sea margin above this stands for more than a light wind."""
+
+
+def allowance_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Iterator[Finding]:
+    """Sentences about all that stands between calm water and service, and about wake and thrust deduction."""
+    yield from _interaction_findings(plan, demand)
+    yield from _weather_findings(plan, hull)
+    yield from _fouling_findings(plan, hull, speed, demand)
+    yield from _depth_findings(plan, hull, speed)
+
+
+def _interaction_findings(plan: Plan, demand: Demand) -> Iterator[Finding]:
+    between = demand.interaction
+    if plan.power.wake is None or plan.power.thrust_deduction is None:
+        yield fits(
+            f"Wake ({percent(float(between.wake_fraction))}) and thrust deduction "
+            f"({percent(float(between.thrust_deduction))}) are the middle of what is usual here "
+            f"({word(plan.hull, 'propeller_place')}), or of what the log leaves of it; give your own if you know "
+            "better.",
+            "Taylor (1943), Gerr (1989) and typical values from memory, trade and tank practice; the mean is ours",
+            "power.wake",
+        )
+    if between.wake_clamped.any():
+        yield look("The wake was held to what is believable for small craft.", "0 to 0.35, from memory", "power.wake")
+    for record in between.outside:
+        yield look(record.sentence(), "Taylor (1943) and Gerr (1989) compared with each other", "hull.hull_draft")
+
+
+def _weather_findings(plan: Plan, hull: HullAnswers) -> Iterator[Finding]:
+    if plan.hull.windage_area is None:
+        yield look(
+            "No frontal area is given, so the drag of the air is left out.", "ITTC 7.5-02-03-01.4", "hull.windage_area"
+        )
+    height = amount(plan.power, "wave_height")
+    given = [
+        words for words, value in (("a head wind", amount(plan.power, "head_wind")), ("waves", height)) if value > 0.0
+    ]
+    if given and amount(plan.power, "sea_margin") > _LARGE_MARGIN:
+        both = " and ".join(given)
+        yield look(
+            f"{both[0].upper()}{both[1:]} and a large sea margin are both allowed for. Give the weather once, by "
+            "itself or as a margin.",
+            "the margin already stands for wind and waves",
+            "power.sea_margin",
+        )
+    if height > 0.0:
+        for record in (*stawave1_outside(hull.form, height), *kreitner_outside(height)):
+            yield look(record.sentence(), "ISO 15016 (STAWAVE-1) and Kreitner (1939), from memory", "power.wave_height")
+        yield look(
+            "The resistance in head seas is the mean of two formulas for ships ten times as long: a rough guess.",
+            "ISO 15016 (STAWAVE-1) and Kreitner (1939), from memory; the mean is ours",
+            "power.wave_height",
+        )
+
+
+def _fouling_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Iterator[Finding]:
+    months = amount(plan.power, "time_since_cleaning") / MONTH
+    if months == 0.0:
+        return
+    cruise = speed.cruise_kn * KNOT
+    length = float(hull.form.waterline_length)
+    described = boats_of(plan, hull.water, as_described)
+    rise = float(fouling_rise(months, described, cruise, hull.water, plan))
+    curve = demand.resistance
+    fouling, calm = (
+        each_at_speed(curve, np.asarray(force), cruise) for force in (curve.parts.fouling, curve.parts.calm)
+    )
+    share = curve.fleet.band(fouling / calm).best
+    source = (
+        "0.25 % of friction a day in temperate water, from memory, textbook tradition; classes after Schultz (2007)"
+    )
+    yield fits(
+        f"{months:.0f} months without cleaning are like {class_like(rise, cruise, length, hull.water)} on the hull: "
+        f"{percent(share)} more resistance at cruise.",
+        source,
+        "power.time_since_cleaning",
+    )
+    for record in fouling_outside(rise, cruise, length, hull.water):
+        yield look(record.sentence(), source, "power.time_since_cleaning")
+
+
+def _depth_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Iterator[Finding]:
+    depth = amount_or_none(plan.power, "water_depth")
+    if depth is None:
+        return
+    source = "Lackenby (1963) after Schlichting (1934), from memory"
+    if depth <= float(hull.form.draft):
+        yield stop("The water is no deeper than the hull's draft: she is aground.", source, "power.water_depth")
+        return
+    effect = shallow_water(hull.form, speed.cruise_kn * KNOT, depth)
+    if not effect.warnings:
+        loss = float(effect.speed_loss)
+        slower = f"costs {percent(loss, 1)} of her speed" if loss > 0.0 else "does not slow her"
+        yield fits(f"At cruise this depth {slower}.", source)
+    for warning in effect.warnings:
+        yield look(f"At cruise in this depth {warning.value}.", source, "power.water_depth")

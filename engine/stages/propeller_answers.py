@@ -1,0 +1,82 @@
+"""What the propeller stage gives: the size, how it matches, the sizes beside it."""
+
+from dataclasses import dataclass
+
+from engine.answers import answer, table
+from engine.bands import Band
+from engine.propeller.open_water import OpenWater
+from engine.stages.doubt import DoubtRow
+
+
+@dataclass(frozen=True, eq=False)
+class Wheel:
+    """Open-water curves of the chosen propeller.
+
+    clean, foul: as ordered, without and with the growth that the plan allows for.   boats_clean, boats_foul: as each
+    boat gets it, columns (N, 1).
+    """
+
+    clean: OpenWater
+    foul: OpenWater
+    boats_clean: OpenWater
+    boats_foul: OpenWater
+
+
+@dataclass(frozen=True)
+class MatchRow:
+    """One engine speed with the chosen propeller on the clean hull in calm water, per shaft."""
+
+    engine_rpm: float = answer("Engine speed")
+    speed_kn: Band = answer("Boat speed")
+    demand_kw: Band = answer("Demand at the crankshaft", spread=True)
+    service_demand_kw: Band = answer("Demand with margin")
+    available_kw: float = answer("Full-load power")
+
+
+@dataclass(frozen=True)
+class NeighbourRow:
+    """A stock size beside the chosen one."""
+
+    diameter_m: float = answer("Diameter", metric="mm", imperial="in")
+    pitch_m: float = answer("Pitch", metric="mm", imperial="in")
+    tip_clearance_fraction: float = answer("Tip clearance")
+    full_throttle_rpm: Band = answer("Full throttle", spread=True)
+    light_running_fraction: Band = answer("Light running")
+    top_kn: Band = answer("Top speed")
+    cruise_rpm: float = answer("Engine at cruise")
+    cruise_l_per_h: float = answer("Burn at cruise")
+    chosen: bool = answer("Chosen")
+
+
+@dataclass(frozen=True, kw_only=True)
+class PropellerAnswers:
+    """The propeller and how it matches. Powers are for one engine, at its crankshaft."""
+
+    size: str = answer("Size to order")
+    diameter_m: float = answer("Diameter", metric="mm", imperial="in")
+    pitch_m: float = answer("Pitch", metric="mm", imperial="in")
+    blades: int = answer("Blades")
+    area_ratio: float = answer("Blade area ratio")
+    pitch_ratio: float = answer("Pitch ratio")
+    tip_clearance_fraction: float = answer("Tip clearance")
+    full_throttle_rpm: Band = answer("Full-throttle engine speed, clean and calm", digits=4)
+    rated_rpm: float = answer("Rated engine speed", digits=4)
+    reaches_rated_fraction: float = answer("Plausible boats that reach rated speed")
+    light_running_fraction: Band = answer("Light running")
+    top_kn: Band = answer("Speed at full throttle")
+    service_full_throttle_rpm: Band = answer("Full-throttle engine speed, with margin", digits=4)
+    cruise_rpm: Band = answer("Engine speed at cruise", digits=4)
+    cruise_power_kw: Band = answer("Power at cruise")
+    cruise_efficiency_fraction: Band = answer("Propeller efficiency at cruise")
+    cruise_slip_fraction: Band = answer("Apparent slip at cruise")
+    thrust_n: Band = answer("Thrust at full throttle")
+    tip_speed_m_per_s: Band = answer("Tip speed at full throttle")
+    needed_area_ratio: Band = answer("Blade area ratio needed (Keller)")
+    handbook_diameter_m: float = answer("Handbook diameter, three blades", metric="mm", imperial="in")
+    handbook_pitch_m: float = answer("Handbook pitch", metric="mm", imperial="in")
+    inch_of_pitch_rpm: float = answer("One inch of pitch changes the engine speed by")
+    pitch_exponent: float
+    wheel: Wheel
+    match: tuple[MatchRow, ...] = table("The match over the range")
+    neighbours: tuple[NeighbourRow, ...] = table("Next sizes up and down")
+    doubt: tuple[DoubtRow, ...] = table("What to measure next, for the engine speed at full throttle")

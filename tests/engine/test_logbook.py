@@ -1,0 +1,224 @@
+"""The boat's own log: hidden boats are found again, and what is wrong with a row or a whole log is named."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+import pytest
+
+from engine.assessment import assess
+from engine.bands import Band
+from engine.constants import KNOT, RPM
+from engine.findings import Verdict
+from engine.fleet import Fleet, draw
+from engine.hull.form import HullForm
+from engine.numeric import Array
+from engine.plan import Plan, with_row, with_value
+from engine.propeller.wageningen import WAGENINGEN_B
+from engine.stages.boats import boats_of
+from engine.stages.demand import ReferencePropeller
+from engine.stages.log_on_power import each_shaft_power
+from engine.stages.logbook import Logbook, PresentDrive, present_point, read_log
+from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
+from engine.units import Quantity
+from engine.water import water
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+SEA = water("sea", 15.0)
+CRUISE = 6.5 * KNOT
+SPEEDS_KN = (4.5, 5.5, 6.3, 7.0)
+REFERENCE = ReferencePropeller(WAGENINGEN_B.cubics(0.7, 0.55, 3), 0.55, 0.7)
+PRESENT = {
+    "present.gear_ratio": "2:1",
+    "present.propeller_diameter": "460 mm",
+    "present.propeller_pitch": "330 mm",
+    "present.propeller_blades": "3",
+}
+
+
+@dataclass(frozen=True)
+class Workshop:
+    """A plan with a present propeller but no log, and what it takes to write and read logs."""
+
+    plan: Plan
+    described: HullForm
+    prior: Fleet
+
+    def power(self, scores: Array) -> Array:
+        boats = boats_of(self.plan, SEA, scores_of(scores))
+        return each_shaft_power(self.plan, boats, self.described, SEA, REFERENCE, CRUISE)
+
+    def rpm(self, scores: Array, speed_kn: Array) -> Array:
+        """What the tachometer of one boat would show at these speeds through the water."""
+        drive = PresentDrive.of(self.plan)
+        assert drive is not None
+        boats = boats_of(self.plan, SEA, scores_of(scores))
+        point = present_point(self.plan, drive, boats, self.described, speed_kn * KNOT, SEA)
+        return (np.asarray(point.shaft_speed) * drive.ratio * boats.tachometer)[0] / RPM
+
+    def logged(self, rpm: Array, speed_kn: Array) -> Plan:
+        plan = self.plan
+        for row, (turns, speed) in enumerate(zip(rpm, speed_kn, strict=True)):
+            plan = with_row(plan, "present.log")
+            plan = with_value(plan, f"present.log.{row}.engine_speed", Quantity(float(turns) * RPM, f"{turns} rpm"))
+            plan = with_value(plan, f"present.log.{row}.speed", Quantity(float(speed) * KNOT, f"{speed} kn"))
+        return plan
+
+    def read(self, rpm: Array, speed_kn: Array) -> Logbook:
+        return read_log(self.logged(rpm, speed_kn), self.prior, self.described, SEA)
+
+    def band(self, book: Logbook) -> Band:
+        assert book.conditioned is not None
+        fleet = book.conditioned.fleet
+        return fleet.band(self.power(fleet.scores))
+
+
+@pytest.fixture(scope="module")
+def workshop(launch: Plan, change: Change) -> Workshop:
+    plan = change(launch, PRESENT)
+    return Workshop(plan, boats_of(plan, SEA, as_described).form, draw(1024, len(UNKNOWNS)))
+
+
+@pytest.fixture(scope="module")
+def average_rpm(workshop: Workshop) -> Array:
+    """What the boat as described would log at the four speeds."""
+    return workshop.rpm(np.zeros((1, len(UNKNOWNS))), np.array(SPEEDS_KN))
+
+
+class TestHiddenBoats:
+    def test_the_band_covers_the_truth_of_eight_in_ten_and_is_half_as_wide(self, workshop: Workshop) -> None:
+        """200 hidden boats, four rows each: rpm read to 1 %, speed to 0.1 kn, an unchecked tachometer."""
+        noise = np.random.default_rng(20261125)
+        prior = workshop.prior.band(workshop.power(workshop.prior.scores))
+        covered, widths = [], []
+        for _ in range(200):
+            hidden = noise.standard_normal((1, len(UNKNOWNS)))
+            through_water = np.array(SPEEDS_KN) - noise.normal(0.0, 0.10, 4)
+            rpm = workshop.rpm(hidden, through_water) * np.exp(noise.normal(0.0, 0.01, 4))
+            book = workshop.read(rpm, np.array(SPEEDS_KN))
+            if book.conditioned is None:
+                continue
+            band = workshop.band(book)
+            covered.append(band.low <= workshop.power(hidden)[0] <= band.high)
+            widths.append((band.high - band.low) / (prior.high - prior.low))
+        assert len(covered) >= 196  # a hidden boat may be so odd that her log reads like a faulty tachometer
+        assert 0.74 <= np.mean(covered) <= 0.86
+        assert np.mean(widths) <= 0.5
+
+    def test_a_checked_tachometer_makes_the_log_worth_more(
+        self, workshop: Workshop, average_rpm: Array, change: Change
+    ) -> None:
+        checked = change(workshop.plan, {"present.tachometer": "checked with an optical one"})
+        sure = Workshop(checked, workshop.described, workshop.prior)
+        bands = [shop.band(shop.read(average_rpm, np.array(SPEEDS_KN))) for shop in (sure, workshop)]
+        assert bands[0].high - bands[0].low < 0.93 * (bands[1].high - bands[1].low)
+
+    def test_the_boats_left_still_carry_weight(self, workshop: Workshop, average_rpm: Array) -> None:
+        after = workshop.read(average_rpm, np.array(SPEEDS_KN)).conditioned
+        assert after is not None
+        assert after.effective_size > 150.0
+        assert after.tempering == 1.0
+
+    def test_fuel_alone_tells_power_too(self, workshop: Workshop, average_rpm: Array) -> None:
+        plan = workshop.logged(average_rpm[2:3], np.array(SPEEDS_KN[2:3]))
+        thirsty = with_value(plan, "present.log.0.fuel_flow", Quantity(2.5e-3 / 3600.0, "2.5 L/h"))
+        plain, more = (read_log(each, workshop.prior, workshop.described, SEA) for each in (plan, thirsty))
+        assert workshop.band(more).best > workshop.band(plain).best
+
+    def test_a_run_one_way_counts_for_less_than_the_mean_of_two(
+        self, workshop: Workshop, average_rpm: Array, change: Change
+    ) -> None:
+        both = workshop.logged(average_rpm[1:3], np.array(SPEEDS_KN[1:3]))
+        single = change(both, {f"present.log.{i}.measured": "one run over the ground" for i in range(2)})
+        books = [read_log(plan, workshop.prior, workshop.described, SEA) for plan in (both, single)]
+        widths = [workshop.band(book).high - workshop.band(book).low for book in books]
+        assert widths[0] < 0.9 * widths[1]
+
+    def test_months_of_growth_are_not_put_down_to_the_clean_hull(
+        self, workshop: Workshop, average_rpm: Array, change: Change
+    ) -> None:
+        clean = workshop.logged(average_rpm, np.array(SPEEDS_KN))
+        foul = change(clean, {"present.time_since_cleaning": "8 months"})
+        powers = [workshop.band(read_log(plan, workshop.prior, workshop.described, SEA)).best for plan in (clean, foul)]
+        assert powers[1] < 0.97 * powers[0]
+
+
+class TestWhatIsWrong:
+    def test_a_stray_row_is_named_and_does_not_move_the_answer(self, workshop: Workshop, average_rpm: Array) -> None:
+        wrong = average_rpm * np.array([1.0, 1.22, 1.0, 1.0])
+        book, without = workshop.read(wrong, np.array(SPEEDS_KN)), None
+        assert set(book.left_out) == {1}
+        without = workshop.read(np.delete(average_rpm, 1), np.delete(np.array(SPEEDS_KN), 1))
+        assert workshop.band(book).best == pytest.approx(workshop.band(without).best, rel=0.02)
+
+    def test_a_fuel_flow_that_cannot_be_is_named_and_the_row_still_counts(
+        self, workshop: Workshop, average_rpm: Array
+    ) -> None:
+        plan = workshop.logged(average_rpm, np.array(SPEEDS_KN))
+        leaking = with_value(plan, "present.log.2.fuel_flow", Quantity(8e-3 / 3600.0, "8 L/h"))
+        book = read_log(leaking, workshop.prior, workshop.described, SEA)
+        assert book.fuel_left_out == (2,)
+        assert book.used == 4
+        assert any("fuel flow" in finding.text for finding in assess(leaking).outcomes["hull"].findings)
+
+    def test_a_row_that_outruns_the_propeller_is_named(self, workshop: Workshop, average_rpm: Array) -> None:
+        wrong = np.array([*average_rpm, 1000.0])
+        book = workshop.read(wrong, np.array([*SPEEDS_KN, 7.0]))
+        assert "outruns her propeller" in book.left_out[4]
+        assert book.used == 4
+
+    @pytest.mark.parametrize("factor", [1.25, 0.85])
+    def test_a_tachometer_off_by_a_steady_factor_is_named_and_not_averaged_in(
+        self, workshop: Workshop, average_rpm: Array, factor: float
+    ) -> None:
+        book = workshop.read(average_rpm * factor, np.array(SPEEDS_KN))
+        assert book.steady is not None
+        assert book.steady.kind == "tachometer"
+        assert book.steady.size == pytest.approx(factor - 1.0, abs=0.08)
+        assert book.conditioned is None
+        sense = "high" if factor > 1.0 else "low"
+        assert all(sense in why for why in book.left_out.values())
+
+    def test_a_steady_current_is_named(self, workshop: Workshop) -> None:
+        through_water = np.array([3.0, 4.0, 5.0, 6.0])
+        rpm = workshop.rpm(np.zeros((1, len(UNKNOWNS))), through_water)
+        book = workshop.read(rpm, through_water - 1.3)
+        assert book.steady is not None
+        assert book.steady.kind == "current"
+        assert book.steady.size / KNOT == pytest.approx(-1.3, abs=0.5)
+        assert book.conditioned is None
+
+    def test_a_log_of_a_quite_ordinary_boat_has_nothing_wrong_with_it(
+        self, workshop: Workshop, average_rpm: Array
+    ) -> None:
+        book = workshop.read(average_rpm, np.array(SPEEDS_KN))
+        assert book.left_out == {}
+        assert book.used == 4
+
+    def test_without_the_present_propeller_the_log_waits(self, workshop: Workshop, average_rpm: Array) -> None:
+        plan = with_value(workshop.logged(average_rpm, np.array(SPEEDS_KN)), "present.propeller_pitch", None)
+        findings = assess(plan).outcomes["hull"].findings
+        assert any(f.verdict is Verdict.LOOK and "not used yet" in f.text for f in findings)
+
+
+class TestInThePlan:
+    def test_the_power_page_says_in_one_sentence_what_the_log_changed(
+        self, workshop: Workshop, average_rpm: Array
+    ) -> None:
+        power = assess(workshop.logged(average_rpm, np.array(SPEEDS_KN))).outcomes["power"]
+        (sentence,) = [f.text for f in power.findings if f.text.startswith("The log (4 rows) moves")]
+        assert "narrower" in sentence
+        before, after = power.answers.before_log_kw, power.answers.cruise_shaft_power_kw
+        assert after.high - after.low < 0.6 * (before.high - before.low)
+
+    def test_without_a_log_nothing_is_said_of_one(self, workshop: Workshop) -> None:
+        power = assess(workshop.plan).outcomes["power"]
+        assert power.answers.before_log_kw is None
+        assert not any("The log" in f.text for f in power.findings)
+
+    def test_a_faulty_log_leaves_the_power_where_it_was(self, workshop: Workshop, average_rpm: Array) -> None:
+        plain, faulty = (
+            assess(plan).outcomes["power"].answers.cruise_shaft_power_kw
+            for plan in (workshop.plan, workshop.logged(average_rpm * 1.25, np.array(SPEEDS_KN)))
+        )
+        assert faulty == plain

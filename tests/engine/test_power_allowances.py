@@ -1,0 +1,130 @@
+"""What stands between the clean hull in calm water and service, line by line, and what the power page says of it."""
+
+from collections.abc import Callable
+
+import pytest
+
+from engine.assessment import assess
+from engine.findings import Finding, Verdict
+from engine.hull.appendages import APPENDAGE_KINDS
+from engine.plan import Plan, with_row
+from engine.stages.power import PowerAnswers
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+def power(plan: Plan) -> tuple[PowerAnswers, tuple[Finding, ...]]:
+    found = assess(plan).outcomes["power"]
+    assert found.answers is not None, found.waits_for
+    return found.answers, found.findings
+
+
+def parts(plan: Plan) -> dict[str, float]:
+    return {row.part: row.resistance_n.best for row in power(plan)[0].parts}
+
+
+def test_the_parts_add_up_and_only_those_asked_for_are_there(launch: Plan, change: Change) -> None:
+    service = change(
+        launch,
+        {
+            "power.sea_margin": "0 %",
+            "power.time_since_cleaning": "6 months",
+            "power.wave_height": "0.3 m",
+            "power.head_wind": "10 kn",
+        },
+    )
+    found = parts(service)
+    assert set(found) == {
+        "clean hull, keel and rudder, calm deep water",
+        "fouling",
+        "air and wind",
+        "head sea",
+        "in service, all together",
+    }
+    total = found.pop("in service, all together")
+    assert sum(found.values()) == pytest.approx(total, rel=0.02)  # medians of each
+    assert set(parts(launch)) == {
+        "clean hull, keel and rudder, calm deep water",
+        "air and wind",
+        "sea margin",
+        "in service, all together",
+    }
+
+
+def test_half_a_year_without_cleaning_is_like_heavy_slime(launch: Plan, change: Change) -> None:
+    _, findings = power(change(launch, {"power.time_since_cleaning": "6 months"}))
+    assert any("6 months without cleaning are like heavy slime" in finding.text for finding in findings)
+
+
+def test_growth_beyond_the_heaviest_class_is_said(launch: Plan, change: Change) -> None:
+    _, findings = power(change(launch, {"power.time_since_cleaning": "5 years"}))
+    assert any("heavy shell" in f.text and f.verdict is Verdict.LOOK for f in findings)
+
+
+def test_warm_water_fouls_faster(launch: Plan, change: Change) -> None:
+    months = {"power.time_since_cleaning": "6 months", "hull.water_temperature": "27 C"}
+    cold, warm = (parts(change(launch, months | more)) for more in ({"hull.water_temperature": "15 C"}, {}))
+    assert warm["fouling"] > 1.3 * cold["fouling"]
+
+
+def test_foul_blades_lower_full_throttle_in_service_only(launch: Plan, change: Change) -> None:
+    size = {"propeller.diameter": "22 in", "propeller.pitch": "15 in", "power.sea_margin": "0 %"}
+    clean, foul = (
+        assess(change(launch, size | more)).outcomes["propeller"]
+        for more in ({}, {"power.time_since_cleaning": "8 months"})
+    )
+    assert foul.answers.full_throttle_rpm == clean.answers.full_throttle_rpm
+    assert foul.answers.service_full_throttle_rpm.best < clean.answers.service_full_throttle_rpm.best - 5.0
+    assert any("barnacles" in finding.text for finding in foul.findings)
+
+
+def test_a_head_sea_says_how_rough_a_guess_it_is_and_where_the_formula_ends(launch: Plan, change: Change) -> None:
+    _, findings = power(change(launch, {"power.wave_height": "1.2 m", "power.sea_margin": "40 %"}))
+    texts = " ".join(finding.text for finding in findings)
+    assert "rough guess" in texts
+    assert "STAWAVE-1" in texts
+    assert "both allowed for" in texts
+
+
+class TestDepth:
+    def test_water_shallower_than_the_hull_stops(self, launch: Plan, change: Change) -> None:
+        _, findings = power(change(launch, {"power.water_depth": "0.6 m"}))
+        assert any(f.verdict is Verdict.STOP and "aground" in f.text for f in findings)
+
+    def test_shallow_water_near_its_critical_speed_is_named(self, launch: Plan, change: Change) -> None:
+        _, findings = power(change(launch, {"power.water_depth": "2 m"}))
+        assert any("squats" in finding.text for finding in findings)
+
+    def test_deep_water_does_not_slow_her(self, launch: Plan, change: Change) -> None:
+        answers, findings = power(change(launch, {"power.water_depth": "40 m"}))
+        assert any("does not slow her" in finding.text for finding in findings)
+        assert answers.cruise_service_power_kw == power(launch)[0].cruise_service_power_kw
+
+
+class TestAppendages:
+    def test_what_is_listed_by_kind_comes_before_the_one_surface(self, launch: Plan, change: Change) -> None:
+        listed = change(
+            with_row(with_row(launch, "hull.appendage"), "hull.appendage"),
+            {
+                "hull.appendage.0.kind": "skeg",
+                "hull.appendage.0.area": "2 m2",
+                "hull.appendage.1.kind": "shaft brackets",
+                "hull.appendage.1.area": "0.5 m2",
+            },
+        )
+        form = assess(listed).outcomes["hull"].answers.form
+        assert form.appendage_area == pytest.approx(2.5)
+        skeg, brackets = APPENDAGE_KINDS["skeg"].factor, APPENDAGE_KINDS["shaft brackets"].factor
+        assert form.appendage_factor == pytest.approx((2.0 * skeg + 0.5 * brackets) / 2.5)
+
+    def test_brackets_cost_more_than_a_skeg_of_the_same_surface(self, launch: Plan, change: Change) -> None:
+        costs = [
+            power(
+                change(
+                    with_row(launch, "hull.appendage"),
+                    {"hull.appendage.0.kind": kind, "hull.appendage.0.area": "3 m2"},
+                )
+            )[0].cruise_resistance_n.best
+            for kind in ("skeg", "shaft brackets")
+        ]
+        assert costs[1] > costs[0]

@@ -1,0 +1,92 @@
+"""Answers and tables as text: bands, long texts, and headings in a narrow window."""
+
+from dataclasses import dataclass
+
+import pytest
+
+from engine.answers import answer
+from engine.bands import Band
+from engine.stages.doubt import DoubtRow
+from engine.stages.hull import MethodRow
+from wizard.tables import answer_lines, grid_lines, table_lines, text_columns, value_lines
+
+ACTIONS = (
+    DoubtRow(
+        "Order the wheel to a closer tolerance class, and have its pitch measured before it is fitted.",
+        0.46,
+        "it",
+        "propeller.pitch",
+    ),
+    DoubtRow(
+        "Weigh her on the travel lift.",
+        0.06,
+        "which method is right, error of the method, wake, thrust deduction",
+        "hull.displacement",
+    ),
+)
+
+
+@dataclass(frozen=True)
+class Lengths:
+    waterline_length_m: Band = answer("Waterline length", digits=4)
+    block_coefficient: Band = answer("Block coefficient")
+
+
+ANSWERS = Lengths(Band(9.6, 9.5, 9.7), Band(0.389, 0.355, 0.434))
+
+
+def test_a_band_that_is_too_long_goes_under_its_best_whole() -> None:
+    lines = answer_lines(ANSWERS, "imperial", 50)
+    assert max(map(len, lines)) <= 50
+    assert lines[0].endswith("31 ft 6 in")
+    assert lines[1].strip() == "(31 ft 2 in to 31 ft 10 in)"
+    assert lines[2].endswith("0.389 (0.355 to 0.434)")
+
+
+def test_a_band_stays_on_one_line_when_it_fits() -> None:
+    assert len(answer_lines(ANSWERS, "imperial", 76)) == 2
+
+
+def test_a_value_is_wrapped_only_when_even_its_bracket_is_too_long() -> None:
+    assert value_lines("14.2 hp (12.1 to 17)", 20) == ["14.2 hp (12.1 to 17)"]
+    assert value_lines("14.2 hp (12.1 to 17)", 14) == ["14.2 hp", "(12.1 to 17)"]
+    assert value_lines("31 ft 6 in (31 ft 2 1/4 in to 31 ft 9 3/4 in)", 20) == [
+        "31 ft 6 in",
+        "(31 ft 2 1/4 in",
+        "to 31 ft 9 3/4 in)",
+    ]
+
+
+@pytest.mark.parametrize("width", [51, 76])
+def test_long_texts_are_wrapped_beside_their_numbers(width: int) -> None:
+    lines = table_lines(ACTIONS, "metric", width)
+    assert max(map(len, lines)) <= width
+    assert sum("---" in line for line in lines) == 1, "one block"
+    row = next(line for line in lines if line.startswith("Weigh her on"))
+    assert "6" in row
+    assert "which method" in row
+    words = " ".join(" ".join(line[:20] for line in lines).split())
+    assert "tolerance" in words
+
+
+def test_texts_stand_on_the_left_and_numbers_on_the_right() -> None:
+    rows = [["A", "1.5", "yes"], ["B", "12 (9-15)", "no"], ["C", "-", "no"]]
+    assert text_columns(rows) == [True, False, True]
+    lines = grid_lines(("Row", "Number", "Inside"), rows, 60)
+    assert lines[2] == "A          1.5  yes"
+    assert lines[3] == "B    12 (9-15)  no"
+
+
+def test_a_heading_is_at_most_three_lines_deep_where_there_is_room() -> None:
+    lines = grid_lines(("Speed, kn", "Power for the last half knot, %"), [["1", "2"], ["3", "4"]], 60)
+    assert lines.index(next(line for line in lines if "---" in line)) <= 3
+
+
+def test_the_methods_of_the_hull_page_fit_a_small_window() -> None:
+    rows = tuple(
+        MethodRow("Holtrop & Mennen 1982", 0.09, 0.18, "outside: length-beam ratio 3.44, range 3.9 to 6.3; " * 3)
+        for _ in range(6)
+    )
+    lines = table_lines(rows, "metric", 76)
+    assert max(map(len, lines)) <= 76
+    assert sum("---" in line for line in lines) == 1
