@@ -7,13 +7,12 @@ import numpy as np
 
 from engine.answers import answer
 from engine.bands import Band
-from engine.constants import RPM, TWO_PI
+from engine.constants import RPM
 from engine.findings import Finding, fits, look
 from engine.hull.added_resistance import air_resistance
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.boats import Boats
 from engine.stages.defaults import amount, amount_or_none, whole
 from engine.stages.demand import Demand, ReferencePropeller, boats_hull_curve, boats_points, shaft_angle
@@ -47,19 +46,17 @@ def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[Log
     drive = PresentDrive.of(plan)
     if drive is None:
         return
-    open_water = WAGENINGEN_B.cubics(drive.pitch / drive.diameter, drive.area_ratio, drive.blades)
+    advance_fraction, density = float(demand.calm.advance_fraction), float(hull.water.density)
     to_shaft = amount(plan.gear, "shaft_efficiency")
     for reading in hull.logbook.readings:
-        n = reading.engine_speed / drive.ratio
-        advance = reading.speed * float(demand.calm.advance_fraction) / (n * drive.diameter)
-        torque = float(open_water.torque_coefficient(advance)) * float(hull.water.density) * n**2 * drive.diameter**5
-        torque /= float(demand.calm.relative_rotative_efficiency)
+        power = drive.absorbed_power(reading, advance_fraction, density) * demand.screws
+        power /= float(demand.calm.relative_rotative_efficiency)
         expected = demand.each_delivered_power(reading.speed) / to_shaft / 1e3
         yield LoggedPoint(
             speed_kn=reading.speed_kn,
             engine_rpm=reading.engine_speed / RPM,
-            slip_fraction=1.0 - reading.speed / (drive.pitch * n),
-            shaft_power_kw=demand.screws * TWO_PI * n * torque / to_shaft / 1e3,
+            slip_fraction=1.0 - reading.speed * drive.ratio / (drive.pitch * reading.engine_speed),
+            shaft_power_kw=power / to_shaft / 1e3,
             expected_shaft_power_kw=hull.fleet.band(expected),
             counts=_counts(hull.logbook, reading),
         )

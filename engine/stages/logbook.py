@@ -1,11 +1,12 @@
 """The log of the present engine as evidence: each row through the equilibrium of the present propeller."""
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from engine.constants import KNOT, MONTH
+from engine.constants import KNOT, MONTH, TWO_PI
 from engine.data import table
 from engine.evidence import FaultOdds, SteadyErrors, impossible_slip, steady_errors
 from engine.fleet import Conditioned, Fleet, conditioned
@@ -17,12 +18,14 @@ from engine.machinery.fuel import DIESEL, G_PER_KWH
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.equilibrium import OperatingPoint, shaft_speed_for_thrust
+from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.sections.present import LogRow
+from engine.stages.blades import fouled
 from engine.stages.boats import Boats, boats_of
 from engine.stages.defaults import amount, amount_or_none, whole, word
 from engine.stages.resistance import bare_resistance, fouling_rise, methods_in_use
-from engine.stages.unknowns import scores_of
+from engine.stages.unknowns import as_described, scores_of
 from engine.water import Water
 
 _READING = table("doubt")["reading"]
@@ -31,6 +34,8 @@ _CONSUMPTION: float = table("fuel")["default_consumption"]["indirect injection"]
 _NUDGE = 1.02
 """Speeds this far apart give the slope of shaft speed over boat speed."""
 _USUAL_BLADES = 3
+_MOST_OF_RATED = 1.3
+"""No engine is loaded with more than this share of its rated power: what is beyond its output's doubt (ours)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -89,6 +94,18 @@ class PresentDrive:
             return None
         return cls(ratio.si, diameter.si, pitch.si, blades, area)
 
+    def open_water(self, pitch_factor: Real = 1.0, months: float = 0.0) -> OpenWater:
+        """Its curves, with another pitch by a factor, and with the growth of some months on its blades."""
+        pitch_ratio = self.pitch / self.diameter * np.asarray(pitch_factor)
+        clean = WAGENINGEN_B.cubics(pitch_ratio, self.area_ratio, self.blades)
+        return fouled(clean, self.diameter, pitch_ratio, self.area_ratio, self.blades, months)
+
+    def absorbed_power(self, reading: "Reading", advance_fraction: float, density: float) -> float:
+        """What it takes at a logged speed and rpm [W].   advance_fraction: speed of advance over boat speed [-]."""
+        n = reading.engine_speed / self.ratio
+        advance = reading.speed * advance_fraction / (n * self.diameter)
+        return TWO_PI * float(self.open_water().torque_coefficient(advance)) * density * n**3 * self.diameter**5
+
 
 @dataclass(frozen=True, eq=False)
 class Logbook:
@@ -121,11 +138,7 @@ def read_log(plan: Plan, prior: Fleet, described: HullForm, water: Water) -> Log
     readings = tuple(reading for reading in found if reading is not None)
     if drive is None or not readings or plan.hull.propeller_place is None:
         return EMPTY
-    left_out = {
-        reading.index: "the boat outruns her propeller: check pitch, ratio, tachometer and current"
-        for reading in readings
-        if impossible_slip(reading.speed, drive.pitch, reading.engine_speed / drive.ratio)
-    }
+    left_out = dict(_impossible_rows(plan, drive, readings, water))
     sound = tuple(reading for reading in readings if reading.index not in left_out)
     if not sound:
         return Logbook(readings, left_out, (), None, None)
@@ -156,6 +169,33 @@ def _fault_odds(plan: Plan, readings: tuple[Reading, ...]) -> FaultOdds:
         tachometer=odds["tachometer"][word(plan.present, "tachometer")],
         current=max(odds["current"][reading.measured] for reading in readings),
     )
+
+
+def _impossible_rows(
+    plan: Plan, drive: PresentDrive, readings: tuple[Reading, ...], water: Water
+) -> Iterator[tuple[int, str]]:
+    """Rows that no boat can have made with this propeller and engine, and why."""
+    advance_fraction = (1.0 - float(boats_of(plan, water, as_described).wake_fraction)) * _cosine(plan)
+    for reading in readings:
+        if impossible_slip(reading.speed, drive.pitch, reading.engine_speed / drive.ratio):
+            yield reading.index, "the boat outruns her propeller: check pitch, ratio, tachometer and current"
+        elif plan.present.engine_power is not None:
+            power = drive.absorbed_power(reading, advance_fraction, float(water.density)) / _losses(plan)
+            if power > _MOST_OF_RATED * plan.present.engine_power.si:
+                why = (
+                    "it would take more power than the present engine has: check ratio, diameter, pitch and tachometer"
+                )
+                yield reading.index, why
+
+
+def _cosine(plan: Plan) -> float:
+    """Of the angle between shaft and flow."""
+    return math.cos(math.radians(amount_or_none(plan.shaft, "angle") or 0.0))
+
+
+def _losses(plan: Plan) -> float:
+    """Power at the propeller over power at the crankshaft [-]."""
+    return amount(plan.gear, "shaft_efficiency") * amount(plan.gear, "efficiency")
 
 
 def _steady_words(steady: SteadyErrors) -> str:
@@ -207,8 +247,7 @@ class _Log:
 
     def _fuel_misfit(self, point: OperatingPoint) -> Array:
         columns = list(self.fuelled)
-        losses = amount(self.plan.gear, "shaft_efficiency") * amount(self.plan.gear, "efficiency")
-        power = np.asarray(point.delivered_power)[:, columns] / losses
+        power = np.asarray(point.delivered_power)[:, columns] / _losses(self.plan)
         flows = [reading.fuel_flow for reading in self.readings if reading.fuel_flow is not None]
         return np.asarray(np.log(np.array(flows) * DIESEL.density / (power * _CONSUMPTION)))
 
@@ -224,13 +263,11 @@ def present_point(
 ) -> OperatingPoint:
     """What the present propeller does when it drives each of the boats at speeds (R,) [m/s]: fields (N, R)."""
     resistance = present_resistance(plan, boats, described, speed, water)
-    cosine = math.cos(math.radians(amount_or_none(plan.shaft, "angle") or 0.0))
+    cosine = _cosine(plan)
     screws = whole(plan.hull, "screws")
-    open_water = WAGENINGEN_B.cubics(
-        drive.pitch / drive.diameter * np.asarray(boats.present_propeller_pitch), drive.area_ratio, drive.blades
-    )
+    months = amount(plan.present, "time_since_cleaning") / MONTH
     return shaft_speed_for_thrust(
-        open_water,
+        drive.open_water(boats.present_propeller_pitch, months),
         drive.diameter,
         resistance / ((1.0 - np.asarray(boats.thrust_deduction)) * cosine * screws),
         speed * (1.0 - np.asarray(boats.wake_fraction)) * cosine,

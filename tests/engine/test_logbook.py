@@ -151,6 +151,15 @@ class TestWhatIsWrong:
         without = workshop.read(np.delete(average_rpm, 1), np.delete(np.array(SPEEDS_KN), 1))
         assert workshop.band(book).best == pytest.approx(workshop.band(without).best, rel=0.02)
 
+    def test_a_row_that_asks_more_than_the_present_engine_has_is_named(
+        self, workshop: Workshop, average_rpm: Array, change: Change
+    ) -> None:
+        plan = change(workshop.logged(np.array([*average_rpm, 3600.0]), np.array([*SPEEDS_KN, 7.4])), {})
+        small = change(plan, {"present.engine_power": "22 kW"})
+        book = read_log(small, workshop.prior, workshop.described, SEA)
+        assert "more power than the present engine has" in book.left_out[4]
+        assert book.used == 4
+
     def test_a_fuel_flow_that_cannot_be_is_named_and_the_row_still_counts(
         self, workshop: Workshop, average_rpm: Array
     ) -> None:
