@@ -38,6 +38,7 @@ class Label:
     """How an answer is shown: its words, and other units than usual for its dimension ("mm", "in").
 
     spread: in a table, a band is shown with its low and high, not by its best alone.
+    only_known: the line is left out while there is no value.
     """
 
     text: str
@@ -45,6 +46,7 @@ class Label:
     imperial: str = ""
     digits: int = 3
     spread: bool = False
+    only_known: bool = False
 
 
 def answer(text: str, *, metric: str = "", imperial: str = "", digits: int = 3, spread: bool = False) -> Any:
@@ -77,10 +79,12 @@ def unit_of(name: str) -> tuple[str, Dimension, str, str] | None:
 
 
 def labels(answers: Any) -> Iterator[tuple[str, Label]]:
-    """(name, label) of every shown answer of an answers object or class, in order."""
+    """(name, label) of every shown answer of an answers object or class, in order; of an object without those that are
+    only shown when known, and are not."""
     for item in fields(answers):
-        if "label" in item.metadata:
-            yield item.name, item.metadata["label"]
+        label = item.metadata.get("label")
+        if label and not (label.only_known and getattr(answers, item.name, None) is None):
+            yield item.name, label
 
 
 def row_tables(answers: Any, *, on_page: bool = False) -> Iterator[tuple[str, str, tuple[Any, ...]]]:

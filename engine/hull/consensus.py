@@ -145,5 +145,8 @@ def standing_in_words(method: ResistanceMethod, form: HullForm) -> str:
 
 
 def _room_inside(limit: ParameterRange, value: float) -> float:
-    """Distance to the nearer end, in widths of the range."""
-    return min(value - limit.low, limit.high - value) / (limit.high - limit.low)
+    """Distance to the nearer end in widths of the range; of a range that is all positive on a logarithmic scale."""
+    low, high, place = limit.low, limit.high, value
+    if low > 0.0:
+        low, high, place = (float(np.log(number)) for number in (low, high, place))
+    return min(place - low, high - place) / (high - low)

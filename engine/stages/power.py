@@ -73,7 +73,7 @@ class PowerAnswers:
     demand: Demand
     rule_wyman_kw: float | None = maybe("Displacement rule of Wyman at cruise, installed")
     rule_gerr_kw: float | None = maybe("Displacement rule of Gerr at cruise, installed")
-    before_log_kw: Band | None = maybe("Shaft power at cruise, calm, before the log")
+    before_log_kw: Band | None = maybe("Shaft power at cruise, calm, before the log", only_known=True)
     curve: tuple[PowerRow, ...] = table("Power against speed, calm water")
     parts: tuple[PartRow, ...] = table("Resistance at cruise, part by part")
     logged: tuple[LoggedPoint, ...] = table("The log, read through the present propeller")
