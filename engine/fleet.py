@@ -91,25 +91,19 @@ def effective_size(weights: Array) -> float:
 # What the doubt comes from
 
 
-def variance_shares(fleet: Fleet, values: Array) -> Array:
+def variance_shares(fleet: Fleet, values: Array, groups: Sequence[Sequence[int]] | None = None) -> Array:
     """How much of the variance of a value would go if each unknown were known: Var(E[y|x])/Var(y).
 
     values: (N,), any unit; what is not finite is left out.
-    Returns: (K,), 0 to 1; all 0 when the values do not vary. What unknowns do only together is in none of them.
+    groups: columns of unknowns that are learned together; by default each unknown by itself.
+    Returns: one share for each group, 0 to 1; all 0 when the values do not vary. What unknowns do only together is in
+    none of them.
     Source: first-order index of I. M. Sobol (1993), Saltelli et al. (2008); the estimator, a regression on polynomials
     of the third degree in the score with R^2 adjusted for the degrees of freedom, is ours.
     """
     basis, value, weights = _regression_rows(fleet, values)
-    return np.array([_explained(basis[:, [column]], value, weights) for column in range(basis.shape[1])])
-
-
-def variance_share(fleet: Fleet, values: Array, columns: Sequence[int]) -> float:
-    """How much of the variance of a value would go if several unknowns were learned together.
-
-    columns: which unknowns; what they do only together is not counted.   Others, Returns, Source: as variance_shares.
-    """
-    basis, value, weights = _regression_rows(fleet, values)
-    return _explained(basis[:, list(columns)], value, weights) if columns else 0.0
+    learned = [[column] for column in range(basis.shape[1])] if groups is None else groups
+    return np.array([_explained(basis[:, list(columns)], value, weights) if columns else 0.0 for columns in learned])
 
 
 def _regression_rows(fleet: Fleet, values: Array) -> tuple[Array, Array, Array]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from engine.answers import answer, detail
-from engine.fleet import Fleet, variance_share
+from engine.fleet import Fleet, variance_shares
 from engine.numeric import Array
 from engine.stages.logbook import Logbook
 from engine.stages.unknowns import COLUMN, LOG_IT, UNKNOWNS, Unknown
@@ -29,14 +29,11 @@ def what_to_measure(fleet: Fleet, values: Array, logbook: Logbook) -> tuple[Doub
     by_action: dict[str, list[Unknown]] = {}
     for unknown in UNKNOWNS:
         by_action.setdefault(_action(unknown, logbook), []).append(unknown)
+    columns = [[COLUMN[unknown.name] for unknown in group] for group in by_action.values()]
+    shares = variance_shares(fleet, values, columns)
     rows = (
-        DoubtRow(
-            action,
-            variance_share(fleet, values, [COLUMN[unknown.name] for unknown in group]),
-            ", ".join(unknown.label for unknown in group),
-            group[0].path,
-        )
-        for action, group in by_action.items()
+        DoubtRow(action, float(share), ", ".join(unknown.label for unknown in group), group[0].path)
+        for (action, group), share in zip(by_action.items(), shares, strict=True)
     )
     worth = [row for row in rows if row.share_fraction >= _WORTH_DOING]
     return tuple(sorted(worth, key=lambda row: -row.share_fraction))

@@ -14,7 +14,7 @@ from engine.propeller import handbook
 from engine.propeller.cavitation import keller_allowance, keller_area_ratio, pressure_above_vapour, tip_speed
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.showing import round_number
-from engine.stages.boats_trial import curves_over_shaft_speed, each_boat, each_thrust_at, try_on_boats
+from engine.stages.boats_trial import BoatsTrial, curves_over_shaft_speed, each_boat, each_thrust_at, try_on_boats
 from engine.stages.demand import boats_points
 from engine.stages.doubt import what_to_measure
 from engine.stages.engine import EngineAnswers
@@ -128,7 +128,7 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         inch_of_pitch_rpm=exponent * (1.0 + light) * rated_rpm * INCH / pitch,
         wheel=wheel,
         match=tuple(_match(setting, around, wheel)),
-        neighbours=tuple(_neighbour_rows(setting, around)),
+        neighbours=tuple(_neighbour_rows(setting, around, calm)),
         doubt=what_to_measure(fleet, full_throttle_rpm, setting.hull.logbook),
     )
 
@@ -190,12 +190,17 @@ def _match(setting: Setting, around: Trial, wheel: Wheel) -> Iterator[MatchRow]:
             )
 
 
-def _neighbour_rows(setting: Setting, around: Trial) -> Iterator[NeighbourRow]:
+def _neighbour_rows(setting: Setting, around: Trial, chosen: BoatsTrial) -> Iterator[NeighbourRow]:
     fleet, demand, boats = setting.hull.fleet, setting.demand, setting.hull.boats
     for i in np.lexsort((around.pitch, around.diameter)):
         diameter, pitch = float(around.diameter[i]), float(around.pitch[i])
-        open_water = corrected_open_water(setting, np.asarray(diameter), pitch * np.asarray(boats.propeller_pitch))
-        trial = try_on_boats(open_water, diameter, demand.boats_calm, setting.drive, setting.ratio, boats)
+        made = pitch * np.asarray(boats.propeller_pitch)
+        open_water = corrected_open_water(setting, np.asarray(diameter), made)
+        trial = (
+            chosen
+            if i == 0
+            else try_on_boats(open_water, diameter, demand.boats_calm, setting.drive, setting.ratio, boats)
+        )
         yield NeighbourRow(
             diameter_m=diameter,
             pitch_m=pitch,

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from engine.fleet import Fleet, conditioned, draw, variance_share, variance_shares
+from engine.fleet import Fleet, conditioned, draw, variance_shares
 
 Array = NDArray[np.float64]
 
@@ -80,7 +80,7 @@ def test_shares_of_a_sum_are_the_squares_of_its_slopes() -> None:
     slopes = np.array([3.0, 2.0, 1.0, 0.5, *np.zeros(16)])
     shares = variance_shares(FLEET, 5.0 + FLEET.scores @ slopes)
     np.testing.assert_allclose(shares, slopes**2 / np.sum(slopes**2), atol=0.02)
-    together = variance_share(FLEET, FLEET.scores @ slopes, (0, 1))
+    together = variance_shares(FLEET, FLEET.scores @ slopes, [(0, 1)])[0]
     assert together == pytest.approx(13.0 / 14.25, abs=0.02)
 
 
@@ -89,7 +89,7 @@ def test_what_unknowns_do_only_together_is_in_no_share() -> None:
     x = draw(1024, 6).scores
     value = x[:, 0] + x[:, 1] ** 2 + x[:, 0] * x[:, 2]
     np.testing.assert_allclose(variance_shares(draw(1024, 6), value), [0.25, 0.5, 0, 0, 0, 0], atol=0.03)
-    assert variance_share(draw(1024, 6), value, [0, 2]) == pytest.approx(0.25, abs=0.03)
+    assert variance_shares(draw(1024, 6), value, [[0, 2]])[0] == pytest.approx(0.25, abs=0.03)
 
 
 def test_shares_of_a_curve_beyond_the_third_degree_are_nearly_all_seen() -> None:
@@ -113,7 +113,7 @@ def test_no_variance_no_shares_and_gaps_do_not_count() -> None:
     np.testing.assert_array_equal(variance_shares(FLEET, np.full(1024, np.nan)), np.zeros(UNKNOWNS))
     values = np.where(np.arange(1024) % 7 == 0, np.nan, FLEET.scores[:, 4])
     assert variance_shares(FLEET, values)[4] == pytest.approx(1.0, abs=1e-6)
-    assert variance_share(FLEET, values, ()) == 0.0
+    assert variance_shares(FLEET, values, [()])[0] == 0.0
 
 
 # What a log changes
