@@ -109,6 +109,8 @@ def log_finding(say: Wording, point: LoggedPoint) -> Finding:
     if point.slip_fraction < 0.0 or point.shaft_power_kw <= 0.0:
         text = f"{at} has the boat outrunning her propeller. Check pitch, ratio, tachometer and current."
         return look(text, _SOURCE, "present.log")
+    if not point.expected_shaft_power_kw.is_known:
+        return look(f"{at} is beyond the speeds that were worked out; the plan has nothing beside it.", _SOURCE)
     gap = point.shaft_power_kw / point.expected_shaft_power_kw.best - 1.0
     text = (
         f"{at} reads as {say.power(point.shaft_power_kw)} at the shaft, {percent(abs(gap))} "

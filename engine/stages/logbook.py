@@ -1,8 +1,8 @@
 """The log of the present engine as evidence: each row through the equilibrium of the present propeller."""
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from engine.data import table
 from engine.evidence import FaultOdds, SteadyErrors, impossible_slip, steady_errors
 from engine.fleet import Conditioned, Fleet, conditioned
 from engine.hull.added_resistance import air_resistance
+from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.hull.roughness import fouling_resistance
 from engine.hull.wetted_surface import wetted_surface_holtrop
@@ -139,27 +140,38 @@ def read_log(plan: Plan, prior: Fleet, described: HullForm, water: Water) -> Log
     if drive is None or not readings or plan.hull.propeller_place is None:
         return EMPTY
     left_out = dict(_impossible_rows(plan, drive, readings, water))
-    sound = tuple(reading for reading in readings if reading.index not in left_out)
-    if not sound:
+    log = _Log(plan, drive, readings, described, water).without(left_out)
+    if log.readings:
+        left_out |= _unpredictable_rows(log)
+        log = log.without(left_out)
+    if not log.readings:
         return Logbook(readings, left_out, (), None, None)
-    log = _Log(plan, drive, sound, described, water)
+    return _weighed(log, prior, readings, left_out)
+
+
+def _weighed(log: "_Log", prior: Fleet, readings: tuple[Reading, ...], left_out: dict[int, str]) -> Logbook:
+    """The readings of a log that can be predicted, laid on the fleet, with what is wrong with them."""
     first, slope = log.misfit_and_slope(prior.scores)
-    doubt = log.doubt(slope)
-    steady = steady_errors(
-        first[:, : len(sound)], slope, log.speed, doubt[: len(sound)], prior.weights, _fault_odds(plan, sound)
-    )
+    doubt, rows = log.doubt(slope), len(log.readings)
+    odds = _fault_odds(log.plan, log.readings)
+    steady = steady_errors(first[:, :rows], slope, log.speed, doubt[:rows], prior.weights, odds)
     if steady.kind != "none":
-        why = _steady_words(steady)
-        return Logbook(readings, left_out | {reading.index: why for reading in sound}, (), steady, None)
+        return Logbook(readings, left_out | log.all_with(_steady_words(steady)), (), steady, None)
     after = conditioned(prior, lambda scores: first if scores is prior.scores else log.misfit(scores), doubt)
     if after.contradictory:
-        why = "the rows contradict each other"
-        return Logbook(readings, left_out | {reading.index: why for reading in sound}, (), steady, None)
-    rows, fuel = after.stray[: len(sound)], after.stray[len(sound) :]
+        return Logbook(readings, left_out | log.all_with("the rows contradict each other"), (), steady, None)
     why = "it does not agree with the other rows, or with any boat like this one"
-    left_out |= {reading.index: why for reading, is_stray in zip(sound, rows, strict=True) if is_stray}
-    dry = tuple(sound[place].index for place, is_stray in zip(log.fuelled, fuel, strict=True) if is_stray)
-    return Logbook(readings, left_out, dry, steady, None if after.stray.all() else after)
+    stray_rows, stray_fuel = np.split(after.stray, [rows])
+    stray = {reading.index: why for reading, is_stray in zip(log.readings, stray_rows, strict=True) if is_stray}
+    dry = tuple(log.readings[place].index for place, is_stray in zip(log.fuelled, stray_fuel, strict=True) if is_stray)
+    return Logbook(readings, left_out | stray, dry, steady, None if after.stray.all() else after)
+
+
+def _unpredictable_rows(log: "_Log") -> dict[int, str]:
+    """Rows at speeds, or just above, for which the methods in use give no resistance, and why."""
+    total = consensus(log.described, _NUDGE * log.speed, log.water, methods_in_use(log.plan)).total
+    why = "the resistance method has no value at that speed"
+    return {reading.index: why for reading, force in zip(log.readings, total, strict=True) if not np.isfinite(force)}
 
 
 def _fault_odds(plan: Plan, readings: tuple[Reading, ...]) -> FaultOdds:
@@ -216,6 +228,14 @@ class _Log:
     described: HullForm
     water: Water
 
+    def without(self, left_out: Mapping[int, str]) -> "_Log":
+        """The log with some rows taken out, by their index in the plan."""
+        return replace(self, readings=tuple(each for each in self.readings if each.index not in left_out))
+
+    def all_with(self, why: str) -> dict[int, str]:
+        """Index of every row -> why none of them counts."""
+        return {reading.index: why for reading in self.readings}
+
     @property
     def speed(self) -> Array:
         return np.array([reading.speed for reading in self.readings])
@@ -231,7 +251,7 @@ class _Log:
         return self._misfit(boats, self._point(boats, self.speed))
 
     def misfit_and_slope(self, scores: Array) -> tuple[Array, Array]:
-        """The misfit, and d ln(shaft speed) / d ln(boat speed) for boats, (N, readings)."""
+        """The misfit, and d ln(shaft speed) / d ln(boat speed) for boats, (N, readings); NaN without a resistance."""
         boats = boats_of(self.plan, self.water, scores_of(scores))
         point, nudged = (self._point(boats, self.speed * faster) for faster in (1.0, _NUDGE))
         rise = np.log(np.asarray(nudged.shaft_speed) / np.asarray(point.shaft_speed))

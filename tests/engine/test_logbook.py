@@ -5,6 +5,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from engine.assessment import assess
 from engine.bands import Band
@@ -203,6 +205,33 @@ class TestWhatIsWrong:
         book = workshop.read(average_rpm, np.array(SPEEDS_KN))
         assert book.left_out == {}
         assert book.used == 4
+
+    def test_a_row_at_a_speed_without_resistance_is_named(
+        self, workshop: Workshop, average_rpm: Array, change: Change
+    ) -> None:
+        """Delft 1998 ends at a Froude number of 0.60: 12 kn for this boat."""
+        fast = workshop.logged(np.array([*average_rpm, 3900.0]), np.array([*SPEEDS_KN, 13.5]))
+        fast = change(fast, {"power.method": "Delft 1998", "present.propeller_pitch": "600 mm"})
+        book = read_log(fast, workshop.prior, workshop.described, SEA)
+        assert "no value at that speed" in book.left_out[4]
+
+    @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+    @given(
+        rows=st.lists(st.tuples(st.floats(300.0, 5000.0), st.floats(0.6, 18.0)), min_size=1, max_size=6),
+        pitch=st.integers(230, 640),
+        method=st.sampled_from(("", "Delft 1992", "van Oortmerssen 1971")),
+    )
+    def test_whatever_is_logged_it_counts_or_says_why_not(
+        self, workshop: Workshop, change: Change, rows: list[tuple[float, float]], pitch: int, method: str
+    ) -> None:
+        rpm, speeds = np.array(rows).T
+        plan = change(workshop.logged(rpm, speeds), {"present.propeller_pitch": f"{pitch} mm", "power.method": method})
+        found = assess(plan).outcomes["hull"]
+        book = found.answers.logbook
+        assert book.used + len(book.left_out) == len(rows)
+        assert (book.used > 0) == (book.conditioned is not None)
+        assert not any(" nan" in finding.text for finding in found.findings)
+        assert found.answers.displacement_kg.is_known
 
     def test_without_the_present_propeller_the_log_waits(self, workshop: Workshop, average_rpm: Array) -> None:
         plan = with_value(workshop.logged(average_rpm, np.array(SPEEDS_KN)), "present.propeller_pitch", None)
