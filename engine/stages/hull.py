@@ -6,7 +6,7 @@ from typing import cast
 
 import numpy as np
 
-from engine.answers import answer, table
+from engine.answers import answer, detail, table
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.findings import Finding, Outcome, Verdict, fits, look, stop
@@ -52,6 +52,8 @@ class MethodRow:
     weight_fraction: float = answer("Weight", digits=2)
     doubt_fraction: float = answer("Doubt", digits=2)
     standing: str = answer("Why")
+    accuracy: str = detail("What is known of its error")
+    source: str = detail("Source")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -271,6 +273,8 @@ def _method_rows(plan: Plan, form: HullForm, medium: Water) -> Iterator[MethodRo
             weight_fraction=float(np.nan_to_num(weights[name].weight[0])) if name in in_use else 0.0,
             doubt_fraction=float(say.doubt[0]),
             standing=standing_in_words(say.method, form) if name in in_use else "not chosen on the power page",
+            accuracy=say.method.accuracy,
+            source=say.method.source,
         )
 
 

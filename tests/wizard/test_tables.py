@@ -84,7 +84,9 @@ def test_a_heading_is_at_most_three_lines_deep_where_there_is_room() -> None:
 
 def test_the_methods_of_the_hull_page_fit_a_small_window() -> None:
     rows = tuple(
-        MethodRow("Holtrop & Mennen 1982", 0.09, 0.18, "outside: length-beam ratio 3.44, range 3.9 to 6.3; " * 3)
+        MethodRow(
+            "Holtrop & Mennen 1982", 0.09, 0.18, "outside: length-beam ratio 3.44, range 3.9 to 6.3; " * 3, "11 %", "a"
+        )
         for _ in range(6)
     )
     lines = table_lines(rows, "metric", 76)
