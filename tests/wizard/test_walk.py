@@ -13,7 +13,7 @@ from tests.wizard.driving import field, focus, is_open, line, planning, screen_t
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.dialogs import PageList, PlotScreen
-from wizard.screens.help import HelpScreen
+from wizard.screens.help import HelpScreen, unsure_text
 from wizard.widgets.field import FieldInput
 from wizard.widgets.view import StageView
 
@@ -106,6 +106,12 @@ async def test_field_help_tells_what_how_and_what_it_changes(plan_path: Path) ->
             assert words in text
         await pilot.press("escape")
         await until(lambda: field(app, "hull.waterline_length").has_focus, pilot)
+
+
+def test_help_says_how_unsure_a_number_by_itself_is_taken_to_be() -> None:
+    assert "by -5 % to +10 %" in unsure_text("hull.displacement")
+    assert "by -0.5 to +0.5" in unsure_text("hull.buoyancy_centre")
+    assert unsure_text("range.tank") == ""
 
 
 async def test_the_views_are_cycled_by_key(plan_path: Path) -> None:

@@ -9,6 +9,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from engine.data import table
 from engine.plan import QUESTIONS, entry_at
 from wizard.echo import limits_text
 from wizard.keys import MOVING, PLAN_ACTIONS, Action, closing
@@ -50,6 +51,22 @@ class HelpScreen(ModalScreen[None]):
         return Content("\n").join(parts)
 
 
+def unsure_text(path: str) -> str:
+    """How to write an unsure value, and how unsure a number by itself is taken to be; "" where it makes no odds."""
+    doubt = table("doubt")
+    name = path.rpartition(".")[2]
+    if name in doubt["given"]:
+        low, high = (f"{100.0 * share:+g} %" for share in doubt["given"][name])
+    elif name in doubt["given_amount"]:
+        low, high = (f"{amount:+g}" for amount in doubt["given_amount"][name])
+    else:
+        return ""
+    return (
+        "Write best (low to high); one time in ten it is below the low, one in ten above the high. One number by "
+        f"itself is taken to be out by {low} to {high}, our own choice."
+    )
+
+
 def field_help(path: str) -> list[Content]:
     """What a field is, how to measure it aboard, what it changes, its default and what can be believed."""
     entry = entry_at(path)
@@ -63,6 +80,7 @@ def field_help(path: str) -> list[Content]:
             "When it is empty",
             default or empty,
         ),
+        ("When you are not sure", unsure_text(path)),
         ("Believable", limits_text(entry)),
         ("Choices", "; ".join(entry.choices)),
     ]
