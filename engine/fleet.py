@@ -64,6 +64,10 @@ class Fleet:
         best, low, high = weighted_quantiles(values, self.weights, (0.5, LOW, HIGH))
         return best, low, high
 
+    def each_band(self, values: Array) -> tuple[Band, ...]:
+        """The same as a band for each column, S of them."""
+        return tuple(Band(*map(float, column)) for column in zip(*self.bands(values), strict=True))
+
     def median(self, values: Array) -> Array:
         """The middle of values (N, ...) over the boats, (...)."""
         return np.asarray(weighted_quantiles(values, self.weights, (0.5,))[0])

@@ -53,10 +53,6 @@ class Consensus:
         """Of the logarithm of the mean, as if the methods erred together: the weighted mean of their doubts [-]."""
         return np.asarray(sum(say.weight * say.doubt for say in self.says.values()))
 
-    def weights_at(self, speed: float) -> dict[str, float]:
-        """Method name -> weight at a speed between those of the grid [m/s]."""
-        return {name: float(np.interp(speed, self.speed, say.weight)) for name, say in self.says.items()}
-
 
 def share_outside(limit: ParameterRange, form: HullForm, speed: Real) -> Array:
     """How far a hull lies outside a range, as a share [-], zero within.

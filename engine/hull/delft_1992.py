@@ -7,10 +7,10 @@ of each table. Checked against: tests/published/test_tank_models.py, the slow ta
 import numpy as np
 
 from engine import constants
-from engine.hull.delft_parts import assemble_delft, coefficient_table, interpolate_shares, stacked
+from engine.hull.delft_parts import assemble_delft, coefficient_table, residuary_resistance, stacked
 from engine.hull.form import HullForm
 from engine.hull.resistance import Resistance
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real
 from engine.water import Water
 
 
@@ -45,6 +45,5 @@ def resistance_delft_1992(
     """
     Fn = form.froude_number(speed, gravity=gravity)
     grid = np.concatenate([coefficient_table("delft_1992")[0], coefficient_table("delft_1992", "fast_coefficients")[0]])
-    weight = form.volume * water.density * gravity
-    wave = weight * interpolate_shares(grid, tabulated_shares_1992(form), Fn)
-    return assemble_delft(form, speed, water, wave=plain(wave))
+    wave = residuary_resistance(form, grid, tabulated_shares_1992(form), Fn, water, gravity=gravity)
+    return assemble_delft(form, speed, water, wave=wave)

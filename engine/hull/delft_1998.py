@@ -14,8 +14,8 @@ from engine.hull.delft_parts import (
     canoe_body_wetted_surface,
     coefficient_table,
     distance_from_bow,
-    interpolate_shares,
-    stacked,
+    residuary_resistance,
+    shares_by_slenderness,
 )
 from engine.hull.form import HullForm
 from engine.hull.resistance import Resistance
@@ -28,7 +28,10 @@ def tabulated_shares_1998(form: HullForm) -> Array:
     L, CP = form.waterline_length, np.asarray(form.prismatic_coefficient)
     face = np.square(np.cbrt(form.volume))
     buoyancy, flotation = distance_from_bow(form, form.lcb_percent), distance_from_bow(form, form.flotation_percent)
-    features = stacked(
+    _, coefficients = coefficient_table("delft_1998")
+    return shares_by_slenderness(
+        form,
+        coefficients,
         plain(buoyancy / L),
         plain(CP),
         plain(face / form.waterplane_area),
@@ -38,9 +41,6 @@ def tabulated_shares_1998(form: HullForm) -> Array:
         plain(np.square(buoyancy / L)),
         plain(CP**2),
     )
-    _, coefficients = coefficient_table("delft_1998")
-    slope = np.asarray(1.0 / form.slenderness)[..., None]
-    return np.asarray(coefficients[:, 0] + slope * (features @ coefficients[:, 1:].T))
 
 
 def resistance_delft_1998(
@@ -56,6 +56,5 @@ def resistance_delft_1998(
     """
     Fn = form.froude_number(speed, gravity=gravity)
     grid, _ = coefficient_table("delft_1998")
-    weight = form.volume * water.density * gravity
-    hull = weight * interpolate_shares(grid, tabulated_shares_1998(form), Fn)
+    hull = residuary_resistance(form, grid, tabulated_shares_1998(form), Fn, water, gravity=gravity)
     return assemble_delft(form, speed, water, wave=plain(hull + keel_of(form, Fn, water, gravity=gravity)))

@@ -5,16 +5,14 @@ Delft Systematic Yacht Hull Series extended to higher speeds, RINA Lorient; one 
 Checked against: tests/published/test_tank_models.py.
 """
 
-import numpy as np
-
 from engine import constants
 from engine.hull.delft_keel import keel_of
 from engine.hull.delft_parts import (
     assemble_delft,
     coefficient_table,
     distance_from_bow,
-    interpolate_shares,
-    stacked,
+    residuary_resistance,
+    shares_by_slenderness,
 )
 from engine.hull.form import HullForm
 from engine.hull.resistance import Resistance
@@ -26,7 +24,10 @@ def tabulated_shares_2008(form: HullForm) -> Array:
     """Residuary resistance over weight of the canoe body [-] at the table's Froude numbers, on a new last axis."""
     L = form.waterline_length
     buoyancy, flotation = distance_from_bow(form, form.lcb_percent), distance_from_bow(form, form.flotation_percent)
-    features = stacked(
+    _, coefficients = coefficient_table("delft_2008")
+    return shares_by_slenderness(
+        form,
+        coefficients,
         plain(buoyancy / L),
         form.prismatic_coefficient,
         plain(1.0 / form.waterplane_volume_ratio),
@@ -35,9 +36,6 @@ def tabulated_shares_2008(form: HullForm) -> Array:
         form.beam_draft_ratio,
         form.midship_coefficient,
     )
-    _, coefficients = coefficient_table("delft_2008")
-    slope = np.asarray(1.0 / form.slenderness)[..., None]
-    return np.asarray(coefficients[:, 0] + slope * (features @ coefficients[:, 1:].T))
 
 
 def resistance_delft_2008(
@@ -53,6 +51,5 @@ def resistance_delft_2008(
     """
     Fn = form.froude_number(speed, gravity=gravity)
     grid, _ = coefficient_table("delft_2008")
-    weight = form.volume * water.density * gravity
-    hull = weight * interpolate_shares(grid, tabulated_shares_2008(form), Fn)
+    hull = residuary_resistance(form, grid, tabulated_shares_2008(form), Fn, water, gravity=gravity)
     return assemble_delft(form, speed, water, wave=plain(hull + keel_of(form, Fn, water, gravity=gravity)))

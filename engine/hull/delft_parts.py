@@ -57,6 +57,23 @@ def interpolate_shares(grid: Array, shares: Array, froude_number: Real) -> Real:
     return monotone_cubic(np.concatenate([[0.0], grid]), from_rest, froude_number)
 
 
+def shares_by_slenderness(form: HullForm, coefficients: Array, *features: Real) -> Array:
+    """Residuary resistance over weight [-], a0 + (volume^(1/3)/L) (a1 x1 + a2 x2 ...), on a new last axis.
+
+    coefficients: (F, 1 + features), one row for each Froude number of the table.
+    """
+    slope = np.asarray(1.0 / form.slenderness)[..., None]
+    return np.asarray(coefficients[:, 0] + slope * (stacked(*features) @ coefficients[:, 1:].T))
+
+
+def residuary_resistance(
+    form: HullForm, grid: Array, shares: Array, froude_number: Real, water: Water, *, gravity: float
+) -> Real:
+    """Residuary resistance of the canoe body [N] from its shares of the weight at the Froude numbers of a table."""
+    weight = form.volume * water.density * gravity
+    return plain(weight * interpolate_shares(grid, shares, froude_number))
+
+
 def assemble_delft(form: HullForm, speed: Real, water: Water, *, wave: Real) -> Resistance:
     """All parts together: friction on 0.7 of the waterline length, no form factor.
 

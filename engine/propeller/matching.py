@@ -113,9 +113,14 @@ def rated_power_crossing(absorbed: AbsorbedPower, rated_power: Real) -> Real:
     rated_power: (...) delivered at the propeller [W].
     """
     spare = np.asarray(rated_power, dtype=float)[..., None] - absorbed.delivered_power
+    return plain(value_at_first_fall(absorbed.shaft_speed, spare))
+
+
+def value_at_first_fall(values: Array, spare: Array) -> Array:
+    """The value, along the last axis, at which what is spare first falls to zero, by straight lines; NaN where it does
+    not.   values: (S,) or (..., S).   spare: (..., S).   Returns: (...)."""
     step, meets = first_fall(spare)
-    place = np.where(meets, step + _fraction_to_zero(spare, step), np.nan)
-    return plain(_at_place(absorbed.shaft_speed, place))
+    return _at_place(values, np.where(meets, step + _fraction_to_zero(spare, step), np.nan))
 
 
 def light_running_margin(crossing: Real, rated_shaft_speed: Real) -> Real:

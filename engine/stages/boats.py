@@ -10,7 +10,7 @@ from engine.hull.appendages import APPENDAGE_KINDS, AppendageKind, combine_appen
 from engine.hull.coefficients import TypicalForm, TypicalRange, reconcile_coefficients, typical
 from engine.hull.form import HullForm
 from engine.hull.wetted_surface import wetted_surface_holtrop
-from engine.numeric import Real, plain
+from engine.numeric import Array, Real, plain
 from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS, InteractionBands, interaction_bands
 from engine.stages.defaults import amount, amount_or_none, word
@@ -77,6 +77,17 @@ def boats_of(plan: Plan, water: Water, score: Score) -> Boats:
             1.0 + _DOUBT["reading"]["tachometer"][word(plan.present, "tachometer")] * np.asarray(score("tachometer"))
         ),
     )
+
+
+def each_boat(values: Real, size: int) -> Array:
+    """One value, or a column (size, 1), as one value for each boat, (size,)."""
+    return np.broadcast_to(values, (size, 1))[:, 0]
+
+
+def stern(plan: Plan) -> str:
+    """Key in ARRANGEMENTS of where the propeller works. Raises: LookupError while that is not known."""
+    place = word(plan.hull, "propeller_place")
+    return next(key for key, arrangement in ARRANGEMENTS.items() if arrangement.words == place)
 
 
 def has_long_keel(plan: Plan) -> bool:
@@ -174,9 +185,7 @@ def _interaction_bands(plan: Plan, form: HullForm) -> InteractionBands | None:
     """What is usual for the stern; None while the place of the propeller is not known."""
     if plan.hull.propeller_place is None:
         return None
-    place = word(plan.hull, "propeller_place")
-    key = next(key for key, stern in ARRANGEMENTS.items() if stern.words == place)
-    return interaction_bands(key, form.block_coefficient)
+    return interaction_bands(stern(plan), form.block_coefficient)
 
 
 def _doubted_band(plan: Plan, name: str, bands: InteractionBands | None, score: Score) -> Real:

@@ -10,9 +10,9 @@ from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import light_running_margin
 from engine.propeller.open_water import OpenWater
 from engine.propeller.roots import bracketed_root, first_fall, pick
-from engine.stages.boats import Boats
-from engine.stages.demand import boats_points
+from engine.stages.boats import Boats, each_boat
 from engine.stages.drive import Drive
+from engine.stages.propulsion import boats_points
 
 
 @dataclass(frozen=True, eq=False)
@@ -38,12 +38,12 @@ def try_on_boats(
     speed = hull.speed[1:]
     point = boats_points(open_water, diameter, hull, speed)
     turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
-    output = np.broadcast_to(boats.engine_output, (len(turning), 1))
-    spare = output * drive.full_load_at_propeller(turning, ratio) - demand
+    output = each_boat(boats.engine_output, len(turning))
+    spare = output[:, None] * drive.full_load_at_propeller(turning, ratio) - demand
     meeting = _Step.of_first_fall(spare, turning, demand, speed)
 
     def spare_at(share: Array) -> Array:
-        full_load = output[:, 0] * drive.full_load_at_propeller(meeting.shaft_speed(share), ratio)
+        full_load = output * drive.full_load_at_propeller(meeting.shaft_speed(share), ratio)
         return np.asarray(full_load - meeting.power(share))
 
     share = bracketed_root(spare_at, meeting.start, meeting.start + 1.0, *meeting.ends(spare))
@@ -56,10 +56,10 @@ def try_on_boats(
 
 
 def _crossing(power: Array, turning: Array, demand: Array, speed: Array) -> Array:
-    """Shaft speed at which each boat's wheel takes a power (N, 1), (N,); NaN where the curves do not reach it."""
-    crossing = _Step.of_first_fall(power - demand, turning, demand, speed)
-    low, high = (np.log(power) for power in (crossing.low_power, crossing.high_power))
-    share = crossing.start + (np.log(power[:, 0]) - low) / (high - low)
+    """Shaft speed at which each boat's wheel takes a power (N,), (N,); NaN where the curves do not reach it."""
+    crossing = _Step.of_first_fall(power[:, None] - demand, turning, demand, speed)
+    low, high = np.log(crossing.low_power), np.log(crossing.high_power)
+    share = crossing.start + (np.log(power) - low) / (high - low)
     return crossing.shaft_speed(share)
 
 
@@ -124,8 +124,3 @@ def curves_over_shaft_speed(open_water: OpenWater, diameter: Real, hull: HullCur
 def each_thrust_at(hull: HullCurve, speed: Array) -> Array:
     """Thrust asked of one propeller [N] of each boat at a speed of her own [m/s], both (N,)."""
     return np.array([np.interp(at, hull.speed, row) for at, row in zip(speed, hull.thrust, strict=True)])
-
-
-def each_boat(values: Real) -> Array:
-    """One column (N, 1) of a result as (N,)."""
-    return np.asarray(values)[..., 0]

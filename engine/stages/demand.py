@@ -1,24 +1,24 @@
 """What the boats ask of their propellers, and a fair propeller's answer, over the speeds of the resistance curve."""
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from engine.constants import KNOT
-from engine.numeric import Array, Real
+from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.design import optimum_for_thrust_at_diameter
-from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_speed, shaft_speed_for_thrust
+from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_speed
 from engine.propeller.hull_curve import HullCurve, hull_curve
-from engine.propeller.interaction import ARRANGEMENTS, Interaction, interaction
+from engine.propeller.interaction import Interaction, interaction
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.blades import fouled, months_allowed_for
-from engine.stages.boats import Boats
-from engine.stages.defaults import amount_or_none, whole, word
+from engine.stages.boats import each_boat, stern
+from engine.stages.defaults import whole
 from engine.stages.hull import HullAnswers
+from engine.stages.propulsion import boats_hull_curve, boats_points, shaft_angle
 from engine.stages.resistance import ResistanceCurve, at_speed, each_at_speed
 from engine.stages.room import propeller_limit
 from engine.stages.speed import SpeedAnswers
@@ -83,7 +83,7 @@ def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
         for force in (curve.median_calm, curve.median_service)
     )
     boats_calm, boats_service = (
-        boats_hull_curve(hull.boats, curve.speed, force, hull.water.density, screws, angle)
+        boats_hull_curve(plan, hull.boats, curve.speed, force, hull.water.density)
         for force in (curve.calm, curve.service)
     )
     reference = _reference_propeller(plan, hull, calm, speed.top_kn * KNOT)
@@ -112,44 +112,11 @@ def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
     )
 
 
-def shaft_angle(plan: Plan) -> float:
-    """Between shaft and flow [rad]."""
-    return math.radians(amount_or_none(plan.shaft, "angle") or 0.0)
-
-
-def boats_hull_curve(
-    boats: Boats, speed: Array, resistance: Array, density: Real, screws: int, angle: float
-) -> HullCurve:
-    """Hull curves of a fleet (N, S), from resistance (N, S) [N]."""
-    wake, deduction, rotative = (
-        np.broadcast_to(value, (len(resistance), 1))[:, 0]
-        for value in (boats.wake_fraction, boats.thrust_deduction, boats.relative_rotative_efficiency)
-    )
-    between = Interaction(wake, deduction, rotative, np.zeros(1, dtype=bool), ())
-    return hull_curve(speed, resistance, between, density, propellers=screws, shaft_angle=angle)
-
-
-def boats_points(open_water: OpenWater, diameter: Real, hull: HullCurve, speed: Array | None = None) -> OperatingPoint:
-    """What a propeller does on each boat: fields (N, S) on the curves' own grid, or at other speeds (S,) [m/s].
-
-    open_water, diameter: of one propeller, or a column (N, 1).
-    """
-    at = hull.speed if speed is None else speed
-    thrust = hull.thrust if speed is None else hull.thrust_at(at)
-    advance, rotative = (
-        np.asarray(value)[..., None] for value in (hull.advance_fraction, hull.relative_rotative_efficiency)
-    )
-    return shaft_speed_for_thrust(open_water, diameter, thrust, at * advance, hull.density, rotative)
-
-
 def _middle_interaction(plan: Plan, hull: HullAnswers) -> Interaction:
     """Wake and thrust deduction of the middle of the fleet, with what the formulas have to say about their ranges."""
-    place = word(plan.hull, "propeller_place")
-    key = next(key for key, stern in ARRANGEMENTS.items() if stern.words == place)
-    estimate = interaction(key, hull.form.block_coefficient)
-    size = (hull.fleet.size, 1)
+    estimate = interaction(stern(plan), hull.form.block_coefficient)
     wake, deduction = (
-        float(hull.fleet.median(np.broadcast_to(value, size))[0])
+        float(hull.fleet.median(each_boat(value, hull.fleet.size)))
         for value in (hull.boats.wake_fraction, hull.boats.thrust_deduction)
     )
     return Interaction(wake, deduction, estimate.relative_rotative_efficiency, estimate.wake_clamped, estimate.outside)

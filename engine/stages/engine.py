@@ -11,12 +11,14 @@ from engine.constants import KNOT, RPM
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.diesel import check_engine, full_load_power, judge_cruise_load
 from engine.plan import Plan
+from engine.propeller.matching import value_at_first_fall
 from engine.sections.engine import Candidate
+from engine.stages.boats import each_boat
 from engine.stages.demand import Demand
 from engine.stages.drive import Drive, drive_of
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
-from engine.stages.resistance import at_speed, speed_at_power
+from engine.stages.resistance import at_speed
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording, percent
 
@@ -82,7 +84,7 @@ def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: Pow
     if chosen is None or drive is None:
         return Outcome(None, waits_for="an engine with its rated power and rated speed.")
     loading = _loading(drive, power.demand, speed, hull)
-    output = np.broadcast_to(hull.boats.engine_output, (hull.fleet.size, 1))[:, 0]
+    output = each_boat(hull.boats.engine_output, hull.fleet.size)
     answers = EngineAnswers(
         name=chosen.name or "unnamed",
         engines=power.demand.screws,
@@ -114,7 +116,7 @@ class _Loading:
 
 
 def _loading(drive: Drive, demand: Demand, speed: SpeedAnswers, hull: HullAnswers) -> _Loading:
-    output = np.broadcast_to(hull.boats.engine_output, (hull.fleet.size, 1))[:, 0]
+    output = each_boat(hull.boats.engine_output, hull.fleet.size)
     available = output * drive.power_at_propeller * demand.screws
     cruise, top = speed.cruise_kn * KNOT, speed.top_kn * KNOT
     band = hull.fleet.band
@@ -122,7 +124,7 @@ def _loading(drive: Drive, demand: Demand, speed: SpeedAnswers, hull: HullAnswer
         cruise=band(demand.each_delivered_power(cruise) / available),
         cruise_service=band(demand.each_delivered_power(cruise, service=True) / available),
         top=band(demand.each_delivered_power(top) / available),
-        reachable=band(speed_at_power(demand.resistance.speed, demand.delivered, available)),
+        reachable=band(value_at_first_fall(demand.resistance.speed, available[:, None] - demand.delivered)),
     )
 
 

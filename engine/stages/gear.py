@@ -17,13 +17,15 @@ from engine.propeller import handbook
 from engine.propeller.cavitation import tip_speed
 from engine.propeller.matching import PitchFound, pitch_ratio_to_absorb
 from engine.propeller.wageningen import WAGENINGEN_B
-from engine.stages.boats_trial import each_boat, try_on_boats
+from engine.stages.boats import each_boat
+from engine.stages.boats_trial import try_on_boats
 from engine.stages.defaults import amount, whole
-from engine.stages.demand import Demand, boats_points
+from engine.stages.demand import Demand
 from engine.stages.drive import Drive
 from engine.stages.engine import EngineAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
+from engine.stages.propulsion import boats_points
 from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording
@@ -163,10 +165,13 @@ def _on_boats(
     )
     trial = try_on_boats(open_water, row.diameter_m, demand.boats_calm, drive, row.ratio, hull.boats)
     point = boats_points(open_water, row.diameter_m, demand.boats_calm, np.array([speed.cruise_kn * KNOT]))
-    burn = drive.burn_l_per_h(each_boat(point.delivered_power), each_boat(point.shaft_speed) * row.ratio)
+    power, shaft_speed, efficiency = (
+        each_boat(values, hull.fleet.size) for values in (point.delivered_power, point.shaft_speed, point.efficiency)
+    )
+    burn = drive.burn_l_per_h(power, shaft_speed * row.ratio)
     return replace(
         row,
-        efficiency_fraction=hull.fleet.band(each_boat(point.efficiency)),
+        efficiency_fraction=hull.fleet.band(efficiency),
         top_kn=hull.fleet.band(trial.boat_speed).scaled(1.0 / KNOT),
         cruise_l_per_h=hull.fleet.band(burn * demand.screws),
     )

@@ -22,7 +22,15 @@ from engine.hull.van_oortmerssen_1971 import is_anomalous
 from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Real
 from engine.plan import Plan
-from engine.stages.boats import FULLEST, Boats, boats_of, has_long_keel, listed_appendages, usual_appendage_share
+from engine.stages.boats import (
+    FULLEST,
+    Boats,
+    boats_of,
+    each_boat,
+    has_long_keel,
+    listed_appendages,
+    usual_appendage_share,
+)
 from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook, read_log
@@ -232,7 +240,7 @@ def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
     forms = boats.form
 
     def band(values: Real) -> Band:
-        return fleet.band(np.broadcast_to(values, (fleet.size, 1))[:, 0])
+        return fleet.band(each_boat(values, fleet.size))
 
     return HullAnswers(
         displacement_kg=band(boats.mass),

@@ -9,22 +9,21 @@ from engine.answers import answer
 from engine.bands import Band
 from engine.constants import RPM
 from engine.findings import Finding, fits, look
-from engine.hull.added_resistance import air_resistance
+from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.boats import Boats
-from engine.stages.defaults import amount, amount_or_none, whole
-from engine.stages.demand import Demand, ReferencePropeller, boats_hull_curve, boats_points, shaft_angle
+from engine.stages.defaults import amount, whole
+from engine.stages.demand import Demand, ReferencePropeller
 from engine.stages.hull import HullAnswers
 from engine.stages.logbook import Logbook, PresentDrive, Reading
-from engine.stages.resistance import bare_resistance, methods_in_use
+from engine.stages.propulsion import boats_hull_curve, boats_points
+from engine.stages.resistance import bare_resistance, methods_in_use, still_air
 from engine.stages.wording import Wording, percent
 from engine.water import Water
 
 _SOURCE = "Wageningen B-series at the logged speeds, Oosterveld and van Oossanen (1975)"
-_STEP = 1.001
-"""A grid of speeds has two at least: the second is this times the one that is asked for."""
 _LOG_OFF = 0.25
 """A reading of the log further than this from the plan wants a second look."""
 
@@ -79,14 +78,12 @@ def each_shaft_power(
     plan: Plan, boats: Boats, described: HullForm, water: Water, reference: ReferencePropeller, speed: float
 ) -> Array:
     """Shaft power of each boat at a boat speed [m/s], clean and calm, through the reference propeller, (N,) [W]."""
-    grid: Array = np.array([speed, _STEP * speed])
-    bare = bare_resistance(boats, described, grid, water, methods_in_use(plan))
-    area = amount_or_none(plan.hull, "windage_area") or 0.0
-    calm = bare + air_resistance(area, boats.air_drag, grid)
-    screws = whole(plan.hull, "screws")
-    curve = boats_hull_curve(boats, grid, calm, water.density, screws, shaft_angle(plan))
+    opinion = consensus(described, np.array([speed]), water, methods_in_use(plan))
+    calm = bare_resistance(boats, described, opinion, water) + still_air(plan, boats, opinion.speed)
+    curve = boats_hull_curve(plan, boats, opinion.speed, calm, water.density)
     point = boats_points(reference.open_water, reference.diameter * np.asarray(boats.room), curve)
-    return np.asarray(point.delivered_power)[:, 0] * screws / amount(plan.gear, "shaft_efficiency")
+    delivered = np.asarray(point.delivered_power)[:, 0] * whole(plan.hull, "screws")
+    return delivered / amount(plan.gear, "shaft_efficiency")
 
 
 def change_by_log(say: Wording, before: Band, after: Band, logbook: Logbook) -> Finding:

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -10,22 +11,27 @@ from engine.constants import KNOT, MONTH, TWO_PI
 from engine.data import table
 from engine.evidence import FaultOdds, SteadyErrors, impossible_slip, steady_errors
 from engine.fleet import Conditioned, Fleet, conditioned
-from engine.hull.added_resistance import air_resistance
-from engine.hull.consensus import consensus
+from engine.hull.consensus import Consensus, consensus
 from engine.hull.form import HullForm
 from engine.hull.roughness import fouling_resistance
-from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.machinery.fuel import DIESEL, G_PER_KWH
 from engine.numeric import Array, Real
 from engine.plan import Plan
-from engine.propeller.equilibrium import OperatingPoint, shaft_speed_for_thrust
+from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.sections.present import LogRow
 from engine.stages.blades import fouled
 from engine.stages.boats import Boats, boats_of
-from engine.stages.defaults import amount, amount_or_none, whole, word
-from engine.stages.resistance import bare_resistance, fouling_rise, methods_in_use
+from engine.stages.defaults import amount, amount_or_none, word
+from engine.stages.propulsion import boats_hull_curve, boats_points, shaft_angle
+from engine.stages.resistance import (
+    bare_resistance,
+    fouling_rise,
+    methods_in_use,
+    still_air,
+    total_wetted_surface,
+)
 from engine.stages.unknowns import as_described, scores_of
 from engine.water import Water
 
@@ -169,7 +175,7 @@ def _weighed(log: "_Log", prior: Fleet, readings: tuple[Reading, ...], left_out:
 
 def _unpredictable_rows(log: "_Log") -> dict[int, str]:
     """Rows at speeds, or just above, for which the methods in use give no resistance, and why."""
-    total = consensus(log.described, _NUDGE * log.speed, log.water, methods_in_use(log.plan)).total
+    total = log.nudged_opinion.total
     why = "the resistance method has no value at that speed"
     return {reading.index: why for reading, force in zip(log.readings, total, strict=True) if not np.isfinite(force)}
 
@@ -187,7 +193,7 @@ def _impossible_rows(
     plan: Plan, drive: PresentDrive, readings: tuple[Reading, ...], water: Water
 ) -> Iterator[tuple[int, str]]:
     """Rows that no boat can have made with this propeller and engine, and why."""
-    advance_fraction = (1.0 - float(boats_of(plan, water, as_described).wake_fraction)) * _cosine(plan)
+    advance_fraction = (1.0 - float(boats_of(plan, water, as_described).wake_fraction)) * math.cos(shaft_angle(plan))
     for reading in readings:
         if impossible_slip(reading.speed, drive.pitch, reading.engine_speed / drive.ratio):
             yield reading.index, "the boat outruns her propeller: check pitch, ratio, tachometer and current"
@@ -198,11 +204,6 @@ def _impossible_rows(
                     "it would take more power than the present engine has: check ratio, diameter, pitch and tachometer"
                 )
                 yield reading.index, why
-
-
-def _cosine(plan: Plan) -> float:
-    """Of the angle between shaft and flow."""
-    return math.cos(math.radians(amount_or_none(plan.shaft, "angle") or 0.0))
 
 
 def _losses(plan: Plan) -> float:
@@ -248,17 +249,27 @@ class _Log:
     def misfit(self, scores: Array) -> Array:
         """ln(logged / predicted) for boats (N, K): (N, readings and fuel flows)."""
         boats = boats_of(self.plan, self.water, scores_of(scores))
-        return self._misfit(boats, self._point(boats, self.speed))
+        return self._misfit(boats, self._point(boats, self.opinion))
 
     def misfit_and_slope(self, scores: Array) -> tuple[Array, Array]:
         """The misfit, and d ln(shaft speed) / d ln(boat speed) for boats, (N, readings); NaN without a resistance."""
         boats = boats_of(self.plan, self.water, scores_of(scores))
-        point, nudged = (self._point(boats, self.speed * faster) for faster in (1.0, _NUDGE))
+        point, nudged = (self._point(boats, opinion) for opinion in (self.opinion, self.nudged_opinion))
         rise = np.log(np.asarray(nudged.shaft_speed) / np.asarray(point.shaft_speed))
         return self._misfit(boats, point), np.asarray(rise / math.log(_NUDGE))
 
-    def _point(self, boats: Boats, speed: Array) -> OperatingPoint:
-        return present_point(self.plan, self.drive, boats, self.described, speed, self.water)
+    @cached_property
+    def opinion(self) -> Consensus:
+        """The methods in use at the logged speeds, on the boat as described."""
+        return consensus(self.described, self.speed, self.water, methods_in_use(self.plan))
+
+    @cached_property
+    def nudged_opinion(self) -> Consensus:
+        """The same at speeds a little higher."""
+        return consensus(self.described, _NUDGE * self.speed, self.water, methods_in_use(self.plan))
+
+    def _point(self, boats: Boats, opinion: Consensus) -> OperatingPoint:
+        return present_point(self.plan, self.drive, boats, self.described, opinion, self.water)
 
     def _misfit(self, boats: Boats, point: OperatingPoint) -> Array:
         predicted = np.asarray(point.shaft_speed) * self.drive.ratio * boats.tachometer
@@ -279,28 +290,18 @@ class _Log:
 
 
 def present_point(
-    plan: Plan, drive: PresentDrive, boats: Boats, described: HullForm, speed: Array, water: Water
+    plan: Plan, drive: PresentDrive, boats: Boats, described: HullForm, opinion: Consensus, water: Water
 ) -> OperatingPoint:
-    """What the present propeller does when it drives each of the boats at speeds (R,) [m/s]: fields (N, R)."""
-    resistance = present_resistance(plan, boats, described, speed, water)
-    cosine = _cosine(plan)
-    screws = whole(plan.hull, "screws")
+    """What the present propeller does when it drives each of the boats at the speeds of an opinion: fields (N, R).
+
+    The boats are as they were when the log was taken, fouling and still air included.
+    """
     months = amount(plan.present, "time_since_cleaning") / MONTH
-    return shaft_speed_for_thrust(
-        drive.open_water(boats.present_propeller_pitch, months),
-        drive.diameter,
-        resistance / ((1.0 - np.asarray(boats.thrust_deduction)) * cosine * screws),
-        speed * (1.0 - np.asarray(boats.wake_fraction)) * cosine,
-        water.density,
-        boats.relative_rotative_efficiency,
+    rise = fouling_rise(months, boats, opinion.speed, water, plan)
+    resistance = (
+        bare_resistance(boats, described, opinion, water)
+        + fouling_resistance(rise, total_wetted_surface(boats.form), opinion.speed, water)
+        + still_air(plan, boats, opinion.speed)
     )
-
-
-def present_resistance(plan: Plan, boats: Boats, described: HullForm, speed: Array, water: Water) -> Array:
-    """Resistance of each boat as she was when the log was taken, fouling and still air included (N, R) [N]."""
-    bare = bare_resistance(boats, described, speed, water, methods_in_use(plan))
-    rise = fouling_rise(amount(plan.present, "time_since_cleaning") / MONTH, boats, speed, water, plan)
-    surface = np.asarray(wetted_surface_holtrop(boats.form)) + boats.form.appendage_area
-    area = amount_or_none(plan.hull, "windage_area") or 0.0
-    foul: Real = fouling_resistance(rise, surface, speed, water)
-    return bare + foul + air_resistance(area, boats.air_drag, speed)
+    hull = boats_hull_curve(plan, boats, opinion.speed, resistance, water.density)
+    return boats_points(drive.open_water(boats.present_propeller_pitch, months), drive.diameter, hull)

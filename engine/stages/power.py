@@ -13,6 +13,7 @@ from engine.hull.displacement_rules import HONEST_LABEL, shaft_power_gerr, shaft
 from engine.hull.methods import METHODS, range_report
 from engine.numeric import Real
 from engine.plan import Plan
+from engine.stages.boats import each_boat
 from engine.stages.defaults import amount, word
 from engine.stages.demand import Demand, demand_of
 from engine.stages.doubt import SOURCE as DOUBT_SOURCE
@@ -100,9 +101,7 @@ def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand)
     to_shaft = amount(plan.gear, "shaft_efficiency")
     cruise_force, top_force = (each_at_speed(curve, curve.calm, v) for v in (cruise, top))
     cruise_power = demand.each_delivered_power(cruise)
-    wake, deduction = (
-        np.broadcast_to(value, (fleet.size, 1))[:, 0] for value in (boats.wake_fraction, boats.thrust_deduction)
-    )
+    wake, deduction = (each_boat(value, fleet.size) for value in (boats.wake_fraction, boats.thrust_deduction))
     below_hull_speed = speed.cruise_speed_length_ratio <= HULL_SPEED_RATIO
     return PowerAnswers(
         method=word(plan.power, "method"),
@@ -139,8 +138,7 @@ def _rows(demand: Demand, to_shaft: float, highest: float) -> Iterator[PowerRow]
     shown = slice(_FIRST_SHOWN, last)
     speed = curve.speed[shown]
     resistance, delivered, service = (
-        [Band(*map(float, column)) for column in zip(*fleet.bands(values[:, shown]), strict=True)]
-        for values in (curve.calm, demand.delivered, demand.service_delivered)
+        fleet.each_band(values[:, shown]) for values in (curve.calm, demand.delivered, demand.service_delivered)
     )
     for i, grid in enumerate(range(_FIRST_SHOWN, last)):
         if not delivered[i].is_known:
@@ -153,7 +151,7 @@ def _rows(demand: Demand, to_shaft: float, highest: float) -> Iterator[PowerRow]
             shaft_power_kw=delivered[i].scaled(1e-3 / to_shaft),
             service_shaft_power_kw=service[i].scaled(1e-3 / to_shaft),
             consensus_kw=_power_kw(curve.together[grid], speed[i]),
-            weights={say.method.label: float(np.nan_to_num(say.weight[grid])) for say in curve.opinion.says.values()},
+            weights={label: float(weight[grid]) for label, weight in curve.weights.items()},
             methods={
                 label: _power_kw(force[grid], speed[i]) if curve.applies[label][grid] else None
                 for label, force in curve.by_method.items()
@@ -211,17 +209,15 @@ def _method_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers
             yield look(outside.sentence, f"{method.source}; range {outside.limit.status}", "power.method")
     curve, cruise = answers.demand.resistance, speed.cruise_kn * KNOT
     say = Wording(plan.units)
-    weights = curve.opinion.weights_at(cruise)
-    forces = {name: at_speed(curve, curve.by_method[METHODS[name].label], cruise) for name in weights}
-    counting = {name: force for name, force in forces.items() if weights[name] >= _COUNTS and np.isfinite(force)}
+    weights = {label: at_speed(curve, weight, cruise) for label, weight in curve.weights.items()}
+    counting = [label for label, weight in weights.items() if weight >= _COUNTS]
     if len(counting) > 1:
-        powers = [force * cruise / 1e3 for force in counting.values()]
-        leader = max(counting, key=lambda name: weights[name])
+        powers = [at_speed(curve, curve.by_method[label], cruise) * cruise / 1e3 for label in counting]
+        leader = max(counting, key=weights.__getitem__)
         yield fits(
             f"At cruise {len(counting)} methods lie between {say.power(min(powers))} and {say.power(max(powers))} of "
-            f"effective power on the boat as described; {METHODS[leader].label} counts for most, "
-            f"{percent(weights[leader])}.",
-            "; ".join(METHODS[name].label for name in counting),
+            f"effective power on the boat as described; {leader} counts for most, {percent(weights[leader])}.",
+            "; ".join(counting),
         )
 
 

@@ -5,7 +5,6 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.bands import Band
 from engine.constants import INCH, KNOT, RPM
 from engine.findings import Outcome, stop
 from engine.machinery.diesel import full_load_power
@@ -14,8 +13,8 @@ from engine.propeller import handbook
 from engine.propeller.cavitation import keller_allowance, keller_area_ratio, pressure_above_vapour, tip_speed
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.showing import round_number
-from engine.stages.boats_trial import BoatsTrial, curves_over_shaft_speed, each_boat, each_thrust_at, try_on_boats
-from engine.stages.demand import boats_points
+from engine.stages.boats import each_boat
+from engine.stages.boats_trial import BoatsTrial, curves_over_shaft_speed, each_thrust_at, try_on_boats
 from engine.stages.doubt import what_to_measure
 from engine.stages.engine import EngineAnswers
 from engine.stages.fitting import (
@@ -34,6 +33,7 @@ from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import MatchRow, NeighbourRow, PropellerAnswers, Wheel
 from engine.stages.propeller_findings import FULL_THROTTLE, propeller_findings
+from engine.stages.propulsion import boats_points
 from engine.stages.room import shaft_depth, tip_clearance
 from engine.stages.speed import SpeedAnswers
 
@@ -94,7 +94,7 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
     )
     turning, top = calm.shaft_speed, calm.boat_speed
     cruise = boats_points(wheel.boats_clean, diameter, demand.boats_calm, np.array([speed.cruise_kn * KNOT]))
-    cruise_speed = each_boat(cruise.shaft_speed)
+    cruise_speed = each_boat(cruise.shaft_speed, fleet.size)
     thrust = each_thrust_at(demand.boats_calm, top)
     pressure = pressure_above_vapour(shaft_depth(plan), setting.hull.water.density)
     needed = keller_area_ratio(thrust, diameter, setting.blades, pressure, keller_allowance(demand.screws))
@@ -116,8 +116,8 @@ def _answers(setting: Setting, diameter: float, pitch: float) -> PropellerAnswer
         top_kn=fleet.band(top / KNOT),
         service_full_throttle_rpm=fleet.band(service.shaft_speed * to_engine),
         cruise_rpm=fleet.band(cruise_speed * to_engine),
-        cruise_power_kw=fleet.band(drive.at_crankshaft(each_boat(cruise.delivered_power)) / 1e3),
-        cruise_efficiency_fraction=fleet.band(each_boat(cruise.efficiency)),
+        cruise_power_kw=fleet.band(drive.at_crankshaft(each_boat(cruise.delivered_power, fleet.size)) / 1e3),
+        cruise_efficiency_fraction=fleet.band(each_boat(cruise.efficiency, fleet.size)),
         cruise_slip_fraction=fleet.band(1.0 - speed.cruise_kn * KNOT / (pitch * cruise_speed)),
         thrust_n=fleet.band(thrust),
         tip_speed_m_per_s=fleet.band(np.asarray(tip_speed(diameter, turning))),
@@ -173,8 +173,7 @@ def _match(setting: Setting, around: Trial, wheel: Wheel) -> Iterator[MatchRow]:
         for open_water, hull in ((wheel.boats_clean, demand.boats_calm), (wheel.boats_foul, demand.boats_service))
     )
     speeds, powers, in_service = (
-        [Band(*map(float, column)) for column in zip(*fleet.bands(values), strict=True)]
-        for values in (calm.boat_speed, calm.delivered_power, service.delivered_power)
+        fleet.each_band(values) for values in (calm.boat_speed, calm.delivered_power, service.delivered_power)
     )
     engine_speed = shaft_speed * setting.ratio
     available = np.asarray(full_load_power(drive.engine, engine_speed, derating=drive.derating))

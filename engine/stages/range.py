@@ -25,13 +25,13 @@ from engine.machinery.range import (
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.defaults import amount, amount_or_none, word
-from engine.stages.demand import boats_points
 from engine.stages.engine import EngineAnswers
 from engine.stages.fitting import Setting
 from engine.stages.gear import GearAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
+from engine.stages.propulsion import boats_points
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording, percent
 
@@ -167,7 +167,7 @@ def _rows(fleet: Fleet, voyage: _Voyage, running: _Running) -> tuple[RangeRow, .
     per_distance = fuel_per_distance(running.speed, running.fuel, **conditions)
     burn = litres_per_hour(running.fuel + voyage.hotel)
     engine_speed, load, burned, nautical, lasting, per_mile = (
-        [Band(*map(float, column)) for column in zip(*fleet.bands(np.asarray(values)), strict=True)]
+        fleet.each_band(np.asarray(values))
         for values in (running.engine_speed, running.load, burn, distance, time, per_distance)
     )
     return tuple(

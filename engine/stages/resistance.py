@@ -18,9 +18,8 @@ from engine.hull.fouling import FOULING_RATES, fouling_allowance_after
 from engine.hull.methods import METHODS
 from engine.hull.waves import kreitner_resistance, stawave1_resistance, usual_bow_length
 from engine.hull.wetted_surface import wetted_surface_holtrop
-from engine.numeric import Array, Real
+from engine.numeric import Array, Real, plain
 from engine.plan import Plan
-from engine.propeller.roots import first_fall, pick
 from engine.sections.performance import ALL_METHODS
 from engine.stages.boats import Boats
 from engine.stages.defaults import amount, amount_or_none, word
@@ -47,8 +46,8 @@ class ResistanceCurve:
 
     speed: (S,) from 0 [m/s].   calm: (boats, S) clean, in deep calm water, with the drag of still air [N].
     service: (boats, S) with all that is allowed for [N].   median_calm, median_service: (S,) the middle of the fleet.
-    parts: of the boats in service.   opinion: the methods on the boat as described.
-    together: (S,) by the methods that count, on the boat as described [N].
+    parts: of the boats in service.   together: (S,) by the methods that count, on the boat as described [N].
+    weights: label -> (S,) share of each method that counts.
     by_method: label -> (S,) the same by each method alone, NaN where it has no value.
     applies: label -> (S,) whether the method applies to the boat as described.
     """
@@ -61,7 +60,7 @@ class ResistanceCurve:
     median_service: Array
     parts: ServiceParts
     together: Array
-    opinion: Consensus
+    weights: Mapping[str, Array]
     by_method: Mapping[str, Array]
     applies: Mapping[str, NDArray[np.bool_]]
 
@@ -72,20 +71,21 @@ def methods_in_use(plan: Plan) -> tuple[str, ...]:
     return tuple(name for name, method in METHODS.items() if label in (ALL_METHODS, method.label))
 
 
-def bare_resistance(boats: Boats, described: HullForm, speed: Array, water: Water, names: tuple[str, ...]) -> Array:
+def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water: Water) -> Array:
     """Calm-water resistance of each boat [N], without the air, by the method drawn for her and with its drawn error.
 
-    boats: a fleet, columns (N, 1).   described: the boat as described.   speed: (S,) [m/s].   Returns: (N, S).
+    boats: a fleet, columns (N, 1).   described: the boat as described.   opinion: what the methods in use say of her.
+    Returns: (N, S), at the speeds of the opinion.
     A boat stays with her method while its weight is what it was drawn with; as the method leaves its range she goes
     over to the consensus by as much as the weight falls. There her resistance is the anchor method's, times what the
     consensus is to the anchor on the boat as described.
     """
-    opinion = consensus(described, speed, water, names)
+    speed = opinion.speed
     anchor = np.asarray(METHODS[_ANCHOR].resistance(boats.form, speed, water).total)
     described_anchor = np.asarray(METHODS[_ANCHOR].resistance(described, speed, water).total)
     ratio = np.divide(opinion.total, described_anchor, out=np.ones_like(speed), where=described_anchor > 0.0)
     rest = anchor * ratio
-    shares = _drawing_shares(described, water, names)
+    shares = _drawing_shares(described, water, tuple(opinion.says))
     drawn = _drawn_method(np.asarray(boats.method)[:, 0], tuple(shares.values()))
     angle = (described.froude_number(speed) - _LEVEL_FROUDE) / _APART * (np.pi / 2.0)
     error = boats.method_error * np.cos(angle) + boats.method_tilt * np.sin(angle)
@@ -146,28 +146,28 @@ def resistance_curve(
     """Resistance against speed for the boats of a plan.   highest: speed of interest [m/s]; sets the grid's reach."""
     highest_kn = _REACH * highest / KNOT
     speed: Array = KNOT * SPEED_STEP_KN * np.arange(np.ceil(highest_kn / SPEED_STEP_KN) + 1.0, dtype=np.float64)
+    every = consensus(described, speed, water)
     names = methods_in_use(plan)
-    bare = bare_resistance(boats, described, speed, water, names)
-    area = amount_or_none(plan.hull, "windage_area") or 0.0
-    calm = bare + air_resistance(area, boats.air_drag, speed)
+    opinion = every if len(names) == len(every.says) else consensus(described, speed, water, names)
+    bare = bare_resistance(boats, described, opinion, water)
+    calm = bare + still_air(plan, boats, speed)
     parts = service_resistance(
         boats.form,
         speed,
         bare,
-        np.asarray(wetted_surface_holtrop(boats.form)) + boats.form.appendage_area,
+        total_wetted_surface(boats.form),
         water,
         ServiceConditions(
             friction_rise=fouling_rise(amount(plan.power, "time_since_cleaning") / MONTH, boats, speed, water, plan),
             depth=_depth(plan, boats.form),
-            frontal_area=area,
+            frontal_area=_frontal_area(plan),
             drag_coefficient=boats.air_drag,
             wind_speed=amount(plan.power, "head_wind"),
             wave_resistance=_wave_resistance(boats.form, amount(plan.power, "wave_height"), speed, water),
             sea_margin=amount(plan.power, "sea_margin"),
         ),
     )
-    opinion = consensus(described, speed, water)
-    still_air = np.asarray(air_resistance(area, fleet.median(np.asarray(boats.air_drag)), speed))
+    usual_air = np.asarray(air_resistance(_frontal_area(plan), fleet.median(np.asarray(boats.air_drag)), speed))
     return ResistanceCurve(
         speed=speed,
         fleet=fleet,
@@ -176,14 +176,29 @@ def resistance_curve(
         median_calm=fleet.median(calm),
         median_service=fleet.median(np.asarray(parts.total)),
         parts=parts,
-        together=consensus(described, speed, water, names).total + still_air,
-        opinion=opinion,
-        by_method={say.method.label: say.total + still_air for say in opinion.says.values()},
+        together=opinion.total + usual_air,
+        weights={METHODS[name].label: np.nan_to_num(say.weight) for name, say in opinion.says.items()},
+        by_method={say.method.label: say.total + usual_air for say in every.says.values()},
         applies={
             say.method.label: np.broadcast_to(applies(say.method, described, speed), speed.shape)
-            for say in opinion.says.values()
+            for say in every.says.values()
         },
     )
+
+
+def _frontal_area(plan: Plan) -> float:
+    """What the wind sees from ahead [m2]; nought while it is not given."""
+    return amount_or_none(plan.hull, "windage_area") or 0.0
+
+
+def still_air(plan: Plan, boats: Boats, speed: Array) -> Real:
+    """Drag of still air on each boat [N]."""
+    return air_resistance(_frontal_area(plan), boats.air_drag, speed)
+
+
+def total_wetted_surface(form: HullForm) -> Real:
+    """Hull and appendages of each boat [m2]."""
+    return plain(wetted_surface_holtrop(form) + form.appendage_area)
 
 
 def _depth(plan: Plan, form: HullForm) -> Real | None:
@@ -214,15 +229,3 @@ def each_at_speed(curve: ResistanceCurve, values: Array, speed: float) -> Array:
     inside = grid[0] <= speed <= grid[-1]
     between: Array = values[:, above - 1] + share * (values[:, above] - values[:, above - 1])
     return between if inside else np.full(len(values), np.nan)
-
-
-def speed_at_power(speed: Array, power: Array, available: Array) -> Array:
-    """The speed [m/s] at which each boat uses up the power she has, (N,); NaN where the grid does not reach it.
-
-    speed: (S,) [m/s].   power: (N, S), rising [W].   available: (N,) [W].
-    """
-    spare = available[:, None] - power
-    step, meets = first_fall(spare)
-    first, second = pick(spare, step), pick(spare, step + 1)
-    share = first / np.where(first == second, np.nan, first - second)
-    return np.where(meets, speed[step] + share * (speed[step + 1] - speed[step]), np.nan)

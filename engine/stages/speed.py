@@ -91,7 +91,7 @@ def _steps(curve: ResistanceCurve, length: float, highest: float) -> Iterator[Sp
     power = force * speed
     slower = np.column_stack([each_at_speed(curve, curve.calm, speed[0] - _STEP_KN * KNOT) * _STEP_KN * KNOT, power])
     powers, energies, costs = (
-        [Band(*map(float, column)) for column in zip(*curve.fleet.bands(values), strict=True)]
+        curve.fleet.each_band(values)
         for values in (power / 1e3, force * NAUTICAL_MILE / 3.6e6, power / slower[:, :-1] - 1.0)
     )
     for i, v in enumerate(speed):

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from engine.data import table
+from engine.doubts import usual_doubt
 from engine.numeric import Array, Real, plain
 from engine.stages.defaults import settled
 from engine.units import Quantity
@@ -125,7 +126,7 @@ def doubted(section: Any, name: str, score: Real, usual: tuple[float, float, flo
     """A field's value for the boats: as unsure as the owner is, else as such a value usually is.
 
     usual: low, middle and high for a field that is empty and has no default.
-    Raises: LookupError when the field is empty and there is no `usual`.
+    Raises: LookupError when the field is empty and there is no `usual`, or when its doubt is not in the table.
     """
     value = settled(section, name)
     if not isinstance(value, Quantity):
@@ -135,10 +136,12 @@ def doubted(section: Any, name: str, score: Real, usual: tuple[float, float, flo
         return between(score, middle, low, high)
     if value.low is not None and value.high is not None:
         return between(score, value.si, value.low.si, value.high.si)
-    if name in _DOUBT["given"]:
-        return share_of(score, value.si, *_DOUBT["given"][name])
-    low, high = _DOUBT["given_amount"][name]
-    return between(score, value.si, value.si + low, value.si + high)
+    doubt = usual_doubt(name)
+    if doubt is None:
+        raise LookupError(f"no doubt is known for {name}")
+    if doubt.is_share:
+        return share_of(score, value.si, doubt.low, doubt.high)
+    return between(score, value.si, value.si + doubt.low, value.si + doubt.high)
 
 
 def made(name: str, score: Real) -> Real:

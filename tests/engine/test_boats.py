@@ -19,7 +19,6 @@ from engine.water import water
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 SEA = water("sea", 15.0)
-ALL = tuple(METHODS)
 
 
 @pytest.fixture(scope="module")
@@ -88,14 +87,15 @@ class TestResistance:
 
     def test_the_middle_of_the_fleet_lies_near_the_consensus(self, launch: Plan, fleet: Fleet) -> None:
         described = boats_of(launch, SEA, as_described).form
-        drawn = bare_resistance(boats(launch, fleet), described, self.SPEED, SEA, ALL)
-        together = consensus(described, self.SPEED, SEA).total
+        opinion = consensus(described, self.SPEED, SEA)
+        drawn = bare_resistance(boats(launch, fleet), described, opinion, SEA)
+        together = opinion.total
         assert np.median(drawn, axis=0)[1:] == pytest.approx(together[1:], rel=0.08)
 
     def test_no_boat_has_a_step_or_a_gap_in_her_curve(self, launch: Plan, fleet: Fleet) -> None:
         described = boats_of(launch, SEA, as_described).form
         speed = np.linspace(0.15, 0.70, 400) * np.sqrt(GRAVITY * 11.2)
-        drawn = bare_resistance(boats(launch, fleet), described, speed, SEA, ALL)
+        drawn = bare_resistance(boats(launch, fleet), described, consensus(described, speed, SEA), SEA)
         assert np.all(np.isfinite(drawn))
         assert np.max(np.abs(np.diff(np.log(drawn), axis=1))) < 0.08
 
@@ -104,7 +104,8 @@ class TestResistance:
         scores = np.zeros_like(fleet.scores)
         scores[:, COLUMN["method"]] = fleet.scores[:, COLUMN["method"]]
         alike = boats_of(launch, SEA, scores_of(scores))
-        drawn = bare_resistance(alike, described, self.SPEED, SEA, ("holtrop_1982",))
+        alone = consensus(described, self.SPEED, SEA, ("holtrop_1982",))
+        drawn = bare_resistance(alike, described, alone, SEA)
         own = np.asarray(METHODS["holtrop_1982"].resistance(described, self.SPEED, SEA).total)
         assert drawn == pytest.approx(np.broadcast_to(own, drawn.shape), rel=1e-9)
 

@@ -13,6 +13,7 @@ from engine.bands import Band
 from engine.constants import KNOT, RPM
 from engine.findings import Verdict
 from engine.fleet import Fleet, draw
+from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan, with_row, with_value
@@ -55,7 +56,8 @@ class Workshop:
         drive = PresentDrive.of(self.plan)
         assert drive is not None
         boats = boats_of(self.plan, SEA, scores_of(scores))
-        point = present_point(self.plan, drive, boats, self.described, speed_kn * KNOT, SEA)
+        opinion = consensus(self.described, speed_kn * KNOT, SEA)
+        point = present_point(self.plan, drive, boats, self.described, opinion, SEA)
         return (np.asarray(point.shaft_speed) * drive.ratio * boats.tachometer)[0] / RPM
 
     def logged(self, rpm: Array, speed_kn: Array) -> Plan:

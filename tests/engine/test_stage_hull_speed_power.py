@@ -173,6 +173,16 @@ class TestPower:
         findings = outcome(change(launch, {"power.method": "Holtrop & Mennen 1982"}), "power").findings
         assert any("length-beam ratio" in f.text and f.verdict is Verdict.LOOK for f in findings)
 
+    def test_a_method_chosen_alone_has_all_the_weight_and_no_other_is_said_to_count(
+        self, launch: Plan, change: Change
+    ) -> None:
+        found = outcome(change(launch, {"power.method": "Holtrop 1984"}), "power")
+        assert all(row.weights == {"Holtrop 1984": 1.0} for row in found.answers.curve)
+        assert not any("counts for most" in finding.text for finding in found.findings)
+        together = outcome(launch, "power")
+        assert sum(together.answers.curve[8].weights.values()) == pytest.approx(1.0)
+        assert any("counts for most" in finding.text for finding in together.findings)
+
     def test_a_log_row_is_read_through_the_present_propeller(self, launch: Plan, change: Change) -> None:
         from engine.plan import with_row
 

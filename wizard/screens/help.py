@@ -9,7 +9,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from engine.data import table
+from engine.doubts import usual_doubt
 from engine.plan import QUESTIONS, entry_at
 from wizard.echo import limits_text
 from wizard.keys import MOVING, PLAN_ACTIONS, Action, closing
@@ -53,14 +53,10 @@ class HelpScreen(ModalScreen[None]):
 
 def unsure_text(path: str) -> str:
     """How to write an unsure value, and how unsure a number by itself is taken to be; "" where it makes no odds."""
-    doubt = table("doubt")
-    name = path.rpartition(".")[2]
-    if name in doubt["given"]:
-        low, high = (f"{100.0 * share:+g} %" for share in doubt["given"][name])
-    elif name in doubt["given_amount"]:
-        low, high = (f"{amount:+g}" for amount in doubt["given_amount"][name])
-    else:
+    doubt = usual_doubt(path.rpartition(".")[2])
+    if doubt is None:
         return ""
+    low, high = (f"{100.0 * end:+g} %" if doubt.is_share else f"{end:+g}" for end in (doubt.low, doubt.high))
     return (
         "Write best (low to high); one time in ten it is below the low, one in ten above the high. One number by "
         f"itself is taken to be out by {low} to {high}, our own choice."

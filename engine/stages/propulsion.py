@@ -1,0 +1,44 @@
+"""Propellers behind the plausible boats: what each boat asks of one, and what it then does."""
+
+import math
+
+import numpy as np
+
+from engine.numeric import Array, Real
+from engine.plan import Plan
+from engine.propeller.equilibrium import OperatingPoint, shaft_speed_for_thrust
+from engine.propeller.hull_curve import HullCurve, hull_curve
+from engine.propeller.interaction import Interaction
+from engine.propeller.open_water import OpenWater
+from engine.stages.boats import Boats, each_boat
+from engine.stages.defaults import amount_or_none, whole
+
+
+def shaft_angle(plan: Plan) -> float:
+    """Between shaft and flow [rad]."""
+    return math.radians(amount_or_none(plan.shaft, "angle") or 0.0)
+
+
+def boats_hull_curve(plan: Plan, boats: Boats, speed: Array, resistance: Array, density: Real) -> HullCurve:
+    """Hull curves of a fleet (N, S), from resistance (N, S) [N] at speeds (S,) [m/s]."""
+    wake, deduction, rotative = (
+        each_boat(value, len(resistance))
+        for value in (boats.wake_fraction, boats.thrust_deduction, boats.relative_rotative_efficiency)
+    )
+    between = Interaction(wake, deduction, rotative, np.zeros(1, dtype=bool), ())
+    screws = whole(plan.hull, "screws")
+    return hull_curve(speed, resistance, between, density, propellers=screws, shaft_angle=shaft_angle(plan))
+
+
+def boats_points(open_water: OpenWater, diameter: Real, hull: HullCurve, speed: Array | None = None) -> OperatingPoint:
+    """What a propeller does on each boat: fields (N, S) on the curves' own speeds, or at others between them [m/s].
+
+    open_water, diameter: of one propeller, or a column (N, 1).
+    On the curves' own speeds nothing is interpolated: they need not rise, and one is enough.
+    """
+    at = hull.speed if speed is None else speed
+    thrust = hull.thrust if speed is None else hull.thrust_at(at)
+    advance, rotative = (
+        np.asarray(value)[..., None] for value in (hull.advance_fraction, hull.relative_rotative_efficiency)
+    )
+    return shaft_speed_for_thrust(open_water, diameter, thrust, at * advance, hull.density, rotative)
