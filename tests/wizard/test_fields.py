@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.widgets import Button
 
 from engine.plan import STAGES, Plan, text_at
@@ -10,7 +11,7 @@ from engine.planfile import load_plan
 from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
-from wizard.widgets.field import FieldInput
+from wizard.widgets.field import FieldChoice, FieldInput
 
 SMALL = (80, 24)
 
@@ -196,3 +197,15 @@ async def test_a_new_plan_has_every_page_waiting(tmp_path: Path) -> None:
         await until(is_open(app, "hull"), pilot)
         await pilot.pause()
         assert "- wants" in screen_text(app)
+
+
+async def test_a_choice_made_at_once_with_the_list_opening_is_made(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        planning(app).set_focus(line(app, "hull.propeller_place").query_one(FieldChoice))
+        await pilot.pause()
+        for key in ("enter", "down", "down", "enter"):  # all at once, as from a fast typist
+            app.post_message(events.Key(key, None))
+        await until(lambda: app.plan.hull.propeller_place is not None, pilot)
+        assert app.plan.hull.propeller_place == "behind a long keel with fair deadwood, open aft"

@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.message import Message
-from textual.widgets import Input, Select, Static
+from textual.widgets import Input, OptionList, Select, Static
 
 from engine.entries import Entry, Kind
 from engine.plan import Plan, entry_at, text_at, value_at, why_unread
@@ -112,6 +112,11 @@ class FieldChoice(Select[str], inherit_bindings=False):
         self.post_message(Edited(self.path, self.selection or ""))
         if self.has_focus_within:
             self.post_message(Accepted(self.path))
+
+    def action_show_overlay(self) -> None:
+        """Open the list, and send it what is typed from now on, also keys that are already on their way."""
+        super().action_show_overlay()
+        self.screen.set_focus(self.query_one(OptionList), scroll_visible=False)
 
     def on_select_overlay_update_selection(self, event: Any) -> None:
         """Picking the choice that stands already is no change, but the owner is done here all the same."""
