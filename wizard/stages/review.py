@@ -138,7 +138,7 @@ class ReviewPage(Vertical):
         found = measures(assessment)
         if found:
             head = f"{'power':>6}{'rpm':>6}  "
-            words = f"{TITLE} (doubt off cruise power, full rpm)"
+            words = f"{TITLE} (share of doubt it takes away)"
             yield "", "", Content.assemble((_hanging(head, words, self._width), "bold $secondary"))
         for measure in found:
             power, full_throttle = measure.shares
