@@ -19,6 +19,8 @@ from engine.propeller.roots import falling_root, first_fall
 from engine.validity import OutOfRange, outside_range
 
 CUBIC_LENGTH = 4
+PITCH_POWERS = 7
+"""Powers of P/D that the polynomials of propeller series use: 0 to 6."""
 _ADVANCE_RATIO_SCAN = np.linspace(0.0, 3.0, 121)
 
 Term = tuple[float, int, int, int, int]
@@ -83,6 +85,25 @@ class OpenWater:
 
 
 @dataclass(frozen=True, eq=False)
+class BladeFamily:
+    """Thrust and torque of propellers that differ in pitch alone: one number of blades and one blade area, or arrays.
+
+    thrust, torque: coefficients of KT and KQ for the powers of P/D (rows) and of J (columns); shape (..., 7, 4).
+    """
+
+    thrust: Array
+    torque: Array
+
+    def at(self, pitch_ratio: Real) -> OpenWater:
+        """The cubics at a pitch ratio, which broadcasts against the family's own shape."""
+        powers = _powers(pitch_ratio, PITCH_POWERS)[..., None, :]
+        return OpenWater((powers @ self.thrust)[..., 0, :], (powers @ self.torque)[..., 0, :])
+
+    def __add__(self, other: "BladeFamily") -> "BladeFamily":
+        return BladeFamily(self.thrust + other.thrust, self.torque + other.torque)
+
+
+@dataclass(frozen=True, eq=False)
 class OpenWaterSeries:
     """A family of tested propellers, as polynomials of J, pitch ratio, blade area ratio and blades.
 
@@ -110,11 +131,12 @@ class OpenWaterSeries:
         Returns: cubics of shape (broadcast shape) + (4,).
         Valid: `outside` tells; the value is still the polynomial's.
         """
+        return self.family(area_ratio, blades).at(pitch_ratio)
+
+    def family(self, area_ratio: Real, blades: Real) -> BladeFamily:
+        """KT and KQ of blades of one outline at any pitch; arguments as `cubics`.   Returns: family of their shape."""
         area = developed_area_ratio(area_ratio, blades) if self.area_basis == "developed" else area_ratio
-        return OpenWater(
-            collapse(self.thrust_terms, pitch_ratio, area, blades),
-            collapse(self.torque_terms, pitch_ratio, area, blades),
-        )
+        return BladeFamily(collapse(self.thrust_terms, area, blades), collapse(self.torque_terms, area, blades))
 
     def outside(
         self, pitch_ratio: Real, area_ratio: Real, blades: Real, advance_ratio: Real | None = None
@@ -137,22 +159,21 @@ class OpenWaterSeries:
         return np.linspace(low, high, round((high - low) / step) + 1)
 
 
-def collapse(terms: tuple[Term, ...], pitch_ratio: Real, area_ratio: Real, blades: Real) -> Array:
-    """Sum the terms of a polynomial into its coefficients of J^0 to J^3; (broadcast shape) + (4,)."""
+def collapse(terms: tuple[Term, ...], area_ratio: Real, blades: Real) -> Array:
+    """Sum the terms of a polynomial into its coefficients of powers of P/D and J; (broadcast shape) + (7, 4)."""
     rows = np.array(terms, dtype=float)
-    powers = rows[:, 1:].astype(int)
-    by_power_of_j = np.zeros((len(rows), CUBIC_LENGTH))
-    by_power_of_j[np.arange(len(rows)), powers[:, 0]] = rows[:, 0]
-    monomials = _powers(pitch_ratio, powers[:, 1]) * _powers(area_ratio, powers[:, 2]) * _powers(blades, powers[:, 3])
-    cubic: Array = monomials @ by_power_of_j
-    return cubic
+    of_j, of_pitch, of_area, of_blades = rows[:, 1:].astype(int).T
+    places = np.zeros((len(rows), PITCH_POWERS, CUBIC_LENGTH))
+    places[np.arange(len(rows)), of_pitch, of_j] = rows[:, 0]
+    areas, counts = _powers(area_ratio, of_area.max() + 1), _powers(blades, of_blades.max() + 1)
+    monomials = areas[..., of_area] * counts[..., of_blades]
+    return np.tensordot(monomials, places, axes=1)
 
 
-def _powers(value: Real, exponents: Array) -> Array:
-    """value^exponent for each term, (...) + (terms,), raising each value only once to each power."""
-    ladder = np.asarray(value, dtype=float)[..., None] ** np.arange(exponents.max() + 1)
-    taken: Array = ladder[..., exponents]
-    return taken
+def _powers(value: Real, count: int) -> Array:
+    """value^0, value^1, ... as a last axis of length count."""
+    powers: Array = np.asarray(value, dtype=float)[..., None] ** np.arange(count)
+    return powers
 
 
 def series_from_table(name: str) -> OpenWaterSeries:

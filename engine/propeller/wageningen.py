@@ -11,8 +11,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.data import table
-from engine.numeric import Real, plain
-from engine.propeller.open_water import OpenWater, Term, collapse, series_from_table
+from engine.numeric import Array, Real, plain
+from engine.propeller.open_water import (
+    CUBIC_LENGTH,
+    PITCH_POWERS,
+    BladeFamily,
+    OpenWater,
+    Term,
+    collapse,
+    series_from_table,
+)
 from engine.validity import OutOfRange, outside_range
 
 _DATA = table("wageningen_b")
@@ -86,23 +94,24 @@ def reynolds_correction(pitch_ratio: Real, area_ratio: Real, blades: Real, reyno
     """
     asked = np.asarray(reynolds, dtype=float)
     used = np.clip(asked, REYNOLDS_LOW, REYNOLDS_HIGH)
-    L = np.log10(used) - _LOG10_OF_2
-    thrust, torque = (
-        _sum_over_log_powers(_DATA[key]["terms"], pitch_ratio, area_ratio, blades, L) for key in ("dkt", "dkq")
-    )
+    open_water = correction_family(area_ratio, blades, asked).at(pitch_ratio)
     low_note = "the blades are too small or slow for the tests; expect less thrust and more torque than computed"
     records = outside_range("Reynolds number of the blades", asked, REYNOLDS_WARN_BELOW, np.inf, low_note)
-    return ReynoldsCorrection(OpenWater(thrust, torque), plain(used), np.asarray(asked != used), records)
+    return ReynoldsCorrection(open_water, plain(used), np.asarray(asked != used), records)
 
 
-def _sum_over_log_powers(
-    rows: list[list[float]], pitch_ratio: Real, area_ratio: Real, blades: Real, L: Real
-) -> NDArray[np.float64]:
-    """Collapse the correction's polynomial in L, J, P/D, area and Z into a cubic in J."""
-    total = np.zeros(4)
+def correction_family(area_ratio: Real, blades: Real, reynolds: Real) -> BladeFamily:
+    """The same correction for blades of one outline at any pitch; Rn is held to 2e6..2e9. Arguments broadcast."""
+    L = np.log10(np.clip(np.asarray(reynolds, dtype=float), REYNOLDS_LOW, REYNOLDS_HIGH)) - _LOG10_OF_2
+    return BladeFamily(*(_sum_over_log_powers(_DATA[key]["terms"], area_ratio, blades, L) for key in ("dkt", "dkq")))
+
+
+def _sum_over_log_powers(rows: list[list[float]], area_ratio: Real, blades: Real, L: Real) -> Array:
+    """Collapse the correction's polynomial in L, J, P/D, area and Z into coefficients of powers of P/D and J."""
+    total: Array = np.zeros((PITCH_POWERS, CUBIC_LENGTH))
     for power in sorted({int(row[1]) for row in rows}):
         terms: tuple[Term, ...] = tuple(
             (row[0], int(row[2]), int(row[3]), int(row[4]), int(row[5])) for row in rows if row[1] == power
         )
-        total = total + np.asarray(L)[..., None] ** power * collapse(terms, pitch_ratio, area_ratio, blades)
+        total = total + np.asarray(L)[..., None, None] ** power * collapse(terms, area_ratio, blades)
     return total
