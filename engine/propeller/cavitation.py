@@ -151,3 +151,32 @@ def blade_loading_allowed(advance_speed: Real, depth: Real) -> Real:
     """
     knots, feet = np.asarray(advance_speed) / KNOT, np.asarray(depth) / FOOT
     return plain(_LOADING["a"] * knots ** _LOADING["b"] * feet ** _LOADING["c"] * PSI)
+
+
+@dataclass(frozen=True, eq=False)
+class BladeLoadingCheck:
+    """A propeller's blade loading against the handbook's; fields broadcast.
+
+    loading, allowed_loading: thrust over developed blade area [Pa].
+    area_ratio_needed: developed AD/A0 at which the two are equal [-].
+    """
+
+    loading: Real
+    allowed_loading: Real
+    area_ratio_needed: Real
+
+
+def blade_loading_check(
+    thrust: Real, diameter: Real, area_ratio: Real, advance_speed: Real, depth: Real
+) -> BladeLoadingCheck:
+    """Cavitation check of a propeller by the handbook's blade loading.
+
+    thrust: [N].   diameter: [m].   area_ratio: developed AD/A0, or AE/A0 taken for it.   advance_speed: [m/s].
+    depth: of the shaft centre [m]. They broadcast.
+    Valid: under way; at no speed the rule allows no loading and the area needed is infinite.
+    Source: as `blade_loading_allowed`.
+    """
+    allowed = blade_loading_allowed(advance_speed, depth)
+    with np.errstate(divide="ignore"):
+        needed = plain(np.asarray(blade_loading(thrust, diameter, 1.0)) / allowed)
+    return BladeLoadingCheck(blade_loading(thrust, diameter, area_ratio), allowed, needed)

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 
@@ -22,6 +23,8 @@ CUBIC_LENGTH = 4
 PITCH_POWERS = 7
 """Powers of P/D that the polynomials of propeller series use: 0 to 6."""
 _ADVANCE_RATIO_SCAN = np.linspace(0.0, 3.0, 121)
+
+_COLUMNS = ("coefficient", "advance_ratio", "pitch_ratio", "area_ratio", "blades")
 
 Term = tuple[float, int, int, int, int]
 """Coefficient and the powers of J, pitch ratio, area ratio and number of blades."""
@@ -99,8 +102,28 @@ class BladeFamily:
         powers = _powers(pitch_ratio, PITCH_POWERS)[..., None, :]
         return OpenWater((powers @ self.thrust)[..., 0, :], (powers @ self.torque)[..., 0, :])
 
+    def with_trailing_axis(self) -> "BladeFamily":
+        """The same with one more axis of length 1 at the end of its own shape."""
+        return BladeFamily(self.thrust[..., None, :, :], self.torque[..., None, :, :])
+
     def __add__(self, other: "BladeFamily") -> "BladeFamily":
         return BladeFamily(self.thrust + other.thrust, self.torque + other.torque)
+
+
+@dataclass(frozen=True)
+class DoubtfulBlades:
+    """Numbers of blades that a series answers for with more doubt.   note: why, and what to expect."""
+
+    blades: tuple[int, ...]
+    note: str
+
+
+@dataclass(frozen=True)
+class CoarseEnough:
+    """The finest pitch ratio at which a series is trusted fully [-].   note: what is wrong with finer ones."""
+
+    pitch_ratio: float
+    note: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,9 +131,12 @@ class OpenWaterSeries:
     """A family of tested propellers, as polynomials of J, pitch ratio, blade area ratio and blades.
 
     thrust_terms, torque_terms: rows of (coefficient, powers of J, P/D, area ratio, Z), J at most cubed.
-    blades, pitch_ratio: lowest and highest.   area_ratio: lowest and highest AE/A0 for each number of blades.
-    area_basis: "expanded", or "developed" when the polynomial is written in AD/A0; arguments are AE/A0 always.
+    blades, pitch_ratio: lowest and highest.   area_ratio: lowest and highest for each number of blades, in its basis.
+    area_basis: "expanded", or "developed" when polynomial and range are in AD/A0; arguments are AE/A0 always.
     lowest_advance_ratio: lowest J of the tests.   source: author, year, title, table.
+    reynolds_correction: whether a correction for the blades' Reynolds number belongs to it.
+    doubtful: blades it answers for with more doubt.   coarse_enough: the finest pitch to be trusted fully, if known.
+    two_blade_efficiency_limit: above it the efficiency of two blades is optimistic; infinite when none is known.
     """
 
     name: str
@@ -123,6 +149,10 @@ class OpenWaterSeries:
     source: str
     area_basis: str = "expanded"
     lowest_advance_ratio: float = 0.0
+    reynolds_correction: bool = False
+    doubtful: DoubtfulBlades | None = None
+    coarse_enough: CoarseEnough | None = None
+    two_blade_efficiency_limit: float = np.inf
 
     def cubics(self, pitch_ratio: Real, area_ratio: Real, blades: Real) -> OpenWater:
         """KT and KQ of the geometry as cubics in J.
@@ -135,23 +165,52 @@ class OpenWaterSeries:
 
     def family(self, area_ratio: Real, blades: Real) -> BladeFamily:
         """KT and KQ of blades of one outline at any pitch; arguments as `cubics`.   Returns: family of their shape."""
-        area = developed_area_ratio(area_ratio, blades) if self.area_basis == "developed" else area_ratio
+        area = self._area_in_basis(area_ratio, blades)
         return BladeFamily(collapse(self.thrust_terms, area, blades), collapse(self.torque_terms, area, blades))
 
     def outside(
         self, pitch_ratio: Real, area_ratio: Real, blades: Real, advance_ratio: Real | None = None
     ) -> tuple[OutOfRange, ...]:
         """Which of these geometries (and advance ratios) the series was not tested for; empty when all were."""
-        records = outside_range("number of blades", blades, *self.blades, f"{self.label} has no such propellers")
+        counts = np.asarray(blades, dtype=float)
+        is_doubtful = np.isin(counts, self.doubtful.blades) if self.doubtful else np.zeros(counts.shape, dtype=bool)
+        no_such = f"there are none in the {self.label}"
+        records = outside_range("number of blades", np.where(is_doubtful, np.nan, counts), *self.blades, no_such)
+        if self.doubtful:
+            in_doubt = np.where(is_doubtful, counts, np.nan)
+            records += outside_range("number of blades", in_doubt, *self.blades, self.doubtful.note)
         records += outside_range("pitch ratio", pitch_ratio, *self.pitch_ratio, f"range of the {self.label}")
-        area, Z = np.broadcast_arrays(np.asarray(area_ratio, dtype=float), np.asarray(blades, dtype=float))
+        area, Z = np.broadcast_arrays(np.asarray(self._area_in_basis(area_ratio, blades), dtype=float), counts)
+        name = "developed blade area ratio" if self.area_basis == "developed" else "blade area ratio"
         for count, (low, high) in self.area_ratio.items():
-            note = f"range of the {self.label} with {count} blades"
-            records += outside_range("blade area ratio", np.where(count == Z, area, np.nan), low, high, note)
+            note = f"range with {count} blades of the {self.label}"
+            records += outside_range(name, np.where(count == Z, area, np.nan), low, high, note)
         if advance_ratio is not None:
-            note = f"no tests of the {self.label} below it"
+            note = f"below it there are no tests of the {self.label}"
             records += outside_range("advance ratio", advance_ratio, self.lowest_advance_ratio, np.inf, note)
         return records
+
+    def reservations(self, pitch_ratio: Real, blades: Real, efficiency: Real | None = None) -> tuple[OutOfRange, ...]:
+        """What the series answers inside its range and is known to answer less well; empty when nothing is known.
+
+        pitch_ratio: P/D.   blades: number.   efficiency: eta0, read for two blades. They broadcast.
+        """
+        records: tuple[OutOfRange, ...] = ()
+        if self.coarse_enough:
+            records += outside_range(
+                "pitch ratio", pitch_ratio, self.coarse_enough.pitch_ratio, np.inf, self.coarse_enough.note
+            )
+        if efficiency is not None and np.isfinite(self.two_blade_efficiency_limit):
+            of_two = np.where(np.asarray(blades) == 2, np.asarray(efficiency, dtype=float), np.nan)
+            note = f"higher ones are optimistic in the {self.label}"
+            records += outside_range(
+                "open-water efficiency of two blades", of_two, 0.0, self.two_blade_efficiency_limit, note
+            )
+        return records
+
+    def _area_in_basis(self, area_ratio: Real, blades: Real) -> Real:
+        """The expanded area ratio as the polynomial and its range want it."""
+        return developed_area_ratio(area_ratio, blades) if self.area_basis == "developed" else area_ratio
 
     def pitch_ratio_grid(self, step: float) -> Array:
         """Pitch ratios from the lowest to the highest of the series, about `step` apart."""
@@ -185,15 +244,36 @@ def series_from_table(name: str) -> OpenWaterSeries:
         int(blades): (min(tested) - margin, max(tested) + margin)
         for blades, tested in validity["tested_area_ratio"].items()
     }
+    doubtful, coarse = validity.get("doubtful"), validity.get("coarse_enough")
     return OpenWaterSeries(
         name=data["name"],
         label=data["label"],
-        thrust_terms=tuple(tuple(row) for row in data["kt"]["terms"]),
-        torque_terms=tuple(tuple(row) for row in data["kq"]["terms"]),
+        thrust_terms=_terms(data, "kt"),
+        torque_terms=_terms(data, "kq"),
         blades=tuple(validity["blades"]),
         pitch_ratio=tuple(validity["pitch_ratio"]),
         area_ratio=MappingProxyType(areas),
         source=data["source"],
         area_basis=data["area_basis"],
         lowest_advance_ratio=data["lowest_advance_ratio"],
+        reynolds_correction=data["reynolds_correction"],
+        doubtful=DoubtfulBlades(tuple(doubtful["blades"]), doubtful["note"]) if doubtful else None,
+        coarse_enough=CoarseEnough(**coarse) if coarse else None,
+        two_blade_efficiency_limit=validity.get("two_blade_efficiency_limit", np.inf),
+    )
+
+
+def _terms(data: Mapping[str, Any], curve: str) -> tuple[Term, ...]:
+    """The rows of one polynomial as terms; a table whose columns are not the usual ones names them in `columns`."""
+    columns = data.get("columns", _COLUMNS)
+    cells = [{"power_of_ten": 0, "blades": 0} | dict(zip(columns, row, strict=True)) for row in data[curve]["terms"]]
+    return tuple(
+        (
+            cell["coefficient"] * 10.0 ** cell["power_of_ten"],
+            cell["advance_ratio"],
+            cell["pitch_ratio"],
+            cell["area_ratio"],
+            cell["blades"],
+        )
+        for cell in cells
     )
