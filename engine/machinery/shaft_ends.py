@@ -21,6 +21,7 @@ _SAME_SIZE = 1e-6
 
 TAPER_FIT_NOTE: str = _ENDS["notes"]["fit"]
 COUPLING_NOTE: str = _ENDS["notes"]["coupling"]
+BORE_NOTE: str = _ENDS["notes"]["bore"]
 
 
 @dataclass(frozen=True)
@@ -42,6 +43,22 @@ class ShaftTaper:
     thread_status: str = ""
     status: str = ""
     note: str = ""
+
+
+@dataclass(frozen=True)
+class HubBore:
+    """What a propeller shop bores in the hub for a shaft's taper; lengths in m, None where no table seen gives it.
+
+    shaft: the end it goes on, with its taper, large end (the shaft's diameter), length and keyway.
+    small_end_diameter: of the bore, at the nut.   taper_tolerance: how far the taper may be under and over; the source
+    does not say over what length.   finish: roughness of the surface.   status: how sure the bore's figures are.
+    """
+
+    shaft: ShaftTaper
+    small_end_diameter: float | None = None
+    taper_tolerance: tuple[float, float] | None = None
+    finish: float | None = None
+    status: str = ""
 
 
 def _diameters(system: System) -> Array:
@@ -151,3 +168,24 @@ def _metric_taper(diameter: float) -> ShaftTaper:
     lowest, highest = _ISO["range_mm"]
     taper = _ISO["taper"] if lowest <= size <= highest else None
     return ShaftTaper(_ISO["source"], diameter, taper, status=_ISO["status"], note=_ENDS["notes"]["unknown"])
+
+
+def bore_for(diameter: float, system: str) -> HubBore:
+    """Bore of the propeller's hub for one stock shaft; arguments as `taper_for`.
+
+    Returns: SAE J755's bore for an inch size; a metric size, or one not in the table, has the shaft's end alone, and
+    the bore is taken from the shaft.   Raises: ValueError naming the argument.
+    Source: SAE J755 (reaffirmed 2015).
+    """
+    shaft = taper_for(diameter, system)
+    row = _row(_SAE["row"], "diameter_in", diameter / INCH) if system == "inch" else None
+    if row is None:
+        return HubBore(shaft)
+    short = next(band["short_in"] for band in _SAE["bore_taper_tolerance"] if row["diameter_in"] <= band["to_in"])
+    return HubBore(
+        shaft,
+        small_end_diameter=row["bore_small_end_in"] * INCH,
+        taper_tolerance=(-short * INCH, 0.0),
+        finish=_SAE["bore_finish_microinch"] * 1e-6 * INCH,
+        status=_SAE["bore_status"],
+    )

@@ -5,7 +5,6 @@ import pytest
 
 from engine.constants import INCH, RPM
 from engine.propeller.geometry import (
-    Hand,
     Propeller,
     developed_area_ratio,
     developed_ratio_from_mean_width,
@@ -13,7 +12,6 @@ from engine.propeller.geometry import (
     expanded_ratio_from_projected,
     largest_diameter_in_space,
     mean_width_ratio_from_developed,
-    outward_turning,
     projected_area_ratio,
     projected_ratio_handbook,
     stock_diameters,
@@ -83,9 +81,3 @@ def test_stock_sizes_are_whole_inches_with_half_inch_pitch_when_small():
 def test_metric_stock_sizes_go_by_ten_millimetres():
     np.testing.assert_allclose(stock_diameters(0.445, 0.48, "metric"), [0.45, 0.46, 0.47, 0.48])
     np.testing.assert_allclose(stock_pitches(0.45, 0.30, 0.32, "metric"), [0.30, 0.31, 0.32])
-
-
-def test_twin_screws_turn_outward():
-    assert outward_turning(is_port=True) is Hand.LEFT
-    assert outward_turning(is_port=False) is Hand.RIGHT
-    assert Hand.RIGHT.words == "right-hand: turns clockwise seen from astern when driving ahead"
