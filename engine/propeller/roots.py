@@ -28,7 +28,7 @@ def falling_root(
         with np.errstate(divide="ignore", invalid="ignore"):
             step = x - value / slope
         bracketed = (step >= low) & (step <= high)
-        following = np.where(bracketed, step, 0.5 * (low + high))
+        following = np.where(bracketed, step, np.where(np.isnan(value), np.nan, 0.5 * (low + high)))
         settled = not np.any(np.abs(following - x) > _RELATIVE_CHANGE * np.abs(following))
         x = following
         if settled:

@@ -42,3 +42,11 @@ def test_the_first_fall_is_not_the_last():
 
 def test_picking_broadcasts_leading_axes():
     assert pick(np.array([10.0, 20.0, 30.0]), np.array([[0, 2], [1, 1]])).tolist() == [[10.0, 30.0], [20.0, 20.0]]
+
+
+def test_newton_gives_nan_where_the_function_has_no_value():
+    def function(x):
+        value = np.where(np.arange(2) == 0, 0.5 - x, np.nan)
+        return value, -np.ones_like(x)
+
+    np.testing.assert_equal(falling_root(function, np.zeros(2), np.ones(2), np.full(2, 0.3)), [0.5, np.nan])

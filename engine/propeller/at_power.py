@@ -1,0 +1,138 @@
+"""Where a propeller takes a delivered power on a hull, and whether that lies beyond a shaft speed.
+
+With the power at the propeller given, its shaft speed on a hull depends on neither gear ratio nor engine: a ratio only
+says what the engine turns meanwhile. Power P and J together give the shaft speed, n3 = P eta_R/(2 pi rho D5 KQ(J)).
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from engine.constants import TWO_PI
+from engine.numeric import Array, Real, plain
+from engine.propeller.equilibrium import OperatingPoint, SelfPropulsion, SpeedFound
+from engine.propeller.hull_curve import HullCurve
+from engine.propeller.open_water import OpenWater, cubic_slope, cubic_value
+from engine.propeller.roots import falling_root
+
+_FIRST_SHARE = 0.6
+"""Where the search starts, over the J of zero thrust: a wheel at work is seldom far from it."""
+_NO_TORQUE = 1e-9
+"""KQ is held to it where a step of the search goes past the J of no torque; no answer lies there."""
+
+
+def point_at_power(
+    open_water: OpenWater, diameter: Real, power: Real, hull: HullCurve, zero_thrust: Real | None = None
+) -> SelfPropulsion:
+    """The point at which a propeller drives a hull steadily and takes just a delivered power.
+
+    diameter: [m].   power: delivered at the propeller [W], > 0.   They broadcast against the geometry and the hull's
+    leading axes: wheels (W,) on one hull; wheels as each boat gets them (W, N), or one (N,), on boats (N, S).
+    zero_thrust: the J of zero thrust, or one a little above, when the caller has it; else that of open_water [-].
+    Returns: speed and point; NaN where the boat's speed lies outside the hull's grid or the power is not above zero.
+    Valid: KT and KQ falling with J; resistance rising with speed, by straight lines between the grid's speeds.
+    Error: relative 1e-11.
+    Source: definitions of KT, KQ, J, w, t and eta_R; thrust = resistance/(1 - t).
+    """
+    D, rho, rotative = (np.asarray(x, dtype=float) for x in (diameter, hull.density, hull.relative_rotative_efficiency))
+    P = np.where(np.asarray(power, dtype=float) > 0.0, power, np.nan)
+    asked = _ThrustAsked.of(hull)
+    KT_terms, KQ_terms = open_water.thrust_cubic, open_water.torque_cubic
+    cube_at_unit_torque = P * rotative / (TWO_PI * rho * D**5)
+    thrust_scale = rho * D**4
+    speed_per_turn = D / np.asarray(hull.advance_fraction)
+
+    def shaft_speed(J: Array) -> Array:
+        return np.asarray(np.cbrt(cube_at_unit_torque / np.maximum(cubic_value(KQ_terms, J), _NO_TORQUE)))
+
+    def spare_thrust(J: Array) -> tuple[Array, Array]:
+        n = shaft_speed(J)
+        KT, KQ = cubic_value(KT_terms, J), np.maximum(cubic_value(KQ_terms, J), _NO_TORQUE)
+        rise_of_n = n * cubic_slope(KQ_terms, J) / (-3.0 * KQ)
+        thrust, rise = asked.at(J * n * speed_per_turn)
+        slope = thrust_scale * n * (n * cubic_slope(KT_terms, J) + 2.0 * KT * rise_of_n)
+        return thrust_scale * n**2 * KT - thrust, slope - rise * speed_per_turn * (n + J * rise_of_n)
+
+    high = np.asarray(open_water.zero_thrust_advance_ratio if zero_thrust is None else zero_thrust)
+    shape = np.broadcast_shapes(high.shape, KT_terms.shape[:-1], cube_at_unit_torque.shape, asked.shape)
+    high = np.broadcast_to(high, shape)
+    J = falling_root(spare_thrust, np.zeros(shape), high, _FIRST_SHARE * high)
+    n = shaft_speed(J)
+    speed = J * n * speed_per_turn
+    found = np.where(speed > hull.speed[-1], SpeedFound.ABOVE_GRID, SpeedFound.BELOW_GRID)
+    found = np.where((speed >= hull.speed[0]) & (speed <= hull.speed[-1]), SpeedFound.YES, found).astype(np.int8)
+    J, n, speed = (np.where(found == SpeedFound.YES, value, np.nan) for value in (J, n, speed))
+    torque = cubic_value(KQ_terms, J) * rho * n**2 * D**5 / rotative
+    point = OperatingPoint(
+        plain(n),
+        plain(J),
+        plain(thrust_scale * n**2 * cubic_value(KT_terms, J)),
+        plain(torque),
+        plain(TWO_PI * n * torque),
+        open_water.efficiency(J),
+    )
+    return SelfPropulsion(plain(speed), point, found)
+
+
+def reaches_shaft_speed(
+    open_water: OpenWater, diameter: Real, power: Real, shaft_speed: Real, hull: HullCurve, zero_thrust: Real
+) -> NDArray[np.bool_]:
+    """Whether a propeller given a delivered power turns a shaft speed or more: n of `point_at_power` >= shaft_speed.
+
+    The same answer without the point itself, in a third of its time. At this shaft speed the power fixes KQ, so J, so
+    a boat speed and a thrust; where that is at least the thrust the hull asks, the boat is not held back and the shaft
+    turns faster yet. A wheel that takes less than the power even at the bollard reaches it; one that would have to be
+    dragged to take so little does not.
+    shaft_speed: [rev/s], > 0.   zero_thrust: the J of zero thrust, or one a little above [-].   Others, shapes and
+    Valid: as `point_at_power`.
+    Returns: False where the boat speed lies above the hull's grid or anything is NaN. True also where the hull's grid
+    shows thrust to spare at this shaft speed, but ends before the point itself.
+    """
+    D, n, rho = (np.asarray(x, dtype=float) for x in (diameter, shaft_speed, hull.density))
+    KT_terms, KQ_terms = open_water.thrust_cubic, open_water.torque_cubic
+    KQ = np.asarray(power) * hull.relative_rotative_efficiency / (TWO_PI * rho * n**3 * D**5)
+    light_at_bollard = KQ_terms[..., 0] <= KQ
+    high = np.where(light_at_bollard | np.isnan(KQ), np.nan, zero_thrust)
+    J = falling_root(
+        lambda J: (cubic_value(KQ_terms, J) - KQ, cubic_slope(KQ_terms, J)),
+        np.zeros(high.shape),
+        high,
+        _FIRST_SHARE * high,
+    )
+    speed = J * (n * D / np.asarray(hull.advance_fraction))
+    asked, _ = _ThrustAsked.of(hull).at(speed)
+    has_spare = (cubic_value(KT_terms, J) * (rho * n**2 * D**4) >= asked) & (speed <= hull.speed[-1])
+    return np.asarray(light_at_bollard | has_spare)
+
+
+@dataclass(frozen=True, eq=False)
+class _ThrustAsked:
+    """The straight lines of a hull curve, the first and last of them without end, so that a search never falls off.
+
+    ends: speeds at which one line follows another.   rise, start: of each line, leading axes one after the other.
+    first_line: where in them the lines of each leading position begin.
+    """
+
+    ends: Array
+    rise: Array
+    start: Array
+    first_line: NDArray[np.intp]
+
+    @classmethod
+    def of(cls, hull: HullCurve) -> "_ThrustAsked":
+        rise = np.diff(hull.thrust, axis=-1) / np.diff(hull.speed)
+        start = hull.thrust[..., :-1] - rise * hull.speed[:-1]
+        leading = rise.shape[:-1]
+        first_line = np.arange(rise.size // rise.shape[-1]).reshape(leading) * rise.shape[-1]
+        return cls(hull.speed[1:-1], rise.ravel(), start.ravel(), first_line)
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        return self.first_line.shape
+
+    def at(self, speed: Array) -> tuple[Array, Array]:
+        """Thrust asked [N] and its rise with speed [N s/m]."""
+        line = np.searchsorted(self.ends, speed) + self.first_line
+        rise = self.rise.take(line)
+        return self.start.take(line) + rise * speed, rise

@@ -1,0 +1,87 @@
+"""How long a search of the market takes: `python -m tests.bench.bench_market`. Prints; asserts nothing."""
+
+import time
+import tracemalloc
+
+import numpy as np
+
+from engine.constants import INCH, KNOT, RPM
+from engine.machinery.diesel import DieselEngine
+from engine.machinery.fuel import DIESEL, fuel_rate, litres_per_hour
+from engine.numeric import Real
+from engine.propeller.hull_curve import HullCurve
+from engine.propeller.market import (
+    Blades,
+    MarketBoat,
+    MarketEngine,
+    PlausibleBoats,
+    Stock,
+    search,
+    stock_of,
+)
+from engine.propeller.ranking import MarketLimits
+from engine.propeller.series import SERIES
+
+REPEATS = 5
+BOATS = 512
+RATIOS = np.array([1.5, 1.75, 2.0, 2.25, 2.5, 2.75, 3.0, 3.25, 3.5, 4.0])
+RATED_SPEED = 3000.0 * RPM
+SPEEDS = np.linspace(0.0, 7.0, 57)
+RESISTANCE = 40.0 * SPEEDS**2 * (1.0 + (SPEEDS / 4.0) ** 4)
+DIESEL_ENGINE = DieselEngine(rated_power=40e3, rated_speed=RATED_SPEED, kind="indirect injection")
+LIMITS = MarketLimits(largest_diameter=0.72, light_running=0.03, tip_speed=39.0)
+LAX_LIMITS = MarketLimits(largest_diameter=1.0, light_running=0.0, tip_speed=60.0, light_width=0.12)
+
+
+def burn(power: Real, speed: Real) -> Real:
+    return litres_per_hour(fuel_rate(DIESEL_ENGINE, power, speed), DIESEL.density)
+
+
+ENGINE = MarketEngine(36e3, RATED_SPEED, burn)
+BOAT = MarketBoat(HullCurve(SPEEDS, RESISTANCE / 0.8, 0.78, 1.0, 1025.0), 6.5 * KNOT, 106e3, 1.19e-6)
+
+
+def stock() -> Stock:
+    """15,000 wheels and more: ten kinds, 24 diameters, half-inch pitches."""
+    kinds = [Blades(SERIES["gawn"], blades, area) for blades in (3, 4) for area in (0.5, 0.55, 0.6, 0.7)]
+    kinds += [Blades(SERIES["wageningen_b"], blades, area) for blades in (3, 4) for area in (0.5, 0.65)]
+    return stock_of(kinds, INCH * np.arange(14, 38), INCH / 2.5)
+
+
+def plausible(resistance_doubt: float, pitch_doubt: float, output_doubt: float, mean_output: float) -> PlausibleBoats:
+    scores = np.random.default_rng(1).standard_normal((4, BOATS))
+    thrust = RESISTANCE / 0.8 * np.exp(resistance_doubt * scores[0])[:, None]
+    hull = HullCurve(SPEEDS, thrust, 0.78 + 0.02 * scores[1], np.ones(BOATS), 1025.0)
+    pitch, output = 1.0 + pitch_doubt * scores[2], mean_output * (1.0 + output_doubt * scores[3])
+    return PlausibleBoats(hull, np.full(BOATS, 1.0 / BOATS), pitch, output)
+
+
+def main() -> None:
+    wheels = stock()
+    usual, weak = plausible(0.08, 0.005, 0.01, 1.0), plausible(0.25, 0.03, 0.05, 0.6)
+    cases = {
+        "usual doubt": (usual, LIMITS),
+        "wide doubt": (plausible(0.25, 0.03, 0.05, 1.0), LIMITS),
+        "top class never reached": (weak, LIMITS),
+        "top class never reached, limits lax": (weak, LAX_LIMITS),
+    }
+    print(
+        f"{'case':36} {'wheels':>7} {'combos':>7} {'feasible':>8} {'tried':>6} {'compared':>8} {'best s':>7} {'MB':>5}"
+    )
+    for name, (boats, limits) in cases.items():
+        took = []
+        for _ in range(REPEATS):
+            start = time.perf_counter()
+            found = search(wheels, RATIOS, BOAT, boats, ENGINE, limits, rows=40)
+            took.append(time.perf_counter() - start)
+        tracemalloc.start()
+        search(wheels, RATIOS, BOAT, boats, ENGINE, limits, rows=40)
+        peak = tracemalloc.get_traced_memory()[1] / 1e6
+        tracemalloc.stop()
+        close = sum(np.isfinite(row.regret) for row in found.rows)
+        counts = f"{found.wheels:7} {found.combinations:7} {found.feasible:8} {found.tried:6} {close:8}"
+        print(f"{name:36} {counts} {min(took):7.2f} {peak:5.0f}")
+
+
+if __name__ == "__main__":
+    main()
