@@ -1,6 +1,6 @@
 """The whole chain: a plan in, every stage's answers and findings out."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -37,6 +37,17 @@ class Assessment:
     def is_sound(self) -> bool:
         """True when the plan is complete and no finding stops it."""
         return self.is_complete and not any(finding.verdict is Verdict.STOP for _, finding in self.findings())
+
+
+def search_market(assessment: Assessment, told: Callable[[float], None] | None = None) -> Outcome[Any]:
+    """Try every stock wheel that fits with every ratio on offer, on the plausible boats of an assessed plan.
+
+    told: called with the share done, 0 to 1; what it raises stops the search and passes through.
+    Returns: `engine.stages.market.MarketAnswers`, or what they wait for.
+    """
+    from engine.stages.market import search_market
+
+    return search_market(assessment.plan, assessment.outcomes, told)
 
 
 def assess(plan: Plan) -> Assessment:

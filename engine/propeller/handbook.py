@@ -73,6 +73,10 @@ class BladeFactors:
     efficiency: float
 
 
+MOST_BLADES = max(int(blades) for blades in _DATA["blade_count"] if blades != "status")
+"""The handbook has factors for two, three and four blades."""
+
+
 def blade_factors(blades: int) -> BladeFactors:
     """Factors for two, three or four blades.   Raises: ValueError for another number."""
     rows = _DATA["blade_count"]

@@ -179,7 +179,7 @@ def search(
     """
     tell = told or _tell_nobody
     tell(0.0)
-    middle = _on_the_middle(stock, ratios, boat, engine)
+    middle = _on_the_middle(stock, ratios, boat, engine, limits.area_line)
     rated = engine.rated_speed / ratios
     light = middle.shaft_speed[:, None] / rated - 1.0
     tips = np.asarray(tip_speed(stock.diameter[:, None], rated))
@@ -259,7 +259,7 @@ class _Middle:
     burn: Array
 
 
-def _on_the_middle(stock: Stock, ratios: Array, boat: MarketBoat, engine: MarketEngine) -> _Middle:
+def _on_the_middle(stock: Stock, ratios: Array, boat: MarketBoat, engine: MarketEngine, area_line: str) -> _Middle:
     size = stock.diameter.size
     thrust_terms, torque_terms = np.full((2, size, PITCH_POWERS, CUBIC_LENGTH), np.nan)
     shaft_speed, speed, area_needed, cruise_efficiency = np.full((4, size), np.nan)
@@ -275,7 +275,7 @@ def _on_the_middle(stock: Stock, ratios: Array, boat: MarketBoat, engine: Market
             n, V, thrust = (np.asarray(value) for value in (run.point.shaft_speed, run.speed, run.point.thrust))
             advance = V * boat.hull.advance_fraction
             q = dynamic_pressure(D, n, advance, boat.hull.density)
-            burrill = burrill_check(thrust, D, pitch_ratio, kind.area_ratio, q, boat.shaft_pressure)
+            burrill = burrill_check(thrust, D, pitch_ratio, kind.area_ratio, q, boat.shaft_pressure, area_line)
             cruise = shaft_speed_at_boat_speed(open_water, D, boat.cruise_speed, boat.hull)
             cruise_n, cruise_power = np.asarray(cruise.shaft_speed), np.asarray(cruise.delivered_power)
             runs = np.isfinite(cruise_n)

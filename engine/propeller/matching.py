@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from engine.numeric import Array, Real, plain
 from engine.propeller.equilibrium import SpeedFound, boat_speed_at_shaft_speed
 from engine.propeller.hull_curve import HullCurve
-from engine.propeller.open_water import OpenWater, OpenWaterSeries
+from engine.propeller.open_water import BladeFamily, OpenWater
 from engine.propeller.roots import bracketed_root, first_fall, pick
 
 PITCH_RATIO_STEP = 0.01
@@ -183,42 +183,33 @@ class PitchToAbsorb:
 
 
 def pitch_ratio_to_absorb(
-    series: OpenWaterSeries,
-    diameter: Real,
-    blades: Real,
-    area_ratio: Real,
-    power: Real,
-    shaft_speed: Real,
-    hull: HullCurve,
+    family: BladeFamily, pitch_ratios: Array, diameter: Real, power: Real, shaft_speed: Real, hull: HullCurve
 ) -> PitchToAbsorb:
     """The pitch ratio at which the propeller, driving the hull, absorbs exactly a power at a shaft speed.
 
-    diameter: [m].   blades: number.   area_ratio: expanded AE/A0.   power: delivered [W].   shaft_speed: [rev/s].
+    family: the blades, of no shape or that of the diameters.   pitch_ratios: (P,) rising, those of the series.
+    diameter: [m].   power: delivered [W].   shaft_speed: [rev/s].
     They broadcast against the hull's leading axes; a grid over diameters is an axis of diameter.
     Valid: pitch ratios of the series only; other ranges by `series.outside`.
-    Method: every pitch ratio of a 0.01 grid at once, then false position on the equilibrium itself.
+    Method: every pitch ratio of the grid at once, then false position on the equilibrium itself.
     """
-    D, Z, area, P, n = (np.asarray(x, dtype=float) for x in (diameter, blades, area_ratio, power, shaft_speed))
-    pitch_grid = series.pitch_ratio_grid(PITCH_RATIO_STEP)
+    D, P, n = (np.asarray(x, dtype=float) for x in (diameter, power, shaft_speed))
     wide = boat_speed_at_shaft_speed(
-        series.cubics(pitch_grid, area[..., None], Z[..., None]),
-        D[..., None],
-        n[..., None],
-        hull.with_trailing_axis(),
+        family.with_trailing_axis().at(pitch_ratios), D[..., None], n[..., None], hull.with_trailing_axis()
     )
     spare = P[..., None] - np.asarray(wide.point.delivered_power)
     step, has_fall = first_fall(spare)
     found = _pitch_found(spare, has_fall, wide.found)
 
     def spare_power(pitch_ratio: Array) -> Array:
-        run = boat_speed_at_shaft_speed(series.cubics(pitch_ratio, area, Z), D, n, hull)
+        run = boat_speed_at_shaft_speed(family.at(pitch_ratio), D, n, hull)
         spare_at: Array = P - np.asarray(run.point.delivered_power)
         return spare_at
 
-    low = np.where(found == PitchFound.YES, pitch_grid[step], np.nan)
-    high = np.where(found == PitchFound.YES, pitch_grid[step + 1], np.nan)
+    low = np.where(found == PitchFound.YES, pitch_ratios[step], np.nan)
+    high = np.where(found == PitchFound.YES, pitch_ratios[step + 1], np.nan)
     pitch_ratio = bracketed_root(spare_power, low, high, pick(spare, step), pick(spare, step + 1))
-    run = boat_speed_at_shaft_speed(series.cubics(pitch_ratio, area, Z), D, n, hull)
+    run = boat_speed_at_shaft_speed(family.at(pitch_ratio), D, n, hull)
     return PitchToAbsorb(
         plain(pitch_ratio),
         run.speed,

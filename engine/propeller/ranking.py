@@ -27,12 +27,14 @@ class MarketLimits:
     """What a wheel must keep to.   largest_diameter: [m].   light_running: wanted [-].   tip_speed: [m/s].
 
     light_width: how much lighter than wanted is still let through [-].
+    area_line: name of Burrill's line that the blade area must satisfy, a key of `cavitation.BURRILL_LINES`.
     """
 
     largest_diameter: float
     light_running: float
     tip_speed: float
     light_width: float = LIGHT_WIDTH
+    area_line: str = "merchant"
 
 
 class Rule(StrEnum):

@@ -7,6 +7,15 @@ from engine.entries import choice, count, quantity
 from engine.units import Dimension, Quantity
 
 SIZE_STEPS = ("whole inches", "whole diameters and half-inch pitches", "centimetres")
+BLADE_SECTIONS = (
+    "as stock wheels usually have",
+    "flat-faced (Gawn)",
+    "flat-faced (Gawn-Burrill), three blades",
+    "airfoil (Wageningen B)",
+)
+AREA_MEASURES = ("expanded area ratio", "developed or disc-area ratio", "mean-width ratio of a blade")
+MARGIN_STATES = ("clean, full load, calm water", "new, clean, half load, calm water")
+OUTPUT_TURNS = ("clockwise", "anti-clockwise")
 SHAFT_MATERIALS: tuple[str, ...] = tuple(table("shaft_materials")["material"])
 SHAFT_USES: tuple[str, ...] = tuple(table("shaft_factors")["safety_factor"])
 SHAFT_SIZES = ("inch", "metric")
@@ -45,6 +54,26 @@ class Gear:
         what="Input power that the gear may carry for each 100 rpm of input speed, in the duty class you need.",
         how="On the gear maker's sheet; take the class for displacement boats, not pleasure.",
         changes="Whether the gear lasts.",
+    )
+    ratings: tuple[Quantity, ...] = quantity(
+        "Rating of each ratio",
+        Dimension.GEAR_RATING,
+        "kW per 100 rpm",
+        "hp per 100 rpm",
+        between=("0.1 kW per 100 rpm", "100 kW per 100 rpm"),
+        several=True,
+        what="When the maker rates the ratios differently: one rating for each of the ratios on offer, in the same order, "
+        "with semicolons between. The deepest ratio of a gear is often rated lower.",
+        how="On the gear maker's sheet, one line for each ratio.",
+        changes="Which of the ratios carry this engine.",
+    )
+    output_turns: str | None = choice(
+        "Output flange turns, seen from astern",
+        OUTPUT_TURNS,
+        what="Which way the gear turns the shaft when the boat is driven ahead, looking forward from astern. Of two gears the "
+        "starboard one.",
+        how="Ask the gear maker for the ratio you want; some gears turn the other way in some ratios.",
+        changes="The hand of the propeller: clockwise wants a right-hand wheel.",
     )
     efficiency: Quantity | None = quantity(
         "Gear efficiency",
@@ -109,12 +138,29 @@ class Propeller:
         Dimension.NUMBER,
         "",
         "",
-        between=("0.25", "1.1"),
-        default="0.55",
-        default_source="stock three-blade wheels of mean width ratio 0.33: 0.50 to 0.55, from memory",
-        what="Expanded area of all blades over the area of the disc.",
-        how="Stock wheels: two blades about 0.30, three 0.50 to 0.55, four 0.62 to 0.70 (from memory).",
+        between=("0.15", "1.2"),
+        what="Area of all blades over the area of the disc. Empty: 0.30, 0.55, 0.65 or 0.80 for two to five blades.",
+        how="From the shop's list. Stock wheels: two blades about 0.30, three 0.50 to 0.55, four 0.62 to 0.70 (from memory).",
         changes="Cavitation and a little efficiency.",
+    )
+    area_measure: str | None = choice(
+        "The area above is the",
+        AREA_MEASURES,
+        default="expanded area ratio",
+        default_source="what the propeller series are written in; for flat-faced wheels the disc-area ratio is nearly the same",
+        what="Lists give the blade area in three ways. The mean-width ratio is the mean width of one blade over the "
+        "diameter.",
+        changes="How the number is read; a mean-width ratio of 0.33 is an area ratio of 0.50 with three blades.",
+    )
+    sections: str | None = choice(
+        "Blade sections",
+        BLADE_SECTIONS,
+        default="as stock wheels usually have",
+        default_source="stock wheels of three and four blades have flat faces, so the Gawn series; the others the B-series: ours",
+        what="Which family of tested propellers stands in for the wheel. Flat-faced blades take more torque at the same "
+        "pitch than airfoil ones.",
+        how="Hold a straight edge to the after face of a blade, across it: flat faces touch it from edge to edge.",
+        changes="The pitch, by 2 to 5 %, and with it the engine speed at full throttle.",
     )
     shaft_depth: Quantity | None = quantity(
         "Depth of the shaft centre",
@@ -142,8 +188,26 @@ class Propeller:
         default="3 %",
         default_source="trade practice for displacement boats: 100 to 103 % of rated speed, clean and loaded",
         what="How much faster than rated the propeller would turn at rated power on the trial: what is kept for "
-        "growth and weight to come.",
+        "growth and weight to come. 0 to 3 % suits a displacement boat; ships keep 4 to 7 %.",
         changes="The pitch. Too little overloads the engine when she is foul; too much wastes speed.",
+    )
+    margin_state: str | None = choice(
+        "The margin is for the boat",
+        MARGIN_STATES,
+        default="clean, full load, calm water",
+        default_source="trade practice for displacement boats",
+        what="In which state she must have this margin at full throttle. A wheel that just suits her new, clean and half "
+        "loaded is too coarse when she is loaded.",
+        changes="The pitch, a little.",
+    )
+    half_load: Quantity | None = quantity(
+        "Displacement at half load",
+        Dimension.MASS,
+        "t",
+        "lb",
+        between=("100 kg", "200 t"),
+        what="What she weighs on her trial with half of fuel, water and stores. Empty: 95 % of her displacement (ours).",
+        changes="Only the margin for the half-loaded boat.",
     )
     diameter: Quantity | None = quantity(
         "Diameter chosen",

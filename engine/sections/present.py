@@ -6,6 +6,7 @@ from engine.data import table
 from engine.entries import choice, count, quantity, rows, words
 from engine.units import Dimension, Quantity
 
+PROPELLER_HANDS = ("right-hand", "left-hand")
 TACHOMETERS: tuple[str, ...] = tuple(table("doubt")["reading"]["tachometer"])
 WAYS_TO_MEASURE_SPEED: tuple[str, ...] = tuple(table("doubt")["reading"]["speed_kn"])
 
@@ -102,15 +103,20 @@ class Present:
         what="Stamped on the hub after the diameter.",
     )
     propeller_blades: int | None = count("Present propeller, blades", 2, 7, what="Number of blades.")
+    propeller_hand: str | None = choice(
+        "Present propeller, hand",
+        PROPELLER_HANDS,
+        what="Right-hand turns clockwise going ahead, seen from astern.",
+        how="Often stamped R or L on the hub. Or stand behind it: the blade edge that leads going ahead tells.",
+        changes="Whether a new gear needs a wheel of the other hand.",
+    )
     propeller_area_ratio: Quantity | None = quantity(
         "Present propeller, blade area ratio",
         Dimension.NUMBER,
         "",
         "",
         between=("0.2", "1.1"),
-        default="0.55",
-        default_source="usual for three blades of the trade; common practice, no source",
-        what="Area of all blades over the area of the disc.",
+        what="Area of all blades over the area of the disc. Empty: 0.30, 0.55, 0.65 or 0.80 for two to five blades.",
         how="Leave it empty unless a propeller shop has measured it.",
         changes="The reading of the log, a little.",
     )

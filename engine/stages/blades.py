@@ -1,16 +1,115 @@
-"""Propeller blades in service: what growth on them costs, by the months since they were cleaned."""
+"""The blades of a plan's propeller: which tested series stands for them, their area, and growth on them in service."""
+
+from dataclasses import dataclass
 
 import numpy as np
 
 from engine.constants import MONTH
+from engine.data import table
 from engine.numeric import Real
 from engine.plan import Plan
 from engine.propeller.blade_roughness import BLADE_STATES, blade_roughness_after, blade_roughness_effect
-from engine.propeller.open_water import OpenWater
-from engine.propeller.wageningen import blade_chord, blade_thickness
-from engine.stages.defaults import amount
+from engine.propeller.geometry import developed_ratio_from_mean_width, expanded_area_ratio
+from engine.propeller.market import Blades
+from engine.propeller.open_water import BladeFamily, OpenWater
+from engine.propeller.series import SERIES, corrected_family, usual_series
+from engine.propeller.wageningen import WAGENINGEN_B, blade_chord, blade_thickness, reynolds_number
+from engine.sections.drive import AREA_MEASURES, BLADE_SECTIONS
+from engine.stages.defaults import amount, amount_or_none, whole, word
 
 LIGHT_GROWTH = BLADE_STATES["light growth"]
+_STOCK = table("stock_propellers")
+_USUAL_BLADES, _MOST_BLADES_KNOWN = 3, 5
+_SERIES_OF_SECTIONS = dict(zip(BLADE_SECTIONS[1:], ("gawn", "kca", "wageningen_b"), strict=True))
+
+
+@dataclass(frozen=True)
+class Offer:
+    """Blades that the market offers, and the sections that a plan names them by."""
+
+    sections: str
+    blades: Blades
+
+
+def market_offers() -> tuple[Offer, ...]:
+    """All kinds of blades that a search of the market tries."""
+    return tuple(
+        Offer(row["sections"], Blades(SERIES[_SERIES_OF_SECTIONS[row["sections"]]], int(count), area))
+        for row in _STOCK["market"]
+        for count, areas in row["areas"].items()
+        for area in areas
+    )
+
+
+def wanted_blades(plan: Plan) -> Blades:
+    """The kind of blades that the plan asks for, its area as expanded area ratio."""
+    blades = whole(plan.propeller, "blades")
+    sections = word(plan.propeller, "sections")
+    series = SERIES[_SERIES_OF_SECTIONS[sections]] if sections in _SERIES_OF_SECTIONS else usual_series(blades)
+    return Blades(series, blades, _expanded_area(plan, blades))
+
+
+def present_blades(plan: Plan) -> Blades | None:
+    """The blades of the propeller that is in the boat now, as stock wheels usually are.
+
+    Returns: None while its size is not known, or when no series was tested at its pitch. A pitch that the usual series
+    does not reach is read by the B-series, which goes finer.
+    """
+    present = plan.present
+    if present.propeller_diameter is None or present.propeller_pitch is None:
+        return None
+    blades = present.propeller_blades or _USUAL_BLADES
+    pitch_ratio = present.propeller_pitch.si / present.propeller_diameter.si
+    area = amount_or_none(present, "propeller_area_ratio") or usual_area(blades)
+    for series in (usual_series(blades), WAGENINGEN_B):
+        low, high = series.pitch_ratio
+        if low <= pitch_ratio <= high:
+            return Blades(series, blades, area)
+    return None
+
+
+def usual_area(blades: int) -> float:
+    """Expanded area ratio of stock wheels with a number of blades; more than five have that of five."""
+    areas = _STOCK["usual_area"]
+    return float(areas[str(min(blades, _MOST_BLADES_KNOWN))])
+
+
+def _expanded_area(plan: Plan, blades: int) -> float:
+    given = amount_or_none(plan.propeller, "area_ratio")
+    if given is None:
+        return usual_area(blades)
+    measure = word(plan.propeller, "area_measure")
+    if measure == AREA_MEASURES[0]:
+        return given
+    developed = given if measure == AREA_MEASURES[1] else developed_ratio_from_mean_width(given, blades)
+    return float(expanded_area_ratio(developed, blades))
+
+
+@dataclass(frozen=True)
+class BladeWater:
+    """The water that blades work in at rated power, for their Reynolds number.
+
+    shaft_speed: [rev/s].   advance_speed: [m/s].   kinematic_viscosity: [m2/s].
+    """
+
+    shaft_speed: float
+    advance_speed: float
+    kinematic_viscosity: float
+
+    def reynolds(self, blades: Blades, diameter: Real) -> Real:
+        """Reynolds number of blades of a kind at 0.75 of the radius, for diameters [m]."""
+        return reynolds_number(
+            diameter,
+            blades.area_ratio,
+            blades.blades,
+            self.shaft_speed,
+            self.advance_speed,
+            self.kinematic_viscosity,
+        )
+
+    def family(self, blades: Blades, diameter: Real) -> BladeFamily:
+        """Blades of a kind at any pitch, corrected for their Reynolds number, for diameters [m]."""
+        return corrected_family(blades.series, blades.area_ratio, blades.blades, self.reynolds(blades, diameter))
 
 
 def months_allowed_for(plan: Plan) -> float:
@@ -18,18 +117,19 @@ def months_allowed_for(plan: Plan) -> float:
     return amount(plan.power, "time_since_cleaning") / MONTH
 
 
-def fouled(
-    open_water: OpenWater, diameter: Real, pitch_ratio: Real, area_ratio: float, blades: int, months: float
-) -> OpenWater:
+def fouled(open_water: OpenWater, diameter: Real, pitch_ratio: Real, kind: Blades, months: float) -> OpenWater:
     """A propeller's curves with growth on the blades some months after cleaning.
 
     Growth is reckoned up to light growth and no further: with barnacles the formula is outside its range, and a wheel
     in that state is cleaned, not planned for. `growth_is_beyond` tells the stages, which tell the owner.
     """
+    if months == 0.0:
+        return open_water
     height = min(float(blade_roughness_after(months)), LIGHT_GROWTH.roughness_height)
-    chord = blade_chord(diameter, area_ratio, blades)
-    thickness_ratio = blade_thickness(diameter, blades) / np.asarray(chord)
-    return open_water + blade_roughness_effect(diameter, pitch_ratio, blades, chord, thickness_ratio, height).open_water
+    chord = blade_chord(diameter, kind.area_ratio, kind.blades)
+    thickness_ratio = blade_thickness(diameter, kind.blades) / np.asarray(chord)
+    effect = blade_roughness_effect(diameter, pitch_ratio, kind.blades, chord, thickness_ratio, height)
+    return open_water + effect.open_water
 
 
 def growth_is_beyond(months: float) -> bool:

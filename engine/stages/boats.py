@@ -30,6 +30,7 @@ class Boats:
 
     mass: [kg].   method, method_error, method_tilt: scores of how her resistance is drawn.
     room, propeller_pitch, present_propeller_pitch, engine_output, tachometer: factors on what is given or ordered [-].
+    blade_torque: factor on the torque of the series that stands in for the new propeller [-].
     fouling: score of the rate of fouling.   air_drag: coefficient on the frontal area [-].
     """
 
@@ -48,6 +49,7 @@ class Boats:
     fouling: Real
     air_drag: Real
     tachometer: Real
+    blade_torque: Real
 
 
 def boats_of(plan: Plan, water: Water, score: Score) -> Boats:
@@ -76,6 +78,7 @@ def boats_of(plan: Plan, water: Water, score: Score) -> Boats:
         tachometer=plain(
             1.0 + _DOUBT["reading"]["tachometer"][word(plan.present, "tachometer")] * np.asarray(score("tachometer"))
         ),
+        blade_torque=made("blade_torque", score("blade_torque")),
     )
 
 

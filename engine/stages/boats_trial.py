@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.numeric import Array, Real
+from engine.propeller.at_power import point_at_power
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import light_running_margin
 from engine.propeller.open_water import OpenWater
@@ -47,20 +48,13 @@ def try_on_boats(
         return np.asarray(full_load - meeting.power(share))
 
     share = bracketed_root(spare_at, meeting.start, meeting.start + 1.0, *meeting.ends(spare))
-    rated = drive.engine.rated_speed / ratio
+    each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
+    crossing = point_at_power(each, diameter, output * drive.power_at_propeller, hull).point.shaft_speed
     return BoatsTrial(
         meeting.shaft_speed(share),
         meeting.boat_speed(share),
-        np.asarray(light_running_margin(_crossing(output * drive.power_at_propeller, turning, demand, speed), rated)),
+        np.asarray(light_running_margin(crossing, drive.engine.rated_speed / ratio)),
     )
-
-
-def _crossing(power: Array, turning: Array, demand: Array, speed: Array) -> Array:
-    """Shaft speed at which each boat's wheel takes a power (N,), (N,); NaN where the curves do not reach it."""
-    crossing = _Step.of_first_fall(power[:, None] - demand, turning, demand, speed)
-    low, high = np.log(crossing.low_power), np.log(crossing.high_power)
-    share = crossing.start + (np.log(power) - low) / (high - low)
-    return crossing.shaft_speed(share)
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,6 +12,7 @@ from engine.propeller.design import optimum_for_thrust_at_diameter
 from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_speed
 from engine.propeller.hull_curve import HullCurve, hull_curve
 from engine.propeller.interaction import Interaction, interaction
+from engine.propeller.market import Blades
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.blades import fouled, months_allowed_for
@@ -23,8 +24,7 @@ from engine.stages.resistance import ResistanceCurve, at_speed, each_at_speed
 from engine.stages.room import propeller_limit
 from engine.stages.speed import SpeedAnswers
 
-_REFERENCE_BLADES = 3
-_REFERENCE_AREA = 0.55
+_REFERENCE = Blades(WAGENINGEN_B, 3, 0.55)
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +37,7 @@ class ReferencePropeller:
 
     def after(self, months: float) -> OpenWater:
         """Its curves some months after cleaning."""
-        return fouled(self.open_water, self.diameter, self.pitch_ratio, _REFERENCE_AREA, _REFERENCE_BLADES, months)
+        return fouled(self.open_water, self.diameter, self.pitch_ratio, _REFERENCE, months)
 
 
 @dataclass(frozen=True, eq=False)
@@ -128,13 +128,13 @@ def _reference_propeller(plan: Plan, hull: HullAnswers, calm: HullCurve, top: fl
         handbook.minimum_diameter(hull.waterline_beam_m.best, hull.hull_draft_m.best, whole(plan.hull, "screws"))
     )
     best = optimum_for_thrust_at_diameter(
-        WAGENINGEN_B,
-        _REFERENCE_BLADES,
-        _REFERENCE_AREA,
+        _REFERENCE.series,
+        _REFERENCE.blades,
+        _REFERENCE.area_ratio,
         thrust=float(calm.thrust_at(top)),
         diameter=diameter,
         advance_speed=top * float(calm.advance_fraction),
         density=float(hull.water.density),
     )
-    open_water = WAGENINGEN_B.cubics(best.pitch_ratio, _REFERENCE_AREA, _REFERENCE_BLADES)
+    open_water = _REFERENCE.series.cubics(best.pitch_ratio, _REFERENCE.area_ratio, _REFERENCE.blades)
     return ReferencePropeller(open_water, diameter, float(best.pitch_ratio))

@@ -1,68 +1,32 @@
 """Stage 5: which ratio? Every ratio on offer with the best propeller that fits."""
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from engine.answers import answer, maybe, table
-from engine.bands import UNKNOWN, Band
+from engine.bands import UNKNOWN
 from engine.constants import KNOT, RPM
-from engine.findings import Finding, Outcome, fits, look, stop
-from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, gear_rating_required, judge_gear_rating
+from engine.findings import Outcome, stop
+from engine.machinery.gearbox import gear_rating_required
 from engine.machinery.shaft import shaft_torque
+from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.cavitation import tip_speed
-from engine.propeller.matching import PitchFound, pitch_ratio_to_absorb
-from engine.propeller.wageningen import WAGENINGEN_B
+from engine.propeller.equilibrium import shaft_speed_at_boat_speed
+from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
 from engine.stages.boats import each_boat
 from engine.stages.boats_trial import try_on_boats
-from engine.stages.defaults import amount, whole
-from engine.stages.demand import Demand
-from engine.stages.drive import Drive
 from engine.stages.engine import EngineAnswers
+from engine.stages.gear_answers import GearAnswers, RatioRow
+from engine.stages.gear_findings import MATCHED, gear_findings
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propulsion import boats_points
 from engine.stages.room import propeller_limit, tip_clearance
+from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import Wording
-
-_SERIES = "Wageningen B-series, Oosterveld and van Oossanen (1975), in equilibrium with hull and engine"
-
-
-@dataclass(frozen=True)
-class RatioRow:
-    """One ratio with the best propeller for it that fits the room."""
-
-    ratio: float = answer("Ratio")
-    shaft_rpm: float = answer("Shaft speed")
-    free_diameter_m: float = answer("Diameter it would like", metric="mm", imperial="in")
-    diameter_m: float = answer("Diameter that fits", metric="mm", imperial="in")
-    pitch_m: float = answer("Pitch", metric="mm", imperial="in")
-    efficiency_fraction: Band = answer("Efficiency of the propeller at cruise")
-    tip_clearance_fraction: float = answer("Tip clearance")
-    top_kn: Band = answer("Top speed", spread=True)
-    cruise_l_per_h: Band = answer("Burn at cruise", spread=True)
-    tip_speed_m_per_s: float = answer("Tip speed")
-    chosen: bool = answer("Chosen")
-
-
-@dataclass(frozen=True, kw_only=True)
-class GearAnswers:
-    """The chosen ratio."""
-
-    ratio: float = answer("Ratio")
-    recommended_ratio: float = answer("Recommended ratio")
-    shaft_rpm: float = answer("Shaft speed at rated engine speed")
-    shaft_torque_nm: float = answer("Shaft torque at rated power")
-    largest_diameter_m: float = answer("Largest diameter that fits", metric="mm", imperial="in")
-    needed_rating_kw_per_100_rpm: float = answer("Gear rating needed")
-    rating_margin_fraction: float | None = maybe("Margin of the gear rating")
-    options: tuple[RatioRow, ...] = table("Ratios side by side")
-
 
 _DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
 """Diameters tried, over the handbook's; the largest that fits is tried as well."""
@@ -79,140 +43,130 @@ def assess_gear(
         return Outcome(None, waits_for="the ratios on offer.")
     if limit is None:
         return Outcome(None, waits_for="the room for the propeller, asked on the propeller page.")
-    ratios = sorted({ratio.si for ratio in plan.gear.ratios} | ({plan.gear.ratio.si} if plan.gear.ratio else set()))
-    found = [_option(plan, hull, speed, power.demand, engine.drive, ratio, limit) for ratio in ratios]
-    options = [option for option, _ in found]
-    usable = [(option, reached) for option, reached in found if np.isfinite(reached)]
+    found = [
+        _option(Setting(plan, hull, speed, power.demand, power.cases, engine.drive, ratio), limit)
+        for ratio in ratios_on_offer(plan)
+    ]
+    usable = [option for option in found if np.isfinite(option.reached)]
     if not usable:
         text = "With none of the ratios on offer is there a propeller that fits the room and absorbs the power."
-        return Outcome(None, (stop(text, _SERIES, "gear.ratios"),), "a ratio or a room that suits the engine.")
+        return Outcome(None, (stop(text, MATCHED, "gear.ratios"),), "a ratio or a room that suits the engine.")
     recommended = _recommended(usable)
     wanted = plan.gear.ratio.si if plan.gear.ratio else recommended.ratio
-    chosen = next(option for option in options if option.ratio == wanted)
-    drive = engine.drive
-    shaft_speed = drive.engine.rated_speed / wanted
-    needed = float(gear_rating_required(drive.engine.crankshaft_rated_power, drive.engine.rated_speed))
-    rating = plan.gear.rating
+    engine_as_rated = engine.drive.engine
+    needed = float(gear_rating_required(engine_as_rated.crankshaft_rated_power, engine_as_rated.rated_speed))
+    options = tuple(replace(option.row, chosen=option.row.ratio == wanted) for option in found)
+    chosen = next(option for option in options if option.chosen)
     answers = GearAnswers(
         ratio=wanted,
         recommended_ratio=recommended.ratio,
-        shaft_rpm=shaft_speed / RPM,
-        shaft_torque_nm=float(shaft_torque(drive.power_after_gear, shaft_speed)),
+        shaft_rpm=chosen.shaft_rpm,
+        shaft_torque_nm=chosen.shaft_torque_nm,
         largest_diameter_m=limit,
         needed_rating_kw_per_100_rpm=needed * 100.0 * RPM / 1e3,
-        rating_margin_fraction=None if rating is None else rating.si / needed - 1.0,
-        options=tuple(replace(option, chosen=option.ratio == wanted) for option in options),
+        rating_margin_fraction=chosen.rating_margin_fraction,
+        options=options,
     )
-    return Outcome(answers, tuple(_findings(plan, answers, chosen, recommended, needed)))
+    return Outcome(answers, tuple(gear_findings(plan, answers)))
 
 
-def _recommended(options: list[tuple[RatioRow, float]]) -> RatioRow:
-    """The fastest at full power [m/s]; a shallower ratio wins when the deeper one gains next to nothing."""
-    fastest = max(reached for _, reached in options)
-    return next(option for option, reached in options if reached >= fastest * (1.0 - _WORTH))
+def ratios_on_offer(plan: Plan) -> list[float]:
+    """The ratios of the plan, and the chosen one, from the shallowest to the deepest."""
+    return sorted({ratio.si for ratio in plan.gear.ratios} | ({plan.gear.ratio.si} if plan.gear.ratio else set()))
 
 
-def _option(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, drive: Drive, ratio: float, limit: float
-) -> tuple[RatioRow, float]:
+def _rating(plan: Plan, ratio: float) -> float | None:
+    """The rating [W per rev/s] of the gear in a ratio: its own when every ratio on offer has one, else the gear's."""
+    gear = plan.gear
+    if gear.ratings and len(gear.ratings) == len(gear.ratios):
+        own = {on_offer.si: rating.si for on_offer, rating in zip(gear.ratios, gear.ratings, strict=True)}
+        if ratio in own:
+            return own[ratio]
+    return None if gear.rating is None else gear.rating.si
+
+
+@dataclass(frozen=True)
+class _Option:
     """The row of a ratio, and the speed that the middle of the fleet reaches [m/s], -inf when no propeller suits."""
-    shaft_speed = drive.engine.rated_speed / ratio
-    blades, area = whole(plan.propeller, "blades"), amount(plan.propeller, "area_ratio")
+
+    row: RatioRow
+    reached: float
+
+
+def _recommended(options: list[_Option]) -> RatioRow:
+    """The fastest at full power; a shallower ratio wins when the deeper one gains next to nothing."""
+    fastest = max(option.reached for option in options)
+    return next(option.row for option in options if option.reached >= fastest * (1.0 - _WORTH))
+
+
+def _option(setting: Setting, limit: float) -> _Option:
+    """What a ratio comes to with the largest diameter [m] that fits."""
+    drive, shaft_speed = setting.drive, setting.rated_shaft_speed
     usual = float(handbook.diameter(drive.power_at_propeller, shaft_speed))
-    free = np.unique(np.append(usual * _DIAMETER_SHARES, limit))
-    trial = pitch_ratio_to_absorb(
-        WAGENINGEN_B,
-        free,
-        blades,
-        area,
-        drive.power_at_propeller,
-        shaft_speed * (1.0 + amount(plan.propeller, "light_running")),
-        demand.calm,
-    )
+    tried = np.unique(np.append(usual * _DIAMETER_SHARES, limit))
+    trial = _absorbing(setting, tried)
     reached = np.where(trial.found == PitchFound.YES, np.asarray(trial.boat_speed), -np.inf)
-    fitting = np.where(free <= limit, reached, -np.inf)
-    best = int(np.argmax(fitting))
+    fitting = np.where(tried <= limit, reached, -np.inf)
+    best, freest = int(np.argmax(fitting)), int(np.argmax(reached))
     nothing = not np.isfinite(fitting[best])
-    freest = int(np.argmax(reached))
-    diameter = math.nan if nothing else float(free[best])
-    pitch_ratio = float(np.asarray(trial.pitch_ratio)[best])
+    pitch = np.asarray(trial.pitch_ratio) * tried
+    diameter = math.nan if nothing else float(tried[best])
+    rating = _rating(setting.plan, setting.ratio)
+    needed = float(gear_rating_required(drive.engine.crankshaft_rated_power, drive.engine.rated_speed))
     row = RatioRow(
-        ratio=ratio,
+        ratio=setting.ratio,
         shaft_rpm=shaft_speed / RPM,
-        free_diameter_m=float(free[freest]) if np.isfinite(reached[freest]) else math.nan,
+        free_diameter_m=float(tried[freest]) if np.isfinite(reached[freest]) else math.nan,
         diameter_m=diameter,
-        pitch_m=pitch_ratio * diameter,
+        pitch_m=math.nan if nothing else float(pitch[best]),
         efficiency_fraction=UNKNOWN,
-        tip_clearance_fraction=tip_clearance(plan, diameter),
+        tip_clearance_fraction=tip_clearance(setting.plan, diameter),
         top_kn=UNKNOWN,
         cruise_l_per_h=UNKNOWN,
+        free_cruise_l_per_h=_middle_burn(setting, tried[freest], pitch[freest]),
         tip_speed_m_per_s=math.nan if nothing else float(tip_speed(diameter, shaft_speed)),
+        shaft_torque_nm=float(shaft_torque(drive.power_after_gear, shaft_speed)),
+        rating_margin_fraction=None if rating is None else rating / needed - 1.0,
         chosen=False,
     )
-    if nothing:
-        return row, -math.inf
-    return _on_boats(plan, hull, speed, demand, drive, row), float(reached[best])
+    return _Option(row if nothing else _on_boats(setting, row), float(fitting[best]))
 
 
-def _on_boats(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, drive: Drive, row: RatioRow
-) -> RatioRow:
+def _absorbing(setting: Setting, diameter: Array) -> PitchToAbsorb:
+    """For each diameter the pitch that takes the engine's power at the light-running margin asked for."""
+    return pitch_ratio_to_absorb(
+        setting.family(diameter),
+        setting.kind.series.pitch_ratio_grid(PITCH_RATIO_STEP),
+        diameter,
+        setting.drive.power_at_propeller,
+        setting.rated_shaft_speed * (1.0 + setting.wanted_margin),
+        setting.cases.margin.middle,
+    )
+
+
+def _middle_burn(setting: Setting, diameter: float, pitch: float) -> float:
+    """Burn of all engines at cruise [L/h] on the middle of the fleet."""
+    if not np.isfinite(pitch):
+        return math.nan
+    calm = setting.cases.calm.middle
+    point = shaft_speed_at_boat_speed(setting.open_water(diameter, pitch), diameter, setting.cruise, calm)
+    burn = setting.drive.burn_l_per_h(point.delivered_power, np.asarray(point.shaft_speed) * setting.ratio)
+    return float(burn) * setting.demand.screws
+
+
+def _on_boats(setting: Setting, row: RatioRow) -> RatioRow:
     """The row with the bands of its propeller on the plausible boats."""
-    open_water = WAGENINGEN_B.cubics(
-        row.pitch_m / row.diameter_m * np.asarray(hull.boats.propeller_pitch),
-        amount(plan.propeller, "area_ratio"),
-        whole(plan.propeller, "blades"),
-    )
-    trial = try_on_boats(open_water, row.diameter_m, demand.boats_calm, drive, row.ratio, hull.boats)
-    point = boats_points(open_water, row.diameter_m, demand.boats_calm, np.array([speed.cruise_kn * KNOT]))
+    fleet, boats, calm = setting.hull.fleet, setting.hull.boats, setting.cases.calm.boats
+    open_water = setting.boats_open_water(row.diameter_m, row.pitch_m)
+    trial = try_on_boats(open_water, row.diameter_m, calm, setting.drive, row.ratio, boats)
+    point = boats_points(open_water, row.diameter_m, calm, np.array([setting.cruise]))
     power, shaft_speed, efficiency = (
-        each_boat(values, hull.fleet.size) for values in (point.delivered_power, point.shaft_speed, point.efficiency)
+        each_boat(values, fleet.size) for values in (point.delivered_power, point.shaft_speed, point.efficiency)
     )
-    burn = drive.burn_l_per_h(power, shaft_speed * row.ratio)
+    burn = setting.drive.burn_l_per_h(power, shaft_speed * row.ratio)
     return replace(
         row,
-        efficiency_fraction=hull.fleet.band(efficiency),
-        top_kn=hull.fleet.band(trial.boat_speed).scaled(1.0 / KNOT),
-        cruise_l_per_h=hull.fleet.band(burn * demand.screws),
+        efficiency_fraction=fleet.band(efficiency),
+        top_kn=fleet.band(trial.boat_speed).scaled(1.0 / KNOT),
+        cruise_l_per_h=fleet.band(burn * setting.demand.screws),
     )
-
-
-def _findings(
-    plan: Plan, answers: GearAnswers, chosen: RatioRow, recommended: RatioRow, needed: float
-) -> Iterator[Finding]:
-    say = Wording(plan.units)
-    if not np.isfinite(chosen.diameter_m):
-        yield stop(
-            f"With {chosen.ratio:.4g}:1 no propeller of the series fits the room and absorbs the power. "
-            f"Take {recommended.ratio:.4g}:1.",
-            _SERIES,
-            "gear.ratio",
-        )
-        return
-    if chosen.ratio == recommended.ratio:
-        yield fits(f"{chosen.ratio:.4g}:1 makes the best use of the room for the propeller.", _SERIES)
-    else:
-        yield look(
-            f"{recommended.ratio:.4g}:1 would be {recommended.top_kn.best - chosen.top_kn.best:.2f} kn faster at full "
-            "power and burn "
-            f"{say.flow(recommended.cruise_l_per_h.best)} instead of {say.flow(chosen.cruise_l_per_h.best)} at cruise.",
-            _SERIES,
-            "gear.ratio",
-        )
-    if chosen.free_diameter_m > chosen.diameter_m * 1.02:
-        yield look(
-            f"At {chosen.shaft_rpm:.0f} rpm the shaft would like {say.size(chosen.free_diameter_m)}; only "
-            f"{say.size(answers.largest_diameter_m)} fits with the tip clearance asked for.",
-            _SERIES,
-            "propeller.room",
-        )
-    if plan.gear.rating is None:
-        yield look(
-            f"The rating of the gear is not given; it needs {say.gear_rating(answers.needed_rating_kw_per_100_rpm)} "
-            f"and a tenth in hand. {DISPLACEMENT_BOAT_DUTY}",
-            "gear makers' rating by power per speed",
-            "gear.rating",
-        )
-    else:
-        yield judge_gear_rating(needed, plan.gear.rating.si)
-    yield look(ROTATION_RULES[1], "gear makers' manuals")

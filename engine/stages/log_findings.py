@@ -10,7 +10,7 @@ from engine.stages.logbook import Logbook, Reading
 from engine.stages.wording import percent
 
 _EQUILIBRIUM = (
-    "Wageningen B-series at the logged speeds, Oosterveld and van Oossanen (1975), in equilibrium with the hull"
+    "the series nearest to the present propeller (flat-faced for three or four blades), in equilibrium with the hull"
 )
 _EVIDENCE = f"{_EQUILIBRIUM}; evidence weighed as in Kass and Raftery (1995), stray rows as in Box and Tiao (1968)"
 _FEW_BOATS = 100.0
@@ -25,7 +25,7 @@ def log_findings(plan: Plan, logbook: Logbook) -> Iterator[Finding]:
         yield look(
             "The log is not used yet: each row wants rpm and speed, and the present gear ratio, diameter and pitch are "
             f"needed, with a pitch of {WAGENINGEN_B.pitch_ratio[0]:g} to {WAGENINGEN_B.pitch_ratio[1]:g} diameters.",
-            WAGENINGEN_B.source,
+            _EQUILIBRIUM,
             "present.gear_ratio",
         )
         return

@@ -13,24 +13,22 @@ from engine.evidence import FaultOdds, SteadyErrors, impossible_slip, steady_err
 from engine.fleet import Conditioned, Fleet, conditioned
 from engine.hull.consensus import Consensus, consensus
 from engine.hull.form import HullForm
-from engine.hull.roughness import fouling_resistance
 from engine.machinery.fuel import DIESEL, G_PER_KWH
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.equilibrium import OperatingPoint
+from engine.propeller.market import Blades
 from engine.propeller.open_water import OpenWater
-from engine.propeller.wageningen import WAGENINGEN_B
 from engine.sections.present import LogRow
-from engine.stages.blades import fouled
+from engine.stages.blades import fouled, present_blades
 from engine.stages.boats import Boats, boats_of
 from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.propulsion import boats_hull_curve, boats_points, shaft_angle
 from engine.stages.resistance import (
     bare_resistance,
-    fouling_rise,
+    fouling_force,
     methods_in_use,
     still_air,
-    total_wetted_surface,
 )
 from engine.stages.unknowns import as_described, scores_of
 from engine.water import Water
@@ -40,7 +38,6 @@ _CONSUMPTION: float = table("fuel")["default_consumption"]["indirect injection"]
 """Of an old engine that is not known; the doubt about it is wide."""
 _NUDGE = 1.02
 """Speeds this far apart give the slope of shaft speed over boat speed."""
-_USUAL_BLADES = 3
 _MOST_OF_RATED = 1.3
 """No engine is loaded with more than this share of its rated power: what is beyond its output's doubt (ours)."""
 
@@ -84,28 +81,22 @@ class PresentDrive:
     ratio: float
     diameter: float
     pitch: float
-    blades: int
-    area_ratio: float
+    kind: Blades
 
     @classmethod
     def of(cls, plan: Plan) -> "PresentDrive | None":
-        """What is in her now; None while ratio, diameter or pitch is missing or the pitch is not in the series."""
-        present = plan.present
+        """What is in her now; None while ratio, diameter or pitch is missing or no series was tested at the pitch."""
+        present, kind = plan.present, present_blades(plan)
         ratio, diameter, pitch = present.gear_ratio, present.propeller_diameter, present.propeller_pitch
-        if ratio is None or diameter is None or pitch is None:
+        if ratio is None or diameter is None or pitch is None or kind is None:
             return None
-        blades = present.propeller_blades or _USUAL_BLADES
-        area = amount(present, "propeller_area_ratio")
-        low, high = WAGENINGEN_B.pitch_ratio
-        if not low <= pitch.si / diameter.si <= high:
-            return None
-        return cls(ratio.si, diameter.si, pitch.si, blades, area)
+        return cls(ratio.si, diameter.si, pitch.si, kind)
 
     def open_water(self, pitch_factor: Real = 1.0, months: float = 0.0) -> OpenWater:
         """Its curves, with another pitch by a factor, and with the growth of some months on its blades."""
         pitch_ratio = self.pitch / self.diameter * np.asarray(pitch_factor)
-        clean = WAGENINGEN_B.cubics(pitch_ratio, self.area_ratio, self.blades)
-        return fouled(clean, self.diameter, pitch_ratio, self.area_ratio, self.blades, months)
+        clean = self.kind.series.cubics(pitch_ratio, self.kind.area_ratio, self.kind.blades)
+        return fouled(clean, self.diameter, pitch_ratio, self.kind, months)
 
     def absorbed_power(self, reading: "Reading", advance_fraction: float, density: float) -> float:
         """What it takes at a logged speed and rpm [W].   advance_fraction: speed of advance over boat speed [-]."""
@@ -297,10 +288,9 @@ def present_point(
     The boats are as they were when the log was taken, fouling and still air included.
     """
     months = amount(plan.present, "time_since_cleaning") / MONTH
-    rise = fouling_rise(months, boats, opinion.speed, water, plan)
     resistance = (
         bare_resistance(boats, described, opinion, water)
-        + fouling_resistance(rise, total_wetted_surface(boats.form), opinion.speed, water)
+        + fouling_force(plan, boats, opinion.speed, water, months)
         + still_air(plan, boats, opinion.speed)
     )
     hull = boats_hull_curve(plan, boats, opinion.speed, resistance, water.density)

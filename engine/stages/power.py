@@ -14,6 +14,7 @@ from engine.hull.methods import METHODS, range_report
 from engine.numeric import Real
 from engine.plan import Plan
 from engine.stages.boats import each_boat
+from engine.stages.cases import Cases, cases_of
 from engine.stages.defaults import amount, word
 from engine.stages.demand import Demand, demand_of
 from engine.stages.doubt import SOURCE as DOUBT_SOURCE
@@ -72,6 +73,7 @@ class PowerAnswers:
     top_shaft_power_kw: Band = answer("Shaft power at top speed, calm")
     reference_diameter_m: float = answer("Propeller assumed for the efficiency, diameter", metric="mm", imperial="in")
     demand: Demand
+    cases: Cases
     rule_wyman_kw: float | None = maybe("Displacement rule of Wyman at cruise, installed")
     rule_gerr_kw: float | None = maybe("Displacement rule of Gerr at cruise, installed")
     before_log_kw: Band | None = maybe("Shaft power at cruise, calm, before the log", only_known=True)
@@ -120,6 +122,7 @@ def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand)
         rule_wyman_kw=_rule(shaft_power_wyman, hull, cruise) if below_hull_speed else None,
         rule_gerr_kw=_rule(shaft_power_gerr, hull, cruise) if below_hull_speed else None,
         demand=demand,
+        cases=cases_of(plan, hull, speed, demand),
         before_log_kw=power_before_log(plan, hull, demand, cruise),
         curve=tuple(_rows(demand, to_shaft, max(top, hull.hull_speed_kn.best * KNOT))),
         parts=tuple(_parts(curve, cruise)),

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.answers import answer, table
+from engine.answers import answer, maybe, table
 from engine.bands import Band
 from engine.propeller.open_water import OpenWater
 from engine.stages.doubt import DoubtRow
@@ -10,26 +10,34 @@ from engine.stages.doubt import DoubtRow
 
 @dataclass(frozen=True, eq=False)
 class Wheel:
-    """Open-water curves of the chosen propeller.
+    """Open-water curves of the chosen propeller as each boat gets it, columns (N, 1).
 
-    clean, foul: as ordered, without and with the growth that the plan allows for.   boats_clean, boats_foul: as each
-    boat gets it, columns (N, 1).
+    clean: new.   foul: with the growth that the plan allows for.
     """
 
     clean: OpenWater
     foul: OpenWater
-    boats_clean: OpenWater
-    boats_foul: OpenWater
+
+
+@dataclass(frozen=True)
+class CaseRow:
+    """Full throttle in one state of boat, water and propeller."""
+
+    state: str = answer("State")
+    full_throttle_rpm: Band = answer("Full throttle", digits=4, spread=True)
+    reaches_rated_fraction: float = answer("Boats that reach rated speed")
+    top_kn: Band = answer("Speed", spread=True)
 
 
 @dataclass(frozen=True)
 class MatchRow:
-    """One engine speed with the chosen propeller on the clean hull in calm water, per shaft."""
+    """One engine speed: what the propeller asks of the engine, and what it can give, per shaft."""
 
     engine_rpm: float = answer("Engine speed")
     speed_kn: Band = answer("Boat speed")
-    demand_kw: Band = answer("Demand at the crankshaft", spread=True)
-    service_demand_kw: Band = answer("Demand with margin")
+    demand_kw: Band = answer("Demand, clean and calm", spread=True)
+    foul_demand_kw: Band = answer("Demand, foul")
+    head_wind_demand_kw: Band = answer("Demand, head wind")
     available_kw: float = answer("Full-load power")
 
 
@@ -42,6 +50,7 @@ class NeighbourRow:
     tip_clearance_fraction: float = answer("Tip clearance")
     full_throttle_rpm: Band = answer("Full throttle", spread=True)
     light_running_fraction: Band = answer("Light running")
+    reaches_rated_fraction: float = answer("Boats that reach rated speed")
     top_kn: Band = answer("Top speed")
     cruise_rpm: float = answer("Engine at cruise")
     cruise_l_per_h: float = answer("Burn at cruise")
@@ -53,15 +62,23 @@ class PropellerAnswers:
     """The propeller and how it matches. Powers are for one engine, at its crankshaft."""
 
     size: str = answer("Size to order")
+    other_size: str | None = maybe("Nearest in the other stock steps")
+    hand: str = answer("Hand")
     diameter_m: float = answer("Diameter", metric="mm", imperial="in")
     pitch_m: float = answer("Pitch", metric="mm", imperial="in")
     blades: int = answer("Blades")
-    area_ratio: float = answer("Blade area ratio")
+    series: str = answer("Tested series that stands in for it")
+    area_ratio: float = answer("Blade area ratio, expanded")
+    disc_area_ratio: float = answer("Disc-area ratio, developed")
+    mean_width_ratio: float = answer("Mean-width ratio of a blade")
     pitch_ratio: float = answer("Pitch ratio")
+    hub_diameter_m: Band = answer("Hub of such wheels, about", metric="mm", imperial="in")
     tip_clearance_fraction: float = answer("Tip clearance")
     full_throttle_rpm: Band = answer("Full-throttle engine speed, clean and calm", digits=4)
     rated_rpm: float = answer("Rated engine speed", digits=4)
     reaches_rated_fraction: float = answer("Plausible boats that reach rated speed")
+    overloaded_fraction: float = answer("Plausible boats that overload the engine")
+    overspeeding_fraction: float = answer("Plausible boats in which she runs far too light")
     light_running_fraction: Band = answer("Light running")
     top_kn: Band = answer("Speed at full throttle")
     service_full_throttle_rpm: Band = answer("Full-throttle engine speed, with margin", digits=4)
@@ -70,13 +87,17 @@ class PropellerAnswers:
     cruise_efficiency_fraction: Band = answer("Propeller efficiency at cruise")
     cruise_slip_fraction: Band = answer("Apparent slip at cruise")
     thrust_n: Band = answer("Thrust at full throttle")
+    bollard_pull_n: Band = answer("Bollard pull, all propellers")
+    astern_pull_n: Band = answer("Pull astern, at rest, a guess")
     tip_speed_m_per_s: Band = answer("Tip speed at full throttle")
     needed_area_ratio: Band = answer("Blade area ratio needed (Keller)")
-    handbook_diameter_m: float = answer("Handbook diameter, three blades", metric="mm", imperial="in")
+    handbook_diameter_m: float = answer("Handbook diameter", metric="mm", imperial="in")
     handbook_pitch_m: float = answer("Handbook pitch", metric="mm", imperial="in")
+    series_pitch_m: float | None = maybe("Pitch by the series, at the handbook diameter", metric="mm", imperial="in")
     inch_of_pitch_rpm: float = answer("One inch of pitch changes the engine speed by")
     pitch_exponent: float
     wheel: Wheel
+    cases: tuple[CaseRow, ...] = table("Full throttle, clean, foul and into the wind")
     match: tuple[MatchRow, ...] = table("The match over the range")
     neighbours: tuple[NeighbourRow, ...] = table("Next sizes up and down")
     doubt: tuple[DoubtRow, ...] = table("What to measure next, for the engine speed at full throttle")

@@ -1,40 +1,36 @@
-"""What there is to say about the chosen propeller: full throttle, room, cavitation, series, the quick method."""
+"""What there is to say about the engine with the chosen propeller: full throttle in every state, and the cure."""
 
 from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import INCH, KNOT, RPM
-from engine.findings import Finding, Verdict, fits, look, stop
-from engine.propeller.cavitation import TIP_SPEED_LIMITS, burrill_check, dynamic_pressure, pressure_above_vapour
-from engine.propeller.wageningen import WAGENINGEN_B
+from engine.constants import INCH
+from engine.findings import Finding, fits, look, stop
+from engine.propeller.light_running import PRACTICES, judge_light_running
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond, months_allowed_for
-from engine.stages.defaults import amount
 from engine.stages.doubt import SOURCE as DOUBT_SOURCE
-from engine.stages.fitting import Setting, blade_reynolds
-from engine.stages.propeller_answers import PropellerAnswers
-from engine.stages.room import shaft_depth
-from engine.stages.wording import Wording, percent
+from engine.stages.propeller_answers import CaseRow, PropellerAnswers
+from engine.stages.propeller_checks import propeller_checks
+from engine.stages.setting import Setting
+from engine.stages.wording import percent
 
 FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
-_FAR_TOO_LIGHT = 0.07
+_, TOO_LIGHT = PRACTICES["ship"].within(1.0)
+"""Light running beyond which the governor ends it before the power is used: the upper end of ship practice."""
 _MOST_LIGHT = 0.25
-_HANDBOOK_SPREAD = 0.12
-_TWO_BLADE_EFFICIENCY = 0.75
 _MOST_BOATS = 0.75
 """When fewer of the plausible boats than this reach rated speed, the size wants a second look (ours)."""
 
 
 def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    """Sentences about the propeller, the engine first."""
     yield _rated_speed_finding(setting, answers)
     yield _boats_finding(answers)
+    yield judge_light_running(setting.wanted_margin, setting.drive.engine.rated_speed)
     yield from _doubt_findings(answers)
-    yield from _service_findings(answers)
+    yield from _case_findings(answers)
     yield from _growth_findings(setting)
-    yield from _room_findings(setting, answers)
-    yield from _cavitation_findings(setting, answers)
-    yield from _series_findings(setting, answers)
-    yield _handbook_finding(setting, answers)
+    yield from propeller_checks(setting, answers)
 
 
 def _cure(answers: PropellerAnswers, wanted: float) -> str:
@@ -52,7 +48,7 @@ def _worth(per_inch: float) -> str:
 
 
 def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
-    wanted = amount(setting.plan.propeller, "light_running")
+    wanted = setting.wanted_margin
     light, rated = answers.light_running_fraction.best, answers.rated_rpm
     turning = answers.full_throttle_rpm
     per_inch = answers.inch_of_pitch_rpm
@@ -78,7 +74,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
     if light < wanted - 0.01:
         text = f"{text} That is less in hand than the {percent(wanted)} asked for."
         return look(text, FULL_THROTTLE, "propeller.pitch")
-    if light > max(_FAR_TOO_LIGHT, wanted + 0.03):
+    if light > max(TOO_LIGHT, wanted + 0.03):
         return look(
             f"{text} That is too light: the governor ends it before the power is used. {_cure(answers, wanted)}",
             FULL_THROTTLE,
@@ -88,10 +84,37 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
 
 
 def _boats_finding(answers: PropellerAnswers) -> Finding:
-    share = answers.reaches_rated_fraction
-    text = f"In {1000.0 * share:.0f} of 1,000 plausible boats the engine reaches its rated speed at full throttle."
+    """In how many of the boats rated speed is reached, what goes wrong in the others, and by how much."""
+    share, rated = answers.reaches_rated_fraction, answers.rated_rpm
+    text = f"In {_thousandths(share)} of 1,000 plausible boats the engine reaches its rated speed at full throttle."
+    light = answers.light_running_fraction
+    if answers.overloaded_fraction >= 0.0005:
+        text += f" In {_thousandths(answers.overloaded_fraction)} she is overloaded"
+        text += f", in one of ten by {-light.low * rated:.0f} rpm or more." if light.low < 0.0 else "."
+    if answers.overspeeding_fraction >= 0.0005:
+        text += (
+            f" In {_thousandths(answers.overspeeding_fraction)} the propeller runs more than {percent(TOO_LIGHT)} "
+            "light: the governor ends it before the power is used"
+        )
+        text += f", in one of ten {light.high * rated:.0f} rpm above rated." if light.high > TOO_LIGHT else "."
     source = "the plausible boats in equilibrium with propeller and engine"
-    return fits(text, source) if share >= _MOST_BOATS else look(text, source, "propeller.pitch")
+    if share >= _MOST_BOATS:
+        return fits(text, source)
+    return look(f"{text} {_surer(answers)}", source, "propeller.pitch")
+
+
+def _surer(answers: PropellerAnswers) -> str:
+    """What one step less pitch does to that."""
+    same = [row for row in answers.neighbours if row.diameter_m == answers.diameter_m]
+    finer = [row for row in same if row.pitch_m < answers.pitch_m]
+    if not finer:
+        return "Less pitch makes it surer."
+    less = (answers.pitch_m - finer[-1].pitch_m) / INCH
+    return f"{less:.2g} in less pitch makes it {_thousandths(finer[-1].reaches_rated_fraction)}."
+
+
+def _thousandths(share: float) -> str:
+    return f"{1000.0 * share:.0f}"
 
 
 def _doubt_findings(answers: PropellerAnswers) -> Iterator[Finding]:
@@ -104,18 +127,24 @@ def _doubt_findings(answers: PropellerAnswers) -> Iterator[Finding]:
         )
 
 
-def _service_findings(answers: PropellerAnswers) -> Iterator[Finding]:
-    service, rated = answers.service_full_throttle_rpm.best, answers.rated_rpm
-    if not np.isfinite(service):
-        yield look("With your margin for wind and sea full throttle cannot be worked out.", FULL_THROTTLE)
-        return
-    text = f"With your margin for wind and sea she reaches {service:.0f} rpm at full throttle"
-    if service >= rated * 0.995:
-        yield fits(f"{text}: the engine still gets its rated speed.", FULL_THROTTLE)
-    else:
-        yield look(
-            f"{text}, {rated - service:.0f} below rated: do not hold full throttle in such weather.", FULL_THROTTLE
-        )
+def _case_findings(answers: PropellerAnswers) -> Iterator[Finding]:
+    """What becomes of full throttle foul, in a head wind and with all that is allowed for."""
+    _, *harder = answers.cases
+    for case in harder:
+        yield _case_finding(case, answers.rated_rpm)
+
+
+def _case_finding(case: CaseRow, rated: float) -> Finding:
+    state = f"{case.state[0].upper()}{case.state[1:]}"
+    turning = case.full_throttle_rpm.best
+    if not np.isfinite(turning):
+        return look(f"{state}: full throttle cannot be worked out.", FULL_THROTTLE)
+    text = f"{state}: {turning:.0f} rpm and {case.top_kn.best:.1f} kn at full throttle"
+    if turning >= rated * 0.995:
+        return fits(f"{text}, so the engine still gets its rated speed.", FULL_THROTTLE)
+    return look(
+        f"{text}, {rated - turning:.0f} rpm below rated: do not hold full throttle in that state.", FULL_THROTTLE
+    )
 
 
 def _growth_findings(setting: Setting) -> Iterator[Finding]:
@@ -127,82 +156,3 @@ def _growth_findings(setting: Setting) -> Iterator[Finding]:
             "ITTC (1978), blade roughness, from memory; months and heights are ours",
             "power.time_since_cleaning",
         )
-
-
-def _room_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
-    asked = amount(setting.plan.propeller, "tip_clearance")
-    gap = percent(answers.tip_clearance_fraction)
-    text = f"The tips clear the hull by {gap} of the diameter; {percent(asked)} is asked for"
-    source = "a maker's minimum of 10 %, confirmed by trade practice"
-    if answers.tip_clearance_fraction >= asked - 1e-6:
-        yield fits(f"{text}.", source)
-    elif answers.tip_clearance_fraction <= 0.0:
-        yield stop("The propeller is larger than the room for it.", source, "propeller.diameter")
-    else:
-        yield look(f"{text}: expect noise and vibration, or take a smaller wheel.", source, "propeller.diameter")
-
-
-def _cavitation_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
-    area, needed = answers.area_ratio, answers.needed_area_ratio.best
-    keller = f"Keller (1966) asks for a blade area ratio of {needed:.2f}; the wheel has {area:.2f}"
-    source = "Keller (1966), as used by Holtrop and Mennen (1982); advice for small single-screw boats, not a stop"
-    yield fits(f"{keller}.", source) if area >= needed else look(f"{keller}.", source, "propeller.area_ratio")
-    shaft_speed = answers.full_throttle_rpm.best * RPM / setting.ratio
-    advance = answers.top_kn.best * KNOT * float(setting.demand.calm.advance_fraction)
-    density = setting.hull.water.density
-    check = burrill_check(
-        answers.thrust_n.best,
-        answers.diameter_m,
-        answers.pitch_ratio,
-        area,
-        dynamic_pressure(answers.diameter_m, shaft_speed, advance, density),
-        pressure_above_vapour(shaft_depth(setting.plan), density),
-    )
-    text = f"Burrill's line for about 5 % cavitation asks for {float(check.area_ratio_needed):.2f} at full throttle"
-    burrill = "Burrill (1943), merchant line; fit from memory, checked against printed chart readings"
-    if float(check.area_ratio_needed) <= area:
-        yield fits(f"{text}; the wheel has {area:.2f}.", burrill)
-    else:
-        yield look(f"{text}; the wheel has {area:.2f}. More blade area is quieter.", burrill, "propeller.area_ratio")
-    tip = answers.tip_speed_m_per_s.best
-    quiet, ordinary = float(TIP_SPEED_LIMITS["quiet"]), float(TIP_SPEED_LIMITS["ordinary"])
-    tips = f"The tips run at {tip:.0f} m/s"
-    practice = "trade practice, from memory"
-    if tip <= quiet:
-        yield fits(f"{tips}: quiet up to {quiet:.0f}.", practice)
-    elif tip <= ordinary:
-        yield fits(f"{tips}: ordinary up to {ordinary:.0f}.", practice)
-    else:
-        yield look(
-            f"{tips}, above {ordinary:.0f}: noise and erosion. A deeper ratio slows them.", practice, "gear.ratio"
-        )
-
-
-def _series_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
-    for record in WAGENINGEN_B.outside(answers.pitch_ratio, answers.area_ratio, answers.blades):
-        yield look(record.sentence(), WAGENINGEN_B.source, "propeller.area_ratio")
-    if answers.blades == 2 and answers.cruise_efficiency_fraction.best > _TWO_BLADE_EFFICIENCY:
-        yield look(
-            f"An efficiency above {percent(_TWO_BLADE_EFFICIENCY)} is optimistic for two blades.", WAGENINGEN_B.source
-        )
-    correction = blade_reynolds(setting, np.asarray(answers.diameter_m), np.asarray(answers.pitch_m))
-    for record in correction.outside:
-        yield look(record.sentence(), "Oosterveld and van Oossanen (1975), Reynolds correction")
-
-
-def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
-    say = Wording(setting.plan.units)
-    size = f"{say.size(answers.handbook_diameter_m)} by {say.size(answers.handbook_pitch_m)}"
-    source = "Gerr (1989), Propeller Handbook, formulas 5-2 and 5-3; slip from memory"
-    total = answers.diameter_m + answers.pitch_m
-    gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
-    text = (
-        f"The trade's quick method gives {size} for three blades: {percent(abs(gap))} "
-        f"{'less' if gap > 0 else 'more'} in all"
-    )
-    return Finding(
-        Verdict.FITS if abs(gap) <= _HANDBOOK_SPREAD else Verdict.LOOK,
-        f"{text} than the size chosen, diameter and pitch added up.",
-        source,
-        "propeller.diameter",
-    )

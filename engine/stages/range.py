@@ -26,12 +26,12 @@ from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.engine import EngineAnswers
-from engine.stages.fitting import Setting
-from engine.stages.gear import GearAnswers
+from engine.stages.gear_answers import GearAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.propulsion import boats_points
+from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording, percent
 
@@ -89,7 +89,7 @@ def assess_range(
     """Burn, range and endurance against speed with the chosen propeller, with the sea margin and the reserve kept."""
     if plan.range.tank is None:
         return Outcome(None, waits_for="what the fuel tanks hold.")
-    setting = Setting(plan, hull, speed, power.demand, engine.drive, gear.ratio)
+    setting = Setting(plan, hull, speed, power.demand, power.cases, engine.drive, gear.ratio)
     voyage = _Voyage.of(plan)
     highest = propeller.top_kn.best * KNOT
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
@@ -151,7 +151,7 @@ class _Running:
     @classmethod
     def at(cls, setting: Setting, propeller: PropellerAnswers, speed: Array) -> "_Running":
         demand, drive, boats = setting.demand, setting.drive, setting.hull.boats
-        point = boats_points(propeller.wheel.boats_foul, propeller.diameter_m, demand.boats_service, speed)
+        point = boats_points(propeller.wheel.foul, propeller.diameter_m, demand.boats_service, speed)
         engine_speed = np.asarray(point.shaft_speed) * setting.ratio
         power = drive.at_crankshaft(point.delivered_power)
         fuel = np.asarray(fuel_rate(drive.engine, power, engine_speed)) * demand.screws

@@ -16,6 +16,7 @@ from engine.hull.consensus import Consensus, applies, consensus
 from engine.hull.form import HullForm
 from engine.hull.fouling import FOULING_RATES, fouling_allowance_after
 from engine.hull.methods import METHODS
+from engine.hull.roughness import fouling_resistance
 from engine.hull.waves import kreitner_resistance, stawave1_resistance, usual_bow_length
 from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Array, Real, plain
@@ -184,6 +185,19 @@ def resistance_curve(
             for say in every.says.values()
         },
     )
+
+
+def fouling_force(plan: Plan, boats: Boats, speed: Array, water: Water, months: float) -> Real:
+    """What some months without cleaning add to the resistance of each boat [N]."""
+    rise = fouling_rise(months, boats, speed, water, plan)
+    return fouling_resistance(rise, total_wetted_surface(boats.form), speed, water)
+
+
+def head_wind_force(plan: Plan, boats: Boats, speed: Array, water: Water, wind: float) -> Real:
+    """What a true wind from ahead [m/s], with the head sea of the plan, adds to still air on each boat [N]."""
+    in_wind = air_resistance(_frontal_area(plan), boats.air_drag, speed, wind_speed=wind)
+    waves = _wave_resistance(boats.form, amount(plan.power, "wave_height"), speed, water)
+    return plain(np.asarray(in_wind) - still_air(plan, boats, speed) + waves)
 
 
 def _frontal_area(plan: Plan) -> float:

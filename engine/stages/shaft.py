@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from engine.answers import answer, maybe, table
+from engine.bands import Band
 from engine.constants import RPM
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.bearings import (
@@ -24,8 +25,9 @@ from engine.machinery.shaft import (
     shaft_diameter_small_craft,
     shaft_torque,
 )
-from engine.machinery.shaft_ends import ShaftTaper, next_standard_diameter, taper_for
+from engine.machinery.shaft_ends import BORE_NOTE, HubBore, ShaftTaper, bore_for, next_standard_diameter, taper_for
 from engine.machinery.shaft_materials import MATERIALS, ShaftMaterial
+from engine.machinery.vibration import critical_crossings, judge_critical_crossing
 from engine.machinery.whirling import (
     judge_whirling,
     propeller_in_water,
@@ -36,7 +38,7 @@ from engine.machinery.whirling import (
 from engine.plan import Plan
 from engine.stages.defaults import amount_or_none, word
 from engine.stages.engine import EngineAnswers
-from engine.stages.gear import GearAnswers
+from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.wording import Wording
 
@@ -68,6 +70,8 @@ class ShaftAnswers:
     critical_rpm: float = answer("Critical speed")
     whirling_margin_fraction: float = answer("Margin to critical speed")
     taper: str = answer("Taper and key")
+    bore: str = answer("Bore of the propeller's hub")
+    hub_diameter_m: Band = answer("Hub of such propellers, about", metric="mm", imperial="in")
     spans: tuple[SpanRow, ...] = table("Critical speed against bearing span")
 
 
@@ -96,7 +100,7 @@ def assess_shaft(
             "stronger material."
         )
         return Outcome(None, (stop(text, "SAE J755 and ISO 4566 sizes", "shaft.material"),), "a stronger material.")
-    case = _Case(plan, material, stock, propeller)
+    case = _Case(plan, material, stock, propeller, gear.ratio)
     critical = case.critical_speed(plan.shaft.span.si)
     highest = propeller.full_throttle_rpm.high / engine.rated_rpm * shaft_speed
     allowed = float(bearing_spacing_allowed(stock, highest, material.elastic_modulus, material.density))
@@ -119,6 +123,8 @@ def assess_shaft(
         critical_rpm=critical / RPM,
         whirling_margin_fraction=critical / highest - 1.0,
         taper=_taper_words(plan, taper_for(stock, system)),
+        bore=_bore_words(plan, bore_for(stock, system)),
+        hub_diameter_m=propeller.hub_diameter_m,
         spans=tuple(
             SpanRow(span_m=float(span), critical_rpm=case.critical_speed(float(span)) / RPM)
             for span in stock * np.linspace(15.0, _MOST_SPAN, _SPANS)
@@ -135,6 +141,7 @@ class _Case:
     material: ShaftMaterial
     diameter: float
     propeller: PropellerAnswers
+    ratio: float
 
     @property
     def has_propeller(self) -> bool:
@@ -173,6 +180,10 @@ def _findings(case: _Case, answers: ShaftAnswers, highest: float, allowed: float
         )
     yield judge_bearing_spacing(answers.span_m, answers.diameter_m, allowed)
     yield judge_whirling(answers.critical_rpm * RPM, highest)
+    yield judge_critical_crossing(
+        critical_crossings(case.propeller.blades, answers.critical_rpm * RPM, 0.0, highest),
+        case.propeller.cruise_rpm.best / case.ratio * RPM,
+    )
     if not case.has_propeller:
         yield look(
             "Weight and overhang of the propeller are not given, so the critical speed is that of the bare shaft; "
@@ -203,6 +214,18 @@ def _findings(case: _Case, answers: ShaftAnswers, highest: float, allowed: float
         "Measure small end, large end, length and key.",
         "SAE J755; ISO 4566",
     )
+    yield look(BORE_NOTE, "SAE J755; contact of the fit from memory")
+
+
+def _bore_words(plan: Plan, bore: HubBore) -> str:
+    """What the propeller shop bores for this shaft."""
+    if bore.small_end_diameter is None:
+        return "to the shaft's own taper, from the shaft or its drawing: our table has no bore for it"
+    say = Wording(plan.units)
+    words = [f"large end {say.size(bore.shaft.diameter)}", f"small end {say.size(bore.small_end_diameter)}"]
+    if bore.shaft.keyway_width is not None:
+        words.append(f"key {say.size(bore.shaft.keyway_width)}")
+    return f"{', '.join(words)}; {bore.shaft.standard}"
 
 
 def _taper_words(plan: Plan, taper: ShaftTaper) -> str:

@@ -91,6 +91,12 @@ UNKNOWNS: tuple[Unknown, ...] = (
     ),
     Unknown("air_drag", "drag in the wind", "Say what stands above the water.", "hull.upperworks"),
     Unknown("tachometer", "tachometer", "Check the tachometer with an optical one.", "present.tachometer"),
+    Unknown(
+        "blade_torque",
+        "how the new blades differ from the tested ones",
+        "Ask the shop which sections the wheel has, and how such wheels have turned out.",
+        "propeller.sections",
+    ),
 )
 """One column of the fleet's scores each, in this order."""
 

@@ -35,6 +35,9 @@ class Wording:
         """A power with its low and high."""
         return shown("_kw", _PLAIN, kilowatts, self.units)
 
+    def force(self, newtons: float) -> str:
+        return shown("_n", _PLAIN, newtons, self.units)
+
     def gear_rating(self, kilowatts_per_100_rpm: float) -> str:
         return shown("_kw_per_100_rpm", _PLAIN, kilowatts_per_100_rpm, self.units)
 

@@ -80,7 +80,9 @@ def test_every_limit_has_words():
 
 
 def test_the_pitch_found_takes_exactly_the_power_and_runs_with_no_margin():
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, 0.55, 3, 0.55, RATED_POWER, RATED_SPEED, HULL)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), 0.55, RATED_POWER, RATED_SPEED, HULL
+    )
     assert match.found == PitchFound.YES
     assert isinstance(match.pitch_ratio, float)
     assert match.delivered_power == pytest.approx(RATED_POWER, rel=1e-9)
@@ -89,7 +91,9 @@ def test_the_pitch_found_takes_exactly_the_power_and_runs_with_no_margin():
 
 
 def test_pitching_for_a_higher_speed_leaves_a_light_running_margin():
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, 0.55, 3, 0.55, RATED_POWER, 1.04 * RATED_SPEED, HULL)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), 0.55, RATED_POWER, 1.04 * RATED_SPEED, HULL
+    )
     crossing = rated_power_crossing(absorbed(match.pitch_ratio), RATED_POWER)
     assert light_running_margin(crossing, RATED_SPEED) == pytest.approx(0.04, abs=2e-4)
 
@@ -121,13 +125,22 @@ def brute_force_pitch_ratio(diameter):
 
 def test_pitch_agrees_with_brute_force():
     diameters = np.array([0.50, 0.55, 0.60])
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, diameters, 3, 0.55, RATED_POWER, RATED_SPEED, HULL)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), diameters, RATED_POWER, RATED_SPEED, HULL
+    )
     expected = [brute_force_pitch_ratio(diameter) for diameter in diameters]
     np.testing.assert_allclose(match.pitch_ratio, expected, rtol=1e-9)
 
 
 def test_where_no_pitch_suits_the_reason_is_given():
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, np.array([0.3, 0.55, 0.72]), 3, 0.55, RATED_POWER, RATED_SPEED, HULL)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.55, 3),
+        WAGENINGEN_B.pitch_ratio_grid(0.01),
+        np.array([0.3, 0.55, 0.72]),
+        RATED_POWER,
+        RATED_SPEED,
+        HULL,
+    )
     assert [PitchFound(value) for value in match.found] == [
         PitchFound.COARSEST_ABSORBS_LESS,
         PitchFound.YES,
@@ -139,19 +152,35 @@ def test_where_no_pitch_suits_the_reason_is_given():
 
 def test_a_short_resistance_curve_is_given_as_the_reason():
     short = HullCurve(SPEEDS[:25], HULL.thrust[:25], 0.84, 1.0, RHO)
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, 0.55, 3, 0.55, RATED_POWER, RATED_SPEED, short)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), 0.55, RATED_POWER, RATED_SPEED, short
+    )
     assert match.found == PitchFound.OUTSIDE_SPEEDS
 
 
 def test_a_larger_diameter_takes_a_finer_pitch_and_works_better_up_to_its_best():
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, np.array([0.48, 0.52, 0.56]), 3, 0.55, RATED_POWER, RATED_SPEED, HULL)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.55, 3),
+        WAGENINGEN_B.pitch_ratio_grid(0.01),
+        np.array([0.48, 0.52, 0.56]),
+        RATED_POWER,
+        RATED_SPEED,
+        HULL,
+    )
     assert np.all(np.diff(match.pitch_ratio) < 0)
     assert np.all(np.diff(match.efficiency) > 0)
 
 
 def test_boats_and_diameters_broadcast():
     boats = HullCurve(SPEEDS, HULL.thrust * np.array([0.9, 1.1])[:, None, None], 0.84, 1.0, RHO)
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, np.array([0.52, 0.55]), 3, 0.55, RATED_POWER, RATED_SPEED, boats)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.55, 3),
+        WAGENINGEN_B.pitch_ratio_grid(0.01),
+        np.array([0.52, 0.55]),
+        RATED_POWER,
+        RATED_SPEED,
+        boats,
+    )
     assert match.pitch_ratio.shape == (2, 2)
     assert np.all(match.boat_speed[0] > match.boat_speed[1])
     assert np.all(match.pitch_ratio[0] > match.pitch_ratio[1])
@@ -161,12 +190,21 @@ def test_thirty_diameters_by_ninety_pitches_by_sixty_speeds_are_one_call(capsys)
     """The time is printed, not judged; the answer is checked at its ends against single calls."""
     diameters = np.linspace(0.47, 0.60, 30)
     start = time.perf_counter()
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, diameters, 3, 0.55, RATED_POWER, RATED_SPEED, HULL)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), diameters, RATED_POWER, RATED_SPEED, HULL
+    )
     elapsed = time.perf_counter() - start
     with capsys.disabled():
         print(f" pitch search {1e3 * elapsed:.0f} ms")
     for place in (0, -1):
-        alone = pitch_ratio_to_absorb(WAGENINGEN_B, diameters[place], 3, 0.55, RATED_POWER, RATED_SPEED, HULL)
+        alone = pitch_ratio_to_absorb(
+            WAGENINGEN_B.family(0.55, 3),
+            WAGENINGEN_B.pitch_ratio_grid(0.01),
+            diameters[place],
+            RATED_POWER,
+            RATED_SPEED,
+            HULL,
+        )
         assert match.pitch_ratio[place] == pytest.approx(alone.pitch_ratio, rel=1e-9)
 
 

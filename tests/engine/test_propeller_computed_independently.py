@@ -160,7 +160,9 @@ def test_pitch_to_absorb_60_kilowatts_at_900_rpm(diameter, pitch_ratio, efficien
     """B3-50 in water at 3.8 m/s. The second thrust follows from its efficiency, eta P/Va; the others were computed."""
     speed = np.linspace(0.0, 5.0, 101)
     hull = HullCurve(speed, thrust * (speed / 3.8) ** 3, 1.0, 1.0, 1025.0)
-    match = pitch_ratio_to_absorb(WAGENINGEN_B, diameter, 3, 0.50, 60e3, 15.0, hull)
+    match = pitch_ratio_to_absorb(
+        WAGENINGEN_B.family(0.50, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), diameter, 60e3, 15.0, hull
+    )
     assert match.boat_speed == pytest.approx(3.8, abs=0.002)
     assert match.pitch_ratio == pytest.approx(pitch_ratio, abs=5e-4)
     assert match.efficiency == pytest.approx(efficiency, abs=3e-4)

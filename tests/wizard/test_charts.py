@@ -6,11 +6,12 @@ from dataclasses import replace
 
 import pytest
 
+from engine.bands import Band
 from engine.plan import STAGES
 from tests.wizard.fakes import stage_answers
 from wizard.charts import MARKERS, NOTHING, Chart, Series, draw
 from wizard.rulers import Rulers, draw_rulers
-from wizard.stages import power, propeller
+from wizard.stages import gear, power, propeller
 from wizard.stages import range as range_page
 from wizard.stages.plots import chart_of
 from wizard.stages.scales import column
@@ -153,6 +154,23 @@ def test_the_propeller_plot_shows_the_spread_of_full_throttle() -> None:
     answers = stage_answers("propeller")
     places = [at for _, at in propeller.chart(answers, "metric").verticals]
     assert places == [answers.rated_rpm, answers.full_throttle_rpm.low, answers.full_throttle_rpm.high]
+
+
+def test_the_propeller_plot_tells_the_states_of_boat_and_water_apart() -> None:
+    chart = propeller.chart(stage_answers("propeller"), "metric")
+    assert [series.name for series in chart.series] == ["engine, full load", "clean and calm", "foul", "head wind"]
+    legend = _plain(draw(chart, 76, 20)).split("\n")[-2:]
+    for marker, series in zip(MARKERS, chart.series, strict=False):
+        assert f"{marker} {series.name}" in legend[0], "all four on one line of a small window"
+    assert legend[1].startswith("| rated rpm")
+
+
+def test_a_ratio_without_a_propeller_has_no_point_on_the_gear_plot() -> None:
+    answers = stage_answers("gear")
+    lacking = replace(answers.options[0], diameter_m=math.nan, efficiency_fraction=Band(math.nan, math.nan, math.nan))
+    chart = gear.chart(replace(answers, options=(lacking, *answers.options[1:])), "metric")
+    assert sum(len(series.points()) for series in chart.series) == len(answers.options) - 1
+    assert "chosen ratio" in draw(chart, 76, 20)
 
 
 def test_a_low_room_gives_the_row_of_the_x_label_to_the_plot() -> None:

@@ -7,7 +7,7 @@ from engine.units import Dimension
 from wizard.charts import Chart, Series
 
 if TYPE_CHECKING:
-    from engine.stages.gear import GearAnswers
+    from engine.stages.gear_answers import GearAnswers
 
 
 def chart(answers: "GearAnswers", units: str) -> Chart:

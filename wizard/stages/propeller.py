@@ -19,8 +19,9 @@ def chart(answers: "PropellerAnswers", units: str) -> Chart:
         axis("power at crankshaft", "power_kw", units),
         (
             Series("engine, full load", speeds, column(rows, "available_kw", units)),
-            Series("propeller, with margin", speeds, column(rows, "service_demand_kw", units)),
-            Series("propeller, clean and calm", speeds, column(rows, "demand_kw", units)),
+            Series("clean and calm", speeds, column(rows, "demand_kw", units)),
+            Series("foul", speeds, column(rows, "foul_demand_kw", units)),
+            Series("head wind", speeds, column(rows, "head_wind_demand_kw", units)),
         ),
         verticals=(
             ("rated rpm", answers.rated_rpm),

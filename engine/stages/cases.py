@@ -1,0 +1,114 @@
+"""The states a propeller is tried in: clean in calm water, foul, into a head wind, and the one its margin is for."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from engine.constants import KNOT, MONTH
+from engine.data import table
+from engine.hull.consensus import consensus
+from engine.hull.form import HullForm
+from engine.numeric import Array
+from engine.plan import Plan
+from engine.propeller.hull_curve import HullCurve, hull_curve
+from engine.sections.drive import MARGIN_STATES
+from engine.stages.defaults import amount, amount_or_none, word
+from engine.stages.demand import Demand
+from engine.stages.hull import HullAnswers
+from engine.stages.propulsion import boats_hull_curve, shaft_angle
+from engine.stages.resistance import fouling_force, head_wind_force, methods_in_use
+from engine.stages.speed import SpeedAnswers
+
+_USUAL = table("service_allowances")["usual_cases"]
+_HALF_LOAD: float = table("service_allowances")["half_load"]["displacement_share"]
+
+
+@dataclass(frozen=True, eq=False)
+class Case:
+    """One state of boat, water and propeller.
+
+    words: "six months without cleaning, calm water".   middle: hull curve of the middle of the fleet (S,).
+    boats: of each boat, (N, S).   months: of growth on the blades.
+    """
+
+    words: str
+    middle: HullCurve
+    boats: HullCurve
+    months: float
+
+
+@dataclass(frozen=True, eq=False)
+class Cases:
+    """calm: clean and calm.   foul: calm, but not cleaned.   head_wind: clean, into wind and what sea the plan has.
+    service: with all that the plan allows for.   margin: the state that the light-running margin is for."""
+
+    calm: Case
+    foul: Case
+    head_wind: Case
+    service: Case
+    margin: Case
+
+    def __iter__(self) -> Iterator[Case]:
+        """Those in which the engine is tried over its whole range."""
+        yield from (self.calm, self.foul, self.head_wind, self.service)
+
+
+def cases_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Cases:
+    """The cases of a plan; where it allows for no growth or wind, a season's growth and a fresh wind are taken."""
+    curve, boats = speed.curve, hull.boats
+    planned = amount(plan.power, "time_since_cleaning") / MONTH
+    months = planned or float(_USUAL["months_foul"])
+    wind = amount(plan.power, "head_wind") or float(_USUAL["head_wind_kn"]) * KNOT
+    foul = curve.calm + fouling_force(plan, boats, curve.speed, hull.water, months)
+    against = curve.calm + head_wind_force(plan, boats, curve.speed, hull.water, wind)
+    return Cases(
+        calm=Case("clean, calm water", demand.calm, demand.boats_calm, 0.0),
+        foul=_case(plan, hull, demand, f"{months:.0f} months without cleaning, calm water", foul, months),
+        head_wind=_case(plan, hull, demand, f"clean, {wind / KNOT:.0f} kn of wind from ahead", against, 0.0),
+        service=Case("with all that you allow for", demand.service, demand.boats_service, planned),
+        margin=_margin_case(plan, hull, demand),
+    )
+
+
+def _case(plan: Plan, hull: HullAnswers, demand: Demand, words: str, resistance: Array, months: float) -> Case:
+    """A case from the resistance of each boat (N, S) [N]."""
+    speed, density = demand.resistance.speed, hull.water.density
+    middle = hull_curve(
+        speed,
+        hull.fleet.median(resistance),
+        demand.interaction,
+        density,
+        propellers=demand.screws,
+        shaft_angle=shaft_angle(plan),
+    )
+    return Case(words, middle, boats_hull_curve(plan, hull.boats, speed, resistance, density), months)
+
+
+def _margin_case(plan: Plan, hull: HullAnswers, demand: Demand) -> Case:
+    """The calm case, or that of the boat at half load: her resistance changes as the described boat's does."""
+    state = word(plan.propeller, "margin_state")
+    if state == MARGIN_STATES[0]:
+        return Case(state, demand.calm, demand.boats_calm, 0.0)
+    share = _half_load_share(plan)
+    names = methods_in_use(plan)
+    heavy, light = (
+        consensus(form, demand.resistance.speed, hull.water, names).total
+        for form in (hull.form, _floating_lighter(hull.form, share))
+    )
+    ratio = np.divide(light, heavy, out=np.ones_like(heavy), where=heavy > 0.0)
+    middle, boats = (replace(curve, thrust=curve.thrust * ratio) for curve in (demand.calm, demand.boats_calm))
+    return Case(state, middle, boats, 0.0)
+
+
+def _half_load_share(plan: Plan) -> float:
+    """Displacement at half load over that of the plan [-], not above 1."""
+    half = amount_or_none(plan.propeller, "half_load")
+    return _HALF_LOAD if half is None else min(half / amount(plan.hull, "displacement"), 1.0)
+
+
+def _floating_lighter(form: HullForm, share: float) -> HullForm:
+    """The form with a share of its displacement, risen by what her waterplane carries; length and beam are kept."""
+    lost = (1.0 - share) * np.asarray(form.volume)
+    plane = np.asarray(form.waterplane_coefficient) * form.waterline_length * form.waterline_beam
+    return replace(form, volume=form.volume - lost, draft=form.draft - lost / plane)

@@ -1,0 +1,136 @@
+"""What there is to say about the ratios: which makes the best use of the room, what a deeper one buys, the rating."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from engine.findings import Finding, fits, look, stop
+from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, judge_gear_rating
+from engine.plan import Plan
+from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
+from engine.stages.defaults import whole
+from engine.stages.gear_answers import GearAnswers, RatioRow
+from engine.stages.wording import Wording, percent
+
+MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
+_TIGHT = 1.02
+"""Times the diameter that fits: what a shaft would like beyond it is held back by the room."""
+_ALIKE = 0.005
+"""Burns that differ by less are the same."""
+
+
+def gear_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
+    """Sentences about the ratios on offer and the chosen one."""
+    chosen = answers.chosen
+    recommended = next(row for row in answers.options if row.ratio == answers.recommended_ratio)
+    if not np.isfinite(chosen.diameter_m):
+        text = f"With {chosen.name} no propeller of the series fits the room and absorbs the power."
+        yield stop(f"{text} Take {recommended.name}.", MATCHED, "gear.ratio")
+        return
+    yield _choice_finding(Wording(plan.units), chosen, recommended)
+    yield from _room_findings(Wording(plan.units), answers)
+    yield from _deeper_findings(Wording(plan.units), answers)
+    yield from _rating_findings(plan, answers)
+    yield from _hand_findings(plan)
+
+
+def _choice_finding(say: Wording, chosen: RatioRow, recommended: RatioRow) -> Finding:
+    if chosen.ratio == recommended.ratio:
+        return fits(f"{chosen.name} makes the best use of the room for the propeller.", MATCHED)
+    faster = recommended.top_kn.best - chosen.top_kn.best
+    return look(
+        f"{recommended.name} would be {faster:.2f} kn faster at full power and burn "
+        f"{say.flow(recommended.cruise_l_per_h.best)} instead of {say.flow(chosen.cruise_l_per_h.best)} at cruise.",
+        MATCHED,
+        "gear.ratio",
+    )
+
+
+def _is_held_back(row: RatioRow) -> bool:
+    return row.free_diameter_m > row.diameter_m * _TIGHT
+
+
+def _room_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
+    chosen = answers.chosen
+    if _is_held_back(chosen):
+        yield look(
+            f"At {chosen.shaft_rpm:.0f} rpm the shaft would like {say.size(chosen.free_diameter_m)}; only "
+            f"{say.size(answers.largest_diameter_m)} fits with the tip clearance asked for. "
+            f"{_lost(chosen)}",
+            MATCHED,
+            "propeller.room",
+        )
+
+
+def _lost(row: RatioRow) -> str:
+    saved = 1.0 - row.free_cruise_l_per_h / row.cruise_l_per_h.best
+    if not saved > _ALIKE:
+        return "At cruise that costs next to nothing."
+    return f"With the room for it she would burn {percent(saved)} less at cruise."
+
+
+def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
+    """What each deeper ratio on offer would buy, or why it does not."""
+    chosen = answers.chosen
+    for row in answers.options:
+        if row.ratio <= chosen.ratio or row.ratio == answers.recommended_ratio:
+            continue
+        if not np.isfinite(row.diameter_m):
+            yield fits(
+                f"{row.name} does not go: at {row.shaft_rpm:.0f} rpm no propeller that fits "
+                f"{say.size(answers.largest_diameter_m)} absorbs the power.",
+                MATCHED,
+            )
+            continue
+        change = row.cruise_l_per_h.best / chosen.cruise_l_per_h.best - 1.0
+        buys = f"{row.name} {_buys(change, row.top_kn.best - chosen.top_kn.best)}"
+        if _is_held_back(row):
+            buys += (
+                f": it would like {say.size(row.free_diameter_m)}, and {say.size(row.diameter_m)} is all that fits. "
+                f"{_lost(row)}"
+            )
+        else:
+            buys += f" with {say.size(row.diameter_m)}, which fits."
+        torque = row.shaft_torque_nm / chosen.shaft_torque_nm - 1.0
+        yield fits(f"{buys} It loads the shaft with {percent(torque)} more torque.", MATCHED)
+
+
+def _buys(change: float, gain: float) -> str:
+    """What a deeper ratio does to the burn at cruise (a share) and to the speed at full power [kn]."""
+    burns = f"burns {percent(abs(change), 1)} {'less' if change < 0 else 'more'}"
+    burn = "burns as much" if abs(change) < _ALIKE else burns
+    speed = "as fast" if abs(gain) < 0.005 else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
+    return f"{burn} at cruise and is {speed} at full power"
+
+
+def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
+    gear, needed = plan.gear, answers.needed_rating_kw_per_100_rpm
+    if gear.ratings and len(gear.ratings) != len(gear.ratios):
+        yield look(
+            f"There are {len(gear.ratings)} ratings for {len(gear.ratios)} ratios, so none of them is used. Give one "
+            "for each ratio, in the same order, or the one rating of the gear.",
+            "the ratings must stand beside their ratios",
+            "gear.ratings",
+        )
+    if answers.rating_margin_fraction is None:
+        yield look(
+            f"The rating of the gear is not given; it needs {Wording(plan.units).gear_rating(needed)} "
+            f"and a tenth in hand. {DISPLACEMENT_BOAT_DUTY}",
+            "gear makers' rating by power per speed",
+            "gear.rating",
+        )
+        return
+    yield judge_gear_rating(needed, needed * (1.0 + answers.rating_margin_fraction))
+    weak = [row for row in answers.options if not row.chosen and (row.rating_margin_fraction or 0.0) < 0.0]
+    if weak and answers.rating_margin_fraction >= 0.0:
+        names = " and ".join(row.name for row in weak)
+        yield look(f"The gear does not carry this engine in {names}.", "gear makers' rating by power per speed")
+
+
+def _hand_findings(plan: Plan) -> Iterator[Finding]:
+    if whole(plan.hull, "screws") == 2:
+        yield from judge_two_hands()
+    else:
+        present = None if plan.present.propeller_hand is None else Hand(plan.present.propeller_hand)
+        yield from judge_one_hand(plan.gear.output_turns, present)
+    yield look(ROTATION_RULES[1], "gear makers' manuals")

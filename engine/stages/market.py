@@ -1,0 +1,251 @@
+"""The whole market for a plan: every stock wheel that fits, with every ratio on offer, on the plausible boats."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import partial
+from typing import Any
+
+from engine.answers import answer, maybe, table
+from engine.constants import KNOT
+from engine.findings import Finding, Outcome, fits, look, stop
+from engine.machinery.vibration import coincidences, masked_together
+from engine.plan import Plan
+from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
+from engine.stages.blades import Offer, market_offers
+from engine.stages.defaults import word
+from engine.stages.gear import ratios_on_offer
+from engine.stages.gear_answers import GearAnswers
+from engine.stages.propeller_checks import is_behind_a_keel
+from engine.stages.room import tip_clearance
+from engine.stages.setting import Setting
+from engine.stages.stock import market_for, size_words, stock_diameters, stock_steps
+from engine.stages.wording import percent
+
+_NEEDED = ("hull", "speed", "power", "engine", "gear")
+_ROWS = 8
+_RANKED = "chance of reaching rated speed in steps of 5 %, 90 % being enough, then burn at cruise: ours"
+
+
+@dataclass(frozen=True, kw_only=True)
+class WheelRow:
+    """One wheel of the market with one ratio; `changes` make it the plan's."""
+
+    size: str = answer("Wheel")
+    sections: str = answer("Sections")
+    area_ratio: float = answer("Blade area ratio")
+    ratio: float = answer("Gear ratio")
+    reaches_rated_fraction: float = answer("Boats that reach rated speed")
+    cruise_l_per_h: float = answer("Burn at cruise")
+    light_running_fraction: float = answer("Light running")
+    top_kn: float = answer("Top speed")
+    cruise_efficiency_fraction: float = answer("Efficiency at cruise")
+    tip_clearance_fraction: float = answer("Tip clearance")
+    tip_speed_m_per_s: float = answer("Tip speed")
+    regret_fraction: float | None = maybe("Regret")
+    remarks: str = answer("Mind")
+    changes: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class MarketAnswers:
+    """What the search came to, the recommended wheel first. Different series are never ranked against each other."""
+
+    wheels: int = answer("Wheels tried", digits=6)
+    combinations: int = answer("Wheels with each ratio", digits=7)
+    feasible: int = answer("Of them suitable")
+    tried: int = answer("Of them worked out on the plausible boats")
+    rows: tuple[WheelRow, ...] = table("The best with the sections asked for, the recommended one first")
+    others: tuple[WheelRow, ...] = table("The best with other sections")
+
+
+def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told | None = None) -> Outcome[MarketAnswers]:
+    """The best wheels and ratios of the market for a plan.
+
+    outcomes: of the stages, as from `assess`.   told: called with the share done, 0 to 1; it may raise to stop.
+    """
+    lacking = next((stage for stage in _NEEDED if outcomes[stage].answers is None), None)
+    if lacking is not None:
+        return Outcome(None, waits_for=f"the {lacking} page: {outcomes[lacking].waits_for}")
+    hull, speed, power, engine, gear = (_answers(outcomes, stage) for stage in _NEEDED)
+    ratios = [ratio for ratio in ratios_on_offer(plan) if _carries(gear, ratio)]
+    if not ratios:
+        text = "The gear is rated for less than the engine gives in every ratio. Take a stronger gear."
+        return Outcome(None, (stop(text, "gear makers' rating by power per speed", "gear.rating"),), "a stronger gear.")
+    setting = Setting(plan, hull, speed, power.demand, power.cases, engine.drive, ratios[0])
+    searches = tuple(_searched(setting, gear.largest_diameter_m, ratios, told))
+    counts = _Counts.of(searches)
+    if not any(search.found.rows for search in searches):
+        text = (
+            f"None of {counts.combinations} pairs of wheel and ratio suits. {counts.what_rules_out} Look at the room, "
+            "the ratios on offer and the margin asked for."
+        )
+        return Outcome(None, (stop(text, _RANKED, "gear.ratios"),), "a wheel that suits.")
+    first, *rest = sorted(searches, key=lambda search: not search.found.rows)
+    answers = MarketAnswers(
+        wheels=counts.wheels,
+        combinations=counts.combinations,
+        feasible=counts.feasible,
+        tried=counts.tried,
+        rows=tuple(_rows(setting, first)),
+        others=tuple(row for search in rest for row in _rows(setting, search)),
+    )
+    return Outcome(answers, tuple(_findings(answers, counts)))
+
+
+def _answers(outcomes: Mapping[str, Outcome[Any]], stage: str) -> Any:
+    return outcomes[stage].answers
+
+
+@dataclass(frozen=True, eq=False)
+class _Searched:
+    """The market in one kind of sections."""
+
+    offers: tuple[Offer, ...]
+    found: MarketFound
+
+
+def _searched(setting: Setting, largest: float, ratios: Sequence[float], told: Told | None) -> Iterator[_Searched]:
+    """One search for each kind of sections, those that the plan asks for first, else as the table has them."""
+    offers, steps = market_offers(), stock_steps(setting.plan)
+    asked = word(setting.plan.propeller, "sections")
+    kinds = sorted(dict.fromkeys(offer.sections for offer in offers), key=lambda sections: sections != asked)
+    for place, sections in enumerate(kinds):
+        mine = tuple(offer for offer in offers if offer.sections == sections)
+        stock = stock_of([offer.blades for offer in mine], stock_diameters(largest, steps.diameter), steps.pitch)
+        part = None if told is None else partial(_tell_part, told, place, len(kinds))
+        yield _Searched(mine, market_for(setting, stock, ratios, largest, _ROWS, told=part))
+
+
+def _tell_part(told: Told, place: int, parts: int, share: float) -> None:
+    told((place + share) / parts)
+
+
+@dataclass(frozen=True)
+class _Counts:
+    """What all searches came to, and what one rule alone held back, by its words."""
+
+    wheels: int
+    combinations: int
+    feasible: int
+    tried: int
+    held_back: Mapping[str, int]
+
+    @classmethod
+    def of(cls, searches: Sequence[_Searched]) -> "_Counts":
+        found = [search.found for search in searches]
+        held_back: Counter[str] = Counter()
+        for one in found:
+            held_back.update({rule: count.by_this_alone for rule, count in one.ruled_out.items()})
+        return cls(
+            wheels=sum(one.wheels for one in found),
+            combinations=sum(one.combinations for one in found),
+            feasible=sum(one.feasible for one in found),
+            tried=sum(one.tried for one in found),
+            held_back=+held_back,
+        )
+
+    @property
+    def what_rules_out(self) -> str:
+        if not self.held_back:
+            return ""
+        parts = [f"{rule} ({count})" for rule, count in sorted(self.held_back.items(), key=lambda item: -item[1])]
+        return f"Held back by one rule alone: {'; '.join(parts)}."
+
+
+def _carries(gear: GearAnswers, ratio: float) -> bool:
+    """Whether the gear is rated for the engine in a ratio, as far as that is known."""
+    row = next(row for row in gear.options if row.ratio == ratio)
+    return row.rating_margin_fraction is None or row.rating_margin_fraction >= 0.0
+
+
+def _rows(setting: Setting, searched: _Searched) -> Iterator[WheelRow]:
+    return (_row(setting, searched.offers[row.kind], row) for row in searched.found.rows)
+
+
+def _row(setting: Setting, offer: Offer, row: MarketRow) -> WheelRow:
+    plan, steps = setting.plan, stock_steps(setting.plan)
+    size = row.diameter, row.pitch
+    return WheelRow(
+        size=size_words(size, offer.blades.blades, steps),
+        sections=offer.sections,
+        area_ratio=offer.blades.area_ratio,
+        ratio=row.ratio,
+        reaches_rated_fraction=row.chance,
+        cruise_l_per_h=row.burn,
+        light_running_fraction=row.light_running,
+        top_kn=row.top_speed / KNOT,
+        cruise_efficiency_fraction=row.cruise_efficiency,
+        tip_clearance_fraction=tip_clearance(plan, row.diameter),
+        tip_speed_m_per_s=row.tip_speed,
+        regret_fraction=None if row.regret != row.regret else row.regret,
+        remarks="; ".join(_remarks(setting, offer, row)),
+        changes={
+            "propeller.blades": str(offer.blades.blades),
+            "propeller.sections": offer.sections,
+            "propeller.area_ratio": f"{offer.blades.area_ratio:g}",
+            "propeller.area_measure": "expanded area ratio",
+            "propeller.diameter": steps.text(row.diameter),
+            "propeller.pitch": steps.text(row.pitch),
+            "gear.ratio": f"{row.ratio:.6g}",
+        },
+    )
+
+
+def _remarks(setting: Setting, offer: Offer, row: MarketRow) -> Iterator[str]:
+    """What else to mind, in a few words each."""
+    kind, chosen = offer.blades, setting.plan.engine.selected
+    cylinders = None if chosen is None else chosen.cylinders
+    if cylinders is not None and any(each.is_strong for each in coincidences(kind.blades, row.ratio, cylinders)):
+        yield "blade rate on the firing rate"
+    if masked_together(kind.blades, is_behind_a_keel(setting.plan)):
+        yield "even blades behind a keel"
+    if kind.series.reservations(row.pitch / row.diameter, kind.blades):
+        yield "fine pitch for its series"
+    if kind.blades == 2 and row.cruise_efficiency > kind.series.two_blade_efficiency_limit:
+        yield "efficiency optimistic"
+
+
+def _remark_findings(rows: Sequence[WheelRow]) -> Iterator[Finding]:
+    """What there is to mind with the recommended wheel, and what the best without it costs."""
+    best = rows[0]
+    if not best.remarks:
+        return
+    text = f"With the recommended wheel mind: {best.remarks}."
+    plain = next((row for row in rows if not row.remarks), None)
+    if plain is not None:
+        more = plain.cruise_l_per_h / best.cruise_l_per_h - 1.0
+        text += f" The best without that is {plain.size}, {plain.sections}, with {plain.ratio:.4g}:1"
+        text += f": {percent(more, 1)} more fuel." if more > 0.0 else "."
+    yield look(text, "trade practice, from memory")
+
+
+def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
+    best = answers.rows[0]
+    text = (
+        f"Recommended: {best.size}, {best.sections}, blade area ratio {best.area_ratio:g}, with {best.ratio:.4g}:1. In "
+        f"{1000.0 * best.reaches_rated_fraction:.0f} of 1,000 plausible boats it lets the engine reach its rated speed."
+    )
+    if sum(row.regret_fraction is not None for row in answers.rows) > 1:
+        text += " Of those too close to call it is the one least regretted over the plausible boats."
+    yield fits(text, _RANKED)
+    yield from _remark_findings(answers.rows)
+    if answers.others:
+        other = answers.others[0]
+        change = other.cruise_l_per_h / best.cruise_l_per_h - 1.0
+        yield fits(
+            f"The best with other sections, {other.size}, {other.sections}, would burn {percent(abs(change), 1)} "
+            f"{'less' if change < 0 else 'more'} by its own series. The series differ by 3 to 5 % for the same wheel, "
+            "so that decides nothing; but the pitch of the one is wrong for the other.",
+            "comparison of the published series",
+        )
+    yield look(
+        "Whether a shop keeps such a wheel, with which sections and blade area, only the shop can say: ask before you "
+        "order.",
+        "common practice, no source",
+    )
+    yield fits(
+        f"{counts.wheels} wheels with each ratio made {counts.combinations} pairs, of which {counts.feasible} "
+        f"({percent(counts.feasible / counts.combinations, 1)}) keep to every rule. {counts.what_rules_out}",
+        _RANKED,
+    )

@@ -1,0 +1,220 @@
+"""Checks of the chosen propeller: room, cavitation, the series it rests on, the quick method, vibration, hand, pull."""
+
+from collections.abc import Iterator
+
+from engine.constants import KNOT, PSI, RPM
+from engine.findings import Finding, Verdict, fits, look, stop
+from engine.machinery.vibration import judge_coincidences, judge_masking
+from engine.plan import Plan
+from engine.propeller import handbook
+from engine.propeller.bollard import ASTERN_NOTE, ASTERN_STATUS, STOPPING_NOTE
+from engine.propeller.cavitation import (
+    TIP_SPEED_LIMITS,
+    blade_loading_check,
+    burrill_check,
+    dynamic_pressure,
+    pressure_above_vapour,
+)
+from engine.propeller.geometry import CLEARANCES
+from engine.propeller.handbook import MOST_BLADES
+from engine.propeller.interaction import ARRANGEMENTS
+from engine.propeller.wageningen import reynolds_correction
+from engine.stages.boats import stern
+from engine.stages.defaults import amount
+from engine.stages.propeller_answers import PropellerAnswers
+from engine.stages.room import shaft_depth
+from engine.stages.setting import Setting
+from engine.stages.wording import Wording, percent
+
+_HANDBOOK_SPREAD = 0.12
+_MASKING_STERNS = ("aperture", "long_keel")
+
+
+def propeller_checks(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    """Sentences about the propeller itself."""
+    yield from _room_findings(setting, answers)
+    yield from _immersion_findings(setting, answers)
+    yield from _cavitation_findings(setting, answers)
+    yield from _series_findings(setting, answers)
+    yield _handbook_finding(setting, answers)
+    yield from _vibration_findings(setting, answers)
+    yield from _pull_findings(setting, answers)
+
+
+def _room_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    asked = amount(setting.plan.propeller, "tip_clearance")
+    gap = percent(answers.tip_clearance_fraction)
+    text = f"The tips clear the hull by {gap} of the diameter; {percent(asked)} is asked for"
+    source = "a maker's minimum of 10 %, confirmed by trade practice"
+    if answers.tip_clearance_fraction >= asked - 1e-6:
+        yield fits(f"{text}.", source)
+    elif answers.tip_clearance_fraction <= 0.0:
+        yield stop("The propeller is larger than the room for it.", source, "propeller.diameter")
+    else:
+        yield look(f"{text}: expect noise and vibration, or take a smaller wheel.", source, "propeller.diameter")
+
+
+def is_behind_a_keel(plan: Plan) -> bool:
+    """Whether a keel stands right ahead of the propeller."""
+    return stern(plan) in _MASKING_STERNS
+
+
+def _immersion_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    """How deep the upper tip lies at rest; nothing while the depth of the shaft is only assumed."""
+    if setting.plan.propeller.shaft_depth is None:
+        return
+    cover = (shaft_depth(setting.plan) - 0.5 * answers.diameter_m) / answers.diameter_m
+    least, better = CLEARANCES["immersion"]["least"], CLEARANCES["immersion"]["better"]
+    text = f"The upper tip lies {percent(cover)} of the diameter under water at rest"
+    source = "trade practice, from memory"
+    if cover >= least:
+        yield fits(f"{text}; {percent(least)} is the least, {percent(better)} is better.", source)
+    else:
+        yield look(
+            f"{text}; {percent(least)} is the least: it may draw air. Check the depth of the shaft, or lower it.",
+            source,
+            "propeller.shaft_depth",
+        )
+
+
+def _cavitation_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    """Four opinions on the blade area, and the tips. All at full throttle, clean and calm, middle of the fleet."""
+    area, needed = answers.area_ratio, answers.needed_area_ratio.best
+    keller = f"Keller (1966) asks for a blade area ratio of {needed:.2f}; the wheel has {area:.2f}"
+    source = "Keller (1966), as used by Holtrop and Mennen (1982); advice for small single-screw boats, not a stop"
+    yield fits(f"{keller}.", source) if area >= needed else look(f"{keller}.", source, "propeller.area_ratio")
+    yield _burrill_finding(setting, answers)
+    yield _loading_finding(setting, answers)
+    yield _tip_speed_finding(answers)
+
+
+def _advance(setting: Setting, answers: PropellerAnswers) -> float:
+    """Speed of advance at full throttle [m/s]."""
+    return answers.top_kn.best * KNOT * float(setting.demand.calm.advance_fraction)
+
+
+def _burrill_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
+    area = answers.area_ratio
+    shaft_speed = answers.full_throttle_rpm.best * RPM / setting.ratio
+    density = setting.hull.water.density
+    quiet, usual = (
+        float(
+            burrill_check(
+                answers.thrust_n.best,
+                answers.diameter_m,
+                answers.pitch_ratio,
+                area,
+                dynamic_pressure(answers.diameter_m, shaft_speed, _advance(setting, answers), density),
+                pressure_above_vapour(shaft_depth(setting.plan), density),
+                line,
+            ).area_ratio_needed
+        )
+        for line in ("lower", "merchant")
+    )
+    text = (
+        f"Burrill's chart asks for a blade area ratio of {usual:.2f} for about 5 % cavitation and {quiet:.2f} for his "
+        f"lower line, quiet running or heavy towing; the wheel has {area:.2f}."
+    )
+    source = "Burrill (1943), merchant and lower line; fits from memory, checked against printed chart readings"
+    if quiet <= area:
+        return fits(text, source)
+    if usual <= area:
+        return fits(f"{text} It will do, and more area would be quieter.", source)
+    return look(f"{text} Take more blade area.", source, "propeller.area_ratio")
+
+
+def _loading_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
+    check = blade_loading_check(
+        answers.thrust_n.best,
+        answers.diameter_m,
+        answers.disc_area_ratio,
+        _advance(setting, answers),
+        shaft_depth(setting.plan),
+    )
+    text = (
+        f"By the handbook the blades carry {float(check.loading) / PSI:.1f} psi ({float(check.loading) / 1e3:.0f} kPa) "
+        f"of {float(check.allowed_loading) / PSI:.1f} allowed"
+    )
+    source = "Gerr (1989), Propeller Handbook, formulas 5-6 and 5-7, from memory"
+    if float(check.area_ratio_needed) <= answers.disc_area_ratio:
+        return fits(f"{text}.", source)
+    needed = float(check.area_ratio_needed)
+    return look(
+        f"{text}: a disc-area ratio of {needed:.2f} would do, the wheel has {answers.disc_area_ratio:.2f}.",
+        source,
+        "propeller.area_ratio",
+    )
+
+
+def _tip_speed_finding(answers: PropellerAnswers) -> Finding:
+    tip = answers.tip_speed_m_per_s.best
+    quiet, ordinary = float(TIP_SPEED_LIMITS["quiet"]), float(TIP_SPEED_LIMITS["ordinary"])
+    tips, practice = f"The tips run at {tip:.0f} m/s", "trade practice, from memory"
+    if tip <= quiet:
+        return fits(f"{tips}: quiet up to {quiet:.0f}.", practice)
+    if tip <= ordinary:
+        return fits(f"{tips}: ordinary up to {ordinary:.0f}.", practice)
+    return look(f"{tips}, above {ordinary:.0f}: noise and erosion. A deeper ratio slows them.", practice, "gear.ratio")
+
+
+def _series_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    kind = setting.kind
+    yield fits(
+        f"The wheel is reckoned by the {kind.series.label}. Flat-faced and airfoil series differ by 3 to 5 % in "
+        "efficiency, and by up to a tenth in the torque at the same pitch: ask which sections the wheel has.",
+        f"{kind.series.source}; spread by comparison of the series",
+        "propeller.sections",
+    )
+    for record in kind.series.outside(answers.pitch_ratio, kind.area_ratio, kind.blades):
+        yield look(record.sentence(), kind.series.source, "propeller.area_ratio")
+    efficiency = answers.cruise_efficiency_fraction.best
+    for record in kind.series.reservations(answers.pitch_ratio, kind.blades, efficiency):
+        yield look(record.sentence(), kind.series.source, "propeller.pitch")
+    if kind.series.reynolds_correction:
+        reynolds = setting.blade_water.reynolds(kind, answers.diameter_m)
+        for record in reynolds_correction(answers.pitch_ratio, kind.area_ratio, kind.blades, reynolds).outside:
+            yield look(record.sentence(), "Oosterveld and van Oossanen (1975), Reynolds correction")
+
+
+def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
+    say = Wording(setting.plan.units)
+    blades = min(answers.blades, MOST_BLADES)
+    size = f"{say.size(answers.handbook_diameter_m)} by {say.size(answers.handbook_pitch_m)}"
+    source = "Gerr (1989), Propeller Handbook, formulas 5-2 and 5-3, blade factors; slip and factors from memory"
+    total = answers.diameter_m + answers.pitch_m
+    gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
+    text = (
+        f"The trade's quick method gives {size} for {blades} blades; the size chosen is {percent(abs(gap))} "
+        f"{'more' if gap > 0 else 'less'}, diameter and pitch added up."
+    )
+    if answers.series_pitch_m is not None:
+        text += f" At its diameter the tested series asks for {say.size(answers.series_pitch_m)} of pitch."
+    verdict = Verdict.FITS if abs(gap) <= _HANDBOOK_SPREAD else Verdict.LOOK
+    return Finding(verdict, text, source, "propeller.diameter")
+
+
+def _vibration_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    chosen = setting.plan.engine.selected
+    if chosen is None or chosen.cylinders is None:
+        yield look(
+            "The number of cylinders is not given, so the blade rate cannot be held against the engine's firing.",
+            "blade rate and firing rate",
+            "engine.candidate",
+        )
+    else:
+        yield from judge_coincidences(answers.blades, setting.ratio, chosen.cylinders)
+    yield judge_masking(answers.blades, is_behind_a_keel(setting.plan))
+    arrangement = ARRANGEMENTS[stern(setting.plan)]
+    if arrangement.note:
+        yield look(f"Where the propeller works: {arrangement.note}. That is not in the numbers.", arrangement.status)
+
+
+def _pull_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    say = Wording(setting.plan.units)
+    quick = setting.demand.screws * float(handbook.bollard_thrust(setting.drive.power_at_propeller, answers.diameter_m))
+    yield fits(
+        f"Held at the quay she pulls about {say.force(answers.bollard_pull_n.best)} ahead, with less than rated power "
+        f"as the engine is held down; the handbook's rule, for the whole power, gives {say.force(quick)} of thrust.",
+        "the series at no advance and the engine's full load; thrust deduction from memory; Gerr (1989), formula 5-9",
+    )
+    yield fits(f"{ASTERN_NOTE} {STOPPING_NOTE}", ASTERN_STATUS)

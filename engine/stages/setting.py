@@ -1,0 +1,82 @@
+"""What a propeller is tried in: boat, engine, gear, and the kind of blades that the plan asks for."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from engine.constants import KNOT
+from engine.numeric import Real
+from engine.plan import Plan
+from engine.propeller.market import Blades
+from engine.propeller.open_water import BladeFamily, OpenWater
+from engine.stages.blades import BladeWater, fouled, wanted_blades
+from engine.stages.cases import Case, Cases
+from engine.stages.defaults import amount
+from engine.stages.demand import Demand
+from engine.stages.drive import Drive
+from engine.stages.hull import HullAnswers
+from engine.stages.speed import SpeedAnswers
+
+
+@dataclass(frozen=True, eq=False)
+class Setting:
+    """One ratio of the gear, with all that stands on either side of it."""
+
+    plan: Plan
+    hull: HullAnswers
+    speed: SpeedAnswers
+    demand: Demand
+    cases: Cases
+    drive: Drive
+    ratio: float
+
+    @cached_property
+    def kind(self) -> Blades:
+        """The blades that the plan asks for."""
+        return wanted_blades(self.plan)
+
+    @property
+    def rated_shaft_speed(self) -> float:
+        """[rev/s]."""
+        return self.drive.engine.rated_speed / self.ratio
+
+    @property
+    def wanted_margin(self) -> float:
+        """The light-running margin that the plan asks for [-]."""
+        return amount(self.plan.propeller, "light_running")
+
+    @property
+    def cruise(self) -> float:
+        """Cruising speed [m/s]."""
+        return self.speed.cruise_kn * KNOT
+
+    @property
+    def blade_water(self) -> BladeWater:
+        """The water that the blades meet at rated shaft speed and top speed."""
+        return BladeWater(
+            self.rated_shaft_speed,
+            self.speed.top_kn * KNOT * float(self.demand.calm.advance_fraction),
+            float(self.hull.water.kinematic_viscosity),
+        )
+
+    def family(self, diameter: Real) -> BladeFamily:
+        """The blades at any pitch, corrected for their Reynolds number, for diameters [m]."""
+        return self.blade_water.family(self.kind, diameter)
+
+    def open_water(self, diameter: Real, pitch: Real) -> OpenWater:
+        """The curves of clean propellers of these sizes [m], which broadcast."""
+        return self.family(diameter).at(np.asarray(pitch) / diameter)
+
+    def boats_open_water(self, diameter: float, pitch: float, case: Case | None = None) -> OpenWater:
+        """A propeller as each boat gets it, columns (N, 1): its pitch as made, its torque as it turns out.
+
+        case: what growth there is on the blades; none by default.
+        """
+        boats = self.hull.boats
+        made = np.asarray(pitch * np.asarray(boats.propeller_pitch))
+        series = self.open_water(diameter, made)
+        as_built = OpenWater(series.thrust_cubic, series.torque_cubic * np.asarray(boats.blade_torque)[..., None])
+        if case is None or case.months == 0.0:
+            return as_built
+        return fouled(as_built, diameter, made / diameter, self.kind, case.months)

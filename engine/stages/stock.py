@@ -1,0 +1,128 @@
+"""Stock wheels from which a propeller is taken: their steps, and the market of them searched for a setting."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.constants import INCH
+from engine.numeric import Array, Real
+from engine.plan import Plan
+from engine.propeller.cavitation import TIP_SPEED_LIMITS, pressure_above_vapour
+from engine.propeller.market import (
+    Blades,
+    MarketBoat,
+    MarketEngine,
+    MarketFound,
+    PlausibleBoats,
+    Stock,
+    Told,
+    search,
+    stock_of,
+)
+from engine.propeller.ranking import MarketLimits
+from engine.sections.drive import SIZE_STEPS
+from engine.showing import round_number
+from engine.stages.boats import each_boat
+from engine.stages.defaults import word
+from engine.stages.room import shaft_depth
+from engine.stages.setting import Setting
+
+USUAL_LINE, LAST_LINE = "merchant", "ten_percent"
+"""Of Burrill's chart: where blades may be chosen freely, and where the owner has chosen them."""
+CENTIMETRE = 0.01
+_SMALLEST = 0.5
+"""Diameters are tried from this share of the largest that fits."""
+
+
+@dataclass(frozen=True)
+class Steps:
+    """Steps of diameter and pitch in which wheels are stocked [m]."""
+
+    diameter: float
+    pitch: float
+
+    def text(self, length: float) -> str:
+        """A diameter or pitch in the unit of the steps: "14.5 in", "390 mm"."""
+        unit, name = (1e-3, "mm") if self == METRIC_STEPS else (INCH, "in")
+        return f"{round_number(length / unit, 4)} {name}"
+
+
+METRIC_STEPS = Steps(CENTIMETRE, CENTIMETRE)
+INCH_STEPS = Steps(INCH, INCH / 2.0)
+
+
+def stock_steps(plan: Plan) -> Steps:
+    """The steps that the plan asks for."""
+    sizes = word(plan.propeller, "sizes")
+    if sizes == SIZE_STEPS[2]:
+        return METRIC_STEPS
+    return Steps(INCH, INCH) if sizes == SIZE_STEPS[0] else INCH_STEPS
+
+
+def size_words(size: tuple[float, float], blades: int, steps: Steps) -> str:
+    """As the trade writes it, diameter first: "19 x 14 in, 3 blades"."""
+    diameter, pitch = (steps.text(length) for length in size)
+    number, _, _ = diameter.partition(" ")
+    return f"{number} x {pitch}, {blades} blades"
+
+
+def stock_diameters(largest: float, step: float) -> Array:
+    """Diameters in whole steps from half of the largest up to it [m]."""
+    last = int(np.floor(largest / step + 1e-6))
+    sizes: Array = step * np.arange(max(1.0, np.ceil(_SMALLEST * last)), last + 1.0)
+    return sizes
+
+
+def market_for(
+    setting: Setting,
+    stock: Stock,
+    ratios: Sequence[float],
+    largest: float,
+    rows: int,
+    area_line: str = USUAL_LINE,
+    told: Told | None = None,
+) -> MarketFound:
+    """The best of a stock with the ratios, for the engine of a setting on its boats in the state its margin is for.
+
+    largest: diameter that fits [m].   area_line: of Burrill's chart, which the blade area must satisfy.
+    The ratio of the setting does not matter.   Burn is of all engines, in the state that the margin is for.
+    """
+    fleet, boats, drive, case = setting.hull.fleet, setting.hull.boats, setting.drive, setting.cases.margin
+    water = setting.hull.water
+
+    def burn(delivered: Real, engine_speed: Real) -> Real:
+        return drive.burn_l_per_h(delivered, engine_speed) * setting.demand.screws
+
+    return search(
+        stock,
+        np.asarray(ratios, dtype=float),
+        MarketBoat(
+            case.middle,
+            setting.cruise,
+            float(pressure_above_vapour(shaft_depth(setting.plan), water.density)),
+            float(water.kinematic_viscosity),
+        ),
+        PlausibleBoats(
+            case.boats,
+            fleet.weights,
+            each_boat(boats.propeller_pitch, fleet.size),
+            each_boat(boats.engine_output, fleet.size),
+            each_boat(boats.blade_torque, fleet.size),
+        ),
+        MarketEngine(drive.power_at_propeller, drive.engine.rated_speed, burn),
+        MarketLimits(largest, setting.wanted_margin, float(TIP_SPEED_LIMITS["erosion_expected"]), area_line=area_line),
+        rows,
+        told,
+    )
+
+
+def stock_in_one_kind(kind: Blades, largest: float, steps: Steps, diameter: float | None, pitch: float | None) -> Stock:
+    """The stock of one kind of blades; of one diameter or one pitch [m] when the owner has chosen it."""
+    diameters = stock_diameters(largest, steps.diameter) if diameter is None else np.array([diameter])
+    stock = stock_of([kind], diameters, steps.pitch)
+    if pitch is None:
+        return stock
+    low, high = kind.series.pitch_ratio
+    fitting = diameters[(pitch >= low * diameters) & (pitch <= high * diameters)]
+    return Stock((kind,), np.zeros(fitting.size, dtype=np.intp), fitting, np.full(fitting.size, pitch))

@@ -1,0 +1,98 @@
+"""Which tested series and which blade area stand for the propeller of a plan, and the states she is tried in."""
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from engine.assessment import assess
+from engine.plan import Plan
+from engine.stages.blades import market_offers, present_blades, usual_area, wanted_blades
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+class TestBlades:
+    @pytest.mark.parametrize(("blades", "series"), [(2, "wageningen_b"), (3, "gawn"), (4, "gawn"), (5, "wageningen_b")])
+    def test_stock_wheels_of_three_and_four_blades_are_flat_faced(
+        self, launch: Plan, change: Change, blades: int, series: str
+    ) -> None:
+        kind = wanted_blades(change(launch, {"propeller.blades": str(blades)}))
+        assert (kind.series.name, kind.blades, kind.area_ratio) == (series, blades, usual_area(blades))
+
+    @pytest.mark.parametrize(
+        ("sections", "series"),
+        [
+            ("flat-faced (Gawn)", "gawn"),
+            ("flat-faced (Gawn-Burrill), three blades", "kca"),
+            ("airfoil (Wageningen B)", "wageningen_b"),
+        ],
+    )
+    def test_the_owner_may_name_the_sections(self, launch: Plan, change: Change, sections: str, series: str) -> None:
+        assert wanted_blades(change(launch, {"propeller.sections": sections})).series.name == series
+
+    def test_area_may_be_given_in_the_ways_of_the_trade(self, launch: Plan, change: Change) -> None:
+        """A mean-width ratio of 0.33 is a disc-area ratio of 0.505 with three blades (0.51 Z MWR), nearly expanded."""
+        width = {"propeller.area_ratio": "0.33", "propeller.area_measure": "mean-width ratio of a blade"}
+        disc = {"propeller.area_ratio": "0.505", "propeller.area_measure": "developed or disc-area ratio"}
+        by_width, by_disc = (wanted_blades(change(launch, change_)).area_ratio for change_ in (width, disc))
+        assert by_width == pytest.approx(by_disc, abs=2e-4)
+        assert by_disc == pytest.approx(0.34 * 0.505 * (2.75 + 0.505 / 3))  # Radojcic (1988)
+        assert wanted_blades(change(launch, {"propeller.area_ratio": "0.505"})).area_ratio == 0.505
+
+    def test_the_present_wheel_is_read_by_the_series_that_covers_its_pitch(self, launch: Plan, change: Change) -> None:
+        usual = change(launch, {"present.propeller_diameter": "500 mm", "present.propeller_pitch": "350 mm"})
+        fine = change(usual, {"present.propeller_pitch": "270 mm"})
+        finest = change(usual, {"present.propeller_pitch": "200 mm"})
+        assert present_blades(usual).series.name == "gawn"  # type: ignore[union-attr]
+        assert present_blades(fine).series.name == "wageningen_b"  # type: ignore[union-attr]
+        assert present_blades(finest) is None
+        assert present_blades(launch) is None
+
+    def test_every_offer_of_the_market_lies_in_the_range_of_its_series(self) -> None:
+        for offer in market_offers():
+            kind = offer.blades
+            low, high = kind.series.pitch_ratio
+            assert kind.series.outside(0.5 * (low + high), kind.area_ratio, kind.blades) == ()
+        assert {offer.blades.blades for offer in market_offers()} == {2, 3, 4, 5}
+
+
+class TestCases:
+    def cases(self, plan: Plan):  # type: ignore[no-untyped-def]
+        return assess(plan).outcomes["power"].answers.cases
+
+    def test_growth_and_wind_ask_for_more_thrust_at_every_speed(self, launch: Plan) -> None:
+        cases = self.cases(launch)
+        moving = slice(4, None)
+        for harder in (cases.foul, cases.head_wind):
+            assert np.all(harder.middle.thrust[moving] > cases.calm.middle.thrust[moving])
+            assert np.all(harder.boats.thrust[:, moving] > cases.calm.boats.thrust[:, moving])
+        assert cases.foul.months == 6.0
+        assert cases.head_wind.months == 0.0
+
+    def test_what_the_plan_allows_for_takes_the_place_of_the_usual_season_and_wind(
+        self, launch: Plan, change: Change
+    ) -> None:
+        usual = self.cases(launch)
+        own = self.cases(change(launch, {"power.time_since_cleaning": "12 months", "power.head_wind": "30 kn"}))
+        assert "12 months" in own.foul.words
+        assert "30 kn" in own.head_wind.words
+        assert own.foul.middle.thrust[20] > usual.foul.middle.thrust[20]
+        assert own.head_wind.middle.thrust[20] > usual.head_wind.middle.thrust[20]
+
+    def test_the_margin_is_for_the_clean_boat_at_full_load_unless_half_load_is_chosen(
+        self, launch: Plan, change: Change
+    ) -> None:
+        full = self.cases(launch)
+        assert full.margin.boats is full.calm.boats
+        half = self.cases(change(launch, {"propeller.margin_state": "new, clean, half load, calm water"}))
+        ratio = half.margin.middle.thrust[12:] / half.calm.middle.thrust[12:]
+        # 95 % of the displacement: resistance falls about in proportion, or somewhat more where she makes waves
+        assert np.all((ratio > 0.88) & (ratio < 0.99))
+        lighter = self.cases(
+            change(
+                launch,
+                {"propeller.margin_state": "new, clean, half load, calm water", "propeller.half_load": "8 t"},
+            )
+        )
+        assert np.all(lighter.margin.middle.thrust[12:] < half.margin.middle.thrust[12:])
