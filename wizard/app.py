@@ -19,8 +19,10 @@ from wizard import locations
 from wizard.autosave import Autosave, Write
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
 from wizard.recalculation import Assess, Recalculated, Recalculation, assess_plan
+from wizard.screens.market import MarketScreen
 from wizard.screens.planning import PlanningScreen
 from wizard.screens.plans import PlansScreen
+from wizard.searching import Search, search_stock
 from wizard.theme import DAY, NIGHT, THEMES
 
 if TYPE_CHECKING:
@@ -35,7 +37,13 @@ class ShaftlogApp(App[int]):
     ENABLE_COMMAND_PALETTE = True
 
     def __init__(
-        self, plan_path: Path | None, plans_folder: Path, *, assess: Assess = assess_plan, write: Write = save_plan
+        self,
+        plan_path: Path | None,
+        plans_folder: Path,
+        *,
+        assess: Assess = assess_plan,
+        search: Search = search_stock,
+        write: Write = save_plan,
     ) -> None:
         wants_no_colour = "NO_COLOR" in os.environ
         super().__init__()
@@ -47,6 +55,7 @@ class ShaftlogApp(App[int]):
         self.assessment: Assessment | None = None
         self.is_updating = False
         self.failure = ""
+        self.search = search
         self._first_path = plan_path
         self._folder = plans_folder
         self._write = write
@@ -147,7 +156,7 @@ class ShaftlogApp(App[int]):
         if message.assessment is not None:
             self.assessment = message.assessment
         for screen in self.screen_stack:
-            if isinstance(screen, PlanningScreen) and screen.is_mounted:
+            if isinstance(screen, PlanningScreen | MarketScreen) and screen.is_mounted:
                 screen.refresh_results()
 
     def tell(self, sentence: str) -> None:
@@ -162,10 +171,12 @@ class ShaftlogApp(App[int]):
 
     def _write_report(self, plan: Plan, target: Path) -> None:
         try:
-            from engine.assessment import assess
+            from engine.assessment import assess, search_market
             from wizard.handover import report
 
-            target.write_text(report(assess(plan), "text", date.today()), encoding="utf-8")
+            assessment = assess(plan)
+            text = report(assessment, "text", date.today(), search_market(assessment))
+            target.write_text(text, encoding="utf-8")
         except OSError as error:
             self.call_from_thread(self.tell, f"The report could not be written to {target}: {error.strerror}.")
         except Exception as error:  # the safety net: a fault in the report must not take the plan down

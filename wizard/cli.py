@@ -102,13 +102,14 @@ def _check(given: argparse.Namespace) -> int:
 def _report(given: argparse.Namespace) -> int:
     from datetime import date
 
-    from engine.assessment import assess
+    from engine.assessment import assess, search_market
     from engine.planfile import PlanFileError, load_plan
     from wizard.handover import report
 
     plan_path = _find(given.plan, given.plans)
     try:
-        text = report(assess(load_plan(plan_path)), given.format, date.today())
+        assessment = assess(load_plan(plan_path))
+        text = report(assessment, given.format, date.today(), search_market(assessment))
     except PlanFileError as error:
         return _refuse(str(error))
     if given.to is None:

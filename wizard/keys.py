@@ -43,6 +43,13 @@ PLAN_ACTIONS: tuple[Action, ...] = (
     ),
     Action("report", ("f8", "ctrl+f"), "Report to a file", "Write the whole plan as a text file.", "report"),
     Action("plans", ("f9", "ctrl+k"), "List of plans", "Save this plan and go back to the list of plans."),
+    Action(
+        "market",
+        ("f12", "ctrl+e"),
+        "Search the stock wheels",
+        "Try every stock wheel that fits with every ratio on offer.",
+        "wheels",
+    ),
     Action("leave", ("f10", "ctrl+q"), "Save and quit", "Save the plan and leave the program.", "quit"),
 )
 """What can be done while a plan is open."""
@@ -67,10 +74,14 @@ SWALLOWED = frozenset(f"ctrl+{letter}" for letter in "bszcjmih")
 """Keys that tmux, the terminal or its flow control keep, or that arrive as Enter, Tab or Backspace."""
 
 
+def keys_of(action_id: str) -> tuple[str, ...]:
+    """The keys of an action of an open plan."""
+    return next(action.keys for action in PLAN_ACTIONS if action.id == action_id)
+
+
 def closing(action_id: str) -> Binding:
     """What closes a dialog: Esc, Enter, and the keys of the action that opened it."""
-    opened_by = next(action for action in PLAN_ACTIONS if action.id == action_id)
-    keys = ",".join(("escape", "enter", *opened_by.keys))
+    keys = ",".join(("escape", "enter", *keys_of(action_id)))
     return Binding(keys, "dismiss", "Close", id=f"close-{action_id}", show=False)
 
 

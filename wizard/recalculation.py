@@ -34,6 +34,14 @@ def assess_plan(plan: Plan) -> "Assessment":
     return assess(plan)
 
 
+def fault_sentence(error: Exception) -> str:
+    """What the owner is told when the program is at fault."""
+    return (
+        "This could not be worked out, and that is a fault of the program, not yours. Your plan is safe. "
+        f"For a bug report: {type(error).__name__}."
+    )
+
+
 class Recalculation:
     """Hands plans to a thread, one at a time, and the results back to the app as `Recalculated` messages.
 
@@ -83,10 +91,5 @@ class Recalculation:
         try:
             message = Recalculated(sequence, self._assess(plan))
         except Exception as error:  # the safety net: whatever goes wrong, the owner keeps the plan and the program
-            message = Recalculated(
-                sequence,
-                None,
-                "This could not be worked out, and that is a fault of the program, not yours. Your plan is safe. "
-                f"For a bug report: {type(error).__name__}.",
-            )
+            message = Recalculated(sequence, None, fault_sentence(error))
         self._app.post_message(message)

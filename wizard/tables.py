@@ -16,6 +16,10 @@ _DEEPEST = 3
 _FEW = 6
 """Up to this many rows a wide table stands on its side: labels down, rows across."""
 
+_CHOSEN = "chosen"
+"""The answer of a row that says whether it is the chosen one."""
+CHOSEN_MARK = "*"
+
 
 def answer_lines(answers: Any, units: str, width: int) -> list[str]:
     """Every single answer on a line of its own: label, then value."""
@@ -50,14 +54,28 @@ def tables_of(answers: Any, units: str, width: int) -> Iterator[tuple[str, list[
 
 def table_lines(rows: Sequence[Any], units: str, width: int) -> list[str]:
     """A table that fits: as it is, on its side when it has few rows, else in blocks that repeat the first column."""
-    described = columns(rows[0], units)
-    heads = [heading for _, heading in described]
-    cells = [[cell(row, name, units) for name, _ in described] for row in rows]
+    heads, cells, note = table_cells(rows, units)
+    below = [note] if note else []
     if len(rows) <= _FEW and _total(_column_widths(heads, cells)) > width:
         sideways = _sideways(heads, cells)
         if max(map(len, sideways)) <= width:
-            return sideways
-    return grid_lines(heads, cells, width)
+            return sideways + below
+    return grid_lines(heads, cells, width) + below
+
+
+def table_cells(rows: Sequence[Any], units: str) -> tuple[list[str], list[list[str]], str]:
+    """Headings and cells of a table, and what stands under it: in place of a column of its own, the chosen row has a
+    mark before its first cell.
+    """
+    described = [(name, heading) for name, heading in columns(rows[0], units) if name != _CHOSEN]
+    cells = [[cell(row, name, units) for name, _ in described] for row in rows]
+    marks = [bool(getattr(row, _CHOSEN, False)) for row in rows]
+    if not any(marks):
+        return [heading for _, heading in described], cells, ""
+    marked = [
+        [f"{CHOSEN_MARK if mark else ' '} {first}", *rest] for mark, (first, *rest) in zip(marks, cells, strict=True)
+    ]
+    return [heading for _, heading in described], marked, f"{CHOSEN_MARK} chosen"
 
 
 def grid_lines(heads: Sequence[str], cells: Sequence[Sequence[str]], width: int) -> list[str]:

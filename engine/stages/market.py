@@ -13,7 +13,6 @@ from engine.machinery.vibration import coincidences, masked_together
 from engine.plan import Plan
 from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
 from engine.stages.blades import Offer, market_offers
-from engine.stages.defaults import word
 from engine.stages.gear import ratios_on_offer
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_checks import is_behind_a_keel
@@ -106,15 +105,16 @@ class _Searched:
 
 
 def _searched(setting: Setting, largest: float, ratios: Sequence[float], told: Told | None) -> Iterator[_Searched]:
-    """One search for each kind of sections, those that the plan asks for first, else as the table has them."""
-    offers, steps = market_offers(), stock_steps(setting.plan)
-    asked = word(setting.plan.propeller, "sections")
-    kinds = sorted(dict.fromkeys(offer.sections for offer in offers), key=lambda sections: sections != asked)
-    for place, sections in enumerate(kinds):
-        mine = tuple(offer for offer in offers if offer.sections == sections)
+    """One search for each kind of sections, the one whose series stands for the plan's own wheel first."""
+    steps, asked = stock_steps(setting.plan), setting.kind.series
+    by_sections: dict[str, list[Offer]] = {}
+    for offer in market_offers():
+        by_sections.setdefault(offer.sections, []).append(offer)
+    kinds = sorted(by_sections.values(), key=lambda offers: offers[0].blades.series is not asked)
+    for place, mine in enumerate(kinds):
         stock = stock_of([offer.blades for offer in mine], stock_diameters(largest, steps.diameter), steps.pitch)
         part = None if told is None else partial(_tell_part, told, place, len(kinds))
-        yield _Searched(mine, market_for(setting, stock, ratios, largest, _ROWS, told=part))
+        yield _Searched(tuple(mine), market_for(setting, stock, ratios, largest, _ROWS, told=part))
 
 
 def _tell_part(told: Told, place: int, parts: int, share: float) -> None:

@@ -1,4 +1,9 @@
-"""How long a search of the market takes: `python -m tests.bench.bench_market`. Prints; asserts nothing."""
+"""How long a search of the market takes: `python -m tests.bench.bench_market`. Prints; asserts nothing.
+
+Points: each wheel on the middle of the boats three times, and the pairs tried on each boat. Two baselines of the same
+run: a bare loop over as many points, of which the search takes so many times the time, and a solver for each point,
+which takes so many times that of the search.
+"""
 
 import time
 import tracemalloc
@@ -23,6 +28,7 @@ from engine.propeller.ranking import MarketLimits
 from engine.propeller.series import SERIES
 
 REPEATS = 5
+PASSES, SOLVED = 10, 2000
 BOATS = 512
 RATIOS = np.array([1.5, 1.75, 2.0, 2.25, 2.5, 2.75, 3.0, 3.25, 3.5, 4.0])
 RATED_SPEED = 3000.0 * RPM
@@ -56,6 +62,30 @@ def plausible(resistance_doubt: float, pitch_doubt: float, output_doubt: float, 
     return PlausibleBoats(hull, np.full(BOATS, 1.0 / BOATS), pitch, output)
 
 
+def horner_seconds(points: int) -> float:
+    """A bare loop: KT and KQ of as many points, each evaluated in ten passes of Horner's rule, in chunks."""
+    chunk = 4096
+    cubics = np.random.default_rng(2).random((2, 4, chunk))
+    J = np.full(chunk, 0.5)
+    start = time.perf_counter()
+    for _ in range(-(-points // chunk)):
+        for _ in range(PASSES):
+            for c0, c1, c2, c3 in cubics:
+                ((c3 * J + c2) * J + c1) * J + c0
+    return time.perf_counter() - start
+
+
+def solver_seconds(points: int) -> float:
+    """One scipy.optimize.brentq for each point where KQ = C J^5, timed on some and carried on."""
+    from scipy.optimize import brentq
+
+    c0, c1, c2, c3 = SERIES["gawn"].cubics(0.75, 0.55, 3).torque_cubic
+    start = time.perf_counter()
+    for loading in np.linspace(1.0, 4.0, SOLVED):
+        brentq(lambda J, C=loading: ((c3 * J + c2) * J + c1) * J + c0 - C * J**5, 1e-6, 1.0)
+    return (time.perf_counter() - start) / SOLVED * points
+
+
 def main() -> None:
     wheels = stock()
     usual, weak = plausible(0.08, 0.005, 0.01, 1.0), plausible(0.25, 0.03, 0.05, 0.6)
@@ -66,7 +96,8 @@ def main() -> None:
         "top class never reached, limits lax": (weak, LAX_LIMITS),
     }
     print(
-        f"{'case':36} {'wheels':>7} {'combos':>7} {'feasible':>8} {'tried':>6} {'compared':>8} {'best s':>7} {'MB':>5}"
+        f"{'case':36} {'wheels':>7} {'pairs':>7} {'feasible':>8} {'tried':>6} {'compared':>8} {'best s':>7} {'MB':>5}"
+        f" {'points':>8} {'x Horner':>8} {'brentq x':>8}"
     )
     for name, (boats, limits) in cases.items():
         took = []
@@ -80,7 +111,9 @@ def main() -> None:
         tracemalloc.stop()
         close = sum(np.isfinite(row.regret) for row in found.rows)
         counts = f"{found.wheels:7} {found.combinations:7} {found.feasible:8} {found.tried:6} {close:8}"
-        print(f"{name:36} {counts} {min(took):7.2f} {peak:5.0f}")
+        points = 3 * found.wheels + found.tried * BOATS
+        slower, quicker = min(took) / horner_seconds(points), solver_seconds(points) / min(took)
+        print(f"{name:36} {counts} {min(took):7.2f} {peak:5.0f} {points:8} {slower:8.1f} {quicker:8.0f}")
 
 
 if __name__ == "__main__":

@@ -13,8 +13,45 @@ from engine.findings import Outcome, fits, look, stop
 from engine.fleet import Fleet
 from engine.plan import STAGES, Plan
 from engine.stages.demand import Demand
+from engine.stages.market import MarketAnswers, WheelRow
 
 ROWS = 7
+
+
+def made_up_wheel(size: str = "19 x 13 in, 3 blades", sections: str = "flat-faced (Gawn)", **more: Any) -> WheelRow:
+    """One wheel of a made-up market, and the changes that take it into the plan."""
+    diameter, _, rest = size.partition(" x ")
+    changes = {
+        "propeller.blades": "3",
+        "propeller.sections": sections,
+        "propeller.area_ratio": "0.55",
+        "propeller.area_measure": "expanded area ratio",
+        "propeller.diameter": f"{diameter} in",
+        "propeller.pitch": rest.partition(",")[0],
+        "gear.ratio": "2.63",
+    }
+    given: dict[str, Any] = {
+        "area_ratio": 0.55,
+        "ratio": 2.63,
+        "reaches_rated_fraction": 0.972,
+        "cruise_l_per_h": 2.39,
+        "light_running_fraction": 0.034,
+        "top_kn": 7.5,
+        "cruise_efficiency_fraction": 0.54,
+        "tip_clearance_fraction": 0.16,
+        "tip_speed_m_per_s": 24.0,
+        "remarks": "even blades [behind] a keel",
+        "changes": changes,
+    }
+    return WheelRow(size=size, sections=sections, **given | more)
+
+
+def made_up_market(*rows: WheelRow) -> Outcome[MarketAnswers]:
+    """A market with two wheels of the sections asked for and one of others, or with the rows given."""
+    found = rows or (made_up_wheel(), made_up_wheel("18 x 13.5 in, 3 blades", reaches_rated_fraction=0.911, remarks=""))
+    others = (made_up_wheel("20 x 12 in, 3 blades", "airfoil (Wageningen B)"),)
+    answers = MarketAnswers(wheels=6312, combinations=18936, feasible=295, tried=128, rows=found, others=others)
+    return Outcome(answers, (fits("Recommended [kW]: the first.", "ours"), look("Ask the shop.", "no source")))
 
 
 def made_up(kind: type[Any], step: float = 1.0) -> Any:

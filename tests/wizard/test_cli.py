@@ -136,7 +136,9 @@ def test_the_report_can_be_written_to_a_file_but_not_over_the_plan(root: Path, t
 def test_json_goes_to_standard_output_whole(root: Path) -> None:
     run = shaftlog(root, "report", "saved_plans/two-sisters.toml", "--format", "json")
     assert run.returncode == 0
-    assert json.loads(run.stdout)["plan"]["name"] == "Two Sisters"
+    document = json.loads(run.stdout)
+    assert document["plan"]["name"] == "Two Sisters"
+    assert document["market"]["answers"]["rows"], "the stock has been searched"
 
 
 def test_it_runs_outside_the_checkout_and_keeps_plans_in_the_user_data_folder(root: Path, tmp_path: Path) -> None:

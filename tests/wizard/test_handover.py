@@ -1,6 +1,7 @@
 """The report in its four forms."""
 
 import json
+import re
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
@@ -9,11 +10,13 @@ from typing import Any
 import pytest
 
 from engine import assess, load_plan
-from engine.assessment import Assessment
+from engine.assessment import Assessment, search_market
 from engine.plan import STAGES, Plan, with_text
+from tests.wizard.fakes import fake_assessment, made_up_market
 from wizard.handover import check_lines, report
 from wizard.measures import measures
 
+BOAT = with_text(Plan(), "hull.waterline_length", "31 ft 6 in").hull
 FORMS = ("text", "markdown", "html", "json")
 UNIT_ENDINGS = ("_m", "_kg", "_kw", "_kn", "_rpm", "_l_per_h", "_nmi", "_m2", "_m3", "_n", "_nm", "_deg", "_h", "_l")
 
@@ -60,7 +63,8 @@ def test_html_is_balanced_and_fetches_nothing(assessment: Assessment) -> None:
 
 def test_json_has_the_documented_keys(assessment: Assessment) -> None:
     document = json.loads(report(assessment, "json"))
-    assert set(document) == {"plan", "stages"}
+    assert set(document) == {"plan", "stages", "market"}
+    assert document["market"] is None, "it was not searched"
     assert tuple(document["stages"]) == STAGES
     for stage in document["stages"].values():
         assert {"answers", "findings"} <= set(stage)
@@ -168,3 +172,40 @@ def test_square_brackets_and_angle_brackets_show_as_typed(form: str) -> None:
 def test_check_lines_name_a_stop(root: Path) -> None:
     plan = with_text(load_plan(root / "saved_plans" / "bittern.toml"), "hull.hull_draft", "3 ft 6 in")
     assert any(line.startswith("hull: stop: ") for line in check_lines(assess(plan)))
+
+
+@pytest.mark.parametrize("form", ["text", "markdown", "html"])
+def test_the_stock_wheels_follow_the_propeller(form: str) -> None:
+    sheet = report(fake_assessment(Plan(hull=BOAT)), form, market=made_up_market())
+    flat = " ".join(sheet.split())
+    places = [flat.index(words) for words in ("6. Propeller", "Stock wheels: every wheel that fits", "7. Shaft")]
+    assert places == sorted(places)
+    for words in ("18 x 13.5 in, 3 blades", "20 x 12 in, 3 blades", "The best with other sections", "Ask the shop."):
+        assert words in flat[places[1] : places[2]]
+    assert "propeller.area" not in flat, "what Enter would change is not for the reader"
+
+
+def test_json_has_the_market_in_the_form_of_a_stage() -> None:
+    document = json.loads(report(fake_assessment(Plan(hull=BOAT)), "json", market=made_up_market()))
+    market = document["market"]
+    assert market["answers"]["combinations"] == 18936
+    assert [row["size"] for row in market["answers"]["rows"]] == ["19 x 13 in, 3 blades", "18 x 13.5 in, 3 blades"]
+    assert "changes" not in market["answers"]["rows"][0]
+    assert market["findings"][1] == {"verdict": "look again", "text": "Ask the shop.", "source": "no source"}
+
+
+def test_a_plan_whose_market_cannot_be_searched_says_what_it_waits_for_and_json_has_null() -> None:
+    assessment = assess(Plan(name="Empty"))
+    market = search_market(assessment)
+    assert "Not worked out yet: the hull page:" in report(assessment, "text", market=market).partition("7. Shaft")[0]
+    assert json.loads(report(assessment, "json", market=market))["market"] is None
+
+
+@pytest.mark.parametrize(("form", "mark"), [("text", "* chosen"), ("markdown", r"\* chosen"), ("html", "* chosen")])
+def test_the_chosen_row_is_marked_in_every_form(root: Path, form: str, mark: str) -> None:
+    assessment = assess(load_plan(root / "saved_plans" / "bittern.toml"))
+    sheet = report(assessment, form)
+    assert sheet.count(mark) == 2, "ratios, and sizes beside the chosen one"
+    assert not re.search(r"\bChosen\b(?! candidate)", sheet), "no column of its own"
+    rows = json.loads(report(assessment, "json"))["stages"]["gear"]["answers"]["options"]
+    assert sum(row["chosen"] for row in rows) == 1

@@ -8,7 +8,7 @@ from engine.answers import answer
 from engine.bands import Band
 from engine.stages.doubt import DoubtRow
 from engine.stages.hull import MethodRow
-from wizard.tables import answer_lines, grid_lines, table_lines, text_columns, value_lines
+from wizard.tables import answer_lines, grid_lines, table_cells, table_lines, text_columns, value_lines
 
 ACTIONS = (
     DoubtRow(
@@ -92,3 +92,29 @@ def test_the_methods_of_the_hull_page_fit_a_small_window() -> None:
     lines = table_lines(rows, "metric", 76)
     assert max(map(len, lines)) <= 76
     assert sum("---" in line for line in lines) == 1
+
+
+@dataclass(frozen=True)
+class Offered:
+    ratio: float = answer("Ratio")
+    shaft_rpm: float = answer("Shaft speed")
+    chosen: bool = answer("Chosen")
+
+
+OFFERED = (Offered(2.05, 1366.0, False), Offered(2.63, 1065.0, True))
+
+
+def test_the_chosen_row_has_a_mark_in_place_of_a_column() -> None:
+    heads, cells, note = table_cells(OFFERED, "metric")
+    assert heads == ["Ratio", "Shaft speed, rpm"]
+    assert [row[0] for row in cells] == ["  2.05", "* 2.63"]
+    assert note == "* chosen"
+    assert table_cells(OFFERED[:1], "metric") == (heads, [["2.05", "1370"]], ""), "none is chosen, none is marked"
+
+
+@pytest.mark.parametrize("width", [60, 20])
+def test_the_mark_stands_in_every_block_and_is_explained_under_the_table(width: int) -> None:
+    lines = table_lines(OFFERED * 4, "metric", width)
+    assert lines[-1] == "* chosen"
+    assert sum(found.startswith("* 2.63") for found in lines) == 4
+    assert not any("Chosen" in found for found in lines)

@@ -5,14 +5,15 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from engine.answers import cell, columns, labels, row_tables, shown
+from engine.answers import labels, row_tables, shown
 from engine.assessment import Assessment
 from engine.bands import HIGH, LOW
 from engine.entries import entries, tables
-from engine.findings import Finding
+from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
 from engine.plan import QUESTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
 from wizard.measures import MEANING, TITLE, measures
+from wizard.tables import table_cells
 
 
 @dataclass(frozen=True)
@@ -42,11 +43,12 @@ class Pairs:
 
 @dataclass(frozen=True)
 class Grid:
-    """A table with headings; all cells are text."""
+    """A table with headings; all cells are text. note: a line under it, or ""."""
 
     title: str
     headings: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
+    note: str = ""
 
 
 Block = Heading | Paragraph | Listing | Pairs | Grid
@@ -65,7 +67,7 @@ _TABLE_TITLES = {
 }
 
 
-def plan_document(assessment: Assessment, on: date | None = None) -> Document:
+def plan_document(assessment: Assessment, on: date | None = None, market: Outcome[Any] | None = None) -> Document:
     """The whole plan: what was given, what was found, what to be careful of."""
     plan = assessment.plan
     blocks: list[Block] = [Heading(1, f"Repower plan: {plan.name}")]
@@ -80,6 +82,8 @@ def plan_document(assessment: Assessment, on: date | None = None) -> Document:
     for number, stage in enumerate(STAGES, start=1):
         blocks.append(Heading(2, f"{number}. {stage.capitalize()}: {QUESTIONS[stage]}"))
         blocks += _stage_blocks(assessment, stage)
+        if stage == "propeller" and market is not None:
+            blocks += _market_blocks(market, plan.units)
     blocks.append(Heading(2, "Cautions"))
     blocks.append(Listing(tuple(("", caution.text) for caution in CAUTIONS.values())))
     return Document(f"Repower plan: {plan.name}", tuple(blocks))
@@ -134,16 +138,24 @@ def _stage_blocks(assessment: Assessment, stage: str) -> Iterator[Block]:
     problems = assessment.problems(stage)
     if problems:
         yield Listing(tuple(("missing", problem.text) for problem in problems))
+    yield from _outcome_blocks(outcome, plan.units)
+
+
+def _market_blocks(market: Outcome[Any], units: str) -> Iterator[Block]:
+    """What the search of the market came to, or what it waits for."""
+    yield Heading(2, "Stock wheels: every wheel that fits with every ratio on offer")
+    yield from _outcome_blocks(market, units)
+
+
+def _outcome_blocks(outcome: Outcome[Any], units: str) -> Iterator[Block]:
     if outcome.answers is None:
         yield Paragraph(f"Not worked out yet: {outcome.waits_for}")
     else:
         yield Heading(3, "Worked out")
         answers = outcome.answers
-        rows = (
-            (label.text, shown(name, label, getattr(answers, name), plan.units), "") for name, label in labels(answers)
-        )
+        rows = ((label.text, shown(name, label, getattr(answers, name), units), "") for name, label in labels(answers))
         yield Pairs(tuple(rows))
-        yield from _answer_tables(answers, plan.units)
+        yield from _answer_tables(answers, units)
     if outcome.findings:
         yield Heading(3, "Findings")
         yield Listing(tuple((finding.verdict.value, _with_source(finding)) for finding in outcome.findings))
@@ -188,9 +200,5 @@ def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
 def _answer_tables(answers: Any, units: str) -> Iterator[Block]:
     for _, title, rows in row_tables(answers):
         if rows:
-            heads = columns(rows[0], units)
-            yield Grid(
-                title,
-                tuple(heading for _, heading in heads),
-                tuple(tuple(cell(row, name, units) for name, _ in heads) for row in rows),
-            )
+            heads, cells, note = table_cells(rows, units)
+            yield Grid(title, tuple(heads), tuple(map(tuple, cells)), note)

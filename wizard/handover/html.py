@@ -52,8 +52,9 @@ def _block_html(block: Block) -> str:
                 for label, value, note in rows
             )
             return f"<table>\n{chr(10).join(lines)}\n</table>"
-        case Grid(title, headings, rows):
-            return _grid_html(title, headings, rows)
+        case Grid(title, headings, rows, note):
+            below = f'\n<p class="note">{escape(note)}</p>' if note else ""
+            return _grid_html(title, headings, rows) + below
 
 
 def _grid_html(title: str, headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

@@ -9,26 +9,39 @@ from typing import Any
 from engine.answers import row_tables
 from engine.assessment import Assessment
 from engine.bands import Band
+from engine.findings import Outcome
 from engine.plan import STAGES
 from engine.planfile import document_from_plan
 
 
-def render_json(assessment: Assessment) -> str:
-    """The keys are `plan` and `stages`; each stage has `answers` (null while it waits), `findings`, `waits_for`."""
+def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> str:
+    """The keys are `plan`, `stages` and `market`.
+
+    Each stage has `answers` (null while it waits), `findings`, `missing` and `waits_for`; the market has the
+    same without `missing`, or is null when it could not be searched.
+    """
     stages: dict[str, Any] = {}
     for stage in STAGES:
-        outcome = assessment.outcomes[stage]
-        stages[stage] = {
-            "answers": None if outcome.answers is None else _answers(outcome.answers),
-            "findings": [
-                {"verdict": finding.verdict.value, "text": finding.text, "source": finding.source}
-                for finding in outcome.findings
-            ],
-            "missing": [problem.text for problem in assessment.problems(stage)],
-            "waits_for": outcome.waits_for,
-        }
-    document = {"plan": document_from_plan(assessment.plan), "stages": stages}
+        missing = [problem.text for problem in assessment.problems(stage)]
+        stages[stage] = _outcome(assessment.outcomes[stage]) | {"missing": missing}
+    found = market if market is not None and (market.answers is not None or market.findings) else None
+    document = {
+        "plan": document_from_plan(assessment.plan),
+        "stages": stages,
+        "market": None if found is None else _outcome(found),
+    }
     return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=str) + "\n"
+
+
+def _outcome(outcome: Outcome[Any]) -> dict[str, Any]:
+    return {
+        "answers": None if outcome.answers is None else _answers(outcome.answers),
+        "findings": [
+            {"verdict": finding.verdict.value, "text": finding.text, "source": finding.source}
+            for finding in outcome.findings
+        ],
+        "waits_for": outcome.waits_for,
+    }
 
 
 def _answers(answers: Any) -> dict[str, Any]:

@@ -30,8 +30,8 @@ def _block_lines(block: Block) -> list[str]:
             return [line for lead, text in items for line in _wrap(f"- {lead + ': ' if lead else ''}{text}", "  ")]
         case Pairs(rows):
             return [line for row in rows for line in _pair_lines(*row)]
-        case Grid(title, headings, rows):
-            return [f"{title}:", *grid_lines(headings, rows, WIDTH)]
+        case Grid(title, headings, rows, note):
+            return [f"{title}:", *grid_lines(headings, rows, WIDTH), *([note] if note else [])]
 
 
 def _wrap(text: str, indent: str = "") -> list[str]:

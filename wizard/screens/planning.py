@@ -17,9 +17,12 @@ from wizard.echo import hint
 from wizard.keys import PLAN_ACTIONS, bindings
 from wizard.screens.dialogs import ConfirmScreen, PageList, PlotScreen, ReportScreen
 from wizard.screens.help import HelpScreen
-from wizard.stages.page import GoTo, StagePage
+from wizard.screens.market import MarketScreen
+from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
+from wizard.stages.page import GoTo, SearchAsked, StagePage
 from wizard.stages.review import HeadInput, PlanEdited, ReviewPage
 from wizard.states import mending_page
+from wizard.wheels import taken
 from wizard.widgets.cautions import CautionsPane
 from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, FieldLine, Focused
 from wizard.widgets.keyline import KeyLine
@@ -28,24 +31,15 @@ from wizard.widgets.rows import RowAdded, RowChosen, RowRemoved
 from wizard.widgets.view import StageView
 
 if TYPE_CHECKING:
+    from engine.stages.market import WheelRow
     from wizard.app import ShaftlogApp
-
-TOO_SMALL = "The window is too small. Make it at least 60 columns wide and 18 rows high; your plan is safe."
 
 
 class PlanningScreen(Screen[None]):
     """Everything about one plan. The plan itself lives on the app; this screen only shows it and asks for changes."""
 
-    HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012 (so declared by Textual)
-        (0, "-tiny-width"),
-        (60, "-narrow"),
-        (110, "-wide"),
-    ]
-    VERTICAL_BREAKPOINTS = [  # noqa: RUF012
-        (0, "-tiny-height"),
-        (18, "-low"),
-        (30, "-high"),
-    ]
+    HORIZONTAL_BREAKPOINTS = WIDTHS
+    VERTICAL_BREAKPOINTS = HEIGHTS
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(PLAN_ACTIONS),
         Binding("enter", "follow", "Go to the page that the button names", id="follow", show=False, priority=True),
@@ -180,6 +174,10 @@ class PlanningScreen(Screen[None]):
     async def _go_to(self, message: GoTo) -> None:
         await self.go_to(message.page, message.path)
 
+    @on(SearchAsked)
+    def _search_asked(self) -> None:
+        self.action_market()
+
     @on(RowAdded)
     async def _row_added(self, message: RowAdded) -> None:
         section, name = message.table.split(".")
@@ -288,6 +286,25 @@ class PlanningScreen(Screen[None]):
         self.refresh_results()
         self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
 
+    def action_market(self) -> None:
+        self.take_typed()
+        self.app.push_screen(MarketScreen(self.host.search), self._take_wheel)
+
+    def _take_wheel(self, row: "WheelRow | None") -> None:
+        """Put a wheel of the market and its ratio into the plan."""
+        if row is None:
+            return
+        self.host.change(taken(self.plan, row))
+        page = self.current
+        page.show(self.plan)
+        if isinstance(page, StagePage):
+            page.tidy()
+        self.refresh_results()
+        self.host.tell(
+            f"Taken into the plan: {row.size}, {row.sections}, with {row.ratio:.4g}:1. To go back to the recommended "
+            "ones, empty diameter, pitch and ratio."
+        )
+
     def action_report(self) -> None:
         self.take_typed()
         assert self.host.plan_path is not None, "this screen only stands over an open plan"
@@ -303,7 +320,7 @@ class PlanningScreen(Screen[None]):
     def on_resize(self, event: events.Resize) -> None:
         """One column or two, by the width of the window."""
         view = self.query_one(StageView)
-        is_wide = event.size.width >= 110
+        is_wide = event.size.width >= TWO_COLUMNS
         if view.is_wide != is_wide:
             view.set_wide(is_wide)
             self.set_class(view.current == "plot", "-plot")

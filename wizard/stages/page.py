@@ -23,8 +23,16 @@ class GoTo(Message):
         self.path = path
 
 
+class SearchAsked(Message):
+    """The owner wants the stock wheels searched."""
+
+
 # The focus is always set through the screen: Widget.focus() only does so after keys that are already on their way, and
 # these would then go to the field, or the page, that the owner has just left.
+
+
+_SEARCHING = ("gear", "propeller")
+_SEARCH = "search"
 
 
 class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
@@ -47,6 +55,10 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
             for path in group.paths:
                 yield FieldLine(self.plan, path)
         yield Button(Content(self._mend_words("")), id=f"mend-{self.stage}", classes="mend", compact=True)
+        if self.stage in _SEARCHING:
+            yield Button(
+                Content("Try every stock wheel with every ratio"), name=_SEARCH, classes="search", compact=True
+            )
         yield Button(Content(f"Next page: {self.next_page}"), id=f"next-{self.stage}", classes="next", compact=True)
 
     def on_mount(self) -> None:
@@ -64,6 +76,11 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
                 line.show(plan)
         for rows in self.query(RowsEditor):
             rows.show(plan)
+
+    def tidy(self) -> None:
+        """Show every text as the plan keeps it, also the one that has the focus."""
+        for field in self.query(FieldInput):
+            field.tidy()
 
     async def rebuild_rows(self, plan: Plan, table: str) -> None:
         """Draw a table again after a row came or went."""
@@ -97,10 +114,10 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.screen.set_focus(order[min(max(place + step, 0), len(order) - 1)])
 
     def go_on(self, from_widget: Widget | None) -> None:
-        """After Enter: on to the next field, or to a button that adds or leads on, never to one that removes."""
+        """After Enter: on to the next field, or a button that adds or leads on, not to one that removes or searches."""
         order = self.controls()
         place = order.index(from_widget) if from_widget in order else -1
-        rest = (widget for widget in order[place + 1 :] if not (widget.name or "").startswith("remove."))
+        rest = (widget for widget in order[place + 1 :] if not (widget.name or "").startswith(("remove.", _SEARCH)))
         following = next(rest, None)
         if following is not None:
             self.screen.set_focus(following)
@@ -140,3 +157,8 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
     def _follow(self, event: Button.Pressed) -> None:
         event.stop()
         self.post_message(GoTo(self.page_behind(event.button)))
+
+    @on(Button.Pressed, ".search")
+    def _search(self, event: Button.Pressed) -> None:
+        event.stop()
+        self.post_message(SearchAsked())

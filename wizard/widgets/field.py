@@ -93,15 +93,26 @@ class FieldChoice(Select[str], inherit_bindings=False):
 
     def __init__(self, plan: Plan, path: str) -> None:
         entry = entry_at(path)
-        value = value_at(plan, path)
+        self.path = path
+        self._known = self._kept(plan)
         super().__init__(
             [(choice, choice) for choice in entry.choices],
             prompt=default_text(entry) or "choose",
-            value=value if isinstance(value, str) and value in entry.choices else Select.NULL,
+            value=self._known or Select.NULL,
             compact=True,
         )
-        self.path = path
-        self._known = value if isinstance(value, str) else None
+
+    def _kept(self, plan: Plan) -> str | None:
+        """The choice that the plan has; None for none, or for a word that is not among the choices."""
+        value = value_at(plan, self.path)
+        return value if isinstance(value, str) and value in entry_at(self.path).choices else None
+
+    def show(self, plan: Plan) -> None:
+        """Take over the choice of a newer plan."""
+        kept = self._kept(plan)
+        if kept != self._known:
+            self._known = kept
+            self.value = kept or Select.NULL
 
     @on(Select.Changed)
     def _edited(self, event: Select.Changed) -> None:
@@ -159,8 +170,8 @@ class FieldLine(Vertical):
         """Show what the plan has for this field. A sentence about unfinished text waits until the field is left."""
         self._plan = plan
         field = self.query_one("FieldInput, FieldChoice")
-        if isinstance(field, FieldInput):
-            field.show(plan)
+        assert isinstance(field, FieldInput | FieldChoice), "a field is entered in one of the two"
+        field.show(plan)
         is_value, text = echoes_value(plan, self.path), echo(plan, self.path)
         shown = f"= {text}" if is_value else text
         is_long = is_value and len(text_at(plan, self.path)) > _SHORT

@@ -1,0 +1,230 @@
+"""The stock wheels: searches them while one waits, lists the best, and gives the one that the owner takes."""
+
+from time import monotonic
+from typing import TYPE_CHECKING, Any, ClassVar, cast
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container, Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from wizard.keys import keys_of
+from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
+from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
+from wizard.tables import answer_lines
+from wizard.wheels import detail_lines, progress_line, row_of_plan, wheel_lines
+from wizard.widgets.view import finding_text
+
+if TYPE_CHECKING:
+    from engine.findings import Outcome
+    from engine.stages.market import WheelRow
+    from wizard.app import ShaftlogApp
+
+SEARCHING = "Trying every stock wheel that fits with every ratio on offer, on the plausible boats of this plan."
+UPDATING = "The plan itself is still being worked out; the search begins when that is done."
+KEYS_SEARCHING = "Esc stops the search; the plan stays as it is"
+KEYS_FOUND = "Enter takes the wheel  Esc changes nothing  PgDn more"
+SETTLES = 0.3
+"""Seconds for which a list that has just appeared takes no wheel: a second Enter on the button was not meant for it."""
+KEYS_NOTHING = "Enter or Esc goes back to the plan"
+
+
+class MarketScreen(ModalScreen["WheelRow"]):
+    """Gives the row of the wheel that goes into the plan; Esc gives none."""
+
+    HORIZONTAL_BREAKPOINTS = WIDTHS
+    VERTICAL_BREAKPOINTS = HEIGHTS
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(",".join(("escape", *keys_of("market"))), "dismiss", "Close", id="market-close", show=False),
+        Binding("enter", "go_back", "Go back", id="market-back", show=False),
+        Binding("pagedown", "scroll(1)", "Scroll down", id="market-down", show=False, priority=True),
+        Binding("pageup", "scroll(-1)", "Scroll up", id="market-up", show=False, priority=True),
+    ]
+    AUTO_FOCUS = ""
+
+    def __init__(self, search: Search) -> None:
+        super().__init__()
+        self._search = search
+        self._under_way: MarketSearch | None = None
+        self._outcome: Outcome[Any] | None = None
+        self._rows: tuple[WheelRow, ...] = ()
+        self._listed: list[WheelRow | None] = []
+        self._is_over = False
+        self._now: WheelRow | None = None
+        self._appeared = 0.0
+
+    @property
+    def host(self) -> "ShaftlogApp":
+        """The app, by its own type."""
+        return cast("ShaftlogApp", self.app)
+
+    def compose(self) -> ComposeResult:
+        yield Static(TOO_SMALL, id="too-small", markup=False)
+        with Vertical(id="market"):
+            yield Static("Stock wheels for this plan", id="market-title", markup=False)
+            yield Static("", id="market-state", markup=False)
+            with Container(id="market-found"):
+                with Vertical(id="market-list"):
+                    yield Static("", id="wheel-heading", markup=False)
+                    yield OptionList(id="wheels", markup=False, compact=True)
+                    with VerticalScroll(id="wheel-pane", can_focus=False):
+                        yield Static("", id="wheel-details", markup=False)
+                with VerticalScroll(id="market-findings-pane", can_focus=False):
+                    yield Static("", id="market-findings", markup=False)
+            yield Static("", id="market-keys", classes="key-line", markup=False)
+
+    def on_mount(self) -> None:
+        self.refresh_results()
+
+    def on_unmount(self) -> None:
+        self._stop()
+
+    # searching
+
+    def refresh_results(self) -> None:
+        """Search for the plan as it is now, once it has been worked out; what was found for an older one goes."""
+        if not self.query("#market"):
+            return  # a result on its way while the screen is being built or taken down
+        host = self.host
+        assessment = host.assessment
+        if host.is_updating:
+            self._stop()
+            self._say(UPDATING, KEYS_SEARCHING)
+        elif host.failure or assessment is None:
+            self._stop()
+            self._say(host.failure or UPDATING, KEYS_NOTHING)
+        elif self._under_way is None or self._under_way.assessment is not assessment:
+            self._stop()
+            self._say(f"{SEARCHING}\n{progress_line(0.0)}", KEYS_SEARCHING)
+            self._under_way = MarketSearch(self, self._search, assessment)
+            self._under_way.start()
+
+    def _stop(self) -> None:
+        if self._under_way is not None:
+            self._under_way.stop()
+        self._under_way, self._outcome, self._now, self._listed = None, None, None, []
+
+    def _is_current(self, message: SearchProgressed | SearchEnded) -> bool:
+        return self._under_way is not None and message.assessment is self._under_way.assessment
+
+    @on(SearchProgressed)
+    def _progressed(self, message: SearchProgressed) -> None:
+        if self._is_current(message) and self._outcome is None:
+            self._say(f"{SEARCHING}\n{progress_line(message.share)}", KEYS_SEARCHING)
+
+    @on(SearchEnded)
+    def _ended(self, message: SearchEnded) -> None:
+        if not self._is_current(message):
+            return
+        outcome = message.outcome
+        if outcome is None or outcome.answers is None:
+            self._say(message.failure or f"Waits for: {outcome.waits_for if outcome else ''}", KEYS_NOTHING, outcome)
+            return
+        self._outcome = outcome
+        self._rows = (*outcome.answers.rows, *outcome.answers.others)
+        self._now = row_of_plan(self._rows, message.assessment)
+        self._appeared = monotonic()
+        self._show_found()
+
+    # what is shown
+
+    def _say(self, sentence: str, keys: str, outcome: "Outcome[Any] | None" = None) -> None:
+        """A sentence in place of the list, and what was found out all the same."""
+        parts = [Content(sentence), *(finding_text(finding) for finding in (outcome.findings if outcome else ()))]
+        self.query_one("#market-state", Static).update(Content("\n").join(parts))
+        self.query_one("#market-state").display = True
+        self.query_one("#market-found").display = False
+        self.query_one("#market-keys", Static).update(keys)
+        self._is_over = keys == KEYS_NOTHING
+
+    def _show_found(self) -> None:
+        """Both lists; what is highlighted stays so, at first the recommended wheel."""
+        listing = self.query_one("#wheels", OptionList)
+        self.query_one("#market-state").display = False
+        self.query_one("#market-found").display = True
+        self.query_one("#market-keys", Static).update(KEYS_FOUND)
+        kept = listing.highlighted
+        heading, lines = wheel_lines(self._rows, self._now, self._units, self._width)
+        self.query_one("#wheel-heading", Static).update("\n".join(heading))
+        self._listed, options = [], []
+        sections = ""
+        for place, (row, line) in enumerate(zip(self._rows, lines, strict=True)):
+            if row.sections != sections:
+                sections = row.sections
+                words = "Recommended" if place == 0 else "Others, by a series of their own"
+                options.append(Option(Content(f"{words}: {sections}"), disabled=True))
+                self._listed.append(None)
+            options.append(Option(Content(line)))
+            self._listed.append(row)
+        listing.clear_options()
+        listing.add_options(options)
+        listing.highlighted = kept or 1
+        listing.call_after_refresh(listing.scroll_to_highlight)
+        self.set_focus(listing)
+        self._show_details()
+
+    @property
+    def _units(self) -> str:
+        return self.host.plan.units
+
+    @property
+    def _is_wide(self) -> bool:
+        return self.size.width >= TWO_COLUMNS
+
+    @property
+    def _width(self) -> int:
+        """Columns for a line of the list, its padding and scroll bar left out."""
+        return (self.size.width * 66 // 100 if self._is_wide else self.size.width) - 3
+
+    @on(OptionList.OptionHighlighted)
+    def _highlighted(self) -> None:
+        self._show_details()
+
+    def _show_details(self) -> None:
+        """All about the highlighted wheel, and the findings: under it, or beside when there is room."""
+        row, outcome = self._highlighted_row, self._outcome
+        if row is None or outcome is None:
+            return
+        parts = [Content("The plan has this wheel now.")] if row is self._now else []
+        parts.append(Content("\n".join(detail_lines(row, self._units, self._width))))
+        found = [finding_text(finding) for finding in outcome.findings]
+        width = self.size.width - self._width - 8 if self._is_wide else self._width
+        found.append(Content("\n".join(answer_lines(outcome.answers, self._units, width))))
+        self.query_one("#market-findings-pane").display = self._is_wide
+        self.query_one("#market-findings", Static).update(Content("\n").join(found if self._is_wide else ()))
+        beneath = [] if self._is_wide else [Content(""), *found]
+        self.query_one("#wheel-details", Static).update(Content("\n").join([*parts, *beneath]))
+
+    @property
+    def _highlighted_row(self) -> "WheelRow | None":
+        place = self.query_one("#wheels", OptionList).highlighted
+        return None if place is None or place >= len(self._listed) else self._listed[place]
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Set the lines for the new width."""
+        del event
+        if self._outcome is not None:
+            self._show_found()
+
+    # keys
+
+    @on(OptionList.OptionSelected)
+    def _taken(self, event: OptionList.OptionSelected) -> None:
+        row = self._listed[event.option_index]
+        is_meant = row is not self._rows[0] or monotonic() - self._appeared > SETTLES
+        if row is not None and is_meant:
+            self.dismiss(row)
+
+    def action_go_back(self) -> None:
+        """Enter closes where there is nothing to take and nothing to wait for."""
+        if self._is_over:
+            self.dismiss()
+
+    def action_scroll(self, direction: int) -> None:
+        """Scroll the details, in a wide window the findings, by a page."""
+        pane = self.query_one("#market-findings-pane" if self._is_wide else "#wheel-pane", VerticalScroll)
+        pane.scroll_relative(y=direction * max(pane.size.height - 1, 1), animate=False)
