@@ -1,6 +1,5 @@
-"""A propeller's size, the ways its blade area is quoted, the room it needs and the sizes foundries keep."""
+"""A propeller's size, the ways its blade area is quoted, the room it needs and the pitches foundries keep."""
 
-from dataclasses import dataclass
 from math import pi
 
 import numpy as np
@@ -12,33 +11,11 @@ from engine.numeric import Array, Real, plain
 _HANDBOOK_AREA = table("handbook_propeller")["area"]
 _TAYLOR_AREA = table("burrill")["projected_area"]
 _STOCK = table("stock_propellers")
+_PITCH = _STOCK["stock_pitch"]
 CLEARANCES = table("clearances")
 """Room round a propeller, as fractions of diameter: tip, tip_absolute, aperture, class_minimum, immersion."""
 TIP_CLEARANCES = CLEARANCES["tip"]
 """Its rows for the tips: words, fraction, status, from which shaft rpm and speed-length ratio."""
-
-
-@dataclass(frozen=True)
-class Propeller:
-    """One propeller as ordered.
-
-    diameter, pitch: [m].   blades: number.   area_ratio: expanded AE/A0 [-].
-    """
-
-    diameter: float
-    pitch: float
-    blades: int
-    area_ratio: float
-
-    @property
-    def pitch_ratio(self) -> float:
-        """P/D [-]."""
-        return self.pitch / self.diameter
-
-    @property
-    def expanded_area(self) -> float:
-        """AE of all blades [m2]."""
-        return self.area_ratio * float(disc_area(self.diameter))
 
 
 def disc_area(diameter: Real) -> Real:
@@ -144,33 +121,13 @@ def typical_hub_diameter(diameter: Real) -> Real:
     return plain(0.5 * (np.asarray(low) + np.asarray(high)))
 
 
-def stock_diameters(smallest: float, largest: float, system: str = "inch") -> Array:
-    """Stock diameters from smallest to largest [m], both ends included when they are stock sizes.
+def stock_pitch_step(diameter: float) -> float:
+    """Step between the pitches that foundries keep of a diameter, both [m]; others are pitched to order.
 
-    system: "inch" for whole inches (from memory), "metric" for 10 mm (common practice, no source).
+    Source: from memory, trade practice: half inches below 16 in, two inches above 30 in, whole inches between.
     """
-    step = _STOCK["inch"]["diameter_step_in"] * INCH if system == "inch" else _STOCK["metric"]["diameter_step_mm"] / 1e3
-    return _multiples(step, smallest, largest)
-
-
-def stock_pitch_step(diameter: float, system: str = "inch") -> float:
-    """Step between stock pitches for a diameter [m]; systems as `stock_diameters`."""
-    if system == "metric":
-        return float(_STOCK["metric"]["pitch_step_mm"]) / 1e3
-    inch = _STOCK["inch"]
-    if diameter < inch["fine_below_in"] * INCH:
-        return float(inch["fine_pitch_step_in"]) * INCH
-    if diameter > inch["coarse_above_in"] * INCH:
-        return float(inch["coarse_pitch_step_in"]) * INCH
-    return float(inch["pitch_step_in"]) * INCH
-
-
-def stock_pitches(diameter: float, finest: float, coarsest: float, system: str = "inch") -> Array:
-    """Stock pitches for one diameter, from finest to coarsest [m]."""
-    return _multiples(stock_pitch_step(diameter, system), finest, coarsest)
-
-
-def _multiples(step: float, low: float, high: float) -> Array:
-    """Whole multiples of step in low..high; a rounding error never loses an end."""
-    slack = 1e-9
-    return np.arange(np.ceil(low / step - slack), np.floor(high / step + slack) + 1.0) * step
+    if diameter < _PITCH["fine_below_in"] * INCH:
+        return float(_PITCH["fine_step_in"]) * INCH
+    if diameter > _PITCH["coarse_above_in"] * INCH:
+        return float(_PITCH["coarse_step_in"]) * INCH
+    return float(_PITCH["step_in"]) * INCH

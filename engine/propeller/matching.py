@@ -1,7 +1,7 @@
-"""Propeller against engine: what it absorbs over the speeds of its shaft, and the pitch that suits.
+"""Propeller against engine: what limits the shaft's speed, how light the propeller runs, and the pitch that suits.
 
-Shaft speed is the propeller shaft's, in rev/s; power is delivered at the propeller. The engine comes in as plain
-arrays, so gearbox, shaft losses and derating are the caller's.
+Shaft speed is the propeller shaft's, in rev/s; power is delivered at the propeller. Gearbox, shaft losses and derating
+are the caller's.
 """
 
 from dataclasses import dataclass
@@ -13,41 +13,10 @@ from numpy.typing import NDArray
 from engine.numeric import Array, Real, plain
 from engine.propeller.equilibrium import SpeedFound, boat_speed_at_shaft_speed
 from engine.propeller.hull_curve import HullCurve
-from engine.propeller.open_water import BladeFamily, OpenWater
+from engine.propeller.open_water import BladeFamily
 from engine.propeller.roots import bracketed_root, first_fall, pick
 
 PITCH_RATIO_STEP = 0.01
-
-
-@dataclass(frozen=True, eq=False)
-class AbsorbedPower:
-    """What a propeller on a hull takes over a grid of shaft speeds; NaN where the hull's speeds do not reach.
-
-    shaft_speed: (N,) rising [rev/s].   delivered_power: (..., N) [W].   boat_speed: (..., N) [m/s].
-    torque: (..., N) [N m].   advance_ratio: (..., N).   efficiency: (..., N), open water.   found: SpeedFound values.
-    """
-
-    shaft_speed: Array
-    delivered_power: Array
-    boat_speed: Array
-    torque: Array
-    advance_ratio: Array
-    efficiency: Array
-    found: NDArray[np.int8]
-
-
-def absorbed_power_curve(open_water: OpenWater, diameter: Real, shaft_speed: Array, hull: HullCurve) -> AbsorbedPower:
-    """Delivered power and boat speed of a fitted propeller over shaft speed.
-
-    diameter: (...) [m].   shaft_speed: (N,) rising [rev/s].   Geometry and hull: leading axes (...).
-    """
-    n = np.asarray(shaft_speed, dtype=float)
-    D = np.asarray(diameter, dtype=float)[..., None]
-    run = boat_speed_at_shaft_speed(open_water.with_trailing_axis(), D, n, hull.with_trailing_axis())
-    point = run.point
-    fields = (point.delivered_power, run.speed, point.torque, point.advance_ratio, point.efficiency)
-    power, speed, torque, advance_ratio, efficiency = (np.asarray(field) for field in fields)
-    return AbsorbedPower(n, power, speed, torque, advance_ratio, efficiency, run.found)
 
 
 class Limit(IntEnum):
@@ -65,55 +34,6 @@ class Limit(IntEnum):
             Limit.GOVERNOR: "the governor holds the engine",
             Limit.NOT_FOUND: "the curves given do not reach far enough to tell",
         }[self]
-
-
-@dataclass(frozen=True, eq=False)
-class FullThrottle:
-    """The shaft at full throttle; NaN where `limited_by` is NOT_FOUND.
-
-    shaft_speed: [rev/s].   boat_speed: [m/s].   delivered_power: [W].   limited_by: Limit values.
-    """
-
-    shaft_speed: Real
-    boat_speed: Real
-    delivered_power: Real
-    limited_by: NDArray[np.int8]
-
-
-def full_throttle(absorbed: AbsorbedPower, available_power: Array, governed_speed: Real) -> FullThrottle:
-    """Where a propeller's demand first meets the engine's full-load curve, or the governor before it.
-
-    available_power: (N,) or (..., N) delivered at full throttle, on the shaft speeds of `absorbed` [W].
-    governed_speed: (...) highest shaft speed the governor allows at load [rev/s].
-    Error: straight lines between shaft speeds; 0.1 % of power for steps of 3 %.
-    """
-    demand, n = absorbed.delivered_power, absorbed.shaft_speed
-    spare = np.asarray(available_power, dtype=float) - demand
-    step, meets = first_fall(spare)
-    engine_place = np.where(meets & (spare[..., 0] > 0.0), step + _fraction_to_zero(spare, step), np.inf)
-    governor_place = np.interp(governed_speed, n, np.arange(len(n)), left=-np.inf, right=np.inf)
-    place = np.minimum(engine_place, governor_place)
-    power = _at_place(demand, place)
-    is_known = np.isfinite(power) & (spare[..., 0] > 0.0)
-    limited_by = np.where(
-        is_known, np.where(engine_place <= place, Limit.ENGINE, Limit.GOVERNOR), Limit.NOT_FOUND
-    ).astype(np.int8)
-    place = np.where(is_known, place, np.nan)
-    return FullThrottle(
-        plain(_at_place(n, place)),
-        plain(_at_place(absorbed.boat_speed, place)),
-        plain(_at_place(demand, place)),
-        limited_by,
-    )
-
-
-def rated_power_crossing(absorbed: AbsorbedPower, rated_power: Real) -> Real:
-    """Shaft speed at which the propeller would take rated power [rev/s]; NaN where the grid does not reach it.
-
-    rated_power: (...) delivered at the propeller [W].
-    """
-    spare = np.asarray(rated_power, dtype=float)[..., None] - absorbed.delivered_power
-    return plain(value_at_first_fall(absorbed.shaft_speed, spare))
 
 
 def value_at_first_fall(values: Array, spare: Array) -> Array:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from engine.numeric import Real
-from engine.propeller.open_water import BladeFamily, OpenWater, OpenWaterSeries, series_from_table
+from engine.propeller.open_water import BladeFamily, OpenWaterSeries, series_from_table
 from engine.propeller.wageningen import WAGENINGEN_B, correction_family
 
 SERIES: Mapping[str, OpenWaterSeries] = MappingProxyType(
@@ -46,8 +46,3 @@ def corrected_family(series: OpenWaterSeries, area_ratio: Real, blades: Real, re
     """
     family = series.family(area_ratio, blades)
     return family + correction_family(area_ratio, blades, reynolds) if series.reynolds_correction else family
-
-
-def corrected(series: OpenWaterSeries, pitch_ratio: Real, area_ratio: Real, blades: Real, reynolds: Real) -> OpenWater:
-    """KT and KQ of the geometry, corrected as `corrected_family`; pitch_ratio: P/D [-]. All broadcast."""
-    return corrected_family(series, area_ratio, blades, reynolds).at(pitch_ratio)

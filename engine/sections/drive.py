@@ -6,7 +6,7 @@ from engine.data import table
 from engine.entries import choice, count, quantity
 from engine.units import Dimension, Quantity
 
-SIZE_STEPS = ("whole inches", "whole diameters and half-inch pitches", "centimetres")
+SIZE_STEPS: tuple[str, ...] = tuple(table("stock_propellers")["steps"])
 BLADE_SECTIONS = (
     "as stock wheels usually have",
     "flat-faced (Gawn)",

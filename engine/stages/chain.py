@@ -22,7 +22,7 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "gear": (assess_gear, ("hull", "speed", "power", "engine")),
     "propeller": (assess_propeller, ("hull", "speed", "power", "engine", "gear")),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
-    "range": (assess_range, ("hull", "speed", "power", "engine", "gear", "propeller")),
+    "range": (assess_range, ("hull", "speed", "propeller")),
 }
 """Stage -> its function, and the stages whose answers it takes, in the order of its arguments."""
 

@@ -17,16 +17,15 @@ from engine.propeller.cavitation import tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
 from engine.stages.boats import each_boat
-from engine.stages.boats_trial import try_on_boats
 from engine.stages.engine import EngineAnswers
 from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.gear_findings import MATCHED, gear_findings
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
-from engine.stages.propulsion import boats_points
 from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
+from engine.stages.wheel import Wheel
 
 _DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
 """Diameters tried, over the handbook's; the largest that fits is tried as well."""
@@ -156,10 +155,9 @@ def _middle_burn(setting: Setting, diameter: float, pitch: float) -> float:
 
 def _on_boats(setting: Setting, row: RatioRow) -> RatioRow:
     """The row with the bands of its propeller on the plausible boats."""
-    fleet, boats, calm = setting.hull.fleet, setting.hull.boats, setting.cases.calm.boats
-    open_water = setting.boats_open_water(row.diameter_m, row.pitch_m)
-    trial = try_on_boats(open_water, row.diameter_m, calm, setting.drive, row.ratio, boats)
-    point = boats_points(open_water, row.diameter_m, calm, np.array([setting.cruise]))
+    fleet, calm = setting.hull.fleet, setting.cases.calm
+    wheel = Wheel(setting, row.diameter_m, row.pitch_m)
+    trial, point = wheel.trial(calm), wheel.at(calm, np.array([setting.cruise]))
     power, shaft_speed, efficiency = (
         each_boat(values, fleet.size) for values in (point.delivered_power, point.shaft_speed, point.efficiency)
     )

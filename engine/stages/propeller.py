@@ -1,18 +1,15 @@
 """Stage 6: which propeller? A stock size, and its match with engine and hull over the whole range."""
 
 import math
-from collections.abc import Iterator
 
 import numpy as np
 
 from engine.bands import Band
 from engine.constants import INCH, KNOT, RPM
 from engine.findings import Outcome, stop
-from engine.machinery.diesel import full_load_power
-from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller import handbook
-from engine.propeller.bollard import BollardPull, astern_pull, bollard_pull
+from engine.propeller.bollard import astern_pull, bollard_pull
 from engine.propeller.cavitation import keller_allowance, keller_area_ratio, pressure_above_vapour, tip_speed
 from engine.propeller.geometry import (
     developed_area_ratio,
@@ -24,25 +21,23 @@ from engine.propeller.interaction import bollard_thrust_deduction
 from engine.propeller.matching import PITCH_RATIO_STEP, pitch_ratio_to_absorb
 from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
-from engine.stages.boats_trial import BoatsTrial, curves_over_shaft_speed, each_thrust_at, try_on_boats
-from engine.stages.cases import Case
+from engine.stages.boats_trial import each_thrust_at
 from engine.stages.doubt import what_to_measure
 from engine.stages.engine import EngineAnswers
-from engine.stages.fitting import Fitted, Size, Trial, described_by_the_series, fit, try_propellers
+from engine.stages.fitting import Fitted, Size, Trial, fit
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
-from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow, PropellerAnswers, Wheel
+from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.propeller_findings import FULL_THROTTLE, TOO_LIGHT, propeller_findings
-from engine.stages.propulsion import boats_points
+from engine.stages.propeller_tables import SHAFT_SPEEDS, case_rows, match_rows, neighbour_rows, sizes_around
 from engine.stages.room import shaft_depth, tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
-from engine.stages.stock import INCH_STEPS, METRIC_STEPS, size_words, stock_steps
+from engine.stages.stock import other_steps, size_words, stock_steps
+from engine.stages.wheel import Wheel
 
 _TURNABLE = "a propeller that the engine can turn."
-_SHAFT_SPEEDS = np.linspace(0.25, 1.25, 41)
-"""Shaft speeds over rated speed at which demand and full load are compared."""
 
 
 def assess_propeller(
@@ -50,19 +45,18 @@ def assess_propeller(
 ) -> Outcome[PropellerAnswers]:
     """A stock propeller for the chosen ratio, and how it matches over the whole range."""
     setting = Setting(plan, hull, speed, power.demand, power.cases, engine.drive, gear.ratio)
-    steps = stock_steps(plan)
-    fitted = fit(setting, gear, steps)
+    fitted = fit(setting, gear, stock_steps(plan))
     if fitted.size is None:
         return _nothing_fits(setting, fitted)
-    wheel = _wheel(setting, fitted.size)
-    calm = _trial(setting, fitted.size, setting.cases.calm)
-    if not hull.fleet.band(calm.shaft_speed / setting.rated_shaft_speed).low >= _SHAFT_SPEEDS[0]:
+    wheel = Wheel(setting, *fitted.size)
+    turning = wheel.trial(setting.cases.calm).shaft_speed / setting.rated_shaft_speed
+    if not hull.fleet.band(turning).low >= SHAFT_SPEEDS[0]:
         text = (
             "With this size full throttle cannot be worked out: it holds the engine under a quarter of its rated "
             "speed, or drives the boat faster than was worked out. Choose another size, or leave it empty."
         )
         return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"),), _TURNABLE)
-    answers = _answers(setting, gear, fitted.size, wheel, calm)
+    answers = _answers(wheel, gear)
     return Outcome(answers, tuple(propeller_findings(setting, answers)))
 
 
@@ -85,34 +79,15 @@ def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]
     return Outcome(None, (stop(text, FULL_THROTTLE, "gear.ratio"),), _TURNABLE)
 
 
-def _wheel(setting: Setting, size: Size) -> Wheel:
-    return Wheel(setting.boats_open_water(*size), setting.boats_open_water(*size, setting.cases.service))
-
-
-def _trial(setting: Setting, size: Size, case: Case) -> BoatsTrial:
-    """A propeller on the boats of a case, with the growth on its blades that the case has."""
-    diameter, pitch = size
-    open_water = setting.boats_open_water(diameter, pitch, case)
-    return try_on_boats(open_water, diameter, case.boats, setting.drive, setting.ratio, setting.hull.boats)
-
-
-def _margin_trial(setting: Setting, size: Size, calm: BoatsTrial) -> BoatsTrial:
-    """The propeller in the state that its margin is for, mostly the calm one."""
-    cases = setting.cases
-    return calm if cases.margin.boats is cases.calm.boats else _trial(setting, size, cases.margin)
-
-
-def _answers(setting: Setting, gear: GearAnswers, size: Size, wheel: Wheel, calm: BoatsTrial) -> PropellerAnswers:
+def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
+    setting, diameter, pitch = wheel.setting, wheel.diameter, wheel.pitch
     plan, demand, drive, kind = setting.plan, setting.demand, setting.drive, setting.kind
-    diameter, pitch = size
     fleet, cases = setting.hull.fleet, setting.cases
-    around = _neighbours(setting, size)
+    around = sizes_around(setting, diameter, pitch)
     exponent = _pitch_exponent(around)
-    foul, against, service = (_trial(setting, size, case) for case in (cases.foul, cases.head_wind, cases.service))
-    trials = [(cases.calm, calm), (cases.foul, foul), (cases.head_wind, against), (cases.service, service)]
-    margin = _margin_trial(setting, size, calm)
+    calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)
     turning, top = calm.shaft_speed, calm.boat_speed
-    cruise = boats_points(wheel.clean, diameter, cases.calm.boats, np.array([setting.cruise]))
+    cruise = wheel.at(cases.calm, np.array([setting.cruise]))
     cruise_speed = each_boat(cruise.shaft_speed, fleet.size)
     thrust = each_thrust_at(cases.calm.boats, top)
     pressure = pressure_above_vapour(shaft_depth(plan), setting.hull.water.density)
@@ -122,10 +97,10 @@ def _answers(setting: Setting, gear: GearAnswers, size: Size, wheel: Wheel, calm
     rated_rpm = drive.engine.rated_speed / RPM
     developed = float(developed_area_ratio(kind.area_ratio, kind.blades))
     hub_low, hub_high = hub_diameter_range(diameter)
-    pull = _bollard_pull(setting, wheel, diameter)
+    pull = _bollard_pull(wheel)
     quick = _handbook_size(setting, float(fleet.median(top)))
     return PropellerAnswers(
-        size=size_words(size, kind.blades, stock_steps(plan)),
+        size=size_words((diameter, pitch), kind.blades, stock_steps(plan)),
         other_size=_other_size(setting, gear),
         hand=_hand_words(setting),
         diameter_m=diameter,
@@ -145,7 +120,7 @@ def _answers(setting: Setting, gear: GearAnswers, size: Size, wheel: Wheel, calm
         overspeeding_fraction=fleet.share(margin.light_running > TOO_LIGHT),
         light_running_fraction=fleet.band(margin.light_running),
         top_kn=fleet.band(top / KNOT),
-        service_full_throttle_rpm=fleet.band(service.shaft_speed * to_engine),
+        service_full_throttle_rpm=fleet.band(wheel.trial(cases.service).shaft_speed * to_engine),
         cruise_rpm=fleet.band(cruise_speed * to_engine),
         cruise_power_kw=fleet.band(drive.at_crankshaft(each_boat(cruise.delivered_power, fleet.size)) / 1e3),
         cruise_efficiency_fraction=fleet.band(each_boat(cruise.efficiency, fleet.size)),
@@ -161,17 +136,9 @@ def _answers(setting: Setting, gear: GearAnswers, size: Size, wheel: Wheel, calm
         pitch_exponent=exponent,
         inch_of_pitch_rpm=exponent * (1.0 + float(around.light_running[0])) * rated_rpm * INCH / pitch,
         wheel=wheel,
-        cases=tuple(
-            CaseRow(
-                state=case.words,
-                full_throttle_rpm=fleet.band(trial.shaft_speed * to_engine),
-                reaches_rated_fraction=fleet.share(trial.light_running >= 0.0),
-                top_kn=fleet.band(trial.boat_speed / KNOT),
-            )
-            for case, trial in trials
-        ),
-        match=tuple(_match(setting, size)),
-        neighbours=tuple(_neighbour_rows(setting, around, calm, margin)),
+        cases=tuple(case_rows(wheel)),
+        match=tuple(match_rows(wheel)),
+        neighbours=tuple(neighbour_rows(wheel, around)),
         doubt=what_to_measure(fleet, full_throttle_rpm, setting.hull.logbook),
     )
 
@@ -180,7 +147,7 @@ def _other_size(setting: Setting, gear: GearAnswers) -> str | None:
     """The best size in centimetres for who orders in inches, and the other way round; None while the owner chooses."""
     if setting.plan.propeller.diameter is not None or setting.plan.propeller.pitch is not None:
         return None
-    other = INCH_STEPS if stock_steps(setting.plan) == METRIC_STEPS else METRIC_STEPS
+    other = other_steps(stock_steps(setting.plan))
     size = fit(setting, gear, other).size
     return None if size is None else size_words(size, setting.kind.blades, other)
 
@@ -214,12 +181,13 @@ def _series_pitch(setting: Setting, diameter: float) -> float | None:
     return pitch if math.isfinite(pitch) else None
 
 
-def _bollard_pull(setting: Setting, wheel: Wheel, diameter: float) -> Band:
+def _bollard_pull(wheel: Wheel) -> Band:
     """Of all propellers [N]: the middle of the boats, with the ends that thrust deduction and polynomials leave."""
+    setting = wheel.setting
     drive, fleet, boats = setting.drive, setting.hull.fleet, setting.hull.boats
-    held: BollardPull = bollard_pull(
-        wheel.clean,
-        diameter,
+    held = bollard_pull(
+        wheel.open_water(setting.cases.calm),
+        wheel.diameter,
         lambda n: drive.full_load_at_propeller(n, setting.ratio),
         drive.engine.no_load_speed / setting.ratio,
         setting.hull.water.density,
@@ -246,61 +214,3 @@ def _pitch_exponent(around: Trial) -> float:
         return math.nan
     pitch, turning = np.log(around.pitch[known]), np.log1p(around.light_running[known])
     return float((turning[pitch.argmax()] - turning[pitch.argmin()]) / np.ptp(pitch))
-
-
-def _match(setting: Setting, size: Size) -> Iterator[MatchRow]:
-    drive, cases, fleet = setting.drive, setting.cases, setting.hull.fleet
-    shaft_speed: Array = setting.rated_shaft_speed * _SHAFT_SPEEDS
-    calm, foul, against = (
-        curves_over_shaft_speed(setting.boats_open_water(*size, case), size[0], case.boats, shaft_speed)
-        for case in (cases.calm, cases.foul, cases.head_wind)
-    )
-    to_crankshaft = float(drive.at_crankshaft(1.0)) / 1e3
-    speeds = fleet.each_band(calm.boat_speed)
-    powers, when_foul, into_wind = (fleet.each_band(curve.delivered_power) for curve in (calm, foul, against))
-    engine_speed = shaft_speed * setting.ratio
-    available = np.asarray(full_load_power(drive.engine, engine_speed, derating=drive.derating))
-    for i in range(len(engine_speed)):
-        if powers[i].is_known and engine_speed[i] <= drive.engine.no_load_speed:
-            yield MatchRow(
-                engine_rpm=float(engine_speed[i]) / RPM,
-                speed_kn=speeds[i].scaled(1.0 / KNOT),
-                demand_kw=powers[i].scaled(to_crankshaft),
-                foul_demand_kw=when_foul[i].scaled(to_crankshaft),
-                head_wind_demand_kw=into_wind[i].scaled(to_crankshaft),
-                available_kw=float(available[i]) / 1e3,
-            )
-
-
-def _neighbours(setting: Setting, size: Size) -> Trial:
-    """The size itself, first, and the stock sizes about it that the series describes."""
-    diameter, pitch = size
-    steps = stock_steps(setting.plan)
-    wider, finer = steps.diameter, steps.pitch
-    moves = ((0.0, 0.0), (0.0, finer), (0.0, -finer), (wider, 0.0), (-wider, 0.0), (-wider, wider), (wider, -wider))
-    diameters = np.array([diameter + move for move, _ in moves])
-    pitches = np.array([pitch + move for _, move in moves])
-    return try_propellers(setting, *described_by_the_series(setting, diameters, pitches))
-
-
-def _neighbour_rows(
-    setting: Setting, around: Trial, chosen: BoatsTrial, chosen_margin: BoatsTrial
-) -> Iterator[NeighbourRow]:
-    """The sizes beside the chosen one, which is the first of those around it and has its trials already."""
-    fleet, cases = setting.hull.fleet, setting.cases
-    for i in np.lexsort((around.pitch, around.diameter)):
-        diameter, pitch = float(around.diameter[i]), float(around.pitch[i])
-        calm = chosen if i == 0 else _trial(setting, (diameter, pitch), cases.calm)
-        margin = chosen_margin if i == 0 else _margin_trial(setting, (diameter, pitch), calm)
-        yield NeighbourRow(
-            diameter_m=diameter,
-            pitch_m=pitch,
-            tip_clearance_fraction=tip_clearance(setting.plan, diameter),
-            full_throttle_rpm=fleet.band(calm.shaft_speed * setting.ratio / RPM),
-            light_running_fraction=fleet.band(margin.light_running),
-            reaches_rated_fraction=fleet.share(margin.light_running >= 0.0),
-            top_kn=fleet.band(calm.boat_speed).scaled(1.0 / KNOT),
-            cruise_rpm=float(np.asarray(around.cruise.shaft_speed)[i]) * setting.ratio / RPM,
-            cruise_l_per_h=float(around.cruise_l_per_h[i]),
-            chosen=bool(i == 0),
-        )

@@ -4,19 +4,8 @@ from dataclasses import dataclass
 
 from engine.answers import answer, maybe, table
 from engine.bands import Band
-from engine.propeller.open_water import OpenWater
 from engine.stages.doubt import DoubtRow
-
-
-@dataclass(frozen=True, eq=False)
-class Wheel:
-    """Open-water curves of the chosen propeller as each boat gets it, columns (N, 1).
-
-    clean: new.   foul: with the growth that the plan allows for.
-    """
-
-    clean: OpenWater
-    foul: OpenWater
+from engine.stages.wheel import Wheel
 
 
 @dataclass(frozen=True)

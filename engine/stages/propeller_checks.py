@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from engine.constants import KNOT, PSI, RPM
+from engine.constants import INCH, KNOT, PSI, RPM
 from engine.findings import Finding, Verdict, fits, look, stop
 from engine.machinery.vibration import judge_coincidences, judge_masking
 from engine.plan import Plan
@@ -15,7 +15,7 @@ from engine.propeller.cavitation import (
     dynamic_pressure,
     pressure_above_vapour,
 )
-from engine.propeller.geometry import CLEARANCES
+from engine.propeller.geometry import CLEARANCES, stock_pitch_step
 from engine.propeller.handbook import MOST_BLADES
 from engine.propeller.interaction import ARRANGEMENTS
 from engine.propeller.wageningen import reynolds_correction
@@ -24,6 +24,7 @@ from engine.stages.defaults import amount
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.room import shaft_depth
 from engine.stages.setting import Setting
+from engine.stages.stock import stock_steps
 from engine.stages.wording import Wording, percent
 
 _HANDBOOK_SPREAD = 0.12
@@ -32,6 +33,7 @@ _MASKING_STERNS = ("aperture", "long_keel")
 
 def propeller_checks(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
     """Sentences about the propeller itself."""
+    yield from _stock_findings(setting, answers)
     yield from _room_findings(setting, answers)
     yield from _immersion_findings(setting, answers)
     yield from _cavitation_findings(setting, answers)
@@ -39,6 +41,20 @@ def propeller_checks(setting: Setting, answers: PropellerAnswers) -> Iterator[Fi
     yield _handbook_finding(setting, answers)
     yield from _vibration_findings(setting, answers)
     yield from _pull_findings(setting, answers)
+
+
+def _stock_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    """Whether foundries keep such a pitch; nothing when the plan orders in centimetres."""
+    if stock_steps(setting.plan).unit != "in":
+        return
+    step = stock_pitch_step(answers.diameter_m)
+    steps = answers.pitch_m / step
+    if abs(steps - round(steps)) > 0.01:
+        yield fits(
+            f"Wheels of this diameter are mostly kept in {step / INCH:g} in steps of pitch, so this one is pitched to "
+            "order. Have its pitch measured before it is fitted.",
+            "from memory, trade practice",
+        )
 
 
 def _room_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:

@@ -25,14 +25,10 @@ from engine.machinery.range import (
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.defaults import amount, amount_or_none, word
-from engine.stages.engine import EngineAnswers
-from engine.stages.gear_answers import GearAnswers
 from engine.stages.hull import HullAnswers
-from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
-from engine.stages.propulsion import boats_points
-from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
+from engine.stages.wheel import Wheel
 from engine.stages.wording import Wording, percent
 
 
@@ -78,25 +74,18 @@ _MAP = (
 
 
 def assess_range(
-    plan: Plan,
-    hull: HullAnswers,
-    speed: SpeedAnswers,
-    power: PowerAnswers,
-    engine: EngineAnswers,
-    gear: GearAnswers,
-    propeller: PropellerAnswers,
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, propeller: PropellerAnswers
 ) -> Outcome[RangeAnswers]:
     """Burn, range and endurance against speed with the chosen propeller, with the sea margin and the reserve kept."""
     if plan.range.tank is None:
         return Outcome(None, waits_for="what the fuel tanks hold.")
-    setting = Setting(plan, hull, speed, power.demand, power.cases, engine.drive, gear.ratio)
     voyage = _Voyage.of(plan)
     highest = propeller.top_kn.best * KNOT
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
-    running = _Running.at(setting, propeller, grid)
+    running = _Running.at(propeller.wheel, grid)
     best = best_range_speed(grid, hull.fleet.median(running.fuel), hotel_rate=voyage.hotel, head_current=voyage.current)
     cruise_row, best_row = (
-        _rows(hull.fleet, voyage, _Running.at(setting, propeller, np.array([speed])))[0]
+        _rows(hull.fleet, voyage, _Running.at(propeller.wheel, np.array([speed])))[0]
         for speed in (speed.cruise_kn * KNOT, float(best.speed))
     )
     answers = RangeAnswers(
@@ -149,9 +138,10 @@ class _Running:
     fuel: Array
 
     @classmethod
-    def at(cls, setting: Setting, propeller: PropellerAnswers, speed: Array) -> "_Running":
+    def at(cls, wheel: Wheel, speed: Array) -> "_Running":
+        setting = wheel.setting
         demand, drive, boats = setting.demand, setting.drive, setting.hull.boats
-        point = boats_points(propeller.wheel.foul, propeller.diameter_m, demand.boats_service, speed)
+        point = wheel.at(setting.cases.service, speed)
         engine_speed = np.asarray(point.shaft_speed) * setting.ratio
         power = drive.at_crankshaft(point.delivered_power)
         fuel = np.asarray(fuel_rate(drive.engine, power, engine_speed)) * demand.screws

@@ -10,8 +10,8 @@ from engine.numeric import Real
 from engine.plan import Plan
 from engine.propeller.market import Blades
 from engine.propeller.open_water import BladeFamily, OpenWater
-from engine.stages.blades import BladeWater, fouled, wanted_blades
-from engine.stages.cases import Case, Cases
+from engine.stages.blades import BladeWater, wanted_blades
+from engine.stages.cases import Cases
 from engine.stages.defaults import amount
 from engine.stages.demand import Demand
 from engine.stages.drive import Drive
@@ -67,16 +67,3 @@ class Setting:
     def open_water(self, diameter: Real, pitch: Real) -> OpenWater:
         """The curves of clean propellers of these sizes [m], which broadcast."""
         return self.family(diameter).at(np.asarray(pitch) / diameter)
-
-    def boats_open_water(self, diameter: float, pitch: float, case: Case | None = None) -> OpenWater:
-        """A propeller as each boat gets it, columns (N, 1): its pitch as made, its torque as it turns out.
-
-        case: what growth there is on the blades; none by default.
-        """
-        boats = self.hull.boats
-        made = np.asarray(pitch * np.asarray(boats.propeller_pitch))
-        series = self.open_water(diameter, made)
-        as_built = OpenWater(series.thrust_cubic, series.torque_cubic * np.asarray(boats.blade_torque)[..., None])
-        if case is None or case.months == 0.0:
-            return as_built
-        return fouled(as_built, diameter, made / diameter, self.kind, case.months)

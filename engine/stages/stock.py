@@ -1,11 +1,12 @@
 """Stock wheels from which a propeller is taken: their steps, and the market of them searched for a setting."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from engine.constants import INCH
+from engine.data import table
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.cavitation import TIP_SPEED_LIMITS, pressure_above_vapour
@@ -21,7 +22,6 @@ from engine.propeller.market import (
     stock_of,
 )
 from engine.propeller.ranking import MarketLimits
-from engine.sections.drive import SIZE_STEPS
 from engine.showing import round_number
 from engine.stages.boats import each_boat
 from engine.stages.defaults import word
@@ -30,34 +30,43 @@ from engine.stages.setting import Setting
 
 USUAL_LINE, LAST_LINE = "merchant", "ten_percent"
 """Of Burrill's chart: where blades may be chosen freely, and where the owner has chosen them."""
-CENTIMETRE = 0.01
 _SMALLEST = 0.5
 """Diameters are tried from this share of the largest that fits."""
 
 
 @dataclass(frozen=True)
 class Steps:
-    """Steps of diameter and pitch in which wheels are stocked [m]."""
+    """Steps of diameter and pitch in which wheels are stocked [m], and the unit in which their sizes are written."""
 
     diameter: float
     pitch: float
+    unit: str
 
     def text(self, length: float) -> str:
         """A diameter or pitch in the unit of the steps: "14.5 in", "390 mm"."""
-        unit, name = (1e-3, "mm") if self == METRIC_STEPS else (INCH, "in")
-        return f"{round_number(length / unit, 4)} {name}"
+        return f"{round_number(length / _METRES[self.unit], 4)} {self.unit}"
 
 
-METRIC_STEPS = Steps(CENTIMETRE, CENTIMETRE)
-INCH_STEPS = Steps(INCH, INCH / 2.0)
+_METRES = {"in": INCH, "mm": 1e-3}
+STEPS: Mapping[str, Steps] = {
+    words: Steps(row["diameter"] * _METRES[row["unit"]], row["pitch"] * _METRES[row["unit"]], row["unit"])
+    for words, row in table("stock_propellers")["steps"].items()
+}
+"""By the words of the plan's field."""
+_FINEST: Mapping[str, Steps] = {
+    unit: min((steps for steps in STEPS.values() if steps.unit == unit), key=lambda steps: steps.pitch)
+    for unit in _METRES
+}
 
 
 def stock_steps(plan: Plan) -> Steps:
     """The steps that the plan asks for."""
-    sizes = word(plan.propeller, "sizes")
-    if sizes == SIZE_STEPS[2]:
-        return METRIC_STEPS
-    return Steps(INCH, INCH) if sizes == SIZE_STEPS[0] else INCH_STEPS
+    return STEPS[word(plan.propeller, "sizes")]
+
+
+def other_steps(steps: Steps) -> Steps:
+    """Centimetres for who orders in inches, inches with half-inch pitches for who orders in centimetres."""
+    return _FINEST["mm" if steps.unit == "in" else "in"]
 
 
 def size_words(size: tuple[float, float], blades: int, steps: Steps) -> str:

@@ -1,20 +1,17 @@
-"""Propeller against engine: full throttle, light running, and the pitch that absorbs a power."""
+"""Propeller against engine: light running, and the pitch that absorbs a power."""
 
 import time
 
 import numpy as np
 import pytest
 
-from engine.propeller.equilibrium import boat_speed_at_shaft_speed
+from engine.propeller.at_power import point_at_power
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import (
     Limit,
     PitchFound,
-    absorbed_power_curve,
-    full_throttle,
     light_running_margin,
     pitch_ratio_to_absorb,
-    rated_power_crossing,
 )
 from engine.propeller.wageningen import WAGENINGEN_B
 
@@ -23,55 +20,11 @@ SPEEDS = np.linspace(0.0, 5.5, 60)
 # an invented 9 t launch: thrust rising steeply past hull speed
 HULL = HullCurve(SPEEDS, 60.0 * SPEEDS**2 + 2.2 * SPEEDS**5, 0.84, 1.0, RHO)
 RATED_POWER, RATED_SPEED = 38e3, 17.3
-N = np.linspace(6.0, 19.5, 55)
 
 
-def full_load(n):
-    """Constant torque up to rated speed, constant power beyond."""
-    return RATED_POWER * np.minimum(n / RATED_SPEED, 1.0)
-
-
-def absorbed(pitch_ratio, diameter=0.55):
-    return absorbed_power_curve(WAGENINGEN_B.cubics(pitch_ratio, 0.55, 3), diameter, N, HULL)
-
-
-def test_absorbed_power_rises_between_the_square_and_the_fourth_power_of_shaft_speed():
-    curve = absorbed(0.75)
-    slope = np.diff(np.log(curve.delivered_power)) / np.diff(np.log(N))
-    assert np.all(np.diff(curve.delivered_power) > 0)
-    assert np.all((slope > 2.0) & (slope < 4.0))
-
-
-def test_absorbed_power_of_many_propellers_equals_each_alone():
-    many = absorbed_power_curve(WAGENINGEN_B.cubics(np.array([0.7, 0.8]), 0.55, 3), np.array([0.55, 0.5]), N, HULL)
-    assert many.delivered_power.shape == (2, len(N))
-    np.testing.assert_allclose(many.delivered_power[1], absorbed(0.8, 0.5).delivered_power, rtol=1e-10)
-
-
-def test_a_heavy_propeller_stops_at_the_engine_and_a_light_one_at_the_governor():
-    curve = absorbed(np.array([0.9, 0.55]), 0.55)
-    result = full_throttle(curve, full_load(N), 1.04 * RATED_SPEED)
-    assert [Limit(value) for value in result.limited_by] == [Limit.ENGINE, Limit.GOVERNOR]
-    assert result.shaft_speed[0] < RATED_SPEED
-    assert result.shaft_speed[1] == pytest.approx(1.04 * RATED_SPEED, rel=1e-9)
-    assert result.boat_speed[0] == pytest.approx(np.interp(result.shaft_speed[0], N, curve.boat_speed[0]), rel=1e-9)
-
-
-def test_at_full_throttle_demand_equals_what_the_engine_gives():
-    result = full_throttle(absorbed(0.85), full_load(N), 1.06 * RATED_SPEED)
-    assert result.limited_by == Limit.ENGINE
-    assert result.delivered_power == pytest.approx(full_load(result.shaft_speed), rel=1e-3)  # straight between speeds
-
-
-@pytest.mark.parametrize(
-    ("available", "governed"),
-    [(full_load(N) * 100, 40.0), (full_load(N) * 1e-3, 18.0), (full_load(N), 3.0)],
-    ids=["grid ends first", "overloaded at the first speed", "governor under the grid"],
-)
-def test_curves_that_do_not_reach_give_no_answer(available, governed):
-    result = full_throttle(absorbed(0.75), available, governed)
-    assert result.limited_by == Limit.NOT_FOUND
-    assert np.isnan([result.shaft_speed, result.boat_speed, result.delivered_power]).all()
+def crossing(pitch_ratio, power=RATED_POWER):
+    """Shaft speed at which the propeller takes a power."""
+    return point_at_power(WAGENINGEN_B.cubics(pitch_ratio, 0.55, 3), 0.55, power, HULL).point.shaft_speed
 
 
 def test_every_limit_has_words():
@@ -86,20 +39,18 @@ def test_the_pitch_found_takes_exactly_the_power_and_runs_with_no_margin():
     assert match.found == PitchFound.YES
     assert isinstance(match.pitch_ratio, float)
     assert match.delivered_power == pytest.approx(RATED_POWER, rel=1e-9)
-    crossing = rated_power_crossing(absorbed(match.pitch_ratio), RATED_POWER)
-    assert light_running_margin(crossing, RATED_SPEED) == pytest.approx(0.0, abs=2e-4)
+    assert light_running_margin(crossing(match.pitch_ratio), RATED_SPEED) == pytest.approx(0.0, abs=1e-6)
 
 
 def test_pitching_for_a_higher_speed_leaves_a_light_running_margin():
     match = pitch_ratio_to_absorb(
         WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), 0.55, RATED_POWER, 1.04 * RATED_SPEED, HULL
     )
-    crossing = rated_power_crossing(absorbed(match.pitch_ratio), RATED_POWER)
-    assert light_running_margin(crossing, RATED_SPEED) == pytest.approx(0.04, abs=2e-4)
+    assert light_running_margin(crossing(match.pitch_ratio), RATED_SPEED) == pytest.approx(0.04, abs=1e-6)
 
 
 def test_rated_power_beyond_the_grid_is_not_crossed():
-    assert np.isnan(rated_power_crossing(absorbed(0.75), 1e7))
+    assert np.isnan(crossing(0.75, 1e7))
 
 
 def brute_force_pitch_ratio(diameter):
@@ -206,10 +157,3 @@ def test_thirty_diameters_by_ninety_pitches_by_sixty_speeds_are_one_call(capsys)
             HULL,
         )
         assert match.pitch_ratio[place] == pytest.approx(alone.pitch_ratio, rel=1e-9)
-
-
-def test_full_throttle_agrees_with_the_equilibrium_itself():
-    result = full_throttle(absorbed(0.85), full_load(N), 1.06 * RATED_SPEED)
-    run = boat_speed_at_shaft_speed(WAGENINGEN_B.cubics(0.85, 0.55, 3), 0.55, result.shaft_speed, HULL)
-    assert run.speed == pytest.approx(result.boat_speed, rel=1e-3)
-    assert run.point.delivered_power == pytest.approx(result.delivered_power, rel=1e-3)

@@ -1,11 +1,10 @@
-"""Sizes, areas, clearances and stock sizes of propellers."""
+"""Sizes, areas, clearances and stock pitches of propellers."""
 
 import numpy as np
 import pytest
 
 from engine.constants import INCH, RPM
 from engine.propeller.geometry import (
-    Propeller,
     developed_area_ratio,
     developed_ratio_from_mean_width,
     expanded_area_ratio,
@@ -14,16 +13,9 @@ from engine.propeller.geometry import (
     mean_width_ratio_from_developed,
     projected_area_ratio,
     projected_ratio_handbook,
-    stock_diameters,
-    stock_pitches,
+    stock_pitch_step,
     tip_clearance_fraction,
 )
-
-
-def test_a_propeller_knows_its_pitch_ratio_and_area():
-    propeller = Propeller(diameter=0.6, pitch=0.45, blades=3, area_ratio=0.5)
-    assert propeller.pitch_ratio == pytest.approx(0.75)
-    assert propeller.expanded_area == pytest.approx(0.5 * np.pi * 0.09, rel=1e-12)
 
 
 def test_mean_width_ratio_of_stock_wheels_gives_their_disc_area_ratio():
@@ -71,13 +63,6 @@ def test_diameter_and_gap_fill_the_height():
     assert largest_diameter_in_space(0.36, 0.10) == pytest.approx(0.6, rel=1e-12)
 
 
-def test_stock_sizes_are_whole_inches_with_half_inch_pitch_when_small():
-    np.testing.assert_allclose(stock_diameters(18 * INCH, 21 * INCH) / INCH, [18, 19, 20, 21])
-    np.testing.assert_allclose(stock_pitches(14 * INCH, 9.2 * INCH, 10.5 * INCH) / INCH, [9.5, 10.0, 10.5])
-    np.testing.assert_allclose(stock_pitches(20 * INCH, 12.5 * INCH, 14 * INCH) / INCH, [13, 14])
-    np.testing.assert_allclose(stock_pitches(34 * INCH, 21 * INCH, 26 * INCH) / INCH, [22, 24, 26])
-
-
-def test_metric_stock_sizes_go_by_ten_millimetres():
-    np.testing.assert_allclose(stock_diameters(0.445, 0.48, "metric"), [0.45, 0.46, 0.47, 0.48])
-    np.testing.assert_allclose(stock_pitches(0.45, 0.30, 0.32, "metric"), [0.30, 0.31, 0.32])
+@pytest.mark.parametrize(("diameter_in", "step_in"), [(14, 0.5), (16, 1.0), (20, 1.0), (30, 1.0), (34, 2.0)])
+def test_pitches_are_kept_in_half_inches_when_small_and_in_two_inches_when_large(diameter_in, step_in):
+    assert stock_pitch_step(diameter_in * INCH) == pytest.approx(step_in * INCH)

@@ -10,7 +10,7 @@ from engine.propeller.geometry import (
     expanded_area_ratio,
     mean_width_ratio_from_developed,
 )
-from engine.propeller.series import SERIES, corrected, corrected_family, usual_series
+from engine.propeller.series import SERIES, corrected_family, usual_series
 from engine.propeller.wageningen import WAGENINGEN_B, reynolds_correction
 
 GAWN, KCA = SERIES["gawn"], SERIES["kca"]
@@ -173,11 +173,13 @@ class TestReynoldsCorrection:
         assert {name for name, series in SERIES.items() if series.reynolds_correction} == {"wageningen_b"}
         for name in ("gawn", "kca"):
             plain = SERIES[name].cubics(0.9, 0.6, 3)
-            np.testing.assert_array_equal(corrected(SERIES[name], 0.9, 0.6, 3, 5e6).torque_cubic, plain.torque_cubic)
+            np.testing.assert_array_equal(
+                corrected_family(SERIES[name], 0.6, 3, 5e6).at(0.9).torque_cubic, plain.torque_cubic
+            )
 
     def test_of_the_b_series_is_the_one_of_its_module(self):
         expected = WAGENINGEN_B.cubics(0.8, 0.55, 4) + reynolds_correction(0.8, 0.55, 4, 1e7).open_water
-        found = corrected(WAGENINGEN_B, 0.8, 0.55, 4, 1e7)
+        found = corrected_family(WAGENINGEN_B, 0.55, 4, 1e7).at(0.8)
         np.testing.assert_allclose(found.thrust_cubic, expected.thrust_cubic, rtol=1e-12)
         np.testing.assert_allclose(found.torque_cubic, expected.torque_cubic, rtol=1e-12)
         assert found.torque_coefficient(0.5) < WAGENINGEN_B.cubics(0.8, 0.55, 4).torque_coefficient(0.5)
@@ -186,7 +188,7 @@ class TestReynoldsCorrection:
     def test_families_broadcast(self, name):
         reynolds, pitch_ratio = np.array([3e6, 4e6]), np.array([0.8, 0.9])
         many = corrected_family(SERIES[name], np.array([0.55, 0.7]), 3, reynolds).at(pitch_ratio)
-        one = corrected(SERIES[name], 0.9, 0.7, 3, 4e6)
+        one = corrected_family(SERIES[name], 0.7, 3, 4e6).at(0.9)
         assert many.thrust_cubic.shape == (2, 4)
         np.testing.assert_allclose(many.torque_cubic[1], one.torque_cubic, rtol=1e-12, atol=1e-15)
 

@@ -114,7 +114,7 @@ class TestPropeller:
         outcomes = assess(launch).outcomes
         stages = ("hull", "power", "gear", "propeller", "engine")
         hull, power, gear, wheel, engine = (outcomes[stage].answers for stage in stages)
-        side, boats, open_water = power.demand.boats_calm, hull.boats, wheel.wheel.clean
+        side, boats, open_water = power.demand.boats_calm, hull.boats, wheel.wheel.open_water(power.cases.calm)
         trial = try_on_boats(open_water, wheel.diameter_m, side, engine.drive, gear.ratio, boats)
         n, speed = trial.shaft_speed, trial.boat_speed
         J = speed * side.advance_fraction / (n * wheel.diameter_m)
@@ -133,11 +133,12 @@ class TestPropeller:
     def test_the_airfoil_series_is_corrected_for_reynolds_number(self, launch: Plan, change: Change) -> None:
         outcomes = assess(change(launch, {"propeller.sections": "airfoil (Wageningen B)"})).outcomes
         wheel, boats = outcomes["propeller"].answers, outcomes["hull"].answers.boats
+        clean = wheel.wheel.open_water(outcomes["power"].answers.cases.calm)
         as_ordered = int(np.argmin(np.abs(boats.propeller_pitch[:, 0] - 1.0)))
         made = wheel.pitch_ratio * boats.propeller_pitch[as_ordered, 0]
         bare = WAGENINGEN_B.cubics(made, wheel.area_ratio, wheel.blades)
         at_lower_end = reynolds_correction(made, wheel.area_ratio, wheel.blades, 2e6).open_water
-        shift = wheel.wheel.clean.torque_coefficient(0.4)[as_ordered, 0] - bare.torque_coefficient(0.4)
+        shift = clean.torque_coefficient(0.4)[as_ordered, 0] - bare.torque_coefficient(0.4)
         assert shift != pytest.approx(at_lower_end.torque_coefficient(0.4), abs=1e-6)
         assert abs(shift) < 0.03 * bare.torque_coefficient(0.4)
 

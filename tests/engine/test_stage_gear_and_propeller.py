@@ -144,7 +144,7 @@ class TestPropeller:
 
     def test_pull_at_the_quay_is_less_than_the_series_would_give_at_full_power(self, assessed: Assessment) -> None:
         wheel, engine, hull = (answers(assessed, stage) for stage in ("propeller", "engine", "hull"))
-        series = wheel.wheel.clean
+        series = wheel.wheel.open_water(answers(assessed, "power").cases.calm)
         KT, KQ = (float(np.median(cubic[..., 0])) for cubic in (series.thrust_cubic, series.torque_cubic))
         rho, D, P = hull.water.density, wheel.diameter_m, engine.drive.power_at_propeller
         n = (P / (2.0 * np.pi * rho * D**5 * KQ)) ** (1.0 / 3.0)

@@ -1,0 +1,85 @@
+"""The tables of the propeller stage: full throttle state by state, the match over the range, the sizes beside it."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from engine.constants import KNOT, RPM
+from engine.machinery.diesel import full_load_power
+from engine.numeric import Array
+from engine.stages.fitting import Trial, described_by_the_series, try_propellers
+from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow
+from engine.stages.room import tip_clearance
+from engine.stages.setting import Setting
+from engine.stages.stock import stock_steps
+from engine.stages.wheel import Wheel
+
+SHAFT_SPEEDS = np.linspace(0.25, 1.25, 41)
+"""Shaft speeds over rated speed at which demand and full load are compared."""
+
+
+def case_rows(wheel: Wheel) -> Iterator[CaseRow]:
+    """Full throttle in each state."""
+    setting, fleet = wheel.setting, wheel.setting.hull.fleet
+    for case in setting.cases:
+        trial = wheel.trial(case)
+        yield CaseRow(
+            state=case.words,
+            full_throttle_rpm=fleet.band(trial.shaft_speed * setting.ratio / RPM),
+            reaches_rated_fraction=fleet.share(trial.light_running >= 0.0),
+            top_kn=fleet.band(trial.boat_speed / KNOT),
+        )
+
+
+def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
+    """Demand against full load over the engine's speeds."""
+    setting = wheel.setting
+    drive, cases, fleet = setting.drive, setting.cases, setting.hull.fleet
+    shaft_speed: Array = setting.rated_shaft_speed * SHAFT_SPEEDS
+    calm, foul, against = (wheel.over(case, shaft_speed) for case in (cases.calm, cases.foul, cases.head_wind))
+    to_crankshaft = float(drive.at_crankshaft(1.0)) / 1e3
+    speeds = fleet.each_band(calm.boat_speed)
+    powers, when_foul, into_wind = (fleet.each_band(curve.delivered_power) for curve in (calm, foul, against))
+    engine_speed = shaft_speed * setting.ratio
+    available = np.asarray(full_load_power(drive.engine, engine_speed, derating=drive.derating))
+    for i in range(len(engine_speed)):
+        if powers[i].is_known and engine_speed[i] <= drive.engine.no_load_speed:
+            yield MatchRow(
+                engine_rpm=float(engine_speed[i]) / RPM,
+                speed_kn=speeds[i].scaled(1.0 / KNOT),
+                demand_kw=powers[i].scaled(to_crankshaft),
+                foul_demand_kw=when_foul[i].scaled(to_crankshaft),
+                head_wind_demand_kw=into_wind[i].scaled(to_crankshaft),
+                available_kw=float(available[i]) / 1e3,
+            )
+
+
+def sizes_around(setting: Setting, diameter: float, pitch: float) -> Trial:
+    """The size itself, first, and the stock sizes about it that the series describes, on the middle of the fleet."""
+    steps = stock_steps(setting.plan)
+    wider, finer = steps.diameter, steps.pitch
+    moves = ((0.0, 0.0), (0.0, finer), (0.0, -finer), (wider, 0.0), (-wider, 0.0), (-wider, wider), (wider, -wider))
+    diameters = np.array([diameter + move for move, _ in moves])
+    pitches = np.array([pitch + move for _, move in moves])
+    return try_propellers(setting, *described_by_the_series(setting, diameters, pitches))
+
+
+def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:
+    """The chosen size, which is the first of those around it, among the others."""
+    setting = chosen.setting
+    fleet, cases = setting.hull.fleet, setting.cases
+    for i in np.lexsort((around.pitch, around.diameter)):
+        wheel = chosen if i == 0 else Wheel(setting, float(around.diameter[i]), float(around.pitch[i]))
+        calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)
+        yield NeighbourRow(
+            diameter_m=wheel.diameter,
+            pitch_m=wheel.pitch,
+            tip_clearance_fraction=tip_clearance(setting.plan, wheel.diameter),
+            full_throttle_rpm=fleet.band(calm.shaft_speed * setting.ratio / RPM),
+            light_running_fraction=fleet.band(margin.light_running),
+            reaches_rated_fraction=fleet.share(margin.light_running >= 0.0),
+            top_kn=fleet.band(calm.boat_speed).scaled(1.0 / KNOT),
+            cruise_rpm=float(np.asarray(around.cruise.shaft_speed)[i]) * setting.ratio / RPM,
+            cruise_l_per_h=float(around.cruise_l_per_h[i]),
+            chosen=bool(i == 0),
+        )

@@ -1,0 +1,48 @@
+"""One stock propeller with one ratio on the plausible boats: as each of them gets it, in every state she is run in."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from engine.numeric import Array
+from engine.propeller.equilibrium import OperatingPoint
+from engine.propeller.open_water import OpenWater
+from engine.stages.blades import fouled
+from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft_speed, try_on_boats
+from engine.stages.cases import Case
+from engine.stages.propulsion import boats_points
+from engine.stages.setting import Setting
+
+
+@dataclass(frozen=True, eq=False)
+class Wheel:
+    """A propeller ordered for a setting.   diameter, pitch: as ordered [m]."""
+
+    setting: Setting
+    diameter: float
+    pitch: float
+    _trials: dict[tuple[int, float], BoatsTrial] = field(default_factory=dict, repr=False)
+
+    def open_water(self, case: Case) -> OpenWater:
+        """As each boat gets it, columns (N, 1): pitch as made, torque as it turns out, growth as in the case."""
+        boats = self.setting.hull.boats
+        made = self.pitch * np.asarray(boats.propeller_pitch)
+        series = self.setting.open_water(self.diameter, made)
+        built = OpenWater(series.thrust_cubic, series.torque_cubic * np.asarray(boats.blade_torque)[..., None])
+        return fouled(built, self.diameter, made / self.diameter, self.setting.kind, case.months)
+
+    def trial(self, case: Case) -> BoatsTrial:
+        """Full throttle on each boat of a case, worked out once for cases that share hull curves and growth."""
+        state = id(case.boats), case.months
+        if state not in self._trials:
+            drive, ratio, boats = self.setting.drive, self.setting.ratio, self.setting.hull.boats
+            self._trials[state] = try_on_boats(self.open_water(case), self.diameter, case.boats, drive, ratio, boats)
+        return self._trials[state]
+
+    def at(self, case: Case, speed: Array) -> OperatingPoint:
+        """What it does on each boat at boat speeds (S,) [m/s]: fields (N, S)."""
+        return boats_points(self.open_water(case), self.diameter, case.boats, speed)
+
+    def over(self, case: Case, shaft_speed: Array) -> BoatsCurves:
+        """What it does on each boat over shaft speeds (M,) [rev/s]: fields (N, M)."""
+        return curves_over_shaft_speed(self.open_water(case), self.diameter, case.boats, shaft_speed)
