@@ -80,7 +80,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
             FULL_THROTTLE,
             "propeller.pitch",
         )
-    return fits(text, FULL_THROTTLE)
+    return fits(text, FULL_THROTTLE, "propeller.pitch")
 
 
 def _boats_finding(answers: PropellerAnswers) -> Finding:
@@ -99,7 +99,7 @@ def _boats_finding(answers: PropellerAnswers) -> Finding:
         text += f", in one of ten {light.high * rated:.0f} rpm above rated." if light.high > TOO_LIGHT else "."
     source = "the plausible boats in equilibrium with propeller and engine"
     if share >= _MOST_BOATS:
-        return fits(text, source)
+        return fits(text, source, "propeller.pitch")
     return look(f"{text} {_surer(answers)}", source, "propeller.pitch")
 
 

@@ -17,8 +17,9 @@ if TYPE_CHECKING:
     from engine.findings import Outcome
 
 VIEWS = ("answers", "findings", "plot")
-LEADS = {"power": "present.log"}
-"""Page -> the field whose findings stand first on it, after what stops the plan: on the power page those of the log."""
+LEADS = {"power": "present.log", "propeller": "propeller.pitch"}
+"""Page -> the field whose findings stand first on it, after what stops the plan: on the power page those of the log, on
+the propeller page full throttle and in how many boats rated speed is reached."""
 
 
 class StageView(Vertical):
