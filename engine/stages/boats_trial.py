@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.numeric import Array, Real
-from engine.propeller.at_power import point_at_power
+from engine.propeller.at_power import point_at_power, reaches_shaft_speed
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import light_running_margin
 from engine.propeller.open_water import OpenWater
@@ -21,12 +21,14 @@ class BoatsTrial:
     """Every array has one value for each boat, NaN where full throttle cannot be worked out.
 
     shaft_speed: at full throttle [rev/s].   boat_speed: there [m/s].   light_running: over rated speed, where the wheel
-    takes rated power.
+    takes rated power.   reaches_rated: whether it leaves the engine its rated speed, told also where light_running
+    lies beyond the speeds worked out.
     """
 
     shaft_speed: Array
     boat_speed: Array
     light_running: Array
+    reaches_rated: NDArray[np.bool_]
 
 
 def try_on_boats(
@@ -49,11 +51,13 @@ def try_on_boats(
 
     share = bracketed_root(spare_at, meeting.start, meeting.start + 1.0, *meeting.ends(spare))
     each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
-    crossing = point_at_power(each, diameter, output * drive.power_at_propeller, hull).point.shaft_speed
+    dragged, power, rated = each.zero_thrust_advance_ratio, output * drive.power_at_propeller, drive.engine.rated_speed
+    crossing = point_at_power(each, diameter, power, hull, dragged).point.shaft_speed
     return BoatsTrial(
         meeting.shaft_speed(share),
         meeting.boat_speed(share),
-        np.asarray(light_running_margin(crossing, drive.engine.rated_speed / ratio)),
+        np.asarray(light_running_margin(crossing, rated / ratio)),
+        reaches_shaft_speed(each, diameter, power, rated / ratio, hull, dragged),
     )
 
 

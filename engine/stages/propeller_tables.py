@@ -26,7 +26,7 @@ def case_rows(wheel: Wheel) -> Iterator[CaseRow]:
         yield CaseRow(
             state=case.words,
             full_throttle_rpm=fleet.band(trial.shaft_speed * setting.ratio / RPM),
-            reaches_rated_fraction=fleet.share(trial.light_running >= 0.0),
+            reaches_rated_fraction=fleet.share(trial.reaches_rated),
             top_kn=fleet.band(trial.boat_speed / KNOT),
         )
 
@@ -77,7 +77,7 @@ def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:
             tip_clearance_fraction=tip_clearance(setting.plan, wheel.diameter),
             full_throttle_rpm=fleet.band(calm.shaft_speed * setting.ratio / RPM),
             light_running_fraction=fleet.band(margin.light_running),
-            reaches_rated_fraction=fleet.share(margin.light_running >= 0.0),
+            reaches_rated_fraction=fleet.share(margin.reaches_rated),
             top_kn=fleet.band(calm.boat_speed).scaled(1.0 / KNOT),
             cruise_rpm=float(np.asarray(around.cruise.shaft_speed)[i]) * setting.ratio / RPM,
             cruise_l_per_h=float(around.cruise_l_per_h[i]),

@@ -197,7 +197,7 @@ class TestMarket:
         assert not plan.unread
         wheel = answers(assess(plan), "propeller")
         assert wheel.size == row.size
-        assert wheel.reaches_rated_fraction == pytest.approx(row.reaches_rated_fraction, abs=2e-3)
+        assert wheel.reaches_rated_fraction == pytest.approx(row.reaches_rated_fraction, abs=1e-12)
         assert wheel.neighbours[[r.chosen for r in wheel.neighbours].index(True)].cruise_l_per_h == pytest.approx(
             row.cruise_l_per_h, rel=1e-6
         )
