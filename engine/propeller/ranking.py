@@ -63,8 +63,8 @@ def broken_rules(
     """For each rule, (W, G), whether a wheel with a ratio breaks it.
 
     diameter: (W,) [m].   light_running: (W, G), NaN where rated power is not taken within the hull's speeds.
-    tip_speed: (W, G), at rated speed [m/s].   spare_area: (W,) AE/A0 over what Burrill's merchant line asks, NaN where
-    the line ends before.   burn: (W, G) at the cruising speed [L/h].
+    tip_speed: (W, G), at rated speed [m/s].   spare_area: (W,) AE/A0 over what Burrill's line of the limits asks, NaN
+    where the line ends before.   burn: (W, G) at the cruising speed [L/h].
     Where rated power is not taken within the hull's speeds, SPEED is broken, and nothing that hangs on it.
     """
     runs = np.isfinite(light_running)
