@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from engine.answers import cell, labels, shown, shown_unit
 from engine.plan import Plan, with_text
+from engine.stages.wording import thousandths
 from wizard.tables import value_lines
 
 if TYPE_CHECKING:
@@ -76,7 +77,7 @@ def _fitting(every: Sequence[_Column], width: int) -> tuple[list[_Column], int]:
 
 def boats_words(share: float) -> str:
     """A chance as the owner can picture it: "972 of 1,000"."""
-    return f"{1000.0 * share:.0f} of 1,000"
+    return f"{thousandths(share)} of 1,000"
 
 
 def detail_lines(row: "WheelRow", units: str, width: int) -> list[str]:

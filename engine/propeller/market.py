@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from engine.numeric import Array, Real
 from engine.propeller.at_power import point_at_power, reaches_shaft_speed
 from engine.propeller.cavitation import burrill_check, dynamic_pressure, tip_speed
-from engine.propeller.equilibrium import shaft_speed_at_boat_speed, shaft_speed_for_thrust
+from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import CUBIC_LENGTH, PITCH_POWERS, BladeFamily, OpenWater, OpenWaterSeries
 from engine.propeller.ranking import (
@@ -332,14 +332,7 @@ class _Fleet:
         open_water, zero_thrust = self._open_water(wheel)
         hull, D = self.boats.hull, self.stock.diameter[wheel, None]
         run = point_at_power(open_water, D, self.power, hull, zero_thrust)
-        cruise = shaft_speed_for_thrust(
-            open_water,
-            D,
-            hull.thrust_at(cruise_speed),
-            cruise_speed * np.asarray(hull.advance_fraction),
-            hull.density,
-            hull.relative_rotative_efficiency,
-        )
+        cruise = shaft_speed_at_boat_speed(open_water, D, cruise_speed, hull)
         n, power = np.asarray(cruise.shaft_speed), np.asarray(cruise.delivered_power)
         burn = np.full(n.shape, np.nan)
         runs = np.isfinite(n)

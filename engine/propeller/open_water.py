@@ -11,6 +11,7 @@ from types import MappingProxyType
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
 from engine.data import table
@@ -211,6 +212,12 @@ class OpenWaterSeries:
     def _area_in_basis(self, area_ratio: Real, blades: Real) -> Real:
         """The expanded area ratio as the polynomial and its range want it."""
         return developed_area_ratio(area_ratio, blades) if self.area_basis == "developed" else area_ratio
+
+    def describes(self, diameter: Real, pitch: Real) -> NDArray[np.bool_]:
+        """Whether the series was tested for the pitch of propellers of these sizes [m], which broadcast."""
+        low, high = self.pitch_ratio
+        D, P = np.asarray(diameter, dtype=float), np.asarray(pitch, dtype=float)
+        return np.asarray((low * D <= P) & (high * D >= P))
 
     def pitch_ratio_grid(self, step: float) -> Array:
         """Pitch ratios from the lowest to the highest of the series, about `step` apart."""

@@ -58,14 +58,11 @@ def present_blades(plan: Plan) -> Blades | None:
     present = plan.present
     if present.propeller_diameter is None or present.propeller_pitch is None:
         return None
+    size = present.propeller_diameter.si, present.propeller_pitch.si
     blades = present.propeller_blades or _USUAL_BLADES
-    pitch_ratio = present.propeller_pitch.si / present.propeller_diameter.si
     area = amount_or_none(present, "propeller_area_ratio") or usual_area(blades)
-    for series in (usual_series(blades), WAGENINGEN_B):
-        low, high = series.pitch_ratio
-        if low <= pitch_ratio <= high:
-            return Blades(series, blades, area)
-    return None
+    series = next((series for series in (usual_series(blades), WAGENINGEN_B) if series.describes(*size)), None)
+    return None if series is None else Blades(series, blades, area)
 
 
 def usual_area(blades: int) -> float:

@@ -95,7 +95,12 @@ def stern(plan: Plan) -> str:
 
 def has_long_keel(plan: Plan) -> bool:
     """Whether keel and hull run into each other, so that the keel adds a good share of wetted surface."""
-    return word(plan.hull, "kind") in _LONG_KEELS or plan.hull.propeller_place in _BEHIND_A_KEEL
+    return word(plan.hull, "kind") in _LONG_KEELS or is_behind_a_keel(plan)
+
+
+def is_behind_a_keel(plan: Plan) -> bool:
+    """Whether a keel stands right ahead of the propeller."""
+    return plan.hull.propeller_place in _BEHIND_A_KEEL
 
 
 def usual_appendage_share(plan: Plan) -> tuple[float, float, float]:

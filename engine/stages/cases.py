@@ -11,12 +11,12 @@ from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.propeller.hull_curve import HullCurve, hull_curve
+from engine.propeller.hull_curve import HullCurve
 from engine.sections.drive import MARGIN_STATES
 from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.demand import Demand
 from engine.stages.hull import HullAnswers
-from engine.stages.propulsion import boats_hull_curve, shaft_angle
+from engine.stages.propulsion import boats_hull_curve, plans_hull_curve
 from engine.stages.resistance import fouling_force, head_wind_force, methods_in_use
 from engine.stages.speed import SpeedAnswers
 
@@ -74,14 +74,7 @@ def cases_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand)
 def _case(plan: Plan, hull: HullAnswers, demand: Demand, words: str, resistance: Array, months: float) -> Case:
     """A case from the resistance of each boat (N, S) [N]."""
     speed, density = demand.resistance.speed, hull.water.density
-    middle = hull_curve(
-        speed,
-        hull.fleet.median(resistance),
-        demand.interaction,
-        density,
-        propellers=demand.screws,
-        shaft_angle=shaft_angle(plan),
-    )
+    middle = plans_hull_curve(plan, demand.interaction, speed, hull.fleet.median(resistance), density)
     return Case(words, middle, boats_hull_curve(plan, hull.boats, speed, resistance, density), months)
 
 

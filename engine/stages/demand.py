@@ -10,7 +10,7 @@ from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.design import optimum_for_thrust_at_diameter
 from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_speed
-from engine.propeller.hull_curve import HullCurve, hull_curve
+from engine.propeller.hull_curve import HullCurve
 from engine.propeller.interaction import Interaction, interaction
 from engine.propeller.market import Blades
 from engine.propeller.open_water import OpenWater
@@ -19,7 +19,7 @@ from engine.stages.blades import fouled, months_allowed_for
 from engine.stages.boats import each_boat, stern
 from engine.stages.defaults import whole
 from engine.stages.hull import HullAnswers
-from engine.stages.propulsion import boats_hull_curve, boats_points, shaft_angle
+from engine.stages.propulsion import boats_hull_curve, boats_points, plans_hull_curve
 from engine.stages.resistance import ResistanceCurve, at_speed, each_at_speed
 from engine.stages.room import propeller_limit
 from engine.stages.speed import SpeedAnswers
@@ -76,10 +76,9 @@ def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
     """The demand of the boats of a plan, calm and in service."""
     curve = speed.curve
     screws = whole(plan.hull, "screws")
-    angle = shaft_angle(plan)
     middle = _middle_interaction(plan, hull)
     calm, service = (
-        hull_curve(curve.speed, force, middle, hull.water.density, propellers=screws, shaft_angle=angle)
+        plans_hull_curve(plan, middle, curve.speed, force, hull.water.density)
         for force in (curve.median_calm, curve.median_service)
     )
     boats_calm, boats_service = (

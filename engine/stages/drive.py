@@ -32,6 +32,11 @@ class Drive:
         return self.engine.crankshaft_rated_power * self.derating
 
     @property
+    def gear_rating_needed(self) -> float:
+        """What the gear must be rated for [W per rev/s]."""
+        return float(gearbox.gear_rating_required(self.engine.crankshaft_rated_power, self.engine.rated_speed))
+
+    @property
     def power_after_gear(self) -> float:
         """Usable power behind the gear, which sizes the shaft [W]."""
         return float(gearbox.power_after_gear(self.usable_power, self.gear_efficiency))

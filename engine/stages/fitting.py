@@ -37,21 +37,13 @@ def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> Trial:
     open_water = setting.open_water(diameter, pitch)
     run = point_at_power(open_water, diameter, setting.drive.power_at_propeller, setting.cases.margin.middle)
     point = shaft_speed_at_boat_speed(open_water, diameter, setting.cruise, setting.cases.calm.middle)
-    burn = setting.drive.burn_l_per_h(point.delivered_power, np.asarray(point.shaft_speed) * setting.ratio)
     return Trial(
         diameter=diameter,
         pitch=pitch,
         light_running=np.asarray(light_running_margin(run.point.shaft_speed, setting.rated_shaft_speed)),
         cruise=point,
-        cruise_l_per_h=burn * setting.demand.screws,
+        cruise_l_per_h=setting.burn_l_per_h(point),
     )
-
-
-def described_by_the_series(setting: Setting, diameter: Array, pitch: Array) -> tuple[Array, Array]:
-    """Those of the sizes whose pitch ratio the series was tested for; beyond it the polynomials mean nothing."""
-    low, high = setting.kind.series.pitch_ratio
-    inside = (pitch >= low * diameter) & (pitch <= high * diameter)
-    return diameter[inside], pitch[inside]
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,8 +69,7 @@ def fit(setting: Setting, gear: GearAnswers, steps: Steps) -> Fitted:
     chosen = setting.plan.propeller
     diameter, pitch = (None if own is None else own.si for own in (chosen.diameter, chosen.pitch))
     if diameter is not None and pitch is not None:
-        inside, _ = described_by_the_series(setting, np.array([diameter]), np.array([pitch]))
-        return Fitted((diameter, pitch) if inside.size else None, None)
+        return Fitted((diameter, pitch) if setting.kind.series.describes(diameter, pitch) else None, None)
     largest = gear.largest_diameter_m if diameter is None else diameter
     stock = stock_in_one_kind(setting.kind, largest, steps, diameter, pitch)
     found = market_for(setting, stock, (setting.ratio,), largest, rows=1, area_line=LAST_LINE)

@@ -8,7 +8,6 @@ import numpy as np
 from engine.bands import UNKNOWN
 from engine.constants import KNOT, RPM
 from engine.findings import Outcome, stop
-from engine.machinery.gearbox import gear_rating_required
 from engine.machinery.shaft import shaft_torque
 from engine.numeric import Array
 from engine.plan import Plan
@@ -52,8 +51,6 @@ def assess_gear(
         return Outcome(None, (stop(text, MATCHED, "gear.ratios"),), "a ratio or a room that suits the engine.")
     recommended = _recommended(usable)
     wanted = plan.gear.ratio.si if plan.gear.ratio else recommended.ratio
-    engine_as_rated = engine.drive.engine
-    needed = float(gear_rating_required(engine_as_rated.crankshaft_rated_power, engine_as_rated.rated_speed))
     options = tuple(replace(option.row, chosen=option.row.ratio == wanted) for option in found)
     chosen = next(option for option in options if option.chosen)
     answers = GearAnswers(
@@ -62,7 +59,7 @@ def assess_gear(
         shaft_rpm=chosen.shaft_rpm,
         shaft_torque_nm=chosen.shaft_torque_nm,
         largest_diameter_m=limit,
-        needed_rating_kw_per_100_rpm=needed * 100.0 * RPM / 1e3,
+        needed_rating_kw_per_100_rpm=engine.drive.gear_rating_needed * 100.0 * RPM / 1e3,
         rating_margin_fraction=chosen.rating_margin_fraction,
         options=options,
     )
@@ -111,7 +108,6 @@ def _option(setting: Setting, limit: float) -> _Option:
     pitch = np.asarray(trial.pitch_ratio) * tried
     diameter = math.nan if nothing else float(tried[best])
     rating = _rating(setting.plan, setting.ratio)
-    needed = float(gear_rating_required(drive.engine.crankshaft_rated_power, drive.engine.rated_speed))
     row = RatioRow(
         ratio=setting.ratio,
         shaft_rpm=shaft_speed / RPM,
@@ -125,7 +121,7 @@ def _option(setting: Setting, limit: float) -> _Option:
         free_cruise_l_per_h=_middle_burn(setting, tried[freest], pitch[freest]),
         tip_speed_m_per_s=math.nan if nothing else float(tip_speed(diameter, shaft_speed)),
         shaft_torque_nm=float(shaft_torque(drive.power_after_gear, shaft_speed)),
-        rating_margin_fraction=None if rating is None else rating / needed - 1.0,
+        rating_margin_fraction=None if rating is None else rating / drive.gear_rating_needed - 1.0,
         chosen=False,
     )
     return _Option(row if nothing else _on_boats(setting, row), float(fitting[best]))
@@ -149,8 +145,7 @@ def _middle_burn(setting: Setting, diameter: float, pitch: float) -> float:
         return math.nan
     calm = setting.cases.calm.middle
     point = shaft_speed_at_boat_speed(setting.open_water(diameter, pitch), diameter, setting.cruise, calm)
-    burn = setting.drive.burn_l_per_h(point.delivered_power, np.asarray(point.shaft_speed) * setting.ratio)
-    return float(burn) * setting.demand.screws
+    return float(setting.burn_l_per_h(point))
 
 
 def _on_boats(setting: Setting, row: RatioRow) -> RatioRow:
@@ -158,13 +153,9 @@ def _on_boats(setting: Setting, row: RatioRow) -> RatioRow:
     fleet, calm = setting.hull.fleet, setting.cases.calm
     wheel = Wheel(setting, row.diameter_m, row.pitch_m)
     trial, point = wheel.trial(calm), wheel.at(calm, np.array([setting.cruise]))
-    power, shaft_speed, efficiency = (
-        each_boat(values, fleet.size) for values in (point.delivered_power, point.shaft_speed, point.efficiency)
-    )
-    burn = setting.drive.burn_l_per_h(power, shaft_speed * row.ratio)
     return replace(
         row,
-        efficiency_fraction=fleet.band(efficiency),
+        efficiency_fraction=fleet.band(each_boat(point.efficiency, fleet.size)),
         top_kn=fleet.band(trial.boat_speed).scaled(1.0 / KNOT),
-        cruise_l_per_h=fleet.band(burn * setting.demand.screws),
+        cruise_l_per_h=fleet.band(each_boat(setting.burn_l_per_h(point), fleet.size)),
     )

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from math import isnan
 from typing import Any
 
 from engine.answers import answer, maybe, table
@@ -13,13 +14,13 @@ from engine.machinery.vibration import coincidences, masked_together
 from engine.plan import Plan
 from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
 from engine.stages.blades import Offer, market_offers
+from engine.stages.boats import is_behind_a_keel
 from engine.stages.gear import ratios_on_offer
 from engine.stages.gear_answers import GearAnswers
-from engine.stages.propeller_checks import is_behind_a_keel
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.stock import market_for, size_words, stock_diameters, stock_steps
-from engine.stages.wording import percent
+from engine.stages.wording import percent, thousandths
 
 _NEEDED = ("hull", "speed", "power", "engine", "gear")
 _ROWS = 8
@@ -178,7 +179,7 @@ def _row(setting: Setting, offer: Offer, row: MarketRow) -> WheelRow:
         cruise_efficiency_fraction=row.cruise_efficiency,
         tip_clearance_fraction=tip_clearance(plan, row.diameter),
         tip_speed_m_per_s=row.tip_speed,
-        regret_fraction=None if row.regret != row.regret else row.regret,
+        regret_fraction=None if isnan(row.regret) else row.regret,
         remarks="; ".join(_remarks(setting, offer, row)),
         changes={
             "propeller.blades": str(offer.blades.blades),
@@ -224,7 +225,7 @@ def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
     best = answers.rows[0]
     text = (
         f"Recommended: {best.size}, {best.sections}, blade area ratio {best.area_ratio:g}, with {best.ratio:.4g}:1. In "
-        f"{1000.0 * best.reaches_rated_fraction:.0f} of 1,000 plausible boats it lets the engine reach its rated speed."
+        f"{thousandths(best.reaches_rated_fraction)} of 1,000 plausible boats it lets the engine reach its rated speed."
     )
     if sum(row.regret_fraction is not None for row in answers.rows) > 1:
         text += " Of those too close to call it is the one least regretted over the plausible boats."

@@ -10,7 +10,7 @@ from engine.findings import Outcome, stop
 from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.bollard import astern_pull, bollard_pull
-from engine.propeller.cavitation import keller_allowance, keller_area_ratio, pressure_above_vapour, tip_speed
+from engine.propeller.cavitation import keller_allowance, keller_area_ratio, tip_speed
 from engine.propeller.geometry import (
     developed_area_ratio,
     hub_diameter_range,
@@ -31,7 +31,7 @@ from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.propeller_findings import FULL_THROTTLE, TOO_LIGHT, propeller_findings
 from engine.stages.propeller_tables import SHAFT_SPEEDS, case_rows, match_rows, neighbour_rows, sizes_around
-from engine.stages.room import shaft_depth, tip_clearance
+from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
 from engine.stages.stock import other_steps, size_words, stock_steps
@@ -90,8 +90,8 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
     cruise = wheel.at(cases.calm, np.array([setting.cruise]))
     cruise_speed = each_boat(cruise.shaft_speed, fleet.size)
     thrust = each_thrust_at(cases.calm.boats, top)
-    pressure = pressure_above_vapour(shaft_depth(plan), setting.hull.water.density)
-    needed = keller_area_ratio(thrust, diameter, kind.blades, pressure, keller_allowance(demand.screws))
+    allowance = keller_allowance(demand.screws)
+    needed = keller_area_ratio(thrust, diameter, kind.blades, setting.shaft_pressure, allowance)
     to_engine = setting.ratio / RPM
     full_throttle_rpm = turning * to_engine
     rated_rpm = drive.engine.rated_speed / RPM

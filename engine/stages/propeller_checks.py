@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from engine.constants import INCH, KNOT, PSI, RPM
 from engine.findings import Finding, Verdict, fits, look, stop
 from engine.machinery.vibration import judge_coincidences, judge_masking
-from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.bollard import ASTERN_NOTE, ASTERN_STATUS, STOPPING_NOTE
 from engine.propeller.cavitation import (
@@ -13,13 +12,12 @@ from engine.propeller.cavitation import (
     blade_loading_check,
     burrill_check,
     dynamic_pressure,
-    pressure_above_vapour,
 )
 from engine.propeller.geometry import CLEARANCES, stock_pitch_step
 from engine.propeller.handbook import MOST_BLADES
 from engine.propeller.interaction import ARRANGEMENTS
 from engine.propeller.wageningen import reynolds_correction
-from engine.stages.boats import stern
+from engine.stages.boats import is_behind_a_keel, stern
 from engine.stages.defaults import amount
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.room import shaft_depth
@@ -28,7 +26,6 @@ from engine.stages.stock import stock_steps
 from engine.stages.wording import Wording, percent
 
 _HANDBOOK_SPREAD = 0.12
-_MASKING_STERNS = ("aperture", "long_keel")
 
 
 def propeller_checks(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
@@ -68,11 +65,6 @@ def _room_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Find
         yield stop("The propeller is larger than the room for it.", source, "propeller.diameter")
     else:
         yield look(f"{text}: expect noise and vibration, or take a smaller wheel.", source, "propeller.diameter")
-
-
-def is_behind_a_keel(plan: Plan) -> bool:
-    """Whether a keel stands right ahead of the propeller."""
-    return stern(plan) in _MASKING_STERNS
 
 
 def _immersion_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
@@ -121,7 +113,7 @@ def _burrill_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
                 answers.pitch_ratio,
                 area,
                 dynamic_pressure(answers.diameter_m, shaft_speed, _advance(setting, answers), density),
-                pressure_above_vapour(shaft_depth(setting.plan), density),
+                setting.shaft_pressure,
                 line,
             ).area_ratio_needed
         )

@@ -7,12 +7,13 @@ import numpy as np
 from engine.constants import INCH
 from engine.findings import Finding, fits, look, stop
 from engine.propeller.light_running import PRACTICES, judge_light_running
+from engine.propeller.ranking import LIGHT_TOLERANCE
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond, months_allowed_for
 from engine.stages.doubt import SOURCE as DOUBT_SOURCE
 from engine.stages.propeller_answers import CaseRow, PropellerAnswers
 from engine.stages.propeller_checks import propeller_checks
 from engine.stages.setting import Setting
-from engine.stages.wording import percent
+from engine.stages.wording import percent, thousandths
 
 FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
 _, TOO_LIGHT = PRACTICES["ship"].within(1.0)
@@ -71,7 +72,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
         f"{turning.low:.0f} to {turning.high:.0f} (rated {rated:.0f}); the propeller runs {percent(light, 1)} light. "
         f"{_worth(per_inch)}"
     )
-    if light < wanted - 0.01:
+    if light < wanted - LIGHT_TOLERANCE:
         text = f"{text} That is less in hand than the {percent(wanted)} asked for."
         return look(text, FULL_THROTTLE, "propeller.pitch")
     if light > max(TOO_LIGHT, wanted + 0.03):
@@ -86,14 +87,14 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
 def _boats_finding(answers: PropellerAnswers) -> Finding:
     """In how many of the boats rated speed is reached, what goes wrong in the others, and by how much."""
     share, rated = answers.reaches_rated_fraction, answers.rated_rpm
-    text = f"In {_thousandths(share)} of 1,000 plausible boats the engine reaches its rated speed at full throttle."
+    text = f"In {thousandths(share)} of 1,000 plausible boats the engine reaches its rated speed at full throttle."
     light = answers.light_running_fraction
     if answers.overloaded_fraction >= 0.0005:
-        text += f" In {_thousandths(answers.overloaded_fraction)} she is overloaded"
+        text += f" In {thousandths(answers.overloaded_fraction)} she is overloaded"
         text += f", in one of ten by {-light.low * rated:.0f} rpm or more." if light.low < 0.0 else "."
     if answers.overspeeding_fraction >= 0.0005:
         text += (
-            f" In {_thousandths(answers.overspeeding_fraction)} the propeller runs more than {percent(TOO_LIGHT)} "
+            f" In {thousandths(answers.overspeeding_fraction)} the propeller runs more than {percent(TOO_LIGHT)} "
             "light: the governor ends it before the power is used"
         )
         text += f", in one of ten {light.high * rated:.0f} rpm above rated." if light.high > TOO_LIGHT else "."
@@ -110,11 +111,7 @@ def _surer(answers: PropellerAnswers) -> str:
     if not finer:
         return "Less pitch makes it surer."
     less = (answers.pitch_m - finer[-1].pitch_m) / INCH
-    return f"{less:.2g} in less pitch makes it {_thousandths(finer[-1].reaches_rated_fraction)}."
-
-
-def _thousandths(share: float) -> str:
-    return f"{1000.0 * share:.0f}"
+    return f"{less:.2g} in less pitch makes it {thousandths(finer[-1].reaches_rated_fraction)}."
 
 
 def _doubt_findings(answers: PropellerAnswers) -> Iterator[Finding]:

@@ -7,7 +7,7 @@ import numpy as np
 from engine.constants import KNOT, RPM
 from engine.machinery.diesel import full_load_power
 from engine.numeric import Array
-from engine.stages.fitting import Trial, described_by_the_series, try_propellers
+from engine.stages.fitting import Trial, try_propellers
 from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
@@ -61,7 +61,8 @@ def sizes_around(setting: Setting, diameter: float, pitch: float) -> Trial:
     moves = ((0.0, 0.0), (0.0, finer), (0.0, -finer), (wider, 0.0), (-wider, 0.0), (-wider, wider), (wider, -wider))
     diameters = np.array([diameter + move for move, _ in moves])
     pitches = np.array([pitch + move for _, move in moves])
-    return try_propellers(setting, *described_by_the_series(setting, diameters, pitches))
+    inside = setting.kind.series.describes(diameters, pitches)
+    return try_propellers(setting, diameters[inside], pitches[inside])
 
 
 def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:

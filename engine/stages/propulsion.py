@@ -19,6 +19,12 @@ def shaft_angle(plan: Plan) -> float:
     return math.radians(amount_or_none(plan.shaft, "angle") or 0.0)
 
 
+def plans_hull_curve(plan: Plan, between: Interaction, speed: Array, resistance: Array, density: Real) -> HullCurve:
+    """The hull as one propeller of a plan meets it, from resistance (..., S) [N] at speeds (S,) [m/s]."""
+    screws = whole(plan.hull, "screws")
+    return hull_curve(speed, resistance, between, density, propellers=screws, shaft_angle=shaft_angle(plan))
+
+
 def boats_hull_curve(plan: Plan, boats: Boats, speed: Array, resistance: Array, density: Real) -> HullCurve:
     """Hull curves of a fleet (N, S), from resistance (N, S) [N] at speeds (S,) [m/s]."""
     wake, deduction, rotative = (
@@ -26,8 +32,7 @@ def boats_hull_curve(plan: Plan, boats: Boats, speed: Array, resistance: Array, 
         for value in (boats.wake_fraction, boats.thrust_deduction, boats.relative_rotative_efficiency)
     )
     between = Interaction(wake, deduction, rotative, np.zeros(1, dtype=bool), ())
-    screws = whole(plan.hull, "screws")
-    return hull_curve(speed, resistance, between, density, propellers=screws, shaft_angle=shaft_angle(plan))
+    return plans_hull_curve(plan, between, speed, resistance, density)
 
 
 def boats_points(open_water: OpenWater, diameter: Real, hull: HullCurve, speed: Array | None = None) -> OperatingPoint:

@@ -6,8 +6,10 @@ from functools import cached_property
 import numpy as np
 
 from engine.constants import KNOT
-from engine.numeric import Real
+from engine.numeric import Array, Real
 from engine.plan import Plan
+from engine.propeller.cavitation import pressure_above_vapour
+from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.market import Blades
 from engine.propeller.open_water import BladeFamily, OpenWater
 from engine.stages.blades import BladeWater, wanted_blades
@@ -16,6 +18,7 @@ from engine.stages.defaults import amount
 from engine.stages.demand import Demand
 from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
+from engine.stages.room import shaft_depth
 from engine.stages.speed import SpeedAnswers
 
 
@@ -50,6 +53,16 @@ class Setting:
     def cruise(self) -> float:
         """Cruising speed [m/s]."""
         return self.speed.cruise_kn * KNOT
+
+    @property
+    def shaft_pressure(self) -> float:
+        """Of the water at the shaft centre above that of its vapour [Pa]."""
+        return float(pressure_above_vapour(shaft_depth(self.plan), self.hull.water.density))
+
+    def burn_l_per_h(self, point: OperatingPoint) -> Array:
+        """Diesel burned by all engines [L/h] when each propeller works at a point."""
+        engine_speed = np.asarray(point.shaft_speed) * self.ratio
+        return self.drive.burn_l_per_h(point.delivered_power, engine_speed) * self.demand.screws
 
     @property
     def blade_water(self) -> BladeWater:

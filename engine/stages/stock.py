@@ -9,7 +9,7 @@ from engine.constants import INCH
 from engine.data import table
 from engine.numeric import Array, Real
 from engine.plan import Plan
-from engine.propeller.cavitation import TIP_SPEED_LIMITS, pressure_above_vapour
+from engine.propeller.cavitation import TIP_SPEED_LIMITS
 from engine.propeller.market import (
     Blades,
     MarketBoat,
@@ -25,7 +25,6 @@ from engine.propeller.ranking import MarketLimits
 from engine.showing import round_number
 from engine.stages.boats import each_boat
 from engine.stages.defaults import word
-from engine.stages.room import shaft_depth
 from engine.stages.setting import Setting
 
 USUAL_LINE, LAST_LINE = "merchant", "ten_percent"
@@ -98,7 +97,6 @@ def market_for(
     The ratio of the setting does not matter.   Burn is of all engines, in the state that the margin is for.
     """
     fleet, boats, drive, case = setting.hull.fleet, setting.hull.boats, setting.drive, setting.cases.margin
-    water = setting.hull.water
 
     def burn(delivered: Real, engine_speed: Real) -> Real:
         return drive.burn_l_per_h(delivered, engine_speed) * setting.demand.screws
@@ -109,8 +107,8 @@ def market_for(
         MarketBoat(
             case.middle,
             setting.cruise,
-            float(pressure_above_vapour(shaft_depth(setting.plan), water.density)),
-            float(water.kinematic_viscosity),
+            setting.shaft_pressure,
+            float(setting.hull.water.kinematic_viscosity),
         ),
         PlausibleBoats(
             case.boats,
@@ -129,9 +127,7 @@ def market_for(
 def stock_in_one_kind(kind: Blades, largest: float, steps: Steps, diameter: float | None, pitch: float | None) -> Stock:
     """The stock of one kind of blades; of one diameter or one pitch [m] when the owner has chosen it."""
     diameters = stock_diameters(largest, steps.diameter) if diameter is None else np.array([diameter])
-    stock = stock_of([kind], diameters, steps.pitch)
     if pitch is None:
-        return stock
-    low, high = kind.series.pitch_ratio
-    fitting = diameters[(pitch >= low * diameters) & (pitch <= high * diameters)]
+        return stock_of([kind], diameters, steps.pitch)
+    fitting = diameters[kind.series.describes(diameters, pitch)]
     return Stock((kind,), np.zeros(fitting.size, dtype=np.intp), fitting, np.full(fitting.size, pitch))

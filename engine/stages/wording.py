@@ -51,3 +51,8 @@ class Wording:
 def percent(share: float, decimals: int = 0) -> str:
     """A share as "27 %"."""
     return f"{100.0 * share:.{decimals}f} %"
+
+
+def thousandths(share: float) -> str:
+    """A share of the plausible boats as so many of 1,000: "915"."""
+    return f"{1000.0 * share:.0f}"

@@ -158,6 +158,13 @@ class TestReservations:
         assert {blades for blades, efficiency in best.items() if efficiency > 0.80} == {"2"}
 
 
+def test_a_series_describes_sizes_up_to_both_ends_of_its_pitch_ratios():
+    gawn = SERIES["gawn"]
+    np.testing.assert_array_equal(
+        gawn.describes(0.5, 0.5 * np.array([0.59, 0.6, 1.0, 1.6, 1.61])), [False, True, True, True, False]
+    )
+
+
 class TestTheUsualSeries:
     @pytest.mark.parametrize(("blades", "name"), [(2, "wageningen_b"), (3, "gawn"), (4, "gawn"), (5, "wageningen_b")])
     def test_for_a_number_of_blades(self, blades, name):
