@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from engine.numeric import Array, Real
 from engine.propeller.at_power import point_at_power, reaches_shaft_speed
+from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import light_running_margin
 from engine.propeller.open_water import OpenWater
@@ -22,13 +23,14 @@ class BoatsTrial:
 
     shaft_speed: at full throttle [rev/s].   boat_speed: there [m/s].   light_running: over rated speed, where the wheel
     takes rated power.   reaches_rated: whether it leaves the engine its rated speed, told also where light_running
-    lies beyond the speeds worked out.
+    lies beyond the speeds worked out.   running: what the wheel does at the hull curves' own speeds, fields (N, S).
     """
 
     shaft_speed: Array
     boat_speed: Array
     light_running: Array
     reaches_rated: NDArray[np.bool_]
+    running: OperatingPoint
 
 
 def try_on_boats(
@@ -38,9 +40,9 @@ def try_on_boats(
 
     open_water: columns (N, 1), the wheel as each boat gets it.   hull: curves of the boats (N, S).
     """
-    speed = hull.speed[1:]
-    point = boats_points(open_water, diameter, hull, speed)
-    turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
+    running = boats_points(open_water, diameter, hull)
+    speed = hull.speed[1:]  # at rest there is no power to compare
+    turning, demand = (np.asarray(values)[:, 1:] for values in (running.shaft_speed, running.delivered_power))
     output = each_boat(boats.engine_output, len(turning))
     spare = output[:, None] * drive.full_load_at_propeller(turning, ratio) - demand
     meeting = _Step.of_first_fall(spare, turning, demand, speed)
@@ -58,6 +60,7 @@ def try_on_boats(
         meeting.boat_speed(share),
         np.asarray(light_running_margin(crossing, rated / ratio)),
         reaches_shaft_speed(each, diameter, power, rated / ratio, hull, dragged),
+        running,
     )
 
 
@@ -108,13 +111,15 @@ class BoatsCurves:
     delivered_power: Array
 
 
-def curves_over_shaft_speed(open_water: OpenWater, diameter: Real, hull: HullCurve, shaft_speed: Array) -> BoatsCurves:
-    """What one propeller does on each boat over shaft speeds (M,) [rev/s], by straight lines between her speeds."""
-    point = boats_points(open_water, diameter, hull)
-    turning, delivered = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
+def curves_over_shaft_speed(running: OperatingPoint, speed: Array, shaft_speed: Array) -> BoatsCurves:
+    """What one propeller does on each boat over shaft speeds (M,) [rev/s], by straight lines between her speeds.
+
+    running: what it does at boat speeds (S,) [m/s], fields (N, S).
+    """
+    turning, delivered = np.asarray(running.shaft_speed), np.asarray(running.delivered_power)
     speed, power = (
         np.array([np.interp(shaft_speed, row, of, right=np.nan) for row, of in zip(turning, values, strict=True)])
-        for values in (np.broadcast_to(hull.speed, turning.shape), delivered)
+        for values in (np.broadcast_to(speed, turning.shape), delivered)
     )
     return BoatsCurves(speed, power)
 

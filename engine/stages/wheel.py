@@ -21,15 +21,19 @@ class Wheel:
     setting: Setting
     diameter: float
     pitch: float
+    _curves: dict[float, OpenWater] = field(default_factory=dict, repr=False)
     _trials: dict[tuple[int, float], BoatsTrial] = field(default_factory=dict, repr=False)
 
     def open_water(self, case: Case) -> OpenWater:
         """As each boat gets it, columns (N, 1): pitch as made, torque as it turns out, growth as in the case."""
-        boats = self.setting.hull.boats
-        made = self.pitch * np.asarray(boats.propeller_pitch)
-        series = self.setting.open_water(self.diameter, made)
-        built = OpenWater(series.thrust_cubic, series.torque_cubic * np.asarray(boats.blade_torque)[..., None])
-        return fouled(built, self.diameter, made / self.diameter, self.setting.kind, case.months)
+        if case.months not in self._curves:
+            boats = self.setting.hull.boats
+            made = self.pitch * np.asarray(boats.propeller_pitch)
+            series = self.setting.open_water(self.diameter, made)
+            built = OpenWater(series.thrust_cubic, series.torque_cubic * np.asarray(boats.blade_torque)[..., None])
+            grown = fouled(built, self.diameter, made / self.diameter, self.setting.kind, case.months)
+            self._curves[case.months] = grown
+        return self._curves[case.months]
 
     def trial(self, case: Case) -> BoatsTrial:
         """Full throttle on each boat of a case, worked out once for cases that share hull curves and growth."""
@@ -45,4 +49,4 @@ class Wheel:
 
     def over(self, case: Case, shaft_speed: Array) -> BoatsCurves:
         """What it does on each boat over shaft speeds (M,) [rev/s]: fields (N, M)."""
-        return curves_over_shaft_speed(self.open_water(case), self.diameter, case.boats, shaft_speed)
+        return curves_over_shaft_speed(self.trial(case).running, case.boats.speed, shaft_speed)
