@@ -8,16 +8,7 @@ import numpy as np
 import pytest
 
 from engine.propeller.cavitation import burrill_limit
-from engine.propeller.design import (
-    optimum_for_power_at_diameter,
-    optimum_for_power_at_shaft_speed,
-    optimum_for_thrust_at_diameter,
-    optimum_for_thrust_at_shaft_speed,
-)
-from engine.propeller.equilibrium import bollard_point
 from engine.propeller.geometry import expanded_area_ratio
-from engine.propeller.hull_curve import HullCurve
-from engine.propeller.matching import pitch_ratio_to_absorb
 from engine.propeller.series import SERIES
 from engine.propeller.wageningen import reynolds_correction
 
@@ -84,51 +75,6 @@ def test_the_three_series_beside_each_other(name, KT, ten_KQ, efficiency):
     np.testing.assert_allclose(open_water.efficiency(J), efficiency, rtol=0, atol=5.1e-4)
 
 
-class TestDesignRoutesOfGawn:
-    """rho 1025, pitch ratio to 0.0005. The optimum is flat: efficiency to 0.0002, D or n to 0.3 %, P/D to 0.01.
-
-    At the optimum KT and KQ go with P/D and J; thrust or power, which does not, is held to 0.1 %.
-    """
-
-    def check(self, best, pitch_ratio, J, efficiency):
-        assert best.pitch_ratio == pytest.approx(pitch_ratio, abs=0.01)
-        assert best.advance_ratio == pytest.approx(J, rel=3e-3)
-        assert best.efficiency == pytest.approx(efficiency, abs=0.0002)
-        assert not best.at_series_end
-
-    def test_thrust_and_diameter_known(self):
-        best = optimum_for_thrust_at_diameter(
-            GAWN, 4, 0.55, thrust=6000.0, diameter=0.60, advance_speed=3.5, density=1025.0
-        )
-        self.check(best, 0.9340, 0.4528, 0.4953)
-        assert best.shaft_speed == pytest.approx(12.884, rel=3e-3)
-        assert best.delivered_power == pytest.approx(42.40e3, rel=1e-3)
-
-    def test_power_and_shaft_speed_known(self):
-        best = optimum_for_power_at_shaft_speed(
-            GAWN, 3, 0.50, power=60e3, shaft_speed=15.0, advance_speed=3.8, density=1025.0
-        )
-        self.check(best, 0.7885, 0.3980, 0.4833)
-        assert best.diameter == pytest.approx(0.6366, rel=3e-3)
-        assert best.thrust == pytest.approx(7631.0, rel=1e-3)
-
-    def test_thrust_and_shaft_speed_known(self):
-        best = optimum_for_thrust_at_shaft_speed(
-            GAWN, 3, 0.55, thrust=8000.0, shaft_speed=14.0, advance_speed=3.6, density=1025.0
-        )
-        self.check(best, 0.7680, 0.3848, 0.4699)
-        assert best.diameter == pytest.approx(0.6683, rel=3e-3)
-        assert best.delivered_power == pytest.approx(61.29e3, rel=1e-3)
-
-    def test_power_and_diameter_known(self):
-        best = optimum_for_power_at_diameter(
-            GAWN, 3, 0.50, power=60e3, diameter=0.66, advance_speed=3.8, density=1025.0
-        )
-        self.check(best, 0.9260, 0.4508, 0.4985)
-        assert best.shaft_speed == pytest.approx(12.772, rel=3e-3)
-        assert best.thrust == pytest.approx(7872.0, rel=1e-3)
-
-
 @pytest.mark.parametrize(
     ("pitch_ratio", "area", "blades", "J", "KT", "KQ"),
     [
@@ -143,52 +89,6 @@ def test_coefficients_at_the_optima_of_gawn(pitch_ratio, area, blades, J, KT, KQ
     open_water = GAWN.cubics(pitch_ratio, area, blades)
     assert open_water.thrust_coefficient(J) == pytest.approx(KT, abs=2.5e-5)
     assert open_water.torque_coefficient(J) == pytest.approx(KQ, abs=2.5e-6)
-
-
-@pytest.mark.parametrize(
-    ("diameter", "pitch_ratio", "efficiency", "thrust"),
-    [(0.653, 0.7407, 0.4817, 7607.0), (0.61, 0.8743, 0.4795, 7571.0)],
-)
-def test_pitch_of_gawn_to_absorb_60_kilowatts_at_900_rpm(diameter, pitch_ratio, efficiency, thrust):
-    """Three blades of 0.50 in water at 3.8 m/s. The second thrust follows from its efficiency, eta P/Va."""
-    speed = np.linspace(0.0, 5.0, 101)
-    hull = HullCurve(speed, thrust * (speed / 3.8) ** 3, 1.0, 1.0, 1025.0)
-    match = pitch_ratio_to_absorb(GAWN.family(0.50, 3), GAWN.pitch_ratio_grid(0.01), diameter, 60e3, 15.0, hull)
-    assert match.boat_speed == pytest.approx(3.8, abs=0.002)
-    assert match.pitch_ratio == pytest.approx(pitch_ratio, abs=5e-4)
-    assert match.efficiency == pytest.approx(efficiency, abs=3e-4)
-
-
-def test_bollard_pull_of_60_kilowatts_with_gawn():
-    point = bollard_point(GAWN.cubics(0.70, 0.50, 3), 0.66, 60e3, 1025.0)
-    assert point.shaft_speed == pytest.approx(13.214, abs=5.1e-4)
-    assert point.thrust == pytest.approx(9801.0, abs=0.6)
-
-
-@pytest.mark.parametrize(
-    ("blades", "area", "by_pitch", "by_J", "speed_by_pitch", "at_torque", "speed_by_diameter"),
-    [
-        (3, 0.50, 2.277, -0.669, -0.621, -0.853, -0.925),
-        (4, 0.55, 2.218, -0.622, -0.612, -0.846, -0.940),
-    ],
-)
-def test_sensitivity_of_torque_and_shaft_speed_of_gawn(
-    blades, area, by_pitch, by_J, speed_by_pitch, at_torque, speed_by_diameter
-):
-    """At P/D 0.7, J 0.40: d ln KQ/d ln(P/D), d ln KQ/d ln J, then d ln n/d ln P at constant power and at constant
-    torque, and d ln n/d ln D at constant power, all at constant speed.
-    """
-    step, pitch_ratio, J = 1e-4, 0.7, 0.40
-
-    def log_torque(pitch_ratio, J):
-        return np.log(GAWN.cubics(pitch_ratio, area, blades).torque_coefficient(J))
-
-    a = (log_torque(pitch_ratio * (1 + step), J) - log_torque(pitch_ratio * (1 - step), J)) / (2 * step)
-    b = (log_torque(pitch_ratio, J * (1 + step)) - log_torque(pitch_ratio, J * (1 - step))) / (2 * step)
-    assert [a, b] == pytest.approx([by_pitch, by_J], abs=1e-3)
-    assert -a / (3 - b) == pytest.approx(speed_by_pitch, abs=1e-3)
-    assert -a / (2 - b) == pytest.approx(at_torque, abs=1e-3)
-    assert -(5 - a - b) / (3 - b) == pytest.approx(speed_by_diameter, abs=1e-3)
 
 
 def test_reynolds_correction_below_its_range_is_that_of_its_end():
