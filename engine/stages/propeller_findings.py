@@ -48,6 +48,12 @@ def _worth(per_inch: float) -> str:
     return f"An inch of pitch is worth {-per_inch:.0f} rpm." if np.isfinite(per_inch) else ""
 
 
+def _margin_words(setting: Setting) -> str:
+    """The state that the light running is told for, where it is not the calm one of the sentence."""
+    cases = setting.cases
+    return "" if cases.margin.boats is cases.calm.boats else f" ({cases.margin.words})"
+
+
 def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     wanted = setting.wanted_margin
     light, rated = answers.light_running_fraction.best, answers.rated_rpm
@@ -69,9 +75,16 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
         )
     text = (
         f"At full throttle, clean and in calm water, the engine reaches {turning.best:.0f} rpm, "
-        f"{turning.low:.0f} to {turning.high:.0f} (rated {rated:.0f}); the propeller runs {percent(light, 1)} light. "
-        f"{_worth(per_inch)}"
+        f"{turning.low:.0f} to {turning.high:.0f} (rated {rated:.0f}); the propeller runs {percent(light, 1)} light"
+        f"{_margin_words(setting)}. {_worth(per_inch)}"
     )
+    if light >= wanted - LIGHT_TOLERANCE and turning.best < rated:
+        return look(
+            f"{text} Fully loaded it overloads the engine by {rated - turning.best:.0f} rpm: keep the margin for the "
+            "full load, unless she never carries it.",
+            FULL_THROTTLE,
+            "propeller.margin_state",
+        )
     if light < wanted - LIGHT_TOLERANCE:
         text = f"{text} That is less in hand than the {percent(wanted)} asked for."
         return look(text, FULL_THROTTLE, "propeller.pitch")

@@ -142,6 +142,20 @@ class TestPropeller:
         calm = half_load.cases[0]
         assert calm.reaches_rated_fraction <= half_load.reaches_rated_fraction
 
+    def test_a_wheel_that_suits_half_load_alone_is_not_passed_without_a_word(
+        self, launch: Plan, change: Change
+    ) -> None:
+        """Between the pitch that suits her loaded and the one that suits her light."""
+        half = {"propeller.margin_state": "new, clean, half load, calm water", "propeller.half_load": "6.5 t"}
+        size = {"propeller.diameter": "20 in", "propeller.pitch": "18.1 in", "propeller.light_running": "0 %"}
+        found = assess(change(launch, {**half, **size}))
+        wheel = answers(found, "propeller")
+        assert wheel.light_running_fraction.best >= 0.0
+        assert wheel.full_throttle_rpm.best < wheel.rated_rpm
+        (finding,) = [f for f in found.outcomes["propeller"].findings if "Fully loaded it overloads" in f.text]
+        assert finding.verdict is Verdict.LOOK
+        assert "light (new, clean, half load, calm water)" in finding.text
+
     def test_pull_at_the_quay_is_less_than_the_series_would_give_at_full_power(self, assessed: Assessment) -> None:
         wheel, engine, hull = (answers(assessed, stage) for stage in ("propeller", "engine", "hull"))
         series = wheel.wheel.open_water(answers(assessed, "power").cases.calm)
