@@ -8,9 +8,10 @@ from textual.widgets import Button
 
 from engine.plan import STAGES, Plan, text_at
 from engine.planfile import load_plan
-from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, type_text, until
+from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, type_text, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.screens.planning import BUTTON_HINT
 from wizard.widgets.field import FieldChoice, FieldInput
 
 SMALL = (80, 24)
@@ -209,3 +210,16 @@ async def test_a_choice_made_at_once_with_the_list_opening_is_made(plan_path: Pa
             app.post_message(events.Key(key, None))
         await until(lambda: app.plan.hull.propeller_place is not None, pilot)
         assert app.plan.hull.propeller_place == "behind a long keel with fair deadwood, open aft"
+
+
+async def test_a_button_does_not_stand_under_the_help_of_the_field_before_it(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.displacement")
+        await until(lambda: "What she weighs" in words(app, "#hint"), pilot)
+        button = planning(app).current.query(Button).last()
+        app.screen.set_focus(button)
+        await until(lambda: words(app, "#hint") == BUTTON_HINT, pilot)
+        focus(app, "hull.displacement")
+        await until(lambda: words(app, "#hint") != BUTTON_HINT, pilot)

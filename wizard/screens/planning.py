@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.screen import Screen
 from textual.widget import Widget
-from textual.widgets import ContentSwitcher, Static
+from textual.widgets import Button, ContentSwitcher, Static
 
 from engine.plan import PAGES, Plan, text_at, with_row, with_text, without_row
 from wizard.echo import hint
@@ -29,6 +29,8 @@ from wizard.widgets.keyline import KeyLine
 from wizard.widgets.rail import Rail
 from wizard.widgets.rows import RowAdded, RowChosen, RowRemoved
 from wizard.widgets.view import StageView
+
+BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
 
 if TYPE_CHECKING:
     from engine.stages.market import WheelRow
@@ -169,6 +171,11 @@ class PlanningScreen(Screen[None]):
     def _focused(self, message: Focused) -> None:
         self.current.last_path = message.path
         self.query_one("#hint", Static).update(hint(message.path))
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """A button has no help of its own; that of the field before it must not stand there."""
+        if isinstance(event.widget, Button) and isinstance(self.current, StagePage):
+            self.query_one("#hint", Static).update(BUTTON_HINT)
 
     @on(GoTo)
     async def _go_to(self, message: GoTo) -> None:
