@@ -1,0 +1,138 @@
+"""What is left of a diesel's rated power in other air and water than its data sheet is declared for."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.data import table
+from engine.findings import Finding, fits, look
+from engine.machinery.diesel import EngineKind
+from engine.numeric import Real, plain
+from engine.validity import OutOfRange, not_negative, outside_range, positive
+
+_DERATING = table("derating")
+_REFERENCE: Mapping[str, float] = _DERATING["reference"]
+_SATURATION: Mapping[str, float] = _DERATING["saturation"]
+_ATMOSPHERE: Mapping[str, float] = _DERATING["atmosphere"]
+
+STATUS: str = _DERATING["status"]
+MECHANICAL_EFFICIENCY: float = _REFERENCE["mechanical_efficiency"]
+INTAKE_LIMIT_C: float = _DERATING["intake"]["limit_c"]
+_ZERO_C = 273.0
+"""The standard reckons 25 C as 298 K."""
+_LOSS_OF_WARMTH = 0.7
+_INTAKE_SOURCE = "one small-engine maker (anonymised), printed"
+
+
+@dataclass(frozen=True, eq=False)
+class SiteConditions:
+    """Air and water that an engine works in; any one broadcast shape.
+
+    air_pressure: [Pa], > 0.   air_temperature: at the intake [C].   humidity: relative [-], 0 to 1.
+    raw_water_temperature: [C]; the coolant of a charge cooler is taken to be as warm.
+    """
+
+    air_pressure: Real
+    air_temperature: Real
+    humidity: Real
+    raw_water_temperature: Real
+
+
+@dataclass(frozen=True, eq=False)
+class SiteAdjustment:
+    """Power and fuel at a site over those of the data sheet.
+
+    indicated_ratio: k of the standard.   power_ratio: alpha.   consumption_ratio: of fuel per energy, beta.   All [-].
+    """
+
+    indicated_ratio: Real
+    power_ratio: Real
+    consumption_ratio: Real
+
+    @property
+    def claimed_power_ratio(self) -> Real:
+        """alpha, not above one: the standard lets nobody claim more than the rating. What was above is in
+        power_ratio."""
+        return plain(np.minimum(self.power_ratio, 1.0))
+
+
+def saturation_pressure(temperature_c: Real) -> Real:
+    """Pressure of saturated water vapour [Pa] at a temperature [C].
+
+    Valid: 0 to 60 C.   Source: Buck's equation, from memory; 3.17 kPa at 25 C.
+    """
+    t = np.asarray(temperature_c, dtype=float)
+    exponent = (_SATURATION["a"] - t / _SATURATION["b"]) * t / (_SATURATION["c"] + t)
+    return plain(1e3 * _SATURATION["base_kpa"] * np.exp(exponent))
+
+
+def pressure_at_altitude(altitude: Real) -> Real:
+    """Pressure of the standard atmosphere [Pa] at a height above the sea [m].
+
+    Valid: -500 to 11000 m.   Source: ISO 2533, from memory.
+    """
+    share = 1.0 - _ATMOSPHERE["lapse"] * np.asarray(altitude, dtype=float)
+    return plain(_ATMOSPHERE["sea_level_pa"] * share ** _ATMOSPHERE["exponent"])
+
+
+def site_adjustment(
+    kind: EngineKind | str, site: SiteConditions, *, mechanical_efficiency: Real = MECHANICAL_EFFICIENCY
+) -> SiteAdjustment:
+    """Power and specific consumption of a diesel at a site.
+
+    kind: one of the kinds of diesel, or a row of the standard such as "naturally aspirated, limited by heat".
+    mechanical_efficiency: [-], > 0 to 1; 0.80 from memory.
+    Returns: SiteAdjustment; broadcast shape of the site.
+    Raises: ValueError naming the argument.
+    Valid: low- and medium-speed four-strokes; for small high-speed engines a stand-in until the maker answers.
+    Source: ISO 3046-1 (2002), from memory.
+    """
+    rows = _DERATING["adjustment"]
+    name = _DERATING["adjustment_of_kind"].get(kind, kind)
+    if name not in rows:
+        raise ValueError(f"kind must be one of {', '.join((*_DERATING['adjustment_of_kind'], *rows))}, not {kind!r}")
+    row = rows[name]
+    vapour = row["humidity_factor"] * not_negative("humidity", site.humidity)
+    dry = positive("air_pressure", site.air_pressure) - vapour * np.asarray(saturation_pressure(site.air_temperature))
+    dry_reference = 1e3 * _REFERENCE["pressure_kpa"] - row["humidity_factor"] * _REFERENCE["humidity"] * float(
+        saturation_pressure(_REFERENCE["temperature_c"])
+    )
+    air = _REFERENCE["temperature_k"] / positive("air_temperature in kelvin", site.air_temperature + _ZERO_C)
+    coolant = (_REFERENCE["charge_coolant_c"] + _ZERO_C) / positive(
+        "raw_water_temperature in kelvin", site.raw_water_temperature + _ZERO_C
+    )
+    k = (
+        positive("dry air pressure", dry / dry_reference) ** row["pressure_exponent"]
+        * air ** row["air_exponent"]
+        * coolant ** row["coolant_exponent"]
+    )
+    friction = 1.0 / positive("mechanical_efficiency", mechanical_efficiency) - 1.0
+    alpha = k - _LOSS_OF_WARMTH * (1.0 - k) * friction
+    return SiteAdjustment(plain(k), plain(alpha), plain(k / positive("power left", alpha)))
+
+
+def check_site(site: SiteConditions) -> tuple[OutOfRange, ...]:
+    """Where a site lies beyond what the formula can be believed for."""
+    air = outside_range("air at the intake in C", site.air_temperature, -20.0, 60.0, "the formula is not meant for it")
+    return air + outside_range("air pressure in kPa", np.asarray(site.air_pressure) / 1e3, 60.0, 106.0)
+
+
+def judge_intake_temperature(temperature_c: float) -> Finding:
+    """Verdict on the air at the engine's intake [C]."""
+    words = (
+        f"The engine breathes air that is {temperature_c - _REFERENCE['temperature_c']:+.0f} K from its data sheet's"
+    )
+    if temperature_c > INTAKE_LIMIT_C:
+        return look(f"{words}: hotter than one maker allows. Lead outside air to it.", _INTAKE_SOURCE)
+    return fits(f"{words}, within what one maker allows.", _INTAKE_SOURCE)
+
+
+def derated_by_tables(power: Real, altitude_factor: Real, temperature_factor: Real = 1.0) -> Real:
+    """Power left when a maker prints one factor for height and one for air temperature [W].
+
+    Raises: ValueError naming the argument.
+    Source: Hicks, T.G., Handbook of Energy Engineering Calculations, procedure for diesel engines at altitude.
+    """
+    height, warmth = positive("altitude_factor", altitude_factor), positive("temperature_factor", temperature_factor)
+    return plain(not_negative("power", power) * height * warmth)
