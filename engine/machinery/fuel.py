@@ -9,6 +9,7 @@ import numpy as np
 from engine.constants import HORSEPOWER, IMPERIAL_GALLON, POUND, US_GALLON
 from engine.data import table
 from engine.machinery.diesel import DieselEngine
+from engine.machinery.duty_cycles import DutyCycle
 from engine.machinery.fuel_maps import interpolate_bilinear
 from engine.numeric import Array, Real, plain
 from engine.validity import OutOfRange, not_negative, outside_range, positive
@@ -21,6 +22,7 @@ _LITRE = 1e-3
 G_PER_KWH = 1e-3 / 3.6e6
 """One gram per kilowatt-hour [kg/J]."""
 
+IDLE_FRACTION: float = _FUEL["idle"]["speed_fraction"]
 CARBON_DIOXIDE_PER_FUEL: float = _FUEL["carbon_dioxide"]["kg_per_kg"]
 
 
@@ -125,6 +127,19 @@ def _map_fuel_rate(engine: DieselEngine, power: Array, speed: Array) -> Array:
     )
     full_rate = full_load_consumption(engine) * engine.crankshaft_rated_power
     return np.asarray(full_rate * speed_fraction * per_revolution)
+
+
+def cycle_specific_consumption(engine: DieselEngine, cycle: DutyCycle) -> float:
+    """Fuel per energy over the modes of a test cycle, weighted by time [kg/J].
+
+    A mode at standstill of the cycle is idle: it burns at idle speed and gives nothing.
+    Source: ISO 8178-4, weighted fuel over weighted power.
+    """
+    idle = engine.idle_speed or IDLE_FRACTION * engine.rated_speed
+    speed = np.where(cycle.speed_fraction > 0.0, cycle.speed_fraction * engine.rated_speed, idle)
+    power = cycle.power_fraction * engine.crankshaft_rated_power
+    burned = cycle.weighted_mean(fuel_rate(engine, power, speed))
+    return float(burned) / float(cycle.weighted_mean(power))
 
 
 def check_fuel_rate(engine: DieselEngine, power: Real, speed: Real) -> tuple[OutOfRange, ...]:

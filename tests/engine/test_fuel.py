@@ -7,12 +7,14 @@ from hypothesis import strategies as st
 
 from engine.constants import RPM
 from engine.machinery.diesel import ENGINE_KINDS, DieselEngine, EngineKind
+from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.fuel import (
     CONSUMPTION_RULES,
     DIESEL,
     FUELS,
     G_PER_KWH,
     check_fuel_rate,
+    cycle_specific_consumption,
     fuel_rate,
     full_load_consumption,
     litres_per_hour,
@@ -114,6 +116,25 @@ def test_a_broadcast_of_boats_by_speeds() -> None:
     assert np.shape(fuel_rate(engine_of("turbocharged"), powers, speeds)) == (7, 5)
     assert isinstance(fuel_rate(engine_of("turbocharged"), 20e3, 40.0), float)
     assert np.isnan(fuel_rate(engine_of("turbocharged"), np.nan, 40.0))
+
+
+@pytest.mark.parametrize("kind", ENGINE_KINDS)
+def test_the_light_cycle_costs_more_for_each_kilowatt_hour(kind: EngineKind) -> None:
+    """E5 idles for a third of its time and has half of E3's mean load; both lie above full load's consumption."""
+    engine = engine_of(kind)
+    light, heavy = (cycle_specific_consumption(engine, DUTY_CYCLES[name]) for name in ("E5", "E3"))
+    assert light > heavy > 0.9 * full_load_consumption(engine)
+
+
+def test_a_cycle_is_its_modes_added_up() -> None:
+    """Against fuel and energy added up by hand over the five modes."""
+    engine, cycle = engine_of("direct injection"), DUTY_CYCLES["E5"]
+    burned = energy = 0.0
+    for speed, power, weight in zip(cycle.speed_fraction, cycle.power_fraction, cycle.weight, strict=True):
+        turning = speed * RATED_SPEED if speed > 0.0 else 0.27 * RATED_SPEED
+        burned += weight * float(fuel_rate(engine, power * RATED_POWER, turning))
+        energy += weight * power * RATED_POWER
+    assert cycle_specific_consumption(engine, cycle) == pytest.approx(burned / energy)
 
 
 def test_beyond_the_map_is_reported_not_hidden() -> None:
