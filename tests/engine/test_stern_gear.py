@@ -1,0 +1,73 @@
+"""Packing, key and torsion."""
+
+import numpy as np
+import pytest
+
+from engine.constants import INCH
+from engine.findings import Verdict
+from engine.machinery.shaft_ends import taper_for
+from engine.machinery.stern_gear import (
+    bearing_press_fit,
+    check_packing_size,
+    judge_torsion,
+    key_stress_ratio,
+    packing_size,
+    torsion_reasons,
+)
+
+
+@pytest.mark.parametrize(
+    ("shaft", "packing"), [(1.0, 0.25), (1.25, 0.25), (1.375, 0.3125), (1.5, 0.3125), (2.0, 0.375), (3.0, 0.375)]
+)
+def test_packing_by_the_trade_table(shaft: float, packing: float) -> None:
+    """From memory; over 2 in an eighth of the shaft."""
+    assert float(packing_size(shaft * INCH)) == pytest.approx(packing * INCH)
+
+
+def test_the_table_says_where_it_ends() -> None:
+    assert check_packing_size(1.5 * INCH) == ()
+    assert check_packing_size(np.array([0.75, 3.0]) * INCH)
+
+
+def test_a_key_bears_in_proportion_to_torque() -> None:
+    taper = taper_for(1.25 * INCH, "inch")
+    once, twice = (key_stress_ratio(torque, taper, 205e6) for torque in (200.0, 400.0))
+    assert once is not None
+    assert twice == pytest.approx((2.0 * once[0], 2.0 * once[1]))
+
+
+def test_the_key_of_one_taper_by_hand() -> None:
+    """30 mm, 1:10 over 70 mm: mean diameter 26.5 mm; key 8 x 7 mm; 300 N m push 22642 N at the mean radius."""
+    force = 300.0 / 0.01325
+    shear, crushing = force / (0.008 * 0.070), force / (0.0035 * 0.070)
+    ratios = key_stress_ratio(300.0, taper_for(0.030, "metric"), 205e6, key_height=0.007)
+    assert ratios == pytest.approx((shear / (0.4 * 205e6), crushing / (0.9 * 205e6)))
+
+
+def test_a_square_key_gives_way_in_shear_first() -> None:
+    ratios = key_stress_ratio(300.0, taper_for(1.25 * INCH, "inch"), 205e6)
+    assert ratios is not None
+    assert ratios[0] == pytest.approx(ratios[1] * 0.9 / (2.0 * 0.4))
+
+
+def test_a_key_without_strength_is_refused() -> None:
+    with pytest.raises(ValueError, match="key_yield"):
+        key_stress_ratio(200.0, taper_for(1.25 * INCH, "inch"), 0.0)
+
+
+def test_a_shell_is_pressed_in_by_a_thousandth_of_its_bore() -> None:
+    assert bearing_press_fit(np.array([1.0, 2.0]) * INCH) == pytest.approx(np.array([0.001, 0.002]) * INCH)
+
+
+@pytest.mark.parametrize(
+    ("cylinders", "power", "length", "count"),
+    [(4, 30e3, 40.0, 0), (3, 30e3, None, 1), (None, 200e3, 70.0, 2)],
+)
+def test_torsion_is_asked_about_for_plain_reasons(
+    cylinders: int | None, power: float, length: float | None, count: int
+) -> None:
+    reasons = list(torsion_reasons(cylinders, power, length))
+    assert len(reasons) == count
+    judged = judge_torsion(cylinders=cylinders, rated_power=power, length_over_diameter=length)
+    assert judged.verdict is (Verdict.LOOK if count else Verdict.FITS)
+    assert all(reason in judged.text for reason in reasons)
