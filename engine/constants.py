@@ -31,6 +31,12 @@ METRIC_HORSEPOWER = 75.0 * GRAVITY
 PSI = POUND * GRAVITY / INCH**2
 """Pound force per square inch, Pa."""
 
+INCH_OF_MERCURY = 3386.389
+"""Conventional inch of mercury, Pa (NIST SP 811)."""
+
+INCH_OF_WATER = 249.08891
+"""Conventional inch of water, Pa (NIST SP 811)."""
+
 RPM = 1.0 / 60.0
 """One revolution per minute, rev/s. Rotation in this project is in revolutions, not radians, per second."""
 

@@ -22,3 +22,17 @@ class Standard:
 
 
 STANDARDS: tuple[Standard, ...] = tuple(Standard(**row) for row in table("standards")["standard"])
+
+_BY_DESIGNATION = {standard.designation: standard for standard in STANDARDS}
+
+
+def named(*designations: str) -> str:
+    """Standards by number and title: "ISO 10088 (Small craft - Permanently installed fuel systems)".
+
+    A title that nobody has compared with the standard says so.   Raises: KeyError for a number not in the table.
+    """
+    found = [_BY_DESIGNATION[designation] for designation in designations]
+    return "; ".join(
+        f"{standard.designation} ({standard.title}{', title from memory' if 'memory' in standard.status else ''})"
+        for standard in found
+    )
