@@ -11,7 +11,7 @@ from engine.data import table
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.fuel import G_PER_KWH
 from engine.numeric import Array, Real, plain
-from engine.validity import OutOfRange, not_negative, outside_range, positive
+from engine.validity import not_negative, positive
 
 _ELECTRIC = table("electric")
 _CHAIN: Mapping[str, float] = _ELECTRIC["chain"]
@@ -23,6 +23,10 @@ POWER_NOTE: str = _ELECTRIC["notes"]["power"]
 CHARGER_EFFICIENCY: float = _ELECTRIC["charger"]["efficiency"]
 GENERATOR_CONSUMPTION: float = _GENERATOR["consumption_g_per_kwh"] * G_PER_KWH / _GENERATOR["efficiency"]
 """Fuel of a diesel generator per electric energy [kg/J]; the diesel's figure is ours, the efficiency from memory."""
+SAILING_SPEEDS: tuple[float, ...] = tuple(knots * KNOT for knots in _REGENERATION["speed_kn"])
+"""Speeds under sail for which a figure of charging is known [m/s]."""
+PEUKERT_EXPONENT: float = _ELECTRIC["peukert"]["exponent"]
+PEUKERT_HOURS: float = _ELECTRIC["peukert"]["hours"]
 _WATT_HOUR = 3600.0
 _HIGH_LOAD = 0.85
 _LOAD_SOURCE = "continuous rating of the motor; 85 % for long hours is our own choice"
@@ -178,7 +182,7 @@ def regeneration_power(speed: Real) -> tuple[Real, Real]:
 
     speed: through the water [m/s], >= 0.
     Returns: powers [W]; same shape. Nothing up to 4 kn; between the figures straight on logarithmic scales; outside
-    5 to 8 kn the outermost slope goes on, which check_regeneration says.
+    SAILING_SPEEDS the outermost slope goes on, a guess.
     Raises: ValueError naming the argument.
     Source: yachting press (printed) for the 4 kn; the figures from memory.
     """
@@ -187,13 +191,6 @@ def regeneration_power(speed: Real) -> tuple[Real, Real]:
     low, high = (_on_logarithmic_scales(knots, given, np.asarray(_REGENERATION[name])) for name in ("low_w", "high_w"))
     sails = knots > _REGENERATION["from_kn"]
     return plain(np.where(sails, low, 0.0)), plain(np.where(sails, high, 0.0))
-
-
-def check_regeneration(speed: Real) -> tuple[OutOfRange, ...]:
-    """Where no figure for charging under sail is known [m/s]."""
-    speeds = _REGENERATION["speed_kn"]
-    knots = np.asarray(speed, dtype=float) / KNOT
-    return outside_range("speed under sail in kn", knots, speeds[0], speeds[-1], "the power is a guess there")
 
 
 def _on_logarithmic_scales(x: Array, given_x: Array, given_y: Array) -> Array:

@@ -60,13 +60,15 @@ def back_pressure(
 
 
 def least_bore(flow: float, length: float, bends: float, limit: float, *, is_wet: bool = False) -> float:
-    """Bore [m] at which the back pressure reaches a limit [Pa]; arguments as back_pressure.
+    """Bore [m] at which the back pressure reaches a limit [Pa]; arguments as back_pressure, but some flow and some run.
 
     Method: the pressure falls with the fifth power of the bore, or the fourth where bends rule, so the bore is
     corrected by the fifth root of pressure over limit until it stays; a round leaves a fifth of the error at most.
     Raises: ValueError naming the argument.
     """
     allowed = float(positive("limit", limit))
+    positive("flow", flow)
+    positive("length and bends together", length + bends)
     bore = 0.05
     for _ in range(_ROUNDS):
         bore *= (float(back_pressure(flow, bore, length, bends, is_wet=is_wet)) / allowed) ** 0.2

@@ -1,18 +1,18 @@
 """Motors, batteries and what charges them."""
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 
 from engine.constants import KNOT
 from engine.findings import Verdict
 from engine.machinery.electric import (
-    BATTERY_KINDS,
     Battery,
     ElectricMotor,
     battery_mass,
     chain_efficiency,
     charge_time,
-    check_regeneration,
     judge_continuous_load,
     motor_full_load_power,
     peukert_time,
@@ -36,35 +36,38 @@ def test_the_highest_speed_is_its_makers() -> None:
     assert motor_full_load_power(fast, 39.0) == pytest.approx(10e3)
 
 
-@pytest.mark.parametrize(("reduction", "product"), [(1.0, 0.8483), (0.97, 0.8229)])
-def test_the_chain_computed_independently(reduction: float, product: float) -> None:
-    """0.97 x 0.98 x 0.97 x 0.92, and a belt of 0.97."""
-    kind = BATTERY_KINDS["lithium iron phosphate"]
-    found = chain_efficiency(battery=kind.discharge_efficiency, reduction=reduction)
-    assert float(found) == pytest.approx(product, abs=5e-5)
-
-
-def test_peukert_computed_independently() -> None:
-    """200 Ah at 20 h, exponent 1.25, 50 A: 2.675 h and 133.7 Ah."""
-    hours = float(peukert_time(200.0, 20.0, 50.0, 1.25))
-    assert hours == pytest.approx(2.675, abs=5e-4)
-    assert 50.0 * hours == pytest.approx(133.7, abs=0.05)
-
-
 def test_what_may_be_drawn_is_usable_and_aged() -> None:
     assert usable_energy(Battery(20.0 * _KWH, 0.8, 0.8)) == pytest.approx(12.8 * _KWH)
 
 
-@pytest.mark.parametrize("fields", [(0.0, 0.8), (1.0, 1.2), (1.0, 0.8, 1.1)])
-def test_a_battery_that_cannot_be_is_refused(fields: tuple[float, ...]) -> None:
-    with pytest.raises(ValueError):
+@pytest.mark.parametrize(
+    ("fields", "name"),
+    [((0.0, 0.8), "capacity"), ((1.0, 1.2), "usable_fraction"), ((1.0, 0.8, 1.1), "end_of_life_fraction")],
+)
+def test_a_battery_that_cannot_be_is_refused(fields: tuple[float, ...], name: str) -> None:
+    with pytest.raises(ValueError, match=name):
         Battery(*fields)
+
+
+def test_peukerts_lead_gives_less_the_faster_it_is_drawn_and_its_rating_at_its_rate() -> None:
+    current = np.array([5.0, 10.0, 20.0, 50.0])
+    given = current * np.asarray(peukert_time(200.0, 20.0, current, 1.2))
+    assert np.all(np.diff(given) < 0.0)
+    assert given[1] == pytest.approx(200.0)
+    assert current * np.asarray(peukert_time(200.0, 20.0, current, 1.0)) == pytest.approx(200.0)
+
+
+def test_every_loss_makes_the_chain_shorter() -> None:
+    whole = float(chain_efficiency())
+    assert 0.8 < whole < 0.92
+    assert float(chain_efficiency(battery=0.9)) == pytest.approx(0.9 * whole)
+    assert float(chain_efficiency(reduction=0.9)) == pytest.approx(0.9 * whole)
 
 
 def test_lead_weighs_three_times_as_much_as_iron_phosphate() -> None:
     lead, iron = (float(battery_mass(10.0 * _KWH, kind)[0]) for kind in ("lead-acid", "lithium iron phosphate"))
     assert lead == pytest.approx(3.0 * iron)
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match="kind"):
         battery_mass(1.0, "coal")
 
 
@@ -76,13 +79,33 @@ def test_charging_under_sail_is_the_given_figures_and_nothing_below_four_knots()
     low, high = (np.asarray(each) for each in regeneration_power(np.array([3.9, 5.0, 6.0, 8.0]) * KNOT))
     assert low == pytest.approx([0.0, 50.0, 150.0, 300.0])
     assert high == pytest.approx([0.0, 150.0, 400.0, 900.0])
-    assert check_regeneration(6.0 * KNOT) == ()
-    assert check_regeneration(10.0 * KNOT)
+    fast, faster = (float(regeneration_power(speed * KNOT)[0]) for speed in (8.0, 9.0))
+    assert faster > fast
 
 
 @pytest.mark.parametrize(("load", "verdict"), [(0.2, Verdict.FITS), (0.9, Verdict.LOOK), (1.1, Verdict.STOP)])
 def test_a_light_load_is_no_fault_of_a_motor(load: float, verdict: Verdict) -> None:
     assert judge_continuous_load(load).verdict is verdict
+
+
+@pytest.mark.parametrize(
+    ("call", "name"),
+    [
+        (lambda: ElectricMotor(0.0, 25.0), "rated_power"),
+        (lambda: ElectricMotor(10e3, 25.0, peak_power=-1.0), "peak_power"),
+        (lambda: motor_full_load_power(MOTOR, -1.0), "speed"),
+        (lambda: motor_full_load_power(MOTOR, 1.0, derating=0.0), "derating"),
+        (lambda: chain_efficiency(battery=0.0), "battery"),
+        (lambda: peukert_time(200.0, 20.0, 0.0, 1.2), "current"),
+        (lambda: charge_time(1.0, 0.0), "charge_power"),
+        (lambda: regeneration_power(-1.0), "speed"),
+        (lambda: serial_endurance(1.0, -1.0, 1.0, 1.0, 1.0), "fuel"),
+        (lambda: serial_endurance(1.0, 1.0, 0.0, 1.0, 1.0), "drawn"),
+    ],
+)
+def test_nonsense_is_refused_by_name(call: Callable[[], object], name: str) -> None:
+    with pytest.raises(ValueError, match=name):
+        call()
 
 
 class TestSerial:
@@ -100,6 +123,10 @@ class TestSerial:
 
     def test_a_little_above_it_the_fuel_goes_first(self) -> None:
         assert self.hours(5.5) == pytest.approx(8.0 + (10.0 - 0.5 * 8.0) / 5.5)
+
+    def test_without_fuel_it_is_the_battery_alone(self) -> None:
+        found = np.asarray(serial_endurance(10.0 * _KWH, 0.0, np.array([4e3, 10e3]), 5e3, 0.25 / _KWH))
+        assert found / 3600.0 == pytest.approx([2.5, 1.0])
 
     def test_it_falls_steadily_with_power(self) -> None:
         found = [self.hours(kilowatts) for kilowatts in np.linspace(1.0, 15.0, 57)]

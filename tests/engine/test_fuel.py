@@ -58,6 +58,27 @@ def test_fuel_does_not_follow_the_cube_of_speed_even_where_power_does(kind: Engi
 
 
 @pytest.mark.parametrize("kind", ENGINE_KINDS)
+def test_along_the_propeller_line_each_kilowatt_hour_costs_more_the_slower_she_goes(kind: EngineKind) -> None:
+    engine = engine_of(kind)
+    x = np.array([0.8, 0.7, 0.6, 0.5, 0.4])
+    over_cube = np.asarray(fuel_rate(engine, RATED_POWER * x**3, RATED_SPEED * x)) / x**3
+    assert np.all(np.diff(over_cube) > 0.0)
+    assert over_cube[-1] > 1.15 * np.asarray(fuel_rate(engine, RATED_POWER, RATED_SPEED))
+
+
+@pytest.mark.parametrize("kind", ENGINE_KINDS)
+def test_the_makers_own_curve_comes_before_the_map_and_the_full_load_figure(kind: EngineKind) -> None:
+    """Even one that no map would give: burning with the cube of speed, at half of the map's rate."""
+    x = np.array([0.4, 0.6, 0.8, 1.0])
+    rates = 0.5 * np.asarray(fuel_rate(engine_of(kind), RATED_POWER, RATED_SPEED)) * x**3
+    points = tuple(zip((x * RATED_SPEED).tolist(), rates.tolist(), strict=True))
+    engine = DieselEngine(
+        RATED_POWER, RATED_SPEED, kind, specific_consumption=300 * G_PER_KWH, propeller_fuel_curve=points
+    )
+    assert np.asarray(fuel_rate(engine, RATED_POWER * x**3, RATED_SPEED * x)) == pytest.approx(rates, rel=1e-9)
+
+
+@pytest.mark.parametrize("kind", ENGINE_KINDS)
 def test_a_running_engine_burns_fuel_without_load_and_a_stopped_one_none(kind: EngineKind) -> None:
     engine = engine_of(kind)
     speeds = np.array([0.2, 0.5, 1.0]) * RATED_SPEED

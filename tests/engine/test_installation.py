@@ -1,11 +1,12 @@
-"""What a new engine asks of the boat: the second calculation's figures for 60 kW, and how each rule behaves."""
+"""What a new engine asks of the boat: how each rule behaves, where it ends, and what it refuses."""
 
+from collections.abc import Callable
 from math import pi
 
 import numpy as np
 import pytest
 
-from engine.constants import FOOT, HORSEPOWER, INCH, INCH_OF_MERCURY, INCH_OF_WATER, POUND
+from engine.constants import FOOT, HORSEPOWER
 from engine.machinery.engine_air import (
     SMALL_ENGINE_POWER,
     blower_share,
@@ -13,17 +14,15 @@ from engine.machinery.engine_air import (
     cooling_air,
     least_airflow,
     least_vent_area,
-    radiated_heat,
 )
 from engine.machinery.engine_bed import mount_loads
-from engine.machinery.engine_law import is_deemed_quiet, noise_limit
+from engine.machinery.engine_law import POWER_INCREASE, is_deemed_quiet, noise_limit
 from engine.machinery.engine_services import (
     cranking_current,
     fuel_circulation,
     least_fuel_line_bore,
     least_inlet_bore,
     raw_water_flow,
-    raw_water_heat,
 )
 from engine.machinery.exhaust import (
     back_pressure,
@@ -36,87 +35,12 @@ from engine.machinery.exhaust import (
     usual_wet_hose,
 )
 from engine.machinery.float_change import float_change, mass_per_immersion, moment_per_trim
-from engine.machinery.fuel import DIESEL, G_PER_KWH
+from engine.machinery.standards import named
 
-FUEL = 60e3 * 235.0 * G_PER_KWH
-"""60 kW at 235 g/kWh [kg/s]."""
-FUEL_POWER = FUEL * DIESEL.heating_value
 _MINUTE = 60.0
 
 
-class TestSixtyKilowattsComputedIndependently:
-    """By a second script; three digits are given."""
-
-    def test_exhaust_gas(self) -> None:
-        assert float(exhaust_flow(FUEL)) * _MINUTE == pytest.approx(12.05, rel=1e-3)
-
-    def test_air_burned(self) -> None:
-        assert float(combustion_air(FUEL)) * _MINUTE == pytest.approx(4.90, rel=2e-3)
-
-    def test_heat_to_the_raw_water_and_its_flow(self) -> None:
-        heat = float(raw_water_heat(FUEL_POWER))
-        assert heat / 1e3 == pytest.approx(50.2, abs=0.05)
-        assert float(raw_water_flow(heat)) * 6e4 == pytest.approx(49.1, abs=0.05)
-
-    def test_heat_to_the_engine_room_and_the_air_that_carries_it(self) -> None:
-        heat = float(radiated_heat(FUEL_POWER))
-        assert heat / 1e3 == pytest.approx(8.36, abs=0.005)
-        assert float(cooling_air(heat, 15.0)) * _MINUTE == pytest.approx(28.9, abs=0.1)
-
-    def test_back_pressure_of_a_straight_pipe(self) -> None:
-        """5 m, 10 m3/min, 80 mm, 450 C: 0.2678 kPa by the metric form, 0.2674 by the imperial one."""
-        metric = float(back_pressure(10.0 / _MINUTE, 0.080, 5.0))
-        assert metric / 1e3 == pytest.approx(0.2678, abs=5e-5)
-        cubic_feet, feet, inches = 10.0 / FOOT**3, 5.0 / FOOT, 80.0 / 25.4
-        density = 39.6 / (450.0 * 9.0 / 5.0 + 32.0 + 460.0)
-        imperial = feet * density * cubic_feet**2 / (187.0 * inches**5) * INCH_OF_WATER
-        assert imperial / 1e3 == pytest.approx(0.2674, abs=1e-4)
-        assert metric == pytest.approx(imperial, rel=3e-3)
-
-    def test_limits_in_other_units(self) -> None:
-        """80 mm Hg is 10.67 kPa, 15 kPa is 4.43 in Hg and 60.2 in of water."""
-        assert pytest.approx(10.67, abs=0.005) == 80.0 / 25.4 * INCH_OF_MERCURY / 1e3
-        assert pytest.approx(4.43, abs=0.005) == 15e3 / INCH_OF_MERCURY
-        assert pytest.approx(60.2, abs=0.05) == 15e3 / INCH_OF_WATER
-
-    def test_vent_area_of_a_kilowatt(self) -> None:
-        assert float(least_vent_area(1e3)) * 1e4 == pytest.approx(2.6217, rel=1e-4)
-
-
 class TestTrim:
-    @pytest.mark.parametrize(
-        ("shape", "coefficient", "metric"),
-        [("rectangle", 0.4444, 0.000854), ("parabola", 0.4000, 0.000769), ("diamond", 0.4444, 0.000854)],
-    )
-    def test_theory_brackets_the_rule(self, shape: str, coefficient: float, metric: float) -> None:
-        """Moment to change trim rho I_L/L of a waterplane of length 10 and breadth 3, over A^2/B."""
-        length, breadth = 10.0, 3.0
-        x = np.linspace(-0.5, 0.5, 200001) * length
-        across = {
-            "rectangle": np.full_like(x, breadth),
-            "parabola": breadth * (1.0 - (2.0 * x / length) ** 2),
-            "diamond": breadth * (1.0 - np.abs(2.0 * x / length)),
-        }[shape]
-        area, inertia = np.trapezoid(across, x), np.trapezoid(across * x**2, x)
-        per_trim = 1025.0 * inertia / length / (area**2 / breadth)
-        in_feet = per_trim / (1025.0) * (64.0 / 12.0)  # pounds a cubic foot, inches
-        assert in_feet == pytest.approx(coefficient, rel=2e-3)
-        assert per_trim / 1e5 == pytest.approx(metric, rel=2e-3)
-        ours = float(moment_per_trim(area, breadth, 1025.0)) / (area**2 / breadth)
-        assert 0.8 < ours / per_trim < 1.0
-
-    def test_the_handbooks_coefficient_in_metric(self) -> None:
-        """0.35 A^2/B in foot-pounds an inch is 0.00067277 t m a centimetre; ours lies 9 % above."""
-        handbook = 0.35 * FOOT * POUND / (INCH / 0.01) / FOOT**3 / 1e3
-        assert handbook == pytest.approx(0.00067277, rel=1e-3)
-        ours = float(moment_per_trim(1.0, 1.0, 1025.0)) / 1e5
-        assert ours / handbook == pytest.approx(1.085, abs=0.005)
-
-    def test_immersion_in_other_units(self) -> None:
-        """0.01025 t/cm of a square metre of sea; 5.333 lb an inch of a square foot at 64 lb a cubic foot."""
-        assert float(mass_per_immersion(1.0, 1025.0)) / 1e5 == pytest.approx(0.01025)
-        assert pytest.approx(5.3333, abs=1e-4) == 64.0 / 12.0
-
     def test_weight_at_the_flotation_sinks_without_trim(self) -> None:
         moved = float_change(100.0, 100.0 * 4.0, 4.0, 9.0, 1e4, 5e4)
         assert moved.trim == 0.0
@@ -144,8 +68,24 @@ class TestAir:
     def test_blowers_by_power(self, horsepower: float, share: float) -> None:
         assert blower_share(horsepower * HORSEPOWER) == share
 
+    def test_no_step_down_where_the_rules_meet(self) -> None:
+        power = np.linspace(0.0, 900.0, 901) * HORSEPOWER
+        assert np.all(np.diff(np.asarray(least_airflow(power))) > 0.0)
+
+    def test_half_the_rise_wants_twice_the_air(self) -> None:
+        assert float(cooling_air(8e3, 7.5)) == pytest.approx(2.0 * float(cooling_air(8e3, 15.0)))
+
 
 class TestExhaust:
+    def test_pressure_rises_with_flow_run_and_bends_and_falls_with_bore(self) -> None:
+        plain = float(back_pressure(0.1, 0.06, 3.0, 2.0))
+        assert float(back_pressure(0.2, 0.06, 3.0, 2.0)) == pytest.approx(4.0 * plain)
+        assert float(back_pressure(0.1, 0.06, 4.0, 2.0)) > plain
+        assert float(back_pressure(0.1, 0.06, 3.0, 3.0)) - plain == pytest.approx(
+            float(back_pressure(0.1, 0.06, 33.0 * 0.06))
+        )
+        assert float(back_pressure(0.1, 0.12, 3.0)) == pytest.approx(float(back_pressure(0.1, 0.06, 3.0)) / 32.0)
+
     def test_the_least_bore_is_where_the_pressure_meets_the_limit(self) -> None:
         limit = back_pressure_limit(False)
         bore = least_bore(0.1, 4.0, 3.0, limit, is_wet=True)
@@ -207,19 +147,45 @@ def test_noise_and_the_boats_deemed_quiet() -> None:
     assert not is_deemed_quiet(0.4, 500e3, 9e3)
 
 
+def test_power_up_to_fifteen_percent_more_is_no_major_modification() -> None:
+    """Directive 2013/53/EU, printed."""
+    assert POWER_INCREASE == 0.15
+
+
+def test_a_standard_is_named_by_number_and_title_and_says_when_the_title_is_from_memory() -> None:
+    assert named("ISO 8665").startswith("ISO 8665 (Small craft")
+    assert "from memory" not in named("ISO 8665")
+    assert named("ISO 7840").endswith(", title from memory)")
+    assert named("ISO 8665", "ISO 7840") == f"{named('ISO 8665')}; {named('ISO 7840')}"
+    with pytest.raises(KeyError):
+        named("ISO 4567")
+
+
 @pytest.mark.parametrize(
-    "call",
+    ("call", "name"),
     [
-        lambda: least_vent_area(-1.0),
-        lambda: cooling_air(1.0, 0.0),
-        lambda: back_pressure(1.0, 0.0, 1.0),
-        lambda: least_bore(0.1, 1.0, 0.0, 0.0),
-        lambda: raw_water_flow(-1.0),
-        lambda: moment_per_trim(0.0, 1.0, 1025.0),
-        lambda: mount_loads(0.0, 1.0, 1.0, 1.0, 1.0, 1.0),
-        lambda: cranking_current(0.0),
+        (lambda: least_vent_area(-1.0), "power"),
+        (lambda: least_airflow(-1.0), "power"),
+        (lambda: combustion_air(-1.0), "fuel_rate"),
+        (lambda: cooling_air(1.0, 0.0), "rise"),
+        (lambda: exhaust_flow(-1.0), "fuel_rate"),
+        (lambda: back_pressure(1.0, 0.0, 1.0), "bore"),
+        (lambda: back_pressure(1.0, 0.1, 1.0, -1.0), "bends"),
+        (lambda: least_bore(0.1, 1.0, 0.0, 0.0), "limit"),
+        (lambda: least_bore(0.0, 1.0, 0.0, 7e3), "flow"),
+        (lambda: least_bore(0.1, 0.0, 0.0, 7e3), "length and bends"),
+        (lambda: least_muffler_volume(0.05, -1.0), "rise"),
+        (lambda: raw_water_flow(-1.0), "heat"),
+        (lambda: least_inlet_bore(1e-3, 0.0), "speed"),
+        (lambda: moment_per_trim(0.0, 1.0, 1025.0), "waterplane_area"),
+        (lambda: mass_per_immersion(1.0, 0.0), "density"),
+        (lambda: float_change(1.0, 1.0, 1.0, 0.0, 1.0, 1.0), "length"),
+        (lambda: mount_loads(0.0, 1.0, 1.0, 1.0, 1.0, 1.0), "mass"),
+        (lambda: mount_loads(1.0, 1.0, 1.0, 0.0, 1.0, 1.0), "track"),
+        (lambda: cranking_current(0.0), "swept_volume"),
+        (lambda: is_deemed_quiet(0.4, 1.0, 0.0), "displacement"),
     ],
 )
-def test_nonsense_is_refused_by_name(call) -> None:  # type: ignore[no-untyped-def]
-    with pytest.raises(ValueError):
+def test_nonsense_is_refused_by_name(call: Callable[[], object], name: str) -> None:
+    with pytest.raises(ValueError, match=name):
         call()

@@ -18,6 +18,7 @@ from engine.machinery.whirling import (
     whirling_critical_speed,
     whirling_inertia,
 )
+from engine.numeric import Array
 
 CASES = [  # span, overhang, diameter, modulus, density, dry propeller mass, its radius of gyration
     (1.6, 0.12, 0.040, 193e9, 8000.0, 14.0, 0.15),
@@ -121,6 +122,25 @@ def test_the_gyroscopic_effect_of_forward_whirl_raises_it() -> None:
     assert overhung_critical_speed(*arguments[:-1], forward) > overhung_critical_speed(*arguments)
 
 
+@pytest.mark.parametrize("apart", [3e-16, 1e-12, 1e-9, 1e-6, 9e-5])
+def test_places_that_differ_by_rounding_are_one_place(apart: float) -> None:
+    """Of the length; the two halves of a disc on either side of a bearing, and a bearing at the very end."""
+
+    def speeds(gap: float) -> Array:
+        wheel = (Disc(1.0, 10.0, 0.1), Disc(1.0 + gap, 10.0, 0.1), Disc(1.5 + gap, 5.0, 0.2))
+        return critical_speeds(ElasticShaft(2.0, 0.04, 193e9, 8000.0, (0.0, 1.5, 2.0 - gap), discs=wheel), 2)
+
+    assert speeds(2.0 * apart) == pytest.approx(speeds(0.0), rel=2e-4)
+
+
+def test_places_a_little_further_apart_are_two() -> None:
+    """Just beyond the share that counts as one place nothing jumps."""
+    below, above = (
+        critical_speeds(ElasticShaft(2.0, 0.04, 193e9, 8000.0, (0.0, 2.0 * (1.0 - gap))), 1)[0] for gap in (9e-5, 11e-5)
+    )
+    assert above == pytest.approx(below, rel=5e-4)
+
+
 def test_there_are_no_more_critical_speeds_than_motions() -> None:
     shaft = ElasticShaft(1.0, 0.03, 193e9, 8000.0, (0.0, 1.0))
     found = critical_speeds(shaft, 9, elements=2)
@@ -129,9 +149,17 @@ def test_there_are_no_more_critical_speeds_than_motions() -> None:
 
 
 @pytest.mark.parametrize(
-    "changes", [{"supports": (0.0,)}, {"supports": (0.0, 3.0)}, {"diameter": 0.0}, {"density": -1.0}]
+    ("changes", "words"),
+    [
+        ({"supports": (0.0,)}, "hold the shaft"),
+        ({"supports": (0.0, 3.0)}, "lie on the shaft"),
+        ({"discs": (Disc(-0.1, 1.0, 0.0),)}, "lie on the shaft"),
+        ({"diameter": 0.0}, "diameter"),
+        ({"density": -1.0}, "density"),
+        ({"support_stiffness": 0.0}, "support_stiffness"),
+    ],
 )
-def test_a_shaft_that_nothing_holds_is_refused(changes: dict[str, object]) -> None:
+def test_a_shaft_that_cannot_be_is_refused(changes: dict[str, object], words: str) -> None:
     fields: dict[str, object] = {
         "length": 2.0,
         "diameter": 0.04,
@@ -139,5 +167,5 @@ def test_a_shaft_that_nothing_holds_is_refused(changes: dict[str, object]) -> No
         "density": 8e3,
         "supports": (0.0, 2.0),
     }
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match=words):
         ElasticShaft(**(fields | changes))  # type: ignore[arg-type]

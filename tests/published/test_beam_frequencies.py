@@ -1,9 +1,8 @@
 """Lateral vibration of uniform beams against the constants that every text on vibration prints.
 
-beta L of the first modes, to four decimals: Rao, S.S., Mechanical Vibrations; Blevins, R.D. (1979), Formulas for
-Natural Frequency and Mode Shape. Simply supported pi, 2 pi, 3 pi; clamped and pinned 3.9266; clamped at both
-ends 4.7300; cantilever 1.8751, 4.6941; with a mass as large as its own at the tip 1.2479 (the last from memory).
-constants given from memory.
+beta L to four decimals. Simply supported pi, 2 pi, 3 pi; clamped and pinned 3.9266, 7.0686; clamped at both ends
+4.7300, 7.8532; cantilever 1.8751, 4.6941; with a mass as large as its own at the tip 1.2479. Source: Rao,
+S.S., Mechanical Vibrations; Blevins, R.D. (1979), Formulas for Natural Frequency and Mode Shape; quoted from memory.
 """
 
 from math import pi
