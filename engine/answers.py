@@ -3,9 +3,9 @@
 An answer's name ends in the unit it is in ("wetted_surface_m2", "cruise_kn"), so a reader of the JSON needs no table.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields
-from typing import Any
+from typing import Any, TypeVar
 
 from engine.bands import Band
 from engine.showing import round_number, show
@@ -16,18 +16,26 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
     "_m": ("m", Dimension.LENGTH, "m", "ft"),
     "_m2": ("m2", Dimension.AREA, "m2", "ft2"),
     "_m3": ("m3", Dimension.VOLUME, "m3", "m3"),
+    "_cm3": ("cm3", Dimension.VOLUME, "cm3", "in3"),
     "_l": ("L", Dimension.VOLUME, "L", "US gal"),
     "_kg": ("kg", Dimension.MASS, "kg", "lb"),
     "_n": ("N", Dimension.FORCE, "N", "lbf"),
     "_nm": ("N m", Dimension.TORQUE, "N m", "lb ft"),
     "_kw": ("kW", Dimension.POWER, "kW", "hp"),
+    "_g_per_kwh": ("g/kWh", Dimension.CONSUMPTION, "g/kWh", "g/kWh"),
+    "_kwh": ("kWh", Dimension.ENERGY, "kWh", "kWh"),
     "_kn": ("kn", Dimension.SPEED, "kn", "kn"),
     "_m_per_s": ("m/s", Dimension.SPEED, "m/s", "m/s"),
     "_rpm": ("rpm", Dimension.ROTATION, "rpm", "rpm"),
+    "_kpa": ("kPa", Dimension.PRESSURE, "kPa", "in Hg"),
+    "_c": ("C", Dimension.TEMPERATURE, "C", "F"),
+    "_a": ("A", Dimension.ELECTRIC_CURRENT, "A", "A"),
     "_deg": ("deg", Dimension.ANGLE, "deg", "deg"),
     "_h": ("h", Dimension.DURATION, "h", "h"),
     "_nmi": ("nmi", Dimension.DISTANCE, "nmi", "nmi"),
     "_l_per_h": ("L/h", Dimension.FLOW, "L/h", "US gal/h"),
+    "_l_per_min": ("L/min", Dimension.FLOW, "L/min", "US gal/min"),
+    "_m3_per_min": ("m3/min", Dimension.FLOW, "m3/min", "cfm"),
     "_fraction": ("", Dimension.FRACTION, "%", "%"),
     "_kw_per_100_rpm": ("kW per 100 rpm", Dimension.GEAR_RATING, "kW per 100 rpm", "hp per 100 rpm"),
 }
@@ -83,7 +91,7 @@ def labels(answers: Any) -> Iterator[tuple[str, Label]]:
     only shown when known, and are not."""
     for item in fields(answers):
         label = item.metadata.get("label")
-        if label and not (label.only_known and getattr(answers, item.name, None) is None):
+        if label and (isinstance(answers, type) or not (label.only_known and getattr(answers, item.name) is None)):
             yield item.name, label
 
 
@@ -102,6 +110,17 @@ def shown_unit(name: str, units: str, label: Label | None = None) -> str:
     _, _, metric, imperial = known
     own = label or Label("")
     return (own.imperial or imperial) if units == "imperial" else (own.metric or metric)
+
+
+Known = TypeVar("Known")
+
+
+def first_known(*values: Known | None) -> Known:
+    """The first value there is. Raises: LookupError when there is none."""
+    for value in values:
+        if value is not None:
+            return value
+    raise LookupError("none of the values is known")
 
 
 def best_of(value: float | Band) -> float:
@@ -147,15 +166,17 @@ def _shown_band(name: str, label: Label, band: Band, units: str) -> str:
     return f"{best} ({low} to {high})"
 
 
-def columns(row_type: Any, units: str) -> list[tuple[str, str]]:
-    """(name, heading with its unit) of the columns of a table of such rows."""
-    return [(name, _heading(name, label, units)) for name, label in labels(row_type)]
+def columns(rows: Sequence[Any], units: str) -> list[tuple[str, str]]:
+    """(name, heading with its unit) of the columns of a table; one that is only shown when known needs one row that
+    knows it."""
+    known = {name for row in rows for name, _ in labels(row)}
+    return [(name, _heading(name, label, units)) for name, label in labels(type(rows[0])) if name in known]
 
 
 def cell(row: Any, name: str, units: str) -> str:
     """One cell of a table as text; its unit stands in the heading. Of a band the best alone, or all in brackets where
     the label asks for it."""
-    label = next(label for known, label in labels(row) if known == name)
+    label = next(label for known, label in labels(type(row)) if known == name)
     value = getattr(row, name)
     if isinstance(value, Band) and label.spread:
         return _band_cell(name, label, value, units)

@@ -9,14 +9,17 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from engine.entries import Entry, Value, entries, is_given, tables
-from engine.sections.drive import Gear, Propeller, Shaft
+from engine.sections.drive import Gear, Propeller
+from engine.sections.electric import Motor
 from engine.sections.engine import Engine
+from engine.sections.fit import Fit
 from engine.sections.hull import Hull
 from engine.sections.performance import Power, Speed
 from engine.sections.present import Present
+from engine.sections.shaft import Shaft
 from engine.sections.voyage import Range
 
-STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft", "range")
+STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft", "range", "fit")
 PAGES = (*STAGES, "review")
 UNITS = ("metric", "imperial")
 
@@ -30,6 +33,7 @@ SECTIONS: Mapping[str, type[Any]] = {
     "propeller": Propeller,
     "shaft": Shaft,
     "range": Range,
+    "fit": Fit,
 }
 
 STAGE_SECTIONS: Mapping[str, tuple[str, ...]] = {
@@ -47,6 +51,7 @@ QUESTIONS: Mapping[str, str] = {
     "propeller": "Which propeller?",
     "shaft": "Which shaft?",
     "range": "How far will she go?",
+    "fit": "Does it all fit?",
     "review": "What is the plan?",
 }
 
@@ -68,6 +73,7 @@ class Plan:
     propeller: Propeller = field(default_factory=Propeller)
     shaft: Shaft = field(default_factory=Shaft)
     range: Range = field(default_factory=Range)
+    fit: Fit = field(default_factory=Fit)
     unread: Mapping[str, Any] = field(default_factory=dict)
     extra: Mapping[str, Any] = field(default_factory=dict)
 
@@ -135,12 +141,17 @@ def text_at(plan: Plan, path: str) -> str:
     return "" if value is None else entry_at(path).write(value)
 
 
-def with_row(plan: Plan, table_path: str) -> Plan:
-    """A plan with one empty row more at the end of a table such as "engine.candidate"."""
+def with_row(plan: Plan, table_path: str, texts: Mapping[str, str] | None = None) -> Plan:
+    """A plan with one row more at the end of a table such as "engine.candidate": an empty one, or with fields as
+    typed."""
     section, name = table_path.split(".")
     holder = getattr(plan, section)
     kind = tables(SECTIONS[section])[name]
-    return replace(plan, **{section: replace(holder, **{name: (*getattr(holder, name), kind())})})
+    index = len(getattr(holder, name))
+    plan = replace(plan, **{section: replace(holder, **{name: (*getattr(holder, name), kind())})})
+    for field_name, text in (texts or {}).items():
+        plan = with_text(plan, f"{table_path}.{index}.{field_name}", text)
+    return plan
 
 
 def without_row(plan: Plan, table_path: str, index: int) -> Plan:
@@ -201,9 +212,17 @@ def problems(plan: Plan, section: str) -> list[Problem]:
             found.append(Problem(path, f"{entry.label}: {why_unread(plan, path)}"))
         elif entry.needed and not is_given(value_at(plan, path)):
             found.append(Problem(path, f"Still missing: {entry.label}."))
-    if section == "engine" and not plan.engine.candidate:
+    if section == "engine" and not plan.engine.all:
         found.append(Problem("engine.candidate", "No engine is entered yet. Add a candidate."))
+    if section == "range" and needs_fuel(plan) and not plan.range.tank and not plan.range.measured:
+        found.append(Problem("range.tank", "Still missing: Fuel tanks, or their measures."))
     return found
+
+
+def needs_fuel(plan: Plan) -> bool:
+    """Whether what is chosen burns fuel: all but a purely electric drive."""
+    chosen = plan.engine.selected
+    return not isinstance(chosen, Motor) or chosen.generator_power is not None
 
 
 def stage_problems(plan: Plan, stage: str) -> list[Problem]:

@@ -105,9 +105,9 @@ class _Reader:
     def value(self, entry: Entry, given: Any) -> Value:
         if isinstance(given, bool):
             raise ValueError("a field of a plan is never just true or false")
-        if entry.kind is Kind.QUANTITIES and isinstance(given, list):
-            return tuple(self.quantity(entry, item) for item in given)
-        if entry.kind in (Kind.QUANTITY, Kind.QUANTITIES):
+        if entry.kind is Kind.QUANTITIES and not isinstance(given, str):
+            return tuple(self.quantity(entry, item) for item in (given if isinstance(given, list) else [given]))
+        if entry.kind is Kind.QUANTITY:
             return self.quantity(entry, given)
         if entry.kind is Kind.COUNT and not isinstance(given, int | str):
             raise ValueError("not a whole number")

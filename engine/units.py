@@ -24,13 +24,17 @@ class Dimension(Enum):
     POWER = "power"
     TORQUE = "torque"
     ROTATION = "rotation"
+    ENERGY = "energy"
     GEAR_RATING = "power per shaft speed"
     TEMPERATURE = "temperature"
+    PRESSURE = "pressure"
     ANGLE = "angle"
     DURATION = "duration"
     FLOW = "volume per time"
     CONSUMPTION = "fuel mass per energy"
     PRICE = "price per volume"
+    ENERGY_PRICE = "price per energy"
+    ELECTRIC_CURRENT = "electric current"
     FRACTION = "share"
     RATIO = "ratio"
     NUMBER = "number"
@@ -71,9 +75,12 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.DISTANCE, "km", 1000.0, "kilometre", "kilometres", "kilometer", "kilometers"),
     _unit(_D.AREA, "m2", 1.0, "m²", "m^2", "sq m", "square metres", "square meters"),
     _unit(_D.AREA, "cm2", 1e-4, "cm²", "cm^2", "sq cm"),
+    _unit(_D.AREA, "in2", c.INCH**2, "in²", "in^2", "sq in", "square inches"),
     _unit(_D.AREA, "ft2", c.FOOT**2, "ft²", "ft^2", "sq ft", "square feet"),
     _unit(_D.VOLUME, "L", _LITRE, "l", "ltr", "litre", "litres", "liter", "liters"),
     _unit(_D.VOLUME, "m3", 1.0, "m³", "m^3", "cubic metres", "cubic meters"),
+    _unit(_D.VOLUME, "cm3", 1e-6, "cm³", "cm^3", "cc", "ml"),
+    _unit(_D.VOLUME, "in3", c.INCH**3, "in³", "in^3", "cu in", "cubic inches"),
     _unit(_D.VOLUME, "US gal", c.US_GALLON, "usgal", "us gallon", "us gallons", "gal us"),
     _unit(_D.VOLUME, "imp gal", c.IMPERIAL_GALLON, "imperial gallon", "imperial gallons", "uk gal", "uk gallons"),
     _unit(_D.MASS, "kg", 1.0, "kilo", "kilos", "kilogram", "kilograms"),
@@ -96,11 +103,19 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.TORQUE, "lb ft", c.POUND * c.GRAVITY * c.FOOT, "ft lb", "lbf ft", "lb-ft", "ft-lb"),
     _unit(_D.ROTATION, "rpm", c.RPM, "r/min", "rev/min", "1/min", "revs", "u/min"),
     _unit(_D.ROTATION, "rev/s", 1.0, "r/s", "1/s"),
+    _unit(_D.ENERGY, "kWh", 3.6e6, "kw h", "kilowatt hours", "kilowatt-hours"),
+    _unit(_D.ENERGY, "Wh", 3.6e3, "w h", "watt hours", "watt-hours"),
+    _unit(_D.ENERGY, "MJ", 1e6, "megajoules"),
     _unit(_D.GEAR_RATING, "kW per 100 rpm", 1000.0 / (100.0 * c.RPM), "kw/100 rpm", "kw/100rpm"),
     _unit(_D.GEAR_RATING, "kW/rpm", 1000.0 / c.RPM, "kw per rpm"),
     _unit(_D.GEAR_RATING, "hp per 100 rpm", c.HORSEPOWER / (100.0 * c.RPM), "hp/100 rpm", "hp/100rpm"),
     _unit(_D.TEMPERATURE, "C", 1.0, "°c", "deg c", "celsius", "°"),
     _unit(_D.TEMPERATURE, "F", 5.0 / 9.0, "°f", "deg f", "fahrenheit", offset=-160.0 / 9.0),
+    _unit(_D.PRESSURE, "kPa", 1000.0, "kilopascal"),
+    _unit(_D.PRESSURE, "mbar", 100.0, "hpa", "millibar"),
+    _unit(_D.PRESSURE, "in Hg", c.INCH_OF_MERCURY, "inhg", "inches of mercury"),
+    _unit(_D.PRESSURE, "mm Hg", c.INCH_OF_MERCURY / 25.4, "mmhg", "millimetres of mercury"),
+    _unit(_D.PRESSURE, "in water", c.INCH_OF_WATER, "inh2o", "in h2o", "inches of water"),
     _unit(_D.ANGLE, "deg", 1.0, "°", "degree", "degrees"),
     _unit(_D.DURATION, "h", _HOUR, "hr", "hrs", "hour", "hours"),
     _unit(_D.DURATION, "min", 60.0, "minute", "minutes"),
@@ -112,11 +127,17 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.FLOW, "L/h", _LITRE / _HOUR, "l/hr", "litres per hour", "liters per hour", "lph"),
     _unit(_D.FLOW, "US gal/h", c.US_GALLON / _HOUR, "gph us", "us gallons per hour"),
     _unit(_D.FLOW, "imp gal/h", c.IMPERIAL_GALLON / _HOUR, "imperial gallons per hour"),
+    _unit(_D.FLOW, "L/min", _LITRE / 60.0, "litres per minute", "liters per minute", "lpm"),
+    _unit(_D.FLOW, "US gal/min", c.US_GALLON / 60.0, "us gallons per minute"),
+    _unit(_D.FLOW, "m3/min", 1.0 / 60.0, "m³/min", "cubic metres per minute"),
+    _unit(_D.FLOW, "cfm", c.FOOT**3 / 60.0, "ft3/min", "cubic feet per minute"),
     _unit(_D.CONSUMPTION, "g/kWh", 1e-3 / 3.6e6, "g/kw h", "g per kwh"),
     _unit(_D.CONSUMPTION, "lb/hp h", c.POUND / (c.HORSEPOWER * _HOUR), "lb/hph", "lb/hp-h"),
     _unit(_D.PRICE, "per L", 1.0 / _LITRE, "/l", "a litre", "per litre", "per liter"),
     _unit(_D.PRICE, "per US gal", 1.0 / c.US_GALLON, "/us gal", "a us gallon"),
     _unit(_D.PRICE, "per imp gal", 1.0 / c.IMPERIAL_GALLON, "/imp gal", "an imperial gallon"),
+    _unit(_D.ENERGY_PRICE, "per kWh", 1.0 / 3.6e6, "/kwh", "a kwh"),
+    _unit(_D.ELECTRIC_CURRENT, "A", 1.0, "amp", "amps", "ampere", "amperes", "cca"),
     _unit(_D.FRACTION, "%", 0.01, "percent", "per cent"),
     _unit(_D.FRACTION, "", 1.0),
     _unit(_D.RATIO, ":1", 1.0, ": 1", "to 1", ""),

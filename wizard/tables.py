@@ -67,7 +67,7 @@ def table_cells(rows: Sequence[Any], units: str) -> tuple[list[str], list[list[s
     """Headings and cells of a table, and what stands under it: in place of a column of its own, the chosen row has a
     mark before its first cell.
     """
-    described = [(name, heading) for name, heading in columns(rows[0], units) if name != _CHOSEN]
+    described = [(name, heading) for name, heading in columns(rows, units) if name != _CHOSEN]
     cells = [[cell(row, name, units) for name, _ in described] for row in rows]
     marks = [bool(getattr(row, _CHOSEN, False)) for row in rows]
     if not any(marks):

@@ -49,13 +49,16 @@ def wheel_lines(
 
     now: the row of the wheel that the plan has, marked with that word.
     """
-    unit = shown_unit("cruise_l_per_h", units)
+    taken = "cruise_drawn_kw" if rows and rows[0].cruise_l_per_h is None else "cruise_l_per_h"
     every = [
         _Column(("", "Wheel"), tuple(row.size for row in rows), is_left=True),
         _Column(("blade", "area"), tuple(cell(row, "area_ratio", units) for row in rows), rank=1),
         _Column(("gear", "ratio"), tuple(f"{row.ratio:.4g}:1" for row in rows)),
         _Column(("reach rated", "speed"), tuple(boats_words(row.reaches_rated_fraction) for row in rows)),
-        _Column(("burn", unit), tuple(cell(row, "cruise_l_per_h", units) for row in rows)),
+        _Column(
+            ("burn" if taken.endswith("_h") else "takes", shown_unit(taken, units)),
+            tuple(cell(row, taken, units) for row in rows),
+        ),
         _Column(("light", "running"), tuple(f"{cell(row, 'light_running_fraction', units)} %" for row in rows), rank=2),
     ]
     if now is not None:

@@ -111,7 +111,8 @@ class PlausibleBoats:
 class MarketEngine:
     """The engine.   power_at_propeller: at rated speed, all losses taken [W].   rated_speed: [rev/s].
 
-    burn: fuel of this engine [L/h] for a power at its propeller [W] and its speed [rev/s], which broadcast.
+    burn: what this engine takes, in any unit of fuel or energy an hour, for a power at its propeller [W] and its speed
+    [rev/s], which broadcast.
     """
 
     power_at_propeller: float
@@ -123,7 +124,7 @@ class MarketEngine:
 class MarketRow:
     """One wheel with one ratio.   kind: index into the stock's kinds.   diameter, pitch: [m].   ratio: of the gear.
 
-    light_running: on the middle of the boats [-].   chance: that rated speed is reached [-].   burn: at cruise [L/h].
+    light_running: on the middle of the boats [-].   chance: that rated speed is reached [-].   burn: at cruise.
     top_speed: where rated power is taken [m/s].   cruise_efficiency: open water [-].   tip_speed: at rated speed [m/s].
     regret: see `mean_regret`; NaN when it was not among those too close to call.
     """

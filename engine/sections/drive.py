@@ -1,4 +1,4 @@
-"""The gear, propeller and shaft sections: everything between the engine and the water."""
+"""The gear and propeller sections."""
 
 from dataclasses import dataclass
 
@@ -16,9 +16,6 @@ BLADE_SECTIONS = (
 AREA_MEASURES = ("expanded area ratio", "developed or disc-area ratio", "mean-width ratio of a blade")
 MARGIN_STATES = ("clean, full load, calm water", "new, clean, half load, calm water")
 OUTPUT_TURNS = ("clockwise", "anti-clockwise")
-SHAFT_MATERIALS: tuple[str, ...] = tuple(table("shaft_materials")["material"])
-SHAFT_USES: tuple[str, ...] = tuple(table("shaft_factors")["safety_factor"])
-SHAFT_SIZES = ("inch", "metric")
 
 
 @dataclass(frozen=True)
@@ -224,78 +221,4 @@ class Propeller:
         "in",
         between=("80 mm", "3 m"),
         what="Leave it empty to take the recommended one.",
-    )
-
-
-@dataclass(frozen=True)
-class Shaft:
-    """The propeller shaft and what carries it."""
-
-    material: str | None = choice(
-        "Shaft material",
-        SHAFT_MATERIALS,
-        default="S31600",
-        default_source="common and weak: the careful choice while you do not know",
-        what="UNS number on the certificate. S31600 is the common stainless; S32205 duplex; S20910 high strength.",
-        changes="The diameter: the strong ones need about a third less.",
-    )
-    use: str | None = choice(
-        "Use of the boat",
-        SHAFT_USES,
-        default="long-range cruising",
-        default_source="Gerr (2009) prints 3.5 to 4 for long-range motor cruisers",
-        what="Sets the safety factor of the shaft.",
-    )
-    safety_factor: Quantity | None = quantity(
-        "Safety factor of your own",
-        Dimension.NUMBER,
-        "",
-        "",
-        between=("2", "12"),
-        what="When a surveyor or a rule asks for another factor than the use of the boat gives.",
-        changes="Shaft diameter, with its cube root.",
-    )
-    sizes: str | None = choice(
-        "Stock diameters",
-        SHAFT_SIZES,
-        what="Inch or metric bar. Empty: as the plan's units.",
-    )
-    span: Quantity | None = quantity(
-        "Longest distance between bearings",
-        Dimension.LENGTH,
-        "m",
-        "ft",
-        between=("0.2 m", "8 m"),
-        needed=True,
-        what="From bearing to bearing; the gear coupling counts only when the engine is rigidly mounted.",
-        how="Along the shaft, middle of bearing to middle of bearing. A flexible seal is not a bearing.",
-        changes="Whether the shaft whips.",
-    )
-    overhang: Quantity | None = quantity(
-        "Overhang of the propeller",
-        Dimension.LENGTH,
-        "mm",
-        "in",
-        between=("20 mm", "1 m"),
-        what="From the aft bearing's support (a third of its length from its after end) to the middle of the hub.",
-        changes="Critical speed of the shaft.",
-    )
-    propeller_weight: Quantity | None = quantity(
-        "Weight of the propeller",
-        Dimension.MASS,
-        "kg",
-        "lb",
-        between=("1 kg", "800 kg"),
-        what="Dry weight of the wheel, from the shop's list.",
-        changes="Critical speed of the shaft; without it only the bare shaft is checked.",
-    )
-    angle: Quantity | None = quantity(
-        "Shaft angle",
-        Dimension.ANGLE,
-        "deg",
-        "deg",
-        between=("0 deg", "20 deg"),
-        what="Angle of the shaft to the water.",
-        how="A spirit level with a protractor on the shaft, in flat water with usual trim.",
-        changes="Thrust, a little; engine sump and gear limits.",
     )

@@ -3,24 +3,83 @@
 from dataclasses import dataclass
 
 from engine.data import table
-from engine.entries import choice, quantity
+from engine.entries import choice, quantity, rows, words
 from engine.units import Dimension, Quantity
 
 RESERVES: tuple[str, ...] = tuple(table("fuel")["reserve"])
+TANK_SHAPES = ("box", "sloping sides", "V-bottomed", "lying cylinder")
+
+
+@dataclass(frozen=True)
+class MeasuredTank:
+    """One tank measured with a tape, instead of its contents."""
+
+    name: str = words("Name", what="Which tank it is: port, starboard, day tank.")
+    shape: str | None = choice(
+        "Shape",
+        TANK_SHAPES,
+        default="box",
+        default_source="the usual one",
+        what="Seen from the end: a box; sides that slope; a V that comes to a point at the bottom; a cylinder on its side.",
+    )
+    length: Quantity | None = quantity(
+        "Length",
+        Dimension.LENGTH,
+        "m",
+        "in",
+        between=("5 cm", "8 m"),
+        needed=True,
+        what="Inside, fore and aft; of a cylinder along its axis.",
+    )
+    width: Quantity | None = quantity(
+        "Width",
+        Dimension.LENGTH,
+        "m",
+        "in",
+        between=("5 cm", "5 m"),
+        what="Inside, at the top. A lying cylinder needs none.",
+        how="Measure outside and take off two thicknesses of plate.",
+    )
+    bottom_width: Quantity | None = quantity(
+        "Width at the bottom",
+        Dimension.LENGTH,
+        "m",
+        "in",
+        between=("0 m", "5 m"),
+        what="Of a tank with sloping sides only.",
+    )
+    height: Quantity | None = quantity(
+        "Height, or diameter of a cylinder",
+        Dimension.LENGTH,
+        "m",
+        "in",
+        between=("5 cm", "4 m"),
+        needed=True,
+        what="Inside, from the bottom up.",
+    )
+    dip: Quantity | None = quantity(
+        "Dipstick reading now",
+        Dimension.LENGTH,
+        "cm",
+        "in",
+        between=("0 cm", "4 m"),
+        what="Depth of the fuel from the bottom, upright and level. Tank gauges are not to be trusted.",
+        changes="The fuel that is aboard now; the range is worked out for full tanks.",
+    )
 
 
 @dataclass(frozen=True)
 class Range:
     """Fuel aboard and how much of it may be planned on."""
 
-    tank: Quantity | None = quantity(
-        "Fuel tanks, all together",
+    tank: tuple[Quantity, ...] = quantity(
+        "Fuel tanks",
         Dimension.VOLUME,
         "L",
         "US gal",
         between=("5 L", "20000 L"),
-        needed=True,
-        what="What the tanks hold when brim full.",
+        several=True,
+        what="What each tank holds when brim full, with semicolons between: 200; 200; 80. They are added up.",
         how="Fill from empty once and read the pump; tanks of 1 m by 0.5 m by 0.4 m hold 200 L.",
         changes="Range, in proportion.",
     )
@@ -40,6 +99,23 @@ class Range:
         default="thirds",
         default_source="the rule of thirds: one out, one back, one left; common practice",
         what="What stays in the tank when you plan a passage. Ten per cent is too little for the open sea.",
+    )
+    reserve_share: Quantity | None = quantity(
+        "Reserve of your own",
+        Dimension.FRACTION,
+        "%",
+        "%",
+        between=("0 %", "80 %"),
+        what="Another share of the usable fuel that stays in the tank, instead of the rule above.",
+    )
+    leg: Quantity | None = quantity(
+        "Longest leg",
+        Dimension.DISTANCE,
+        "nmi",
+        "nmi",
+        between=("1 nmi", "6000 nmi"),
+        what="Longest passage between two places where she can fuel or charge.",
+        changes="The page says how fast she may go and still arrive with the reserve.",
     )
     hotel: Quantity | None = quantity(
         "Other consumption",
@@ -72,3 +148,13 @@ class Range:
         what="In your own currency.",
         changes="Cost per mile.",
     )
+    electricity_price: Quantity | None = quantity(
+        "Price of electricity",
+        Dimension.ENERGY_PRICE,
+        "per kWh",
+        "per kWh",
+        between=("0.01 per kWh", "10 per kWh"),
+        what="At the marina's plug, in your own currency; for electric drive.",
+        changes="Cost per mile of electric candidates.",
+    )
+    measured: tuple[MeasuredTank, ...] = rows("Tanks measured with a tape", MeasuredTank)

@@ -6,6 +6,7 @@ from typing import Any
 from engine.findings import Outcome
 from engine.plan import STAGES, Plan
 from engine.stages.engine import assess_engine
+from engine.stages.fit import assess_fit
 from engine.stages.gear import assess_gear
 from engine.stages.hull import assess_hull
 from engine.stages.power import assess_power
@@ -22,7 +23,8 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "gear": (assess_gear, ("hull", "speed", "power", "engine")),
     "propeller": (assess_propeller, ("hull", "speed", "power", "engine", "gear")),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
-    "range": (assess_range, ("hull", "speed", "propeller")),
+    "range": (assess_range, ("hull", "speed", "engine", "propeller")),
+    "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),
 }
 """Stage -> its function, and the stages whose answers it takes, in the order of its arguments."""
 

@@ -1,27 +1,44 @@
-"""One engine with its gear and shaft losses, as the stages from the engine on need it."""
+"""One engine or motor with its gear and shaft losses, as the stages from the engine on need it."""
 
 from dataclasses import dataclass
-from typing import cast
+from itertools import pairwise
+from typing import TypeVar, cast
 
 import numpy as np
 
 from engine.machinery import gearbox
-from engine.machinery.diesel import DieselEngine, EngineKind, PowerBasis, full_load_power
+from engine.machinery.derating import SiteConditions, pressure_at_altitude, site_adjustment
+from engine.machinery.diesel import (
+    DieselEngine,
+    EngineKind,
+    Points,
+    PowerBasis,
+    full_load_power,
+    torque_points_from_power,
+)
+from engine.machinery.electric import Battery, ElectricMotor, motor_full_load_power
 from engine.machinery.fuel import DIESEL, fuel_rate, litres_per_hour
 from engine.numeric import Array, Real
 from engine.plan import Plan
+from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
+from engine.stages.batteries import battery_of, chain_of
 from engine.stages.defaults import amount, amount_or_none, word
+from engine.units import Quantity
+
+Value = TypeVar("Value")
 
 
 @dataclass(frozen=True)
 class Drive:
-    """A diesel, what is left of its power aboard, and the losses between it and the propeller.
+    """What turns the propeller: what is left of its power aboard, and the losses between it and the propeller.
 
-    derating: share of the rated power that is left [-].   Powers at the engine are at its crankshaft.
+    derating: share of the rated power that is left [-].   Powers at the engine are at its crankshaft or motor shaft.
+    rate: of a diesel in kilograms of fuel a second, of a motor in watts out of the battery.
+    consumption: of a diesel in litres of fuel an hour, of a motor in kilowatts out of the battery.
     """
 
-    engine: DieselEngine
+    engine: DieselEngine | ElectricMotor
     derating: float
     gear_efficiency: float
     shaft_efficiency: float
@@ -38,8 +55,8 @@ class Drive:
 
     @property
     def power_after_gear(self) -> float:
-        """Usable power behind the gear, which sizes the shaft [W]."""
-        return float(gearbox.power_after_gear(self.usable_power, self.gear_efficiency))
+        """Rated power behind the gear, which sizes the shaft: on a cool day all of it is there [W]."""
+        return float(gearbox.power_after_gear(self.engine.crankshaft_rated_power, self.gear_efficiency))
 
     @property
     def power_at_propeller(self) -> float:
@@ -50,29 +67,180 @@ class Drive:
         """Engine power that delivers a power to the propeller [W]."""
         return np.asarray(gearbox.crankshaft_power(delivered, self.gear_efficiency, self.shaft_efficiency))
 
+    def full_load(self, engine_speed: Real) -> Array:
+        """Power with the throttle wide open at an engine speed [rev/s] [W]."""
+        raise NotImplementedError
+
     def full_load_at_propeller(self, shaft_speed: Array, ratio: float) -> Array:
         """Power at the propeller with the throttle wide open, over the shaft speed [rev/s] [W]."""
-        power = full_load_power(self.engine, shaft_speed * ratio, derating=self.derating)
+        power = self.full_load(shaft_speed * ratio)
         return np.asarray(gearbox.delivered_power(power, self.gear_efficiency, self.shaft_efficiency))
 
-    def burn_l_per_h(self, delivered: Real, engine_speed: Real) -> Array:
-        """Diesel burned by one engine [L/h] for a power at its propeller [W] at an engine speed [rev/s]."""
-        rate = fuel_rate(self.engine, self.at_crankshaft(delivered), engine_speed)
+    def rate(self, delivered: Real, engine_speed: Real) -> Array:
+        """What one engine takes for a power at its propeller [W] at an engine speed [rev/s]: [kg/s], or [W]."""
+        raise NotImplementedError
+
+    def per_hour(self, rate: Real) -> Array:
+        """A rate as it is shown: [L/h], or [kW]."""
+        raise NotImplementedError
+
+    def consumption(self, delivered: Real, engine_speed: Real) -> Array:
+        """What one engine takes, as it is shown: [L/h], or [kW]."""
+        return self.per_hour(self.rate(delivered, engine_speed))
+
+    def if_fuel(self, consumed: Value) -> Value | None:
+        """A consumption if it is one of fuel, else None."""
+        raise NotImplementedError
+
+    def if_electric(self, consumed: Value) -> Value | None:
+        """A consumption if it is one of electricity, else None."""
+        return consumed if self.if_fuel(consumed) is None else None
+
+
+@dataclass(frozen=True)
+class DieselDrive(Drive):
+    """A diesel.   consumption_ratio: what hot air adds to its fuel per energy [-]."""
+
+    engine: DieselEngine
+    consumption_ratio: float = 1.0
+
+    def full_load(self, engine_speed: Real) -> Array:
+        """As Drive."""
+        return np.asarray(full_load_power(self.engine, engine_speed, derating=self.derating))
+
+    def rate(self, delivered: Real, engine_speed: Real) -> Array:
+        """As Drive, fuel [kg/s]."""
+        return np.asarray(fuel_rate(self.engine, self.at_crankshaft(delivered), engine_speed)) * self.consumption_ratio
+
+    def per_hour(self, rate: Real) -> Array:
+        """As Drive, litres of diesel an hour."""
         return np.asarray(litres_per_hour(rate, DIESEL.density))
 
+    def if_fuel(self, consumed: Value) -> Value | None:
+        """As Drive."""
+        return consumed
 
-def drive_of(plan: Plan, candidate: Candidate) -> Drive | None:
-    """The drive with one candidate; None while its rated power or speed is missing."""
+
+@dataclass(frozen=True)
+class ElectricDrive(Drive):
+    """A motor on a battery.
+
+    chain: efficiency from the battery to the motor's shaft [-].   house_load: what else draws on it [W].
+    """
+
+    engine: ElectricMotor
+    battery: Battery
+    chain: float
+    house_load: float
+
+    def full_load(self, engine_speed: Real) -> Array:
+        """As Drive, at the continuous rating."""
+        return np.asarray(motor_full_load_power(self.engine, engine_speed, derating=self.derating))
+
+    def rate(self, delivered: Real, engine_speed: Real) -> Array:
+        """As Drive, power out of the battery [W]; the speed does not matter."""
+        return self.at_crankshaft(delivered) / self.chain + 0.0 * np.asarray(engine_speed)
+
+    def per_hour(self, rate: Real) -> Array:
+        """As Drive, kilowatts."""
+        return np.asarray(rate) / 1e3
+
+    def if_fuel(self, _: Value) -> Value | None:
+        """As Drive."""
+        return None
+
+
+def drive_of(plan: Plan, candidate: Candidate | Motor) -> DieselDrive | ElectricDrive | None:
+    """The drive with one candidate; None while its power, its speed or a motor's battery is missing."""
     if candidate.rated_power is None or candidate.rated_speed is None:
         return None
-    gear_efficiency = amount(plan.gear, "efficiency")
-    engine = DieselEngine(
-        rated_power=candidate.rated_power.si,
-        rated_speed=candidate.rated_speed.si,
+    if isinstance(candidate, Motor):
+        return _electric(plan, candidate)
+    engine = diesel_of(plan, candidate)
+    derating, consumption = losses_aboard(plan, candidate)
+    return DieselDrive(
+        engine, derating, engine.gear_efficiency, amount(plan.gear, "shaft_efficiency"), consumption_ratio=consumption
+    )
+
+
+def _electric(plan: Plan, candidate: Motor) -> ElectricDrive | None:
+    battery = battery_of(candidate)
+    if battery is None:
+        return None
+    motor = ElectricMotor(
+        rated_power=amount(candidate, "rated_power"),
+        rated_speed=amount(candidate, "rated_speed"),
+        peak_power=amount_or_none(candidate, "peak_power"),
+        highest_speed=amount_or_none(candidate, "highest_speed"),
+    )
+    efficiencies = amount(plan.gear, "efficiency"), amount(plan.gear, "shaft_efficiency")
+    return ElectricDrive(motor, 1.0, *efficiencies, battery, chain_of(candidate), amount(candidate, "house_load"))
+
+
+def diesel_of(plan: Plan, candidate: Candidate) -> DieselEngine:
+    """The diesel of a data sheet with its rated power and speed; a curve that does not make sense is left out."""
+    return DieselEngine(
+        rated_power=amount(candidate, "rated_power"),
+        rated_speed=amount(candidate, "rated_speed"),
         kind=cast(EngineKind, word(candidate, "kind")),
         power_basis=cast(PowerBasis, word(candidate, "power_at")),
-        gear_efficiency=gear_efficiency,
+        gear_efficiency=amount(plan.gear, "efficiency"),
+        governed_speed=amount_or_none(candidate, "governed_speed"),
+        idle_speed=amount_or_none(candidate, "idle_speed"),
+        torque_curve=_torque_curve(candidate),
         specific_consumption=amount_or_none(candidate, "fuel_at_rated"),
+        propeller_fuel_curve=_fuel_curve(candidate),
     )
-    lost = amount(candidate, "power_lost")
-    return Drive(engine, 1.0 - lost, gear_efficiency, amount(plan.gear, "shaft_efficiency"))
+
+
+def losses_aboard(plan: Plan, candidate: Candidate) -> tuple[float, float]:
+    """Share of the rated power that is left aboard, and fuel per energy over that of the data sheet.
+
+    The maker's loss comes first; else the standard's formula for the air and water of the plan.
+    """
+    if candidate.power_lost is not None:
+        return 1.0 - candidate.power_lost.si, 1.0
+    adjustment = site_adjustment(cast(EngineKind, word(candidate, "kind")), site_of(plan))
+    return float(adjustment.claimed_power_ratio), float(adjustment.consumption_ratio)
+
+
+def site_of(plan: Plan) -> SiteConditions:
+    """Air and water that the engine will work in."""
+    return SiteConditions(
+        air_pressure=float(pressure_at_altitude(amount(plan.engine, "altitude"))),
+        air_temperature=amount(plan.engine, "intake_air"),
+        humidity=amount(plan.engine, "humidity"),
+        raw_water_temperature=amount(plan.engine, "raw_water"),
+    )
+
+
+def curve_trouble(speeds: tuple[Quantity, ...], values: tuple[Quantity, ...]) -> str:
+    """Why points of a data sheet cannot be used, in plain words; "" when they can, or there are none."""
+    if not speeds and not values:
+        return ""
+    if len(speeds) != len(values):
+        return f"it has {len(speeds)} speeds and {len(values)} values; give one value for each speed"
+    if len(speeds) < 2:
+        return "one point makes no curve; give two at least"
+    if any(b.si <= a.si for a, b in pairwise(speeds)):
+        return "its speeds do not rise"
+    return ""
+
+
+def _points(speeds: tuple[Quantity, ...], values: tuple[Quantity, ...], to_value: float = 1.0) -> Points | None:
+    if not speeds or curve_trouble(speeds, values):
+        return None
+    return tuple((speed.si, value.si * to_value) for speed, value in zip(speeds, values, strict=True))
+
+
+def _torque_curve(candidate: Candidate) -> Points | None:
+    """Torques come before powers."""
+    torques = _points(candidate.full_load_speeds, candidate.full_load_torques)
+    if torques is not None or candidate.full_load_torques:
+        return torques
+    powers = _points(candidate.full_load_speeds, candidate.full_load_powers)
+    return None if powers is None else torque_points_from_power(powers)
+
+
+def _fuel_curve(candidate: Candidate) -> Points | None:
+    return _points(candidate.fuel_speeds, candidate.fuel_flows, DIESEL.density)

@@ -23,13 +23,14 @@ class Trial:
     """Propellers tried on the middle of the fleet; every array has the shape of the sizes tried.
 
     light_running: over rated speed, where the propeller takes rated power, less one.   cruise: at the cruising speed.
+    cruise_consumption: of all engines, as Drive.consumption.
     """
 
     diameter: Array
     pitch: Array
     light_running: Array
     cruise: OperatingPoint
-    cruise_l_per_h: Array
+    cruise_consumption: Array
 
 
 def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> Trial:
@@ -42,7 +43,7 @@ def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> Trial:
         pitch=pitch,
         light_running=np.asarray(light_running_margin(run.point.shaft_speed, setting.rated_shaft_speed)),
         cruise=point,
-        cruise_l_per_h=setting.burn_l_per_h(point),
+        cruise_consumption=setting.consumption(point),
     )
 
 

@@ -117,14 +117,16 @@ def _option(setting: Setting, limit: float) -> _Option:
         efficiency_fraction=UNKNOWN,
         tip_clearance_fraction=tip_clearance(setting.plan, diameter),
         top_kn=UNKNOWN,
-        cruise_l_per_h=UNKNOWN,
-        free_cruise_l_per_h=_middle_burn(setting, tried[freest], pitch[freest]),
+        cruise_l_per_h=drive.if_fuel(UNKNOWN),
+        cruise_drawn_kw=drive.if_electric(UNKNOWN),
         tip_speed_m_per_s=math.nan if nothing else float(tip_speed(diameter, shaft_speed)),
         shaft_torque_nm=float(shaft_torque(drive.power_after_gear, shaft_speed)),
         rating_margin_fraction=None if rating is None else rating / drive.gear_rating_needed - 1.0,
         chosen=False,
     )
-    return _Option(row if nothing else _on_boats(setting, row), float(fitting[best]))
+    if not nothing:
+        row = _on_boats(setting, row, _middle_consumption(setting, tried[freest], pitch[freest]))
+    return _Option(row, float(fitting[best]))
 
 
 def _absorbing(setting: Setting, diameter: Array) -> PitchToAbsorb:
@@ -139,23 +141,26 @@ def _absorbing(setting: Setting, diameter: Array) -> PitchToAbsorb:
     )
 
 
-def _middle_burn(setting: Setting, diameter: float, pitch: float) -> float:
-    """Burn of all engines at cruise [L/h] on the middle of the fleet."""
+def _middle_consumption(setting: Setting, diameter: float, pitch: float) -> float:
+    """Consumption of all engines at cruise on the middle of the fleet."""
     if not np.isfinite(pitch):
         return math.nan
     calm = setting.cases.calm.middle
     point = shaft_speed_at_boat_speed(setting.open_water(diameter, pitch), diameter, setting.cruise, calm)
-    return float(setting.burn_l_per_h(point))
+    return float(setting.consumption(point))
 
 
-def _on_boats(setting: Setting, row: RatioRow) -> RatioRow:
-    """The row with the bands of its propeller on the plausible boats."""
+def _on_boats(setting: Setting, row: RatioRow, free: float) -> RatioRow:
+    """The row with the bands of its propeller on the plausible boats; free: consumption had it the room."""
     fleet, calm = setting.hull.fleet, setting.cases.calm
     wheel = Wheel(setting, row.diameter_m, row.pitch_m)
     trial, point = wheel.trial(calm), wheel.at(calm, np.array([setting.cruise]))
+    consumed = fleet.band(each_boat(setting.consumption(point), fleet.size))
     return replace(
         row,
         efficiency_fraction=fleet.band(each_boat(point.efficiency, fleet.size)),
         top_kn=fleet.band(trial.boat_speed).scaled(1.0 / KNOT),
-        cruise_l_per_h=fleet.band(each_boat(setting.burn_l_per_h(point), fleet.size)),
+        cruise_l_per_h=setting.drive.if_fuel(consumed),
+        cruise_drawn_kw=setting.drive.if_electric(consumed),
+        free_saving_fraction=1.0 - free / consumed.best if row.is_held_back else None,
     )

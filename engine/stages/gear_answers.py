@@ -2,8 +2,11 @@
 
 from dataclasses import dataclass
 
-from engine.answers import answer, maybe, table
+from engine.answers import answer, first_known, maybe, table
 from engine.bands import Band
+
+_TIGHT = 1.02
+"""Times the diameter that fits: what a shaft would like beyond it is held back by the room."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -18,12 +21,23 @@ class RatioRow:
     efficiency_fraction: Band = answer("Efficiency of the propeller at cruise")
     tip_clearance_fraction: float = answer("Tip clearance")
     top_kn: Band = answer("Top speed", spread=True)
-    cruise_l_per_h: Band = answer("Burn at cruise", spread=True)
-    free_cruise_l_per_h: float = answer("Burn, had it the room")
+    cruise_l_per_h: Band | None = maybe("Burn at cruise", spread=True, only_known=True)
+    cruise_drawn_kw: Band | None = maybe("Drawn at cruise", spread=True, only_known=True)
+    free_saving_fraction: float | None = maybe("Saved, had it the room", only_known=True)
     tip_speed_m_per_s: float = answer("Tip speed")
     shaft_torque_nm: float = answer("Shaft torque")
     rating_margin_fraction: float | None = maybe("Margin of the gear rating")
     chosen: bool = answer("Chosen")
+
+    @property
+    def cruise_consumption(self) -> Band:
+        """Burn of a diesel or draw of a motor at cruise, whichever it is."""
+        return first_known(self.cruise_l_per_h, self.cruise_drawn_kw)
+
+    @property
+    def is_held_back(self) -> bool:
+        """Whether the room is too small for the diameter that the shaft would like."""
+        return self.free_diameter_m > self.diameter_m * _TIGHT
 
     @property
     def name(self) -> str:

@@ -13,8 +13,6 @@ from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.wording import Wording, percent
 
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
-_TIGHT = 1.02
-"""Times the diameter that fits: what a shaft would like beyond it is held back by the room."""
 _ALIKE = 0.005
 """Burns that differ by less are the same."""
 
@@ -39,20 +37,22 @@ def _choice_finding(say: Wording, chosen: RatioRow, recommended: RatioRow) -> Fi
         return fits(f"{chosen.name} makes the best use of the room for the propeller.", MATCHED)
     faster = recommended.top_kn.best - chosen.top_kn.best
     return look(
-        f"{recommended.name} would be {faster:.2f} kn faster at full power and burn "
-        f"{say.flow(recommended.cruise_l_per_h.best)} instead of {say.flow(chosen.cruise_l_per_h.best)} at cruise.",
+        f"{recommended.name} would be {faster:.2f} kn faster at full power and take "
+        f"{_consumed(say, recommended)} instead of {_consumed(say, chosen)} at cruise.",
         MATCHED,
         "gear.ratio",
     )
 
 
-def _is_held_back(row: RatioRow) -> bool:
-    return row.free_diameter_m > row.diameter_m * _TIGHT
+def _consumed(say: Wording, row: RatioRow) -> str:
+    if row.cruise_l_per_h is not None:
+        return say.flow(row.cruise_l_per_h.best)
+    return say.electric(row.cruise_consumption.best)
 
 
 def _room_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
     chosen = answers.chosen
-    if _is_held_back(chosen):
+    if chosen.is_held_back:
         yield look(
             f"At {chosen.shaft_rpm:.0f} rpm the shaft would like {say.size(chosen.free_diameter_m)}; only "
             f"{say.size(answers.largest_diameter_m)} fits with the tip clearance asked for. "
@@ -63,10 +63,10 @@ def _room_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
 
 
 def _lost(row: RatioRow) -> str:
-    saved = 1.0 - row.free_cruise_l_per_h / row.cruise_l_per_h.best
-    if not saved > _ALIKE:
+    saved = row.free_saving_fraction
+    if saved is None or not saved > _ALIKE:
         return "At cruise that costs next to nothing."
-    return f"With the room for it she would burn {percent(saved)} less at cruise."
+    return f"With the room for it she would take {percent(saved)} less at cruise."
 
 
 def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
@@ -82,9 +82,9 @@ def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
                 MATCHED,
             )
             continue
-        change = row.cruise_l_per_h.best / chosen.cruise_l_per_h.best - 1.0
+        change = row.cruise_consumption.best / chosen.cruise_consumption.best - 1.0
         buys = f"{row.name} {_buys(change, row.top_kn.best - chosen.top_kn.best)}"
-        if _is_held_back(row):
+        if row.is_held_back:
             buys += (
                 f": it would like {say.size(row.free_diameter_m)}, and {say.size(row.diameter_m)} is all that fits. "
                 f"{_lost(row)}"
@@ -97,8 +97,8 @@ def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
 
 def _buys(change: float, gain: float) -> str:
     """What a deeper ratio does to the burn at cruise (a share) and to the speed at full power [kn]."""
-    burns = f"burns {percent(abs(change), 1)} {'less' if change < 0 else 'more'}"
-    burn = "burns as much" if abs(change) < _ALIKE else burns
+    burns = f"takes {percent(abs(change), 1)} {'less' if change < 0 else 'more'}"
+    burn = "takes as much" if abs(change) < _ALIKE else burns
     speed = "as fast" if abs(gain) < 0.005 else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
     return f"{burn} at cruise and is {speed} at full power"
 

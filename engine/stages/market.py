@@ -7,7 +7,7 @@ from functools import partial
 from math import isnan
 from typing import Any
 
-from engine.answers import answer, maybe, table
+from engine.answers import answer, first_known, maybe, table
 from engine.constants import KNOT
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.vibration import coincidences, masked_together
@@ -36,7 +36,8 @@ class WheelRow:
     area_ratio: float = answer("Blade area ratio")
     ratio: float = answer("Gear ratio")
     reaches_rated_fraction: float = answer("Boats that reach rated speed")
-    cruise_l_per_h: float = answer("Burn at cruise")
+    cruise_l_per_h: float | None = maybe("Burn at cruise", only_known=True)
+    cruise_drawn_kw: float | None = maybe("Drawn at cruise", only_known=True)
     light_running_fraction: float = answer("Light running")
     top_kn: float = answer("Top speed")
     cruise_efficiency_fraction: float = answer("Efficiency at cruise")
@@ -45,6 +46,11 @@ class WheelRow:
     regret_fraction: float | None = maybe("Regret")
     remarks: str = answer("Mind")
     changes: Mapping[str, str] = field(default_factory=dict)
+
+    @property
+    def cruise_consumption(self) -> float:
+        """Burn of a diesel or draw of a motor at cruise, whichever it is."""
+        return first_known(self.cruise_l_per_h, self.cruise_drawn_kw)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -173,7 +179,8 @@ def _row(setting: Setting, offer: Offer, row: MarketRow) -> WheelRow:
         area_ratio=offer.blades.area_ratio,
         ratio=row.ratio,
         reaches_rated_fraction=row.chance,
-        cruise_l_per_h=row.burn,
+        cruise_l_per_h=setting.drive.if_fuel(row.burn),
+        cruise_drawn_kw=setting.drive.if_electric(row.burn),
         light_running_fraction=row.light_running,
         top_kn=row.top_speed / KNOT,
         cruise_efficiency_fraction=row.cruise_efficiency,
@@ -215,9 +222,9 @@ def _remark_findings(rows: Sequence[WheelRow]) -> Iterator[Finding]:
     text = f"With the recommended wheel mind: {best.remarks}."
     plain = next((row for row in rows if not row.remarks), None)
     if plain is not None:
-        more = plain.cruise_l_per_h / best.cruise_l_per_h - 1.0
+        more = plain.cruise_consumption / best.cruise_consumption - 1.0
         text += f" The best without that is {plain.size}, {plain.sections}, with {plain.ratio:.4g}:1"
-        text += f": {percent(more, 1)} more fuel." if more > 0.0 else "."
+        text += f": takes {percent(more, 1)} more." if more > 0.0 else "."
     yield look(text, "trade practice, from memory")
 
 
@@ -233,9 +240,9 @@ def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
     yield from _remark_findings(answers.rows)
     if answers.others:
         other = answers.others[0]
-        change = other.cruise_l_per_h / best.cruise_l_per_h - 1.0
+        change = other.cruise_consumption / best.cruise_consumption - 1.0
         yield fits(
-            f"The best with other sections, {other.size}, {other.sections}, would burn {percent(abs(change), 1)} "
+            f"The best with other sections, {other.size}, {other.sections}, would take {percent(abs(change), 1)} "
             f"{'less' if change < 0 else 'more'} by its own series. The series differ by 3 to 5 % for the same wheel, "
             "so that decides nothing; but the pitch of the one is wrong for the other.",
             "comparison of the published series",

@@ -30,7 +30,7 @@ class MatchRow:
     available_kw: float = answer("Full-load power")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class NeighbourRow:
     """A stock size beside the chosen one."""
 
@@ -42,7 +42,8 @@ class NeighbourRow:
     reaches_rated_fraction: float = answer("Boats that reach rated speed")
     top_kn: Band = answer("Top speed")
     cruise_rpm: float = answer("Engine at cruise")
-    cruise_l_per_h: float = answer("Burn at cruise")
+    cruise_l_per_h: float | None = maybe("Burn at cruise", only_known=True)
+    cruise_drawn_kw: float | None = maybe("Drawn at cruise", only_known=True)
     chosen: bool = answer("Chosen")
 
 

@@ -17,6 +17,7 @@ from engine.propeller.geometry import CLEARANCES, stock_pitch_step
 from engine.propeller.handbook import MOST_BLADES
 from engine.propeller.interaction import ARRANGEMENTS
 from engine.propeller.wageningen import reynolds_correction
+from engine.sections.electric import Motor
 from engine.stages.boats import is_behind_a_keel, stern
 from engine.stages.defaults import amount
 from engine.stages.propeller_answers import PropellerAnswers
@@ -203,7 +204,9 @@ def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
 
 def _vibration_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
     chosen = setting.plan.engine.selected
-    if chosen is None or chosen.cylinders is None:
+    if isinstance(chosen, Motor):
+        yield fits("A motor does not fire, so the blade rate meets nothing of its own.", "blade rate and firing rate")
+    elif chosen is None or chosen.cylinders is None:
         yield look(
             "The number of cylinders is not given, so the blade rate cannot be held against the engine's firing.",
             "blade rate and firing rate",

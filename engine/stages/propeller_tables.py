@@ -5,7 +5,6 @@ from collections.abc import Iterator
 import numpy as np
 
 from engine.constants import KNOT, RPM
-from engine.machinery.diesel import full_load_power
 from engine.numeric import Array
 from engine.stages.fitting import Trial, try_propellers
 from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow
@@ -41,7 +40,7 @@ def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
     speeds = fleet.each_band(calm.boat_speed)
     powers, when_foul, into_wind = (fleet.each_band(curve.delivered_power) for curve in (calm, foul, against))
     engine_speed = shaft_speed * setting.ratio
-    available = np.asarray(full_load_power(drive.engine, engine_speed, derating=drive.derating))
+    available = drive.full_load(engine_speed)
     for i in range(len(engine_speed)):
         if powers[i].is_known and engine_speed[i] <= drive.engine.no_load_speed:
             yield MatchRow(
@@ -81,6 +80,7 @@ def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:
             reaches_rated_fraction=fleet.share(margin.reaches_rated),
             top_kn=fleet.band(calm.boat_speed).scaled(1.0 / KNOT),
             cruise_rpm=float(np.asarray(around.cruise.shaft_speed)[i]) * setting.ratio / RPM,
-            cruise_l_per_h=float(around.cruise_l_per_h[i]),
+            cruise_l_per_h=setting.drive.if_fuel(float(around.cruise_consumption[i])),
+            cruise_drawn_kw=setting.drive.if_electric(float(around.cruise_consumption[i])),
             chosen=bool(i == 0),
         )

@@ -59,10 +59,10 @@ class Setting:
         """Of the water at the shaft centre above that of its vapour [Pa]."""
         return float(pressure_above_vapour(shaft_depth(self.plan), self.hull.water.density))
 
-    def burn_l_per_h(self, point: OperatingPoint) -> Array:
-        """Diesel burned by all engines [L/h] when each propeller works at a point."""
+    def consumption(self, point: OperatingPoint) -> Array:
+        """What all engines take when each propeller works at a point, as Drive.consumption."""
         engine_speed = np.asarray(point.shaft_speed) * self.ratio
-        return self.drive.burn_l_per_h(point.delivered_power, engine_speed) * self.demand.screws
+        return self.drive.consumption(point.delivered_power, engine_speed) * self.demand.screws
 
     @property
     def blade_water(self) -> BladeWater:

@@ -99,7 +99,7 @@ def market_for(
     fleet, boats, drive, case = setting.hull.fleet, setting.hull.boats, setting.drive, setting.cases.margin
 
     def burn(delivered: Real, engine_speed: Real) -> Real:
-        return drive.burn_l_per_h(delivered, engine_speed) * setting.demand.screws
+        return drive.consumption(delivered, engine_speed) * setting.demand.screws
 
     return search(
         stock,

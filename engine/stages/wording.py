@@ -4,8 +4,11 @@ from dataclasses import dataclass
 
 from engine.answers import Label, shown
 from engine.bands import Band
+from engine.constants import INCH
 
 _PLAIN = Label("")
+_ELECTRIC = Label("", metric="kW", imperial="kW")
+_OPENING = Label("", metric="cm2", imperial="in2")
 _SMALL = Label("", metric="mm", imperial="in")
 
 
@@ -22,6 +25,22 @@ class Wording:
         """A small length: a diameter, a pitch, a key."""
         return shown("_m", _SMALL, metres, self.units)
 
+    def gap(self, metres: float) -> str:
+        """A clearance: hundredths of a millimetre, or thousandths of an inch."""
+        return f"{metres * 1e3:.2f} mm" if self.units == "metric" else f"{metres / INCH:.3f} in"
+
+    def gap_of_float(self, metres: float) -> str:
+        """How much deeper or higher she floats: "1.2 cm deeper"."""
+        way = "deeper" if metres >= 0.0 else "higher"
+        size = abs(metres)
+        return f"{size * 100.0:.1f} cm {way}" if self.units == "metric" else f"{size / INCH:.1f} in {way}"
+
+    def immersion(self, kilograms_per_metre: float) -> str:
+        """Weight that sinks a boat a little: "193 kg a centimetre"."""
+        if self.units == "metric":
+            return f"{self.mass(kilograms_per_metre / 100.0)} a centimetre"
+        return f"{self.mass(kilograms_per_metre * INCH)} an inch"
+
     def area(self, square_metres: float) -> str:
         return shown("_m2", _PLAIN, square_metres, self.units)
 
@@ -30,6 +49,23 @@ class Wording:
 
     def power(self, kilowatts: float) -> str:
         return shown("_kw", _PLAIN, kilowatts, self.units)
+
+    def electric(self, kilowatts: float) -> str:
+        """Electric power is in kilowatts everywhere."""
+        return shown("_kw", _ELECTRIC, kilowatts, self.units)
+
+    def temperature(self, celsius: float) -> str:
+        return shown("_c", _PLAIN, celsius, self.units)
+
+    def pressure(self, kilopascals: float) -> str:
+        return shown("_kpa", _PLAIN, kilopascals, self.units)
+
+    def opening(self, square_metres: float) -> str:
+        """A small area: a vent."""
+        return shown("_m2", _OPENING, square_metres, self.units)
+
+    def torque(self, newton_metres: float) -> str:
+        return shown("_nm", _PLAIN, newton_metres, self.units)
 
     def band(self, kilowatts: Band) -> str:
         """A power with its low and high."""

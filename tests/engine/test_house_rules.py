@@ -92,20 +92,22 @@ def test_choices_offered_are_those_the_formulas_know() -> None:
     from engine.hull.coefficients import KINDS
     from engine.hull.methods import METHODS
     from engine.machinery.diesel import DUTY_CLASSES, ENGINE_KINDS
+    from engine.machinery.electric import BATTERY_KINDS
     from engine.machinery.range import RESERVES
     from engine.machinery.shaft import SAFETY_FACTORS
     from engine.machinery.shaft_materials import MATERIALS
     from engine.propeller.interaction import ARRANGEMENTS
-    from engine.sections import drive, engine, hull, performance, voyage
+    from engine.sections import electric, engine, hull, performance, shaft, voyage
 
     assert hull.BOAT_KINDS == KINDS
     assert set(hull.PROPELLER_PLACES) == {stern.words for stern in ARRANGEMENTS.values()}
     assert set(performance.METHOD_LABELS) == {method.label for method in METHODS.values()}
     assert engine.ENGINE_KINDS == ENGINE_KINDS
     assert set(engine.DUTIES) == {duty.name for duty in DUTY_CLASSES}
-    assert set(drive.SHAFT_MATERIALS) == set(MATERIALS)
-    assert set(drive.SHAFT_USES) == set(SAFETY_FACTORS)
+    assert set(shaft.SHAFT_MATERIALS) == set(MATERIALS)
+    assert set(shaft.SHAFT_USES) == set(SAFETY_FACTORS)
     assert set(voyage.RESERVES) == set(RESERVES)
+    assert set(electric.BATTERY_KINDS) == set(BATTERY_KINDS)
 
 
 @pytest.mark.parametrize("folder", ["engine", "wizard", "tests"])

@@ -101,7 +101,9 @@ def test_a_choice_may_be_shortened_while_it_is_clear() -> None:
 
 
 def test_every_path_of_a_plan_leads_to_an_entry() -> None:
-    plan = with_row(with_row(with_row(Plan(), "engine.candidate"), "present.log"), "hull.appendage")
+    plan = Plan()
+    for table in ("engine.candidate", "engine.motor", "present.log", "hull.appendage", "range.measured"):
+        plan = with_row(plan, table)
     seen = [path for section in SECTIONS for path in paths(plan, section)]
     assert len(seen) == len(set(seen)) == len(every_entry())
     for path in seen:

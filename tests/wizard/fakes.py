@@ -12,6 +12,7 @@ from engine.bands import Band
 from engine.findings import Outcome, fits, look, stop
 from engine.fleet import Fleet
 from engine.plan import STAGES, Plan
+from engine.stages.candidates import Rival
 from engine.stages.demand import Demand
 from engine.stages.market import MarketAnswers, WheelRow
 
@@ -71,6 +72,8 @@ def _value(hint: Any, name: str, step: float) -> Any:
         return Band(2.0 * step, 1.9 * step, 2.2 * step)
     if hint is Fleet:
         return SimpleNamespace(size=1024)
+    if hint == tuple[Rival, ...]:
+        return ()
     if typing.get_origin(hint) is tuple:
         return tuple(made_up(typing.get_args(hint)[0], 1.0 + i) for i in range(ROWS))
     if hint is bool:

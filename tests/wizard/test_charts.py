@@ -11,7 +11,7 @@ from engine.plan import STAGES
 from tests.wizard.fakes import stage_answers
 from wizard.charts import MARKERS, NOTHING, Chart, Series, draw
 from wizard.rulers import Rulers, draw_rulers
-from wizard.stages import gear, power, propeller
+from wizard.stages import fit, gear, power, propeller, shaft
 from wizard.stages import range as range_page
 from wizard.stages.plots import chart_of
 from wizard.stages.scales import column
@@ -180,11 +180,56 @@ def test_a_low_room_gives_the_row_of_the_x_label_to_the_plot() -> None:
 
 
 def test_range_and_burn_have_a_scale_each() -> None:
-    chart = range_page.chart(stage_answers("range"), "imperial")
+    chart = range_page.chart(replace(stage_answers("range"), beside=()), "imperial")
     assert [series.is_right for series in chart.series] == [False, False, True]
     assert [series.is_band for series in chart.series] == [False, True, False]
     assert chart.right_label == "burn, US gal/h"
     assert "(left), burn, US gal/h (right)" in draw(chart, 80, 20)
+
+
+def test_the_other_candidates_stand_beside_the_range_of_the_chosen_one() -> None:
+    answers = stage_answers("range")
+    first, second, third, *_ = answers.beside
+    rows = (replace(first, candidate="Grey 4"), replace(second, candidate="Grey 4"), replace(third, candidate="Blue"))
+    chart = range_page.chart(replace(answers, beside=rows), "metric")
+    beside = {series.name: series for series in chart.series[2:-1]}
+    assert list(beside) == ["Grey 4", "Blue"]
+    assert beside["Grey 4"].points() == [(row.speed_kn, row.range_nmi) for row in (first, second)]
+    assert not any(series.is_right or series.is_band for series in beside.values())
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_what_a_motor_draws_is_in_kilowatts_in_all_units(units: str) -> None:
+    answers = replace(stage_answers("range"), cruise_l_per_h=None)
+    chart = range_page.chart(answers, units)
+    assert chart.right_label == "drawn, kW"
+    drawn = [row.drawn_kw for row in answers.curve]
+    assert [y for _, y in chart.series[-1].points()] == pytest.approx([band.best for band in drawn if band])
+
+
+def test_the_shaft_plot_has_both_ways_to_the_critical_speed() -> None:
+    answers = stage_answers("shaft")
+    spans = tuple(replace(row, dunkerley_rpm=row.critical_rpm - 1.0) for row in answers.spans)
+    elements, dunkerley = shaft.chart(replace(answers, spans=spans), "metric").series
+    assert dunkerley.y == pytest.approx([rpm - 1.0 for rpm in elements.y])
+
+
+def test_the_fit_plot_draws_the_new_waterline_from_stern_to_bow_in_the_owners_units() -> None:
+    answers = replace(stage_answers("fit"), stern_m=-0.0254, bow_m=0.0508)
+    assert fit.chart(answers, "metric").series[0].points() == [
+        (0.0, pytest.approx(-2.54)),
+        (100.0, pytest.approx(5.08)),
+    ]
+    assert fit.chart(answers, "imperial").series[0].points() == [
+        (0.0, pytest.approx(-1.0)),
+        (100.0, pytest.approx(2.0)),
+    ]
+
+
+def test_the_fit_plot_is_level_without_places_and_empty_without_weights() -> None:
+    level = replace(stage_answers("fit"), stern_m=None, bow_m=None, sinkage_m=0.01)
+    assert [y for _, y in fit.chart(level, "metric").series[0].points()] == pytest.approx([1.0, 1.0])
+    assert NOTHING in draw(fit.chart(replace(level, sinkage_m=None), "metric"), 76, 12)
 
 
 def _plain(text: str) -> str:

@@ -100,13 +100,13 @@ async def test_a_candidate_is_added_filled_chosen_and_removed(engine_path: Path)
         await pilot.press("enter")
         await until(lambda: len(app.plan.engine.candidate) == 2, pilot)
         await until(lambda: field(app, "engine.candidate.1.name").has_focus, pilot)
-        await press_button(app, "choose.1")
+        await press_button(app, "choose.engine.candidate.1")
         await pilot.press("enter")
         await pilot.pause()
         assert app.plan.engine.chosen == "", "a candidate without a name cannot be chosen"
         focus(app, "engine.candidate.1.name")
         await type_text(pilot, "Blue 3")
-        await press_button(app, "choose.1")
+        await press_button(app, "choose.engine.candidate.1")
         await pilot.press("enter")
         await until(lambda: app.plan.engine.chosen == "Blue 3", pilot)
         await until(lambda: "Chosen: the later pages work with it" in screen_text(app), pilot)
@@ -165,7 +165,7 @@ async def test_the_button_that_removes_a_row_is_reached_by_arrow(engine_path: Pa
     app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
     async with app.run_test(size=SMALL) as pilot:
         await until(is_open(app, "engine"), pilot)
-        await press_button(app, "choose.0")
+        await press_button(app, "choose.engine.candidate.0")
         await pilot.press("down")
         assert app.screen.focused is not None
         assert app.screen.focused.name == "remove.engine.candidate.0"

@@ -11,14 +11,17 @@ import pytest
 
 from engine import assess, load_plan
 from engine.assessment import Assessment, search_market
-from engine.plan import STAGES, Plan, with_text
+from engine.plan import STAGES, Plan, with_row, with_text
+from engine.sections.voyage import TANK_SHAPES
 from tests.wizard.fakes import fake_assessment, made_up_market
 from wizard.handover import check_lines, report
+from wizard.handover.document import Grid
 from wizard.measures import measures
 
 BOAT = with_text(Plan(), "hull.waterline_length", "31 ft 6 in").hull
 FORMS = ("text", "markdown", "html", "json")
 UNIT_ENDINGS = ("_m", "_kg", "_kw", "_kn", "_rpm", "_l_per_h", "_nmi", "_m2", "_m3", "_n", "_nm", "_deg", "_h", "_l")
+FLOWS_AND_SO_ON = ("_m3_per_min", "_l_per_min", "_kpa", "_a")
 
 
 @pytest.fixture(scope="module", params=["bittern", "mirabel", "two-sisters"])
@@ -104,7 +107,7 @@ def test_every_number_with_a_dimension_has_its_unit_in_its_key(assessment: Asses
         for path in numbers(content["answers"]):
             whole = path.rsplit(".", 1)[0] if path.endswith(parts) else path
             key = whole.rsplit(".", 1)[1] if "." in whole else ""
-            known = key.endswith((*UNIT_ENDINGS, *pure, *money_or_energy)) or ".methods." in path
+            known = key.endswith((*UNIT_ENDINGS, *FLOWS_AND_SO_ON, *pure, *money_or_energy)) or ".methods." in path
             assert known or shares in path or path.endswith(ranges), f"{stage}{path}"
 
 
@@ -205,7 +208,30 @@ def test_a_plan_whose_market_cannot_be_searched_says_what_it_waits_for_and_json_
 def test_the_chosen_row_is_marked_in_every_form(root: Path, form: str, mark: str) -> None:
     assessment = assess(load_plan(root / "saved_plans" / "bittern.toml"))
     sheet = report(assessment, form)
-    assert sheet.count(mark) == 2, "ratios, and sizes beside the chosen one"
+    assert sheet.count(mark) == 3, "candidates, ratios, and sizes beside the chosen one"
     assert not re.search(r"\bChosen\b(?! candidate)", sheet), "no column of its own"
     rows = json.loads(report(assessment, "json"))["stages"]["gear"]["answers"]["options"]
     assert sum(row["chosen"] for row in rows) == 1
+
+
+def test_electric_candidates_measured_tanks_and_checks_are_in_every_form(root: Path) -> None:
+    plan = load_plan(root / "saved_plans" / "bittern.toml")
+    plan = with_row(plan, "range.measured", {"name": "wing tank", "shape": TANK_SHAPES[0], "length": "30 in"})
+    assessment = assess(plan)
+    for form in ("text", "markdown", "html"):
+        sheet = " ".join(report(assessment, form).split())
+        for words in ("Electric candidates as entered", "Tanks as measured", "wing tank", "What must fit", "9. Fit"):
+            assert words in sheet.replace("\\.", "."), (form, words)
+    document = json.loads(report(assessment, "json"))
+    assert document["plan"]["engine"]["motor"][0]["battery"] == "40 kWh"
+    assert document["plan"]["range"]["measured"][0]["length"] == "30 in"
+    assert {"item", "wanted", "yours", "standing"} == set(document["stages"]["fit"]["answers"]["checks"][0])
+
+
+def test_a_table_of_many_columns_and_few_rows_goes_on_paper_on_its_side() -> None:
+    wide = Grid("t", tuple("abcdefghijk"), (tuple("ABCDEFGHIJK"), tuple("1234567890x")))
+    assert wide.turned.headings == ("a", "A", "1")
+    assert wide.turned.rows[0] == ("b", "B", "2")
+    assert len(wide.turned.rows) == 10
+    narrow = Grid("t", ("a", "b"), (("1", "2"),))
+    assert narrow.turned is narrow

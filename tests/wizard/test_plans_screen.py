@@ -42,7 +42,7 @@ async def test_plans_are_listed_newest_first_with_how_far_they_got(plan_path: Pa
         text = screen_text(app)
         assert text.index("Teasel") < text.index("Old one") < text.index("Bittern")
         assert "page 5, gear" in text
-        assert "of 8 pages" in text
+        assert "of 9 pages" in text
 
 
 async def test_enter_resumes_the_newest_plan(plan_path: Path) -> None:

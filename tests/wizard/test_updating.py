@@ -55,7 +55,7 @@ async def test_the_newest_plan_waits_for_the_thread_and_those_between_are_skippe
         await until(lambda: not app.is_updating, pilot)
         latest = app.assessment
         assert latest is not None
-        assert [plan.range.tank.si for plan in engine.plans[before:] if plan.range.tank] == [0.1, 0.3]
+        assert [plan.range.tank[0].si for plan in engine.plans[before:] if plan.range.tank] == [0.1, 0.3]
         assert latest.plan == app.plan
         assert engine.most_at_once == 1
 

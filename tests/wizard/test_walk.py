@@ -1,4 +1,4 @@
-"""The wizard as the owner uses it: all nine pages by keyboard, in a small window and in a wide one."""
+"""The wizard as the owner uses it: all ten pages by keyboard, in a small window and in a wide one."""
 
 import threading
 from pathlib import Path
@@ -43,8 +43,8 @@ async def test_all_pages_can_be_walked_by_keyboard_and_no_label_is_cut(plan_path
                 assert found.region.right <= size[0], found
             await pilot.press("f4")
         await pilot.press("ctrl+o", "ctrl+o")
-        await until(is_open(app, "shaft"), pilot)
-        assert app.plan.stage == "shaft"
+        await until(is_open(app, "range"), pilot)
+        assert app.plan.stage == "range"
 
 
 async def test_enter_goes_from_field_to_field_and_then_to_the_next_page(plan_path: Path) -> None:

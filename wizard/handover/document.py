@@ -15,6 +15,9 @@ from engine.plan import QUESTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths
 from wizard.measures import MEANING, TITLE, measures
 from wizard.tables import table_cells
 
+_WIDE, _FEW = 9, 4
+"""A table of more columns and not more rows than this goes on paper on its side."""
+
 
 @dataclass(frozen=True)
 class Heading:
@@ -50,6 +53,14 @@ class Grid:
     rows: tuple[tuple[str, ...], ...]
     note: str = ""
 
+    @property
+    def turned(self) -> "Grid":
+        """The table on its side where it has many columns and few rows, so that it fits a sheet of paper."""
+        if len(self.headings) <= _WIDE or len(self.rows) > _FEW:
+            return self
+        columns = list(zip(self.headings, *self.rows, strict=True))
+        return Grid(self.title, columns[0], tuple(columns[1:]), self.note)
+
 
 Block = Heading | Paragraph | Listing | Pairs | Grid
 
@@ -64,6 +75,8 @@ _TABLE_TITLES = {
     "appendage": "Keel, rudder, struts and shafts as entered",
     "candidate": "Candidates as entered",
     "log": "Log as entered",
+    "measured": "Tanks as measured",
+    "motor": "Electric candidates as entered",
 }
 
 

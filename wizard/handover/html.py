@@ -52,9 +52,10 @@ def _block_html(block: Block) -> str:
                 for label, value, note in rows
             )
             return f"<table>\n{chr(10).join(lines)}\n</table>"
-        case Grid(title, headings, rows, note):
+        case Grid(title, _, _, note):
+            turned = block.turned
             below = f'\n<p class="note">{escape(note)}</p>' if note else ""
-            return _grid_html(title, headings, rows) + below
+            return _grid_html(title, turned.headings, turned.rows) + below
 
 
 def _grid_html(title: str, headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:

@@ -24,9 +24,11 @@ def _block_text(block: Block) -> str:
             return "\n".join(f"- {f'**{lead}**: ' if lead else ''}{_escaped(text)}" for lead, text in items)
         case Pairs(rows):
             return _table(("What", "Value", "Note"), rows, (True, True, True))
-        case Grid(title, headings, rows, note):
+        case Grid(title, _, _, note):
+            turned = block.turned
             below = f"\n\n{_escaped(note)}" if note else ""
-            return f"**{_escaped(title)}**\n\n{_table(headings, rows, (True, *text_columns(rows)[1:]))}{below}"
+            table = _table(turned.headings, turned.rows, (True, *text_columns(turned.rows)[1:]))
+            return f"**{_escaped(title)}**\n\n{table}{below}"
 
 
 def _table(headings: Sequence[str], rows: Sequence[Sequence[str]], is_text: Sequence[bool]) -> str:

@@ -14,6 +14,7 @@ from textual.widgets.option_list import Option
 
 from engine.plan import PAGES, QUESTIONS, Plan
 from wizard.charts import Chart
+from wizard.examples import examples_for
 from wizard.keys import closing
 from wizard.rulers import Rulers
 from wizard.states import state_of
@@ -53,7 +54,7 @@ class ConfirmScreen(ModalScreen[bool]):
 
 
 class PageList(ModalScreen[str]):
-    """All nine pages with their questions and how they stand; gives the one that was chosen."""
+    """All ten pages with their questions and how they stand; gives the one that was chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
 
@@ -72,13 +73,42 @@ class PageList(ModalScreen[str]):
     def _line(self, page: str) -> Content:
         state = state_of(page, self._plan, self._assessment)
         return Content.assemble(
-            f"{PAGES.index(page) + 1}  {page.ljust(11)}{QUESTIONS[page].ljust(28)}",
+            f"{PAGES.index(page) + 1:>2}  {page.ljust(11)}{QUESTIONS[page].ljust(28)}",
             (f"{state.mark} {state.word}", state.style),
         )
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
         self.dismiss(PAGES[event.option_index])
+
+
+class ExampleList(ModalScreen[str]):
+    """Invented candidates of one kind; gives the name of the one that was chosen."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
+
+    def __init__(self, table: str) -> None:
+        super().__init__()
+        self._examples = examples_for(table)
+
+    def compose(self) -> ComposeResult:
+        width = max(len(name) for name in self._examples)
+        with Vertical(classes="dialog"):
+            yield Static(
+                "Start from an invented example (Enter takes it, Esc does not). It stands for no engine on the market: "
+                "put a data sheet's figures in its place before you order.",
+                classes="dialog-title",
+                markup=False,
+            )
+            yield OptionList(
+                *[Option(f"{name.ljust(width)}  {example.summary}") for name, example in self._examples.items()],
+                markup=False,
+                compact=True,
+            )
+
+    @on(OptionList.OptionSelected)
+    def _chosen(self, event: OptionList.OptionSelected) -> None:
+        self.dismiss(list(self._examples)[event.option_index])
 
 
 class PlotScreen(ModalScreen[None]):

@@ -12,10 +12,11 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Button, ContentSwitcher, Static
 
-from engine.plan import PAGES, Plan, text_at, with_row, with_text, without_row
+from engine.plan import PAGES, Plan, text_at, value_at, with_row, with_text, without_row
 from wizard.echo import hint
+from wizard.examples import TABLES, with_example
 from wizard.keys import PLAN_ACTIONS, bindings
-from wizard.screens.dialogs import ConfirmScreen, PageList, PlotScreen, ReportScreen
+from wizard.screens.dialogs import ConfirmScreen, ExampleList, PageList, PlotScreen, ReportScreen
 from wizard.screens.help import HelpScreen
 from wizard.screens.market import MarketScreen
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
@@ -27,7 +28,7 @@ from wizard.widgets.cautions import CautionsPane
 from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, FieldLine, Focused
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.rail import Rail
-from wizard.widgets.rows import RowAdded, RowChosen, RowRemoved
+from wizard.widgets.rows import ExampleAsked, RowAdded, RowChosen, RowRemoved
 from wizard.widgets.view import StageView
 
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
@@ -151,8 +152,9 @@ class PlanningScreen(Screen[None]):
     def _edited(self, message: Edited) -> None:
         before = self.plan
         plan = with_text(before, message.path, message.text)
-        if message.path.startswith("engine.candidate.") and message.path.endswith(".name"):
-            plan = _following_name(before, plan, int(message.path.split(".")[2]))
+        table, _, field = message.path.rpartition(".")
+        if table.rpartition(".")[0] in TABLES and field == "name":
+            plan = _following_name(before, plan, table)
         self.host.change(plan)
         self.current.show(plan, message.path)
         self.refresh_results()
@@ -203,14 +205,24 @@ class PlanningScreen(Screen[None]):
 
     @on(RowChosen)
     def _row_chosen(self, message: RowChosen) -> None:
-        name = self.plan.engine.candidate[message.index].name
-        others = [row.name for i, row in enumerate(self.plan.engine.candidate) if i != message.index]
-        if not name or name in others:
+        name = str(value_at(self.plan, f"{message.table}.{message.index}.name"))
+        if not name or [item.name for item in self.plan.engine.all].count(name) > 1:
             self.host.tell("Give this candidate a name of its own first, then choose it.")
             return
         self.host.change(replace(self.plan, engine=replace(self.plan.engine, chosen=name)))
         self.current.show(self.plan)
         self.refresh_results()
+
+    @on(ExampleAsked)
+    def _example_asked(self, message: ExampleAsked) -> None:
+        async def add(name: str | None) -> None:
+            if name:
+                index = len(getattr(self.plan.engine, message.table.partition(".")[2]))
+                self.host.change(with_example(self.plan, message.table, name))
+                await self._rows_changed(message.table, f"{message.table}.{index}.")
+
+        self.take_typed()
+        self.app.push_screen(ExampleList(message.table), add)
 
     async def _rows_changed(self, table: str, focus: str) -> None:
         page = self.current
@@ -340,9 +352,9 @@ class PlanningScreen(Screen[None]):
             self.current.focus_first()
 
 
-def _following_name(before: Plan, after: Plan, index: int) -> Plan:
-    """A chosen candidate stays chosen when it is renamed."""
-    old = before.engine.candidate[index].name
+def _following_name(before: Plan, after: Plan, row: str) -> Plan:
+    """A chosen candidate, the row at a path, stays chosen when it is renamed."""
+    old, new = (str(value_at(plan, f"{row}.name")) for plan in (before, after))
     if old and before.engine.chosen == old:
-        return replace(after, engine=replace(after.engine, chosen=after.engine.candidate[index].name))
+        return replace(after, engine=replace(after.engine, chosen=new))
     return after

@@ -15,11 +15,28 @@ _TITLES = {
     ("power", False): "Leave empty what you do not know",
     ("shaft", False): "Empty fields take the careful choice",
     ("propeller", False): "Empty fields take what suits most boats",
+    ("engine", False): "Air and water that they work in",
+    ("range", False): "Fuel, and what is kept back",
 }
+_BEGINS = {
+    "range.leg": "The passage",
+    "fit.room_length": "Room",
+    "fit.vent_area": "Air",
+    "fit.exhaust": "Exhaust",
+    "fit.inlet_bore": "Raw water",
+    "fit.fuel_line_bore": "Fuel line",
+    "fit.cranking_current": "Starting",
+    "fit.mounts_ahead": "Mounts",
+    "fit.present_place": "Where the weights are",
+}
+"""Fields before which a group of its own begins."""
+_TABLES_FIRST = frozenset({"engine"})
 _TABLE_TITLES = {
     "hull.appendage": "What hangs below the hull, one by one, instead of the one surface above",
     "present.log": "Log: steady readings of engine speed and boat speed",
     "engine.candidate": "Candidates, as on their data sheets",
+    "engine.motor": "Electric candidates, as on their data sheets",
+    "range.measured": "Tanks measured with a tape, besides those above",
 }
 
 
@@ -36,14 +53,22 @@ def groups(stage: str) -> tuple[Group, ...]:
     """The groups of a page, in the order in which they are asked."""
     found: list[Group] = []
     for section in STAGE_SECTIONS.get(stage, ()):
-        described = entries(SECTIONS[section])
+        kind = SECTIONS[section]
+        described = entries(kind)
         for needed in (True, False):
             named = [name for name, entry in described.items() if entry.needed is needed]
             paths = tuple(f"{section}.{name}" for name in named if f"{section}.{name}" not in HIDDEN)
-            if paths:
-                title = _TITLES.get((section, needed), "Needed" if needed else _OPTIONAL)
-                found.append(Group(title, paths))
-        for table in tables(SECTIONS[section]):
-            path = f"{section}.{table}"
-            found.append(Group(_TABLE_TITLES[path], table=path))
+            found += _parts(_TITLES.get((section, needed), "Needed" if needed else _OPTIONAL), paths)
+        rows = [Group(_TABLE_TITLES[f"{section}.{table}"], table=f"{section}.{table}") for table in tables(kind)]
+        found = [*rows, *found] if section in _TABLES_FIRST else [*found, *rows]
     return tuple(found)
+
+
+def _parts(title: str, paths: tuple[str, ...]) -> list[Group]:
+    """The fields in the groups that begin among them, the first under the title given."""
+    found: list[Group] = []
+    for path in paths:
+        if path in _BEGINS or not found:
+            found.append(Group(_BEGINS.get(path, title)))
+        found[-1] = Group(found[-1].title, (*found[-1].paths, path))
+    return found

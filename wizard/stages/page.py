@@ -33,6 +33,8 @@ class SearchAsked(Message):
 
 _SEARCHING = ("gear", "propeller")
 _SEARCH = "search"
+_PASSED_OVER = ("remove.", "example.", _SEARCH)
+"""Beginnings of the names of buttons that Enter in a field does not lead to."""
 
 
 class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
@@ -83,12 +85,14 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
             field.tidy()
 
     async def rebuild_rows(self, plan: Plan, table: str) -> None:
-        """Draw a table again after a row came or went."""
+        """Draw a table again after a row came or went; another one may have the chosen row now."""
         self.plan = plan
         for rows in self.query(RowsEditor):
             if rows.table == table:
                 rows.plan = plan
                 await rows.recompose()
+            else:
+                rows.show(plan)
 
     def show_mend(self, page: str) -> None:
         """Offer the page that can mend what this one waits for; "" offers nothing."""
@@ -117,7 +121,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         """After Enter: on to the next field, or a button that adds or leads on, not to one that removes or searches."""
         order = self.controls()
         place = order.index(from_widget) if from_widget in order else -1
-        rest = (widget for widget in order[place + 1 :] if not (widget.name or "").startswith(("remove.", _SEARCH)))
+        rest = (widget for widget in order[place + 1 :] if not (widget.name or "").startswith(_PASSED_OVER))
         following = next(rest, None)
         if following is not None:
             self.screen.set_focus(following)

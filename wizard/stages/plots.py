@@ -5,7 +5,7 @@ from typing import Any
 
 from wizard.charts import Chart
 from wizard.rulers import Rulers
-from wizard.stages import engine, gear, hull, power, propeller, range, shaft, speed
+from wizard.stages import engine, fit, gear, hull, power, propeller, range, shaft, speed
 
 CHARTS: Mapping[str, Callable[[Any, str], Chart | Rulers]] = {
     "hull": hull.chart,
@@ -16,6 +16,7 @@ CHARTS: Mapping[str, Callable[[Any, str], Chart | Rulers]] = {
     "propeller": propeller.chart,
     "shaft": shaft.chart,
     "range": range.chart,
+    "fit": fit.chart,
 }
 
 

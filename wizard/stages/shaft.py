@@ -7,7 +7,7 @@ from wizard.charts import Chart, Series
 from wizard.stages.scales import axis, column
 
 if TYPE_CHECKING:
-    from engine.stages.shaft import ShaftAnswers
+    from engine.stages.shaft_answers import ShaftAnswers
 
 
 def chart(answers: "ShaftAnswers", units: str) -> Chart:
@@ -21,6 +21,11 @@ def chart(answers: "ShaftAnswers", units: str) -> Chart:
                 "it would whip above this",
                 column(answers.spans, "span_m", units),
                 column(answers.spans, "critical_rpm", units),
+            ),
+            Series(
+                "by the Dunkerley sum",
+                column(answers.spans, "span_m", units),
+                column(answers.spans, "dunkerley_rpm", units),
             ),
         ),
         verticals=(("your span", in_owners_units("span_m", answers.span_m, units)),),

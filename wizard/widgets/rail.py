@@ -1,5 +1,6 @@
-"""The rail over every page: all nine pages, where you are, and how each one stands."""
+"""The rail over every page: all ten pages, where you are, and how each one stands."""
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from textual.content import Content
@@ -11,7 +12,9 @@ from wizard.states import state_of
 if TYPE_CHECKING:
     from engine.assessment import Assessment
 
-_ROOM_FOR_WORDS = 74
+_SHORTER = {"propeller": "prop"}
+"""What a name becomes in a window that has no room for all of them."""
+_WIDEST_GAP = 5
 
 
 class Rail(Static):
@@ -30,14 +33,24 @@ class Rail(Static):
         """Draw the rail anew."""
         self._shown = (plan, page, assessment)
         states = [state_of(name, plan, assessment) for name in PAGES]
-        words = [f"{state.mark} {state.word}" if self.size.width >= _ROOM_FOR_WORDS else state.mark for state in states]
-        widths = [max(len(name), len(word)) for name, word in zip(PAGES, words, strict=True)]
-        spare = max(self.size.width - 2 - sum(widths), 0) // len(PAGES)
-        widths = [width + min(max(spare, 1), 5) for width in widths]
-        names: list[tuple[str, str]] = []
-        marks: list[tuple[str, str]] = []
-        for name, word, state, width in zip(PAGES, words, states, widths, strict=True):
-            here = "bold underline $primary" if name == page else "$foreground"
-            names += [(name, here), (" " * (width - len(name)), "")]
-            marks += [(word, state.style), (" " * (width - len(word)), "")]
-        self.update(Content.assemble(*names, "\n", *marks))
+        room = self.size.width - 2
+        names, words = list(PAGES), [f"{state.mark} {state.word}" for state in states]
+        if _least(names, words) > room:
+            words = [state.mark for state in states]
+        if _least(names, words) > room:
+            names = [_SHORTER.get(name, name) for name in names]
+        spare = max(room - _least(names, words), 0) // len(PAGES)
+        gap = min(1 + spare, _WIDEST_GAP)
+        over: list[tuple[str, str]] = []
+        under: list[tuple[str, str]] = []
+        for at, name, word, state in zip(PAGES, names, words, states, strict=True):
+            width = max(len(name), len(word))
+            here = "bold underline $primary" if at == page else "$foreground"
+            over += [(name, here), (" " * (width - len(name) + gap), "")]
+            under += [(word, state.style), (" " * (width - len(word) + gap), "")]
+        self.update(Content.assemble(*over[:-1], "\n", *under[:-1]))
+
+
+def _least(names: Sequence[str], words: Sequence[str]) -> int:
+    """Columns of the two lines with one space between their parts."""
+    return sum(max(len(name), len(word)) for name, word in zip(names, words, strict=True)) + len(names) - 1

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
+from typing import Any
 
 from textual import on
 from textual.app import ComposeResult
@@ -13,10 +14,13 @@ from textual.widgets import Button, Static
 
 from engine.entries import entries, tables
 from engine.plan import SECTIONS, Plan
+from wizard.examples import TABLES
 from wizard.widgets.field import FieldLine
 
 WORDS = {
     "engine.candidate": ("candidate", "Add a candidate engine"),
+    "engine.motor": ("motor", "Add an electric drive"),
+    "range.measured": ("tank", "Add a tank to measure"),
     "hull.appendage": ("part", "Add a keel, rudder, strut or shaft"),
     "present.log": ("reading", "Add a reading to the log"),
 }
@@ -42,7 +46,15 @@ class RowRemoved(Message):
 class RowChosen(Message):
     """The owner chose a candidate."""
 
+    table: str
     index: int
+
+
+@dataclass
+class ExampleAsked(Message):
+    """The owner wants to start a row from an invented example."""
+
+    table: str
 
 
 class RowButton(Button):
@@ -70,18 +82,20 @@ class RowsEditor(Vertical):
     def compose(self) -> ComposeResult:
         section, name = self.table.split(".")
         described = entries(tables(SECTIONS[section])[name])
-        rows = getattr(getattr(self.plan, section), name)
-        for index in range(len(rows)):
+        for index in range(len(self._rows())):
             yield Static(self._heading(index), classes="row-heading", markup=False, name=f"{self.table}.{index}")
             for field in sorted(described, key=lambda key: not described[key].needed):
                 yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
             with Horizontal(classes="row-buttons"):
-                if self.table == "engine.candidate":
-                    yield RowButton(self._choose_words(index), partial(RowChosen, index), f"choose.{index}")
+                if self.table in TABLES:
+                    choose = partial(RowChosen, self.table, index)
+                    yield RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}")
                 remove = partial(RowRemoved, self.table, index)
                 yield RowButton(f"Remove this {self.word}", remove, f"remove.{self.table}.{index}")
         with Horizontal(classes="row-buttons"):
             yield RowButton(self._add_words, partial(RowAdded, self.table), f"add.{self.table}")
+            if self.table in TABLES:
+                yield RowButton("Start from an example", partial(ExampleAsked, self.table), f"example.{self.table}")
 
     def show(self, plan: Plan) -> None:
         """Bring the headings up to date; the fields look after themselves."""
@@ -89,17 +103,22 @@ class RowsEditor(Vertical):
         for heading in self.query(".row-heading").results(Static):
             heading.update(self._heading(int((heading.name or "").rpartition(".")[2])))
         for button in self.query(RowButton):
-            action, _, index = (button.name or "").partition(".")
-            if action == "choose":
+            action, _, index = (button.name or "").rpartition(".")
+            if action == f"choose.{self.table}":
                 button.label = Content(self._choose_words(int(index)))
 
     def _choose_words(self, index: int) -> str:
-        is_chosen = self.plan.engine.candidate[index] is self.plan.engine.selected
+        is_chosen = self._rows()[index] is self.plan.engine.selected
         return "Chosen: the later pages work with it" if is_chosen else "Choose this one"
 
     def _heading(self, index: int) -> str:
-        if self.table != "engine.candidate":
+        if self.table not in TABLES:
             return f"{self.word.capitalize()} {index + 1}"
-        candidate = self.plan.engine.candidate[index]
+        candidate = self._rows()[index]
         chosen = candidate is self.plan.engine.selected
-        return f"Candidate {index + 1}: {candidate.name or 'no name yet'}{' (chosen)' if chosen else ''}"
+        return f"{self.word.capitalize()} {index + 1}: {candidate.name or 'no name yet'}{' (chosen)' if chosen else ''}"
+
+    def _rows(self) -> tuple[Any, ...]:
+        section, name = self.table.split(".")
+        rows: tuple[Any, ...] = getattr(getattr(self.plan, section), name)
+        return rows

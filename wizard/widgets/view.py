@@ -21,6 +21,9 @@ LEADS = {"power": "present.log", "propeller": "propeller.pitch"}
 """Page -> the field whose findings stand first on it, after what stops the plan: on the power page those of the log, on
 the propeller page full throttle and in how many boats rated speed is reached."""
 
+TABLES_FIRST = frozenset({"fit"})
+"""Pages whose tables answer their question, with the figures behind them for those who want to know more."""
+
 
 class StageView(Vertical):
     """Three panes. In a narrow window one of them shows, in a wide one all, or one large."""
@@ -130,11 +133,13 @@ class StageView(Vertical):
 
         width = max(self.query_one("#answers-pane").size.width - 2, 24)
         answers = self._outcome.answers
-        parts: list[Content] = [Content(self._lead())] if self._lead() else []
-        parts.append(Content("\n".join(answer_lines(answers, self._units, width))))
+        parts = [Content("\n".join(answer_lines(answers, self._units, width)))]
         for title, lines in tables_of(answers, self._units, width):
-            parts += [Content(""), Content.styled(title, "bold"), Content("\n".join(lines))]
-        return Content("\n").join(parts)
+            parts.append(Content("\n").join([Content.styled(title, "bold"), Content("\n".join(lines))]))
+        if self._stage in TABLES_FIRST:
+            parts = [*parts[1:], parts[0]]
+        text = Content("\n\n").join(parts)
+        return Content("\n").join([Content(self._lead()), text]) if self._lead() else text
 
     def _chart(self) -> Any:
         if self._outcome is None or self._outcome.answers is None:

@@ -1,0 +1,45 @@
+"""Generic candidates to try a plan with before there is a data sheet: all of them invented, and marked so."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from engine.data import table
+from engine.numeric import Real, plain
+from engine.validity import positive
+
+INVENTED = "a generic invented example"
+_MASS_AT_ONE_KILOWATT, _MASS_EXPONENT = 25.0, 0.65
+
+
+@dataclass(frozen=True)
+class GenericEngine:
+    """One invented candidate.   changes: field of a data sheet -> what would be typed there."""
+
+    name: str
+    is_electric: bool
+    changes: Mapping[str, str]
+
+    @property
+    def summary(self) -> str:
+        """Power, speed and weight in one line."""
+        return f"{self.changes['rated_power']} at {self.changes['rated_speed']}, {self.changes['weight']}"
+
+
+def generic_mass(power: Real) -> Real:
+    """Mass of a marinised diesel with gear, dry [kg], by rated power [W], > 0.
+
+    Raises: ValueError naming the argument.   Valid: 8 to 400 kW.   Error: 30 %.
+    Source: m = 25 P^0.65, P in kW, from memory of common data sheets; no source.
+    """
+    return plain(_MASS_AT_ONE_KILOWATT * (positive("power", power) / 1e3) ** _MASS_EXPONENT)
+
+
+def _of(row: Mapping[str, str], *, is_electric: bool) -> GenericEngine:
+    return GenericEngine(row["name"], is_electric, {**row, "figures": INVENTED})
+
+
+GENERIC_ENGINES: Mapping[str, GenericEngine] = {
+    row["name"]: _of(row, is_electric=kind == "electric")
+    for kind in ("diesel", "electric")
+    for row in table("generic_engines")[kind]
+}

@@ -1,0 +1,105 @@
+"""The candidates side by side: reserve, speed and consumption at cruise, range, weight, and what gear and shaft must
+bear."""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from engine.answers import answer, maybe
+from engine.bands import Band
+from engine.constants import KNOT, NAUTICAL_MILE, RPM
+from engine.numeric import Array
+from engine.plan import Plan
+from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
+from engine.stages.drive import DieselDrive, ElectricDrive, drive_of
+from engine.stages.hull import HullAnswers
+from engine.stages.loading import Loading, loading_of
+from engine.stages.power import PowerAnswers
+from engine.stages.shaft_size import deepest_ratio, needed_diameter
+from engine.stages.speed import SpeedAnswers
+from engine.stages.voyage import voyage_of
+from engine.stages.weights import weight_change
+
+_PER_100_RPM = 1e3 / (100.0 * RPM)
+
+
+@dataclass(frozen=True, kw_only=True)
+class CandidateRow:
+    """One candidate in the comparison, with a propeller that suits it. Power is of one engine, consumption of all."""
+
+    name: str = answer("Engine")
+    kind: str = answer("Kind")
+    rated_power_kw: float = answer("Rated power")
+    rated_rpm: float = answer("at", digits=4)
+    usable_power_kw: float = answer("Left aboard")
+    cruise_rpm: float = answer("Speed at cruise, about")
+    cruise_load_fraction: Band = answer("Load at cruise")
+    top_load_fraction: Band = answer("Load at top speed wanted", spread=True)
+    reserve_fraction: Band = answer("Left for wind and sea at cruise", spread=True)
+    reachable_kn: Band = answer("Speed it could reach")
+    cruise_l_per_h: Band | None = maybe("Burn at cruise", only_known=True)
+    cruise_drawn_kw: Band | None = maybe("Drawn at cruise", metric="kW", imperial="kW", only_known=True)
+    cruise_range_nmi: Band | None = maybe("Range at cruise, with margin")
+    weight_change_kg: float | None = maybe("Change of weight")
+    gear_rating_kw_per_100_rpm: float = answer("Gear rating needed")
+    shaft_diameter_m: float | None = maybe("Shaft needed", metric="mm", imperial="in")
+    chosen: bool = answer("Chosen")
+
+
+@dataclass(frozen=True, eq=False)
+class Rival:
+    """A candidate that is complete enough to be worked out.   name: one of its own among them."""
+
+    item: Candidate | Motor
+    name: str
+    drive: DieselDrive | ElectricDrive
+    loading: Loading
+
+
+def rivals_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers) -> Iterator[Rival]:
+    """The complete candidates, as the owner calls them; of two with one name the second has a number."""
+    seen: Counter[str] = Counter()
+    for item in plan.engine.all:
+        drive = drive_of(plan, item)
+        if drive is None:
+            continue
+        name = item.name or "unnamed"
+        seen[name] += 1
+        own = name if seen[name] == 1 else f"{name} ({seen[name]})"
+        yield Rival(item, own, drive, loading_of(drive, hull, speed, power))
+
+
+def candidate_row(plan: Plan, rival: Rival, speed: SpeedAnswers, *, chosen: bool) -> CandidateRow:
+    """One line of the comparison."""
+    drive, loading, fleet = rival.drive, rival.loading, rival.loading.fleet
+    cruise = speed.cruise_kn * KNOT
+    consumed = fleet.band(drive.per_hour(loading.rate(cruise)))
+    ratio = deepest_ratio(plan)
+    return CandidateRow(
+        name=rival.name,
+        kind="electric" if isinstance(drive, ElectricDrive) else drive.engine.kind,
+        rated_power_kw=drive.engine.crankshaft_rated_power / 1e3,
+        rated_rpm=drive.engine.rated_speed / RPM,
+        usable_power_kw=drive.usable_power / 1e3,
+        cruise_rpm=loading.engine_speed(cruise) / RPM,
+        cruise_load_fraction=fleet.band(loading.cruise),
+        top_load_fraction=fleet.band(loading.top),
+        reserve_fraction=loading.reserve,
+        reachable_kn=fleet.band(loading.reachable).scaled(1.0 / KNOT),
+        cruise_l_per_h=drive.if_fuel(consumed),
+        cruise_drawn_kw=drive.if_electric(consumed),
+        cruise_range_nmi=_range(plan, rival, cruise),
+        weight_change_kg=weight_change(plan, rival.item, loading.demand.screws),
+        gear_rating_kw_per_100_rpm=drive.gear_rating_needed / _PER_100_RPM,
+        shaft_diameter_m=None if ratio is None else needed_diameter(plan, drive, drive.engine.rated_speed / ratio),
+        chosen=chosen,
+    )
+
+
+def _range(plan: Plan, rival: Rival, cruise: float) -> Band | None:
+    voyage = voyage_of(plan, rival.drive)
+    if voyage is None:
+        return None
+    rate: Array = rival.loading.rate(cruise, service=True)
+    return rival.loading.fleet.band(voyage.distance(rate * 0.0 + cruise, rate) / NAUTICAL_MILE)

@@ -1,0 +1,202 @@
+"""What there is to say about the chosen engine: load, reserve, losses aboard, duty, weight and its data sheet."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from engine.constants import KNOT, RPM
+from engine.findings import Finding, fits, look, stop
+from engine.machinery.derating import STATUS as DERATING_STATUS
+from engine.machinery.derating import check_site, judge_intake_temperature
+from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_cruise_load
+from engine.machinery.duty_cycles import DUTY_CYCLES
+from engine.machinery.electric import judge_continuous_load
+from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, cycle_specific_consumption, specific_consumption_epa
+from engine.plan import Plan
+from engine.sections.electric import FIGURES, Motor
+from engine.sections.engine import Candidate
+from engine.stages.candidates import Rival
+from engine.stages.defaults import amount, word
+from engine.stages.drive import DieselDrive, curve_trouble, site_of
+from engine.stages.duty import duty_findings
+from engine.stages.hull import HullAnswers
+from engine.stages.power import PowerAnswers
+from engine.stages.speed import SpeedAnswers
+from engine.stages.wording import Wording, percent
+
+_TOP_LOAD = 0.90
+"""A top speed wanted that takes more than this of the power leaves no margin for fouling and weather."""
+_TOO_FAST = 1.15
+"""Times hull speed."""
+_MARGIN = "rated power must reach the top speed with a margin for fouling and weather; 10 to 15 %, from memory"
+
+
+def engine_findings(
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, chosen: Rival
+) -> Iterator[Finding]:
+    """Sentences about the chosen candidate."""
+    path = path_of(plan, chosen.item)
+    yield _top_finding(speed, chosen)
+    yield from _cruise_findings(speed, power, chosen, path)
+    yield from _size_findings(hull, chosen, path)
+    item, drive = chosen.item, chosen.drive
+    if isinstance(drive, DieselDrive) and isinstance(item, Candidate):
+        yield from _loss_findings(plan, item, drive, path)
+        if np.isfinite(chosen.loading.reachable_best):
+            yield from duty_findings(plan, item, chosen, speed, f"{path}.duty")
+        yield from _sheet_findings(item, drive, path)
+        yield from _fuel_findings(item, chosen, speed, path)
+    if word(item, "figures") == FIGURES[1]:
+        yield look(
+            f"The figures of {chosen.name} are invented: get the data sheet of a real one before you order anything.",
+            "generic example, invented for this program",
+            f"{path}.figures",
+        )
+
+
+def path_of(plan: Plan, item: Candidate | Motor) -> str:
+    """Where a candidate stands in the plan."""
+    if isinstance(item, Motor):
+        return f"engine.motor.{_place(plan.engine.motor, item)}"
+    return f"engine.candidate.{_place(plan.engine.candidate, item)}"
+
+
+def _place(rows: tuple[Candidate, ...] | tuple[Motor, ...], item: Candidate | Motor) -> int:
+    return next(i for i, row in enumerate(rows) if row is item)
+
+
+def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
+    band = chosen.loading.fleet.band(chosen.loading.top)
+    load, worst = band.best, band.high
+    text = f"The top speed wanted, {speed.top_kn:.1f} kn, takes {percent(load)} of the power of {chosen.name}"
+    if load > 1.0:
+        cure = f"Take a larger engine or a lower top speed.{_at_peak(chosen, load)}"
+        return stop(f"{text}: it cannot be reached. {cure}", _MARGIN, "speed.top")
+    if load > _TOP_LOAD:
+        return look(f"{text}: little is left for a foul bottom or a head sea.", _MARGIN, "speed.top")
+    if worst > 1.0:
+        return look(f"{text}; one plausible boat in ten would need {percent(worst)}.", _MARGIN, "speed.top")
+    return fits(f"{text}, at worst {percent(worst)}.", _MARGIN)
+
+
+def _at_peak(chosen: Rival, load: float) -> str:
+    """What a motor's peak power is good for at a load of its continuous one."""
+    peak = chosen.item.peak_power if isinstance(chosen.item, Motor) else None
+    if peak is None or peak.si < load * chosen.drive.usable_power:
+        return ""
+    return " On its peak power the motor reaches it for a minute or so, no longer."
+
+
+def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, path: str) -> Iterator[Finding]:
+    loading = chosen.loading
+    band = loading.fleet.band
+    load = band(loading.cruise).best
+    yield judge_cruise_load(load) if isinstance(chosen.drive, DieselDrive) else judge_continuous_load(load)
+    service, reserve = band(loading.cruise_service), loading.reserve
+    if service.best > 1.0:
+        yield stop(
+            "With your margin for wind and sea the cruising speed takes more power than the engine has.",
+            "sea margin of the power page",
+            "power.sea_margin",
+        )
+    else:
+        yield fits(
+            f"With your margin for wind and sea {percent(reserve.best)} of the power is left at cruise "
+            f"({percent(reserve.low)} to {percent(reserve.high)} over the plausible boats).",
+            "load with the margin of the power page",
+        )
+    against = band(loading.cruise_head_wind)
+    words = power.cases.head_wind.words
+    text = f"To hold {speed.cruise_kn:.1f} kn {words} takes {percent(against.best)} of the power"
+    if against.best > 1.0:
+        yield look(f"{text}: she will have to slow down.", "air and wave drag of the power page", f"{path}.rated_power")
+    else:
+        yield fits(f"{text}, at worst {percent(against.high)}.", "air and wave drag of the power page")
+
+
+def _size_findings(hull: HullAnswers, chosen: Rival, path: str) -> Iterator[Finding]:
+    reachable, hull_kn = chosen.loading.reachable_best / KNOT, hull.hull_speed_kn.best
+    if not np.isfinite(reachable):
+        yield look(
+            "The engine could drive the boat beyond the speeds that were worked out: it is far too large.",
+            "power curve of the power page",
+            f"{path}.rated_power",
+        )
+    elif reachable > hull_kn * _TOO_FAST:
+        yield look(
+            f"It could push her to {reachable:.1f} kn, well above hull speed ({hull_kn:.1f} kn): "
+            "power that only makes waves.",
+            "hull speed: common practice, no source",
+        )
+
+
+def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -> Iterator[Finding]:
+    lost = percent(1.0 - drive.derating)
+    if item.power_lost is not None:
+        yield fits(f"By your own figure {lost} of the rated power is lost aboard.", "given by you")
+    else:
+        say, air = Wording(plan.units), amount(plan.engine, "intake_air")
+        yield look(
+            f"With {say.temperature(air)} at the intake, {percent(amount(plan.engine, 'humidity'))} humidity and raw "
+            f"water of {say.temperature(amount(plan.engine, 'raw_water'))} it loses {lost} of its rated power and "
+            "takes "
+            f"{percent(drive.consumption_ratio - 1.0, 1)} more fuel for the same work. That is a default: the maker's "
+            "own loss comes before it.",
+            DERATING_STATUS,
+            f"{path}.power_lost",
+        )
+        for outside in check_site(site_of(plan)):
+            yield look(outside.sentence(), DERATING_STATUS, "engine.intake_air")
+    yield replace(judge_intake_temperature(amount(plan.engine, "intake_air")), path="engine.intake_air")
+
+
+def _sheet_findings(item: Candidate, drive: DieselDrive, path: str) -> Iterator[Finding]:
+    for sentence in check_engine(drive.engine):
+        yield look(sentence, "the data sheet against itself", path + ".rated_power")
+    full_load = item.full_load_torques or item.full_load_powers
+    for words, speeds, values, field in (
+        ("full-load", item.full_load_speeds, full_load, "full_load_speeds"),
+        ("fuel", item.fuel_speeds, item.fuel_flows, "fuel_speeds"),
+    ):
+        trouble = curve_trouble(speeds, values)
+        if trouble:
+            text = f"The {words} curve is left out, a published one stands in: {trouble}."
+            yield look(text, "the data sheet against itself", f"{path}.{field}")
+
+
+def _fuel_findings(item: Candidate, chosen: Rival, speed: SpeedAnswers, path: str) -> Iterator[Finding]:
+    drive, loading = chosen.drive, chosen.loading
+    assert isinstance(drive, DieselDrive)
+    if drive.engine.propeller_fuel_curve is not None:
+        yield fits(
+            "Fuel is taken from your own curve; a published map only shapes it off the propeller curve.", "data sheet"
+        )
+    elif item.fuel_at_rated is None:
+        yield look(
+            "No specific consumption is given, so a usual value of this kind of diesel stands in; it may be 10 % out.",
+            "own choice within the published spread of open fuel maps",
+            f"{path}.fuel_at_rated",
+        )
+    cruise = speed.cruise_kn * KNOT
+    engine_speed = loading.engine_speed(cruise)
+    power = drive.at_crankshaft(loading.demand.delivered_power(cruise) / loading.demand.screws)
+    for outside in check_fuel_rate(drive.engine, power, engine_speed):
+        yield look(outside.sentence(), "open fuel maps; see the range page", f"{path}.fuel_at_rated")
+    cycle = DUTY_CYCLES["E5"]
+    mean = cycle_specific_consumption(drive.engine, cycle) / G_PER_KWH
+    line = float(specific_consumption_epa(cycle.mean_load)) / G_PER_KWH
+    yield fits(
+        f"Over test cycle E5, at a mean load of {percent(cycle.mean_load)}, it takes {mean:.0f} g/kWh; the line of the "
+        f"United States agency for small marine diesels gives {line:.0f}. This is a check, nothing is worked out "
+        "from it.",
+        "ISO 8178-4 test cycle E5; EPA (2000), EPA420-R-00-002, from memory",
+    )
+    limit = float(cruise_speed_limit(drive.engine.rated_speed))
+    if np.isfinite(limit) and np.isfinite(engine_speed):
+        holds = "holds" if engine_speed <= limit else "does not hold"
+        yield (fits if engine_speed <= limit else look)(
+            f"One maker asks for at most {limit / RPM:.0f} rpm between spells of full power; about "
+            f"{engine_speed / RPM:.0f} rpm at cruise {holds} that.",
+            "one engine maker (anonymised), printed",
+        )

@@ -1,0 +1,76 @@
+"""Room for the engine and the way in, and what its mounts must bear."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from engine.findings import fits
+from engine.machinery.engine_bed import mount_loads
+from engine.machinery.engine_room import CLEARANCE, SERVICE_SPACE
+from engine.machinery.standards import named
+from engine.plan import Plan
+from engine.stages.engine import EngineAnswers
+from engine.stages.fit_answers import Check, CheckRow, checked
+from engine.stages.propeller_answers import PropellerAnswers
+from engine.stages.shaft_size import gear_torque
+from engine.stages.wording import Wording
+
+_ROOM = f"25 mm all round: one maker, printed; access: ours; the engine maker's drawing and {named('ABYC P-4')} decide"
+_BED = f"statics of four mounts; the engine maker's drawing and {named('ABYC P-4')} decide"
+
+
+def room_checks(plan: Plan, engine: EngineAnswers) -> Iterator[Check]:
+    """Length, width and height against the clear room, and the smaller sides against the way in."""
+    say, item, asked = Wording(plan.units), engine.chosen.item, plan.fit
+    for name, size, there, path in (
+        ("length", item.length, asked.room_length, "fit.room_length"),
+        ("width", item.width, asked.room_width, "fit.room_width"),
+        ("height", item.height, asked.room_height, "fit.room_height"),
+    ):
+        if size is None:
+            continue
+        needed = size.si + 2.0 * CLEARANCE
+        yield checked(
+            f"clear {name} of the engine room",
+            f"at least {say.size(needed)}",
+            None if there is None else say.size(there.si),
+            holds=there is None or there.si >= needed,
+            why=f"It needs {say.size(CLEARANCE)} all round, and {say.size(SERVICE_SPACE)} on one side to reach filters "
+            "and pump.",
+            source=_ROOM,
+            path=path,
+        )
+    if item.width is not None and item.height is not None and asked.opening_width is not None:
+        smallest = min(item.width.si, item.height.si)
+        yield checked(
+            "opening on the way in",
+            f"at least {say.size(smallest)}",
+            say.size(asked.opening_width.si),
+            holds=asked.opening_width.si >= smallest,
+            why="The engine does not go through: take it apart, or open the deck.",
+            source=_ROOM,
+            path="fit.opening_width",
+        )
+
+
+def bed_checks(plan: Plan, engine: EngineAnswers, propeller: PropellerAnswers) -> tuple[list[Check], dict[str, Any]]:
+    """The loads on the mounts, where weight and places are known."""
+    item, asked = engine.chosen.item, plan.fit
+    places = asked.mounts_ahead, asked.mounts_behind, asked.mount_track
+    if item.weight is None or any(place is None for place in places):
+        return [], {}
+    ahead, behind, track = (place.si for place in places if place is not None)
+    thrust = max(propeller.thrust_n.best, propeller.bollard_pull_n.best / engine.engines)
+    loads = mount_loads(item.weight.si, ahead, behind, track, gear_torque(plan, engine.drive), thrust)
+    say = Wording(plan.units)
+    words = (
+        f"fore {say.force(loads.fore)}, aft {say.force(loads.aft)} each; torque adds {say.force(loads.torque)} to "
+        "each on one "
+        f"side; thrust {say.force(loads.thrust)} on all"
+    )
+    text = (
+        f"The heaviest mount bears {say.force(loads.heaviest)}: {words}. Order mounts for that, set so that all of "
+        "them "
+        "give alike, and tie the bearers to frames as far as the room allows."
+    )
+    row = CheckRow(item="load on the mounts", wanted="mounts and bed to bear it", yours=words, standing="look at it")
+    return [Check(row, fits(text, _BED, "fit.mount_track"))], {"mount_load_n": loads.heaviest}

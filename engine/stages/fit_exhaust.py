@@ -1,0 +1,149 @@
+"""The exhaust: bore against back pressure, heights that keep the sea out, the water-lift muffler."""
+
+from typing import Any
+
+import numpy as np
+
+from engine.machinery.exhaust import (
+    FALL_DEG,
+    INJECTION_HEIGHT,
+    LIFT_LIMIT,
+    LONG_RUN_INCREASE,
+    LOOP_HEIGHT,
+    WET_OVER_DRY_BORE,
+    back_pressure,
+    back_pressure_limit,
+    check_long_run,
+    exhaust_flow,
+    least_bore,
+    least_muffler_volume,
+    usual_wet_hose,
+)
+from engine.machinery.standards import named
+from engine.plan import Plan
+from engine.sections.fit import EXHAUSTS
+from engine.stages.defaults import amount_or_none, word
+from engine.stages.fit_answers import Check, checked
+from engine.stages.fit_load import FullPower
+from engine.stages.wording import Wording, percent
+
+_MINUTE = 60.0
+_LITRE = 1e-3
+_DEFERS = f"the engine maker's manual, {named('ABYC P-1')} and {named('ISO 13363')} decide"
+_PRESSURE = f"straight-pipe formula of large makers' handbooks, from memory, a default; {_DEFERS}"
+_HEIGHTS = f"one maker and a trade journal, printed; {_DEFERS}"
+_MUFFLER = f"three times the water that falls back, printed; half of the rising hose full: ours; {_DEFERS}"
+_USUAL_LENGTH, _USUAL_BENDS = 3.0, 3
+"""Of a run that has not been described: ours, to give a bore at all."""
+
+
+def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]]:
+    """The checks, and the figures of the answers by their names."""
+    asked = plan.fit
+    is_wet = word(asked, "exhaust") == EXHAUSTS[0]
+    flow = float(exhaust_flow(full.fuel))
+    limit = amount_or_none(asked, "back_pressure_limit") or back_pressure_limit(full.is_turbocharged)
+    length, bends = asked.exhaust_length, asked.exhaust_bends
+    run = (_USUAL_LENGTH if length is None else length.si, float(_USUAL_BENDS if bends is None else bends))
+    needed = least_bore(flow, *run, limit, is_wet=is_wet)
+    if check_long_run(run[0], needed):
+        needed *= 1.0 + LONG_RUN_INCREASE
+    figures: dict[str, Any] = {
+        "exhaust_flow_m3_per_min": flow * _MINUTE,
+        "back_pressure_limit_kpa": limit / 1e3,
+        "exhaust_bore_m": needed,
+    }
+    checks = [_bore_check(plan, full, needed, is_wet)]
+    if asked.exhaust_bore is not None:
+        pressure = float(back_pressure(flow, asked.exhaust_bore.si, *run, is_wet=is_wet))
+        figures["back_pressure_kpa"] = pressure / 1e3
+        checks.append(_pressure_check(plan, pressure, limit))
+    if is_wet:
+        usual = usual_wet_hose(full.power)
+        figures["usual_exhaust_bore_m"] = usual if np.isfinite(usual) else None
+        checks += _height_checks(plan)
+        bore = needed if asked.exhaust_bore is None else asked.exhaust_bore.si
+        if asked.riser_height is not None:
+            volume = float(least_muffler_volume(bore, asked.riser_height.si)) / _LITRE
+            figures["muffler_volume_l"] = volume
+            checks.append(_muffler_check(plan, volume))
+    return checks, figures
+
+
+def _bore_check(plan: Plan, full: FullPower, needed: float, is_wet: bool) -> Check:
+    say, given, described = Wording(plan.units), plan.fit.exhaust_bore, plan.fit.exhaust_length is not None
+    run = "" if described else f" (for a run of {say.length(_USUAL_LENGTH)} with {_USUAL_BENDS} bends: describe yours)"
+    usual = usual_wet_hose(full.power)
+    words = f"at least {say.size(needed)}{run}"
+    if is_wet and np.isfinite(usual):
+        words += f"; such engines have {say.size(usual)} (from memory)"
+    return checked(
+        "bore of the exhaust",
+        words,
+        None if given is None else say.size(given.si),
+        holds=given is None or given.si >= needed,
+        why="Take a larger hose, and never one smaller than the engine's outlet. A wet line wants "
+        f"{WET_OVER_DRY_BORE:g} times the bore of a dry one.",
+        source=_PRESSURE,
+        path="fit.exhaust_bore",
+    )
+
+
+def _pressure_check(plan: Plan, pressure: float, limit: float) -> Check:
+    say = Wording(plan.units)
+    return checked(
+        "back pressure of the run, without the muffler",
+        f"at most {say.pressure(limit / 1e3)}",
+        say.pressure(pressure / 1e3),
+        holds=pressure <= limit,
+        why="A larger bore, fewer bends or a shorter run. Measure it with a manometer when she is first run.",
+        source=_PRESSURE,
+        path="fit.exhaust_bore",
+    )
+
+
+def _height_checks(plan: Plan) -> list[Check]:
+    say, asked = Wording(plan.units), plan.fit
+    checks = []
+    height, loop, lift = asked.injection_height, asked.loop_height, asked.riser_height
+    is_high = height is not None and height.si >= INJECTION_HEIGHT
+    checks.append(
+        checked(
+            "raw-water injection above the loaded waterline",
+            f"{say.size(INJECTION_HEIGHT)}, or an anti-siphon loop of {say.size(LOOP_HEIGHT)} "
+            f"and a fall of {FALL_DEG:g} degrees",
+            None if height is None else say.size(height.si),
+            holds=is_high or (loop is not None and loop.si >= LOOP_HEIGHT),
+            why="Water can siphon into the engine when she lies still: fit an anti-siphon loop, its top above the "
+            "waterline at worst heel.",
+            source=_HEIGHTS,
+            path="fit.injection_height",
+        )
+    )
+    if lift is not None:
+        checks.append(
+            checked(
+                "lift from the muffler to the highest point",
+                f"at most {say.size(LIFT_LIMIT)}",
+                say.size(lift.si),
+                holds=lift.si <= LIFT_LIMIT,
+                why="The gas cannot lift the water so high: another muffler, or another route.",
+                source=f"42 in, Gerr (2009), printed; {_DEFERS}",
+                path="fit.riser_height",
+            )
+        )
+    return checks
+
+
+def _muffler_check(plan: Plan, needed: float) -> Check:
+    say, given = Wording(plan.units), plan.fit.muffler_volume
+    yours = None if given is None else given.si / _LITRE
+    return checked(
+        "volume of the water-lift muffler",
+        f"at least {say.volume(needed)}",
+        None if yours is None else say.volume(yours),
+        holds=yours is None or yours >= needed,
+        why=f"Water that falls back when she stops ({percent(0.5)} of the rising hose) could reach the engine.",
+        source=_MUFFLER,
+        path="fit.muffler_volume",
+    )

@@ -1,0 +1,131 @@
+"""Raw water, fuel line and starting battery."""
+
+from typing import Any
+
+import numpy as np
+
+from engine.machinery.engine_services import (
+    FILL_FROM_OPENING,
+    SECOND_SHUT_OFF,
+    STRAINER_PIPE_AREAS,
+    SUCTION_LIFT,
+    VENT_BORE,
+    cranking_current,
+    fuel_circulation,
+    least_fuel_line_bore,
+    least_inlet_bore,
+    raw_water_flow,
+    raw_water_heat,
+)
+from engine.machinery.fuel import litres_per_hour
+from engine.machinery.standards import named
+from engine.plan import Plan
+from engine.stages.fit_answers import Check, checked
+from engine.stages.fit_load import FullPower
+from engine.stages.wording import Wording
+
+_PER_MINUTE = 6e4
+_WATER = (
+    "30 % of the fuel's heat, 15 K and 1.8 m/s from memory, defaults; the engine maker's manual, "
+    f"{named('ISO 9093')} and {named('ABYC H-27')} decide"
+)
+_FUEL = (
+    f"bores and circulation from memory, defaults; the engine maker's manual, {named('ISO 10088')}, "
+    f"{named('ABYC H-33')} "
+    f"and {named('ISO 7840')} decide"
+)
+_SHUT_OFF = f"12 ft, printed; {named('ABYC H-33')} and {named('ISO 10088')} decide"
+_START = f"120 to 180 A a litre from memory, a default; {named('ABYC E-10')} and {named('ISO 13297')} decide"
+
+
+def service_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]]:
+    """The checks, and the figures of the answers by their names."""
+    flow = float(raw_water_flow(raw_water_heat(full.fuel_power)))
+    inlet = float(least_inlet_bore(flow))
+    line = least_fuel_line_bore(full.power)
+    _, most = fuel_circulation(litres_per_hour(full.fuel))
+    figures: dict[str, Any] = {
+        "raw_water_l_per_min": flow * _PER_MINUTE,
+        "inlet_bore_m": inlet,
+        "fuel_circulation_l_per_h": float(most),
+        "fuel_line_bore_m": line if np.isfinite(line) else None,
+    }
+    checks = [*_water_checks(plan, inlet), *_fuel_checks(plan, line)]
+    if full.item.swept_volume is not None:
+        low, usual, high = (float(current) for current in cranking_current(full.item.swept_volume.si))
+        figures["cranking_current_a"] = usual
+        checks.append(_starting_check(plan, low, high))
+    return checks, figures
+
+
+def _water_checks(plan: Plan, inlet: float) -> list[Check]:
+    say, bore, lift = Wording(plan.units), plan.fit.inlet_bore, plan.fit.suction_lift
+    checks = [
+        checked(
+            "bore of the raw-water inlet",
+            f"at least {say.size(inlet)}, and the pump's own port",
+            None if bore is None else say.size(bore.si),
+            holds=bore is None or bore.si >= inlet,
+            why=f"A larger seacock, strainer ({STRAINER_PIPE_AREAS:g} times the pipe's area) and hose, each engine its "
+            "own; no scoop that faces ahead.",
+            source=_WATER,
+            path="fit.inlet_bore",
+        )
+    ]
+    if lift is not None:
+        checks.append(
+            checked(
+                "raw-water pump above the waterline",
+                f"at most {say.length(SUCTION_LIFT)}",
+                say.length(lift.si),
+                holds=lift.si <= SUCTION_LIFT,
+                why="It will not draw: set the pump lower.",
+                source=f"2 m, printed; {_WATER}",
+                path="fit.suction_lift",
+            )
+        )
+    return checks
+
+
+def _fuel_checks(plan: Plan, line: float) -> list[Check]:
+    say, bore, length = Wording(plan.units), plan.fit.fuel_line_bore, plan.fit.fuel_line_length
+    wanted = f"at least {say.size(line)}" if np.isfinite(line) else "as the engine's maker says"
+    checks = [
+        checked(
+            "bore of the fuel supply line",
+            f"{wanted}; a primary filter of 10 to 30 microns with a water trap, for the whole circulation",
+            None if bore is None else say.size(bore.si),
+            holds=bore is None or not np.isfinite(line) or bore.si >= line,
+            why="A diesel sends back more than it burns, and starves on a thin line.",
+            source=_FUEL,
+            path="fit.fuel_line_bore",
+        )
+    ]
+    if length is not None:
+        is_short = length.si <= SECOND_SHUT_OFF
+        checks.append(
+            checked(
+                "length of the fuel supply line",
+                f"up to {say.length(SECOND_SHUT_OFF)} with one shut-off at the tank",
+                say.length(length.si),
+                holds=is_short,
+                why="Fit a second shut-off near the engine. Fill opening "
+                f"{say.size(FILL_FROM_OPENING)} from any other, tank vent of {say.size(VENT_BORE)} bore (from memory).",
+                source=_SHUT_OFF,
+                path="fit.fuel_line_length",
+            )
+        )
+    return checks
+
+
+def _starting_check(plan: Plan, low: float, high: float) -> Check:
+    given = plan.fit.cranking_current
+    return checked(
+        "cold-cranking current of the starting battery",
+        f"{low:.0f} to {high:.0f} A at 12 V, in a bank of its own",
+        None if given is None else f"{given.si:.0f} A",
+        holds=given is None or given.si >= low,
+        why="A larger starting battery.",
+        source=_START,
+        path="fit.cranking_current",
+    )

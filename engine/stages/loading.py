@@ -1,0 +1,92 @@
+"""How a drive is loaded at the boat's speeds, with a propeller that lets it reach its rated speed."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from engine.bands import Band
+from engine.constants import KNOT
+from engine.fleet import Fleet
+from engine.numeric import Array
+from engine.propeller.matching import value_at_first_fall
+from engine.stages.boats import each_boat
+from engine.stages.cases import Case
+from engine.stages.demand import Demand
+from engine.stages.drive import Drive
+from engine.stages.hull import HullAnswers
+from engine.stages.power import PowerAnswers
+from engine.stages.propulsion import boats_points
+from engine.stages.resistance import at_speed
+from engine.stages.speed import SpeedAnswers
+
+
+@dataclass(frozen=True, eq=False)
+class Loading:
+    """One drive in the boats.
+
+    cruise, cruise_service, cruise_head_wind, top: shares of the usable power of each boat (N,) [-].
+    reachable: boat speed at which all of it is used, in calm water (N,) [m/s].
+    """
+
+    drive: Drive
+    demand: Demand
+    fleet: Fleet
+    cruise: Array
+    cruise_service: Array
+    cruise_head_wind: Array
+    top: Array
+    reachable: Array
+
+    @cached_property
+    def reachable_best(self) -> float:
+        """Of the middle of the fleet [m/s]."""
+        return self.fleet.band(self.reachable).best
+
+    @property
+    def reserve(self) -> Band:
+        """Share of the power left at cruise, with the margin for wind and sea."""
+        return self.fleet.band(1.0 - self.cruise_service)
+
+    @cached_property
+    def engine_per_shaft_speed(self) -> float:
+        """Engine speed over that of the reference propeller, so that full power and rated speed come together [-]."""
+        return self.drive.engine.rated_speed / self._shaft_speed(self.reachable_best)
+
+    def engine_speed(self, speed: float) -> float:
+        """Engine speed [rev/s] at a boat speed [m/s]."""
+        return self.engine_per_shaft_speed * self._shaft_speed(speed)
+
+    def _shaft_speed(self, speed: float) -> float:
+        return at_speed(self.demand.resistance, np.asarray(self.demand.propeller.shaft_speed), speed)
+
+    def rate(self, speed: float, *, service: bool = False) -> Array:
+        """What all engines of each boat take at a boat speed [m/s], (N,) [kg/s] or [W]."""
+        each = self.demand.each_delivered_power(speed, service=service) / self.demand.screws
+        return self.drive.rate(each, self.engine_speed(speed)) * self.demand.screws
+
+
+def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers) -> Loading:
+    """How a drive is loaded at the speeds of a plan."""
+    demand = power.demand
+    output = each_boat(hull.boats.engine_output, hull.fleet.size)
+    available = output * drive.power_at_propeller * demand.screws
+    cruise, top = speed.cruise_kn * KNOT, speed.top_kn * KNOT
+    return Loading(
+        drive=drive,
+        demand=demand,
+        fleet=hull.fleet,
+        cruise=demand.each_delivered_power(cruise) / available,
+        cruise_service=demand.each_delivered_power(cruise, service=True) / available,
+        cruise_head_wind=_delivered(hull, demand, power.cases.head_wind, cruise) / available,
+        top=demand.each_delivered_power(top) / available,
+        reachable=value_at_first_fall(demand.resistance.speed, available[:, None] - demand.delivered),
+    )
+
+
+def _delivered(hull: HullAnswers, demand: Demand, case: Case, speed: float) -> Array:
+    """Power at all reference propellers of each boat in a case (N,) [W]."""
+    reference = demand.reference
+    diameter = reference.diameter * np.asarray(hull.boats.room)
+    point = boats_points(reference.after(case.months), diameter, case.boats, np.array([speed]))
+    return each_boat(point.delivered_power, hull.fleet.size) * demand.screws

@@ -1,0 +1,71 @@
+"""The candidates on the same speeds: range, hours and cost of each, diesel or electric."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from engine.constants import KNOT, NAUTICAL_MILE
+from engine.plan import Plan
+from engine.stages.candidates import Rival
+from engine.stages.engine import EngineAnswers
+from engine.stages.range_answers import ComparedRow, RangeRow
+from engine.stages.running import Running
+from engine.stages.speed import SpeedAnswers
+from engine.stages.voyage import Voyage, voyage_of
+
+_STEP_KN = 0.5
+
+
+def at_cruise(plan: Plan, speed: SpeedAnswers, engine: EngineAnswers, chosen: RangeRow) -> Iterator[ComparedRow]:
+    """Every candidate at cruise; the chosen one with its own propeller. Nothing while there is one alone."""
+    if len(engine.rivals) < 2:
+        return
+    for rival in engine.rivals:
+        if rival is engine.chosen:
+            yield _of_row(rival, chosen)
+        else:
+            voyage = voyage_of(plan, rival.drive)
+            if voyage is not None:
+                yield compared(rival, voyage, speed.cruise_kn * KNOT)
+
+
+def beside(plan: Plan, engine: EngineAnswers, running: Running) -> Iterator[ComparedRow]:
+    """The other candidates at half knots over the speeds of the chosen one's curve, as far as each can go."""
+    lowest, highest = float(running.speed[0]) / KNOT, float(running.speed[-1]) / KNOT
+    for rival in engine.rivals:
+        voyage = None if rival is engine.chosen else voyage_of(plan, rival.drive)
+        if voyage is None:
+            continue
+        reach = float(np.fmin(highest, rival.loading.reachable_best / KNOT))
+        for knots in np.arange(np.ceil(lowest / _STEP_KN) * _STEP_KN, reach + 1e-9, _STEP_KN):
+            yield compared(rival, voyage, float(knots) * KNOT)
+
+
+def compared(rival: Rival, voyage: Voyage, speed: float) -> ComparedRow:
+    """One candidate at a boat speed [m/s], with the margin for wind and sea."""
+    drive, loading = rival.drive, rival.loading
+    rate = np.asarray([loading.fleet.median(loading.rate(speed, service=True))])
+    at = np.array([speed])
+    cost = voyage.cost(voyage.per_distance(at, rate) * NAUTICAL_MILE)
+    taken = float(drive.per_hour(rate + voyage.hotel)[0])
+    return ComparedRow(
+        candidate=rival.name,
+        speed_kn=speed / KNOT,
+        range_nmi=float(voyage.distance(at, rate)[0]) / NAUTICAL_MILE,
+        endurance_h=float(voyage.time(rate)[0]) / 3600.0,
+        burn_l_per_h=drive.if_fuel(taken),
+        drawn_kw=drive.if_electric(taken),
+        cost_per_mile=None if cost is None else float(cost[0]),
+    )
+
+
+def _of_row(rival: Rival, row: RangeRow) -> ComparedRow:
+    return ComparedRow(
+        candidate=rival.name,
+        speed_kn=row.speed_kn,
+        range_nmi=row.range_nmi.best,
+        endurance_h=row.endurance_h.best,
+        burn_l_per_h=None if row.burn_l_per_h is None else row.burn_l_per_h.best,
+        drawn_kw=None if row.drawn_kw is None else row.drawn_kw.best,
+        cost_per_mile=None if row.cost_per_mile is None else row.cost_per_mile.best,
+    )

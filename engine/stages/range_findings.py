@@ -1,0 +1,185 @@
+"""What there is to say about range: at cruise, at the best speed, for the longest leg, of an electric drive."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from engine.constants import NAUTICAL_MILE
+from engine.findings import Finding, fits, look, stop
+from engine.machinery.electric import (
+    ELECTRIC_STATUS,
+    PEUKERT_EXPONENT,
+    PEUKERT_HOURS,
+    POWER_NOTE,
+    peukert_time,
+)
+from engine.plan import Plan
+from engine.sections.electric import YES_NO, Motor
+from engine.stages.defaults import amount_or_none, settled, word
+from engine.stages.range_answers import RangeAnswers
+from engine.stages.voyage import Voyage
+from engine.stages.wording import Wording, percent, thousandths
+
+_WORTH_SAYING = 0.05
+_THIN_RESERVE = 0.15
+_KWH = 3.6e6
+_MAP = (
+    "open fuel maps of Heywood (1988), Neumann et al. (c. 1993) and Merrion (1994), scaled; about 10 % without figures"
+)
+
+
+@dataclass(frozen=True)
+class Said:
+    """What the sentences are about.   item: the chosen candidate.   at_edge: the best speed is the curve's slowest."""
+
+    plan: Plan
+    voyage: Voyage
+    item: object
+    at_edge: bool
+
+    @property
+    def source(self) -> str:
+        """Of the consumption."""
+        return ELECTRIC_STATUS if isinstance(self.item, Motor) else _MAP
+
+    @property
+    def say(self) -> Wording:
+        """In the plan's units."""
+        return Wording(self.plan.units)
+
+
+def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
+    """Sentences about the range of the chosen drive."""
+    voyage = said.voyage
+    distance = answers.cruise_range_nmi
+    if distance.best <= 0.0:
+        yield stop(
+            "At the cruising speed she makes no way against the current you gave.",
+            "range over the ground",
+            "range.current",
+        )
+        return
+    yield fits(
+        f"At cruise she goes {distance.best:.0f} nmi ({distance.low:.0f} to {distance.high:.0f}) in "
+        f"{answers.cruise_endurance_h.best:.0f} hours on {_planned(said, answers)}, in service, with the reserve "
+        f"({voyage.reserve_words}) kept back.",
+        f"{said.source}; reserve: common practice, {voyage.reserve_status}",
+    )
+    yield from _best_findings(said, answers)
+    yield from _leg_findings(said, answers)
+    if voyage.reserve < _THIN_RESERVE:
+        yield look("So small a reserve is too little for the open sea.", voyage.reserve_status, "range.reserve")
+    top = answers.curve[-1]
+    most = top.burn_l_per_h or top.drawn_kw
+    if most is not None:
+        words = said.say.flow(most.best) if top.burn_l_per_h else said.say.electric(most.best)
+        yield fits(
+            f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much "
+            "as at "
+            "cruise.",
+            said.source,
+        )
+    yield from _tank_findings(said, answers)
+    if isinstance(said.item, Motor):
+        yield from _electric_findings(said.item, answers)
+
+
+def _planned(said: Said, answers: RangeAnswers) -> str:
+    if answers.planned_l is not None:
+        return said.say.volume(answers.planned_l)
+    return f"{answers.planned_kwh or 0.0:.1f} kWh"
+
+
+def _best_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
+    gain = answers.best_range_nmi.best / answers.cruise_range_nmi.best - 1.0
+    if said.at_edge:
+        yield fits(
+            f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins.",
+            said.source,
+        )
+    elif gain > _WORTH_SAYING:
+        yield fits(
+            f"At {answers.best_kn:.1f} kn she would get {answers.best_range_nmi.best:.0f} nmi, "
+            f"{percent(gain)} further than at cruise.",
+            said.source,
+        )
+
+
+def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
+    leg, band, share = amount_or_none(said.plan.range, "leg"), answers.leg_kn, answers.leg_share_fraction
+    if leg is None or share is None:
+        return
+    words = f"The leg of {leg / NAUTICAL_MILE:.0f} nmi"
+    if band is None:
+        yield stop(
+            f"{words} is too long: in {thousandths(share)} of 1,000 plausible boats some speed makes it with the "
+            "reserve "
+            "left. More fuel aboard, or a stop on the way.",
+            said.source,
+            "range.leg",
+        )
+        return
+    slowest = f"{band.low:.1f}" if band.low > 0.0 else "not at all"
+    text = f"{words} can be run at up to {band.best:.1f} kn ({slowest} to {band.high:.1f}) with the reserve left."
+    yield fits(text, said.source) if share > 0.9 else look(text, said.source, "range.leg")
+
+
+def _tank_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
+    for number, tank in enumerate(said.plan.range.measured):
+        path = f"range.measured.{number}"
+        if settled(tank, "shape") != "lying cylinder" and tank.width is None:
+            yield look("A measured tank has no width, so it does not count.", "volume of the shape", f"{path}.width")
+        elif tank.dip is not None and tank.height is not None and tank.dip.si > tank.height.si:
+            yield look("A dipstick reading is over the height of its tank.", "volume of the shape", f"{path}.dip")
+    if answers.tanks and said.plan.range.tank:
+        yield look(
+            "Both the contents of tanks and tanks measured with a tape are given: all of them are added up.",
+            "tanks of this page",
+            "range.tank",
+        )
+
+
+def _electric_findings(item: Motor, answers: RangeAnswers) -> Iterator[Finding]:
+    yield look(
+        "Usable share, ageing and losses of the battery stand here as defaults from memory where you gave none: put "
+        "the "
+        "makers' figures in.",
+        ELECTRIC_STATUS,
+        "engine.motor",
+    )
+    yield fits(POWER_NOTE, "common practice, no source")
+    if item.battery is not None and word(item, "battery_kind") == "lead-acid":
+        yield _lead_finding(item.battery.si, answers)
+    if item.generator_power is not None and answers.cruise_generator_range_nmi is not None:
+        yield fits(
+            f"With the generator and what is in the tanks she goes {answers.cruise_generator_range_nmi.best:.0f} nmi "
+            f"at cruise{_until(item, answers)}.",
+            ELECTRIC_STATUS,
+        )
+    if word(item, "regenerates") == YES_NO[1]:
+        yield look(
+            "What the propeller charges under sail is a bonus and is counted in no range: below about 4 kn there is "
+            "nothing, and the drag can take a knot.",
+            "yachting press, printed, for the 4 kn; the figures from memory",
+            "",
+        )
+
+
+def _until(item: Motor, answers: RangeAnswers) -> str:
+    """What ends it when cruising takes more than the generator gives."""
+    drawn = answers.cruise_consumption.best * 1e3
+    if item.generator_power is None or item.generator_power.si >= drawn:
+        return ""
+    return ", until the battery is spent; then she must slow down to what the generator gives"
+
+
+def _lead_finding(capacity: float, answers: RangeAnswers) -> Finding:
+    """What a lead battery rated at 20 hours gives when it is drawn faster."""
+    drawn, rated = answers.cruise_consumption.best, capacity / _KWH
+    hours = float(peukert_time(rated, PEUKERT_HOURS, drawn, PEUKERT_EXPONENT))
+    share = min(hours * drawn / rated, 1.0)
+    return look(
+        f"Drawn at {drawn:.1f} kW a lead battery gives {percent(share)} of the energy it is rated for at 20 hours: the "
+        "usable share must lie well under that.",
+        "Peukert (1897), exponent 1.25 from memory, a default",
+        "engine.motor",
+    )

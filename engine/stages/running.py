@@ -1,0 +1,93 @@
+"""The chosen drive and propeller on the boats in service, over boat speed."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.constants import KNOT, NAUTICAL_MILE, RPM
+from engine.machinery.fuel import DIESEL
+from engine.numeric import Array
+from engine.stages.drive import Drive
+from engine.stages.range_answers import RangeRow
+from engine.stages.serial import Serial
+from engine.stages.voyage import Voyage
+from engine.stages.wheel import Wheel
+
+_LITRE = 1e-3
+_KWH = 3.6e6
+
+
+@dataclass(frozen=True, eq=False)
+class Running:
+    """Engines and propellers of the boats in service over boat speed (S,) [m/s]; fields (N, S).
+
+    engine_speed: [rev/s].   load: of one engine [-].   rate: of all engines [kg/s] or [W].
+    """
+
+    wheel: Wheel
+    speed: Array
+    engine_speed: Array
+    load: Array
+    rate: Array
+
+    @classmethod
+    def at(cls, wheel: Wheel, speed: Array) -> "Running":
+        """Work it out at boat speeds [m/s]."""
+        setting = wheel.setting
+        demand, drive, boats = setting.demand, setting.drive, setting.hull.boats
+        point = wheel.at(setting.cases.service, speed)
+        engine_speed = np.asarray(point.shaft_speed) * setting.ratio
+        power = drive.at_crankshaft(point.delivered_power)
+        rate = drive.rate(point.delivered_power, engine_speed) * demand.screws
+        return cls(wheel, speed, engine_speed, power / (drive.usable_power * np.asarray(boats.engine_output)), rate)
+
+    @property
+    def drive(self) -> Drive:
+        """The chosen drive."""
+        return self.wheel.setting.drive
+
+    def from_idle(self) -> "Running":
+        """Without the speeds at which the engine would turn slower than it idles, as far as three are left."""
+        idle = self.drive.engine.idle_speed
+        turns = self.wheel.setting.hull.fleet.median(self.engine_speed)
+        kept = turns >= (idle or 0.0)
+        if np.count_nonzero(kept) < 3:
+            return self
+        return Running(self.wheel, self.speed[kept], self.engine_speed[:, kept], self.load[:, kept], self.rate[:, kept])
+
+    def rows(self, voyage: Voyage, serial: Serial | None) -> tuple[RangeRow, ...]:
+        """One row for each boat speed, whole boat."""
+        fleet, drive = self.wheel.setting.hull.fleet, self.drive
+        per_mile = voyage.per_distance(self.speed, self.rate) * NAUTICAL_MILE
+        cost = voyage.cost(per_mile)
+        engine_speed, load, taken, distance, time, spent = (
+            fleet.each_band(np.asarray(values))
+            for values in (
+                self.engine_speed / RPM,
+                self.load,
+                drive.per_hour(self.rate + voyage.hotel),
+                voyage.distance(self.speed, self.rate) / NAUTICAL_MILE,
+                voyage.time(self.rate) / 3600.0,
+                per_mile,
+            )
+        )
+        costs = None if cost is None else fleet.each_band(cost)
+        further = None
+        if serial is not None:
+            further = fleet.each_band(serial.distance(voyage, self.speed, self.rate) / NAUTICAL_MILE)
+        return tuple(
+            RangeRow(
+                speed_kn=float(self.speed[i]) / KNOT,
+                engine_rpm=engine_speed[i],
+                load_fraction=load[i],
+                burn_l_per_h=drive.if_fuel(taken[i]),
+                drawn_kw=drive.if_electric(taken[i]),
+                range_nmi=distance[i],
+                endurance_h=time[i],
+                generator_range_nmi=None if further is None else further[i],
+                fuel_per_mile_l=drive.if_fuel(spent[i].scaled(1.0 / DIESEL.density / _LITRE)),
+                energy_per_mile_kwh=drive.if_electric(spent[i].scaled(1.0 / _KWH)),
+                cost_per_mile=None if costs is None else costs[i],
+            )
+            for i in range(len(self.speed))
+        )

@@ -1,0 +1,160 @@
+"""What there is to say about the shaft: strength, spacing, whirling, metal, thrust, and what the yard must check."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from engine.constants import RPM
+from engine.findings import Finding, fits, look, stop
+from engine.machinery.bearings import (
+    ALIGNMENT_NOTE,
+    COUPLING_SUPPORT_NOTE,
+    SEAL_NOTE,
+    judge_bearing_spacing,
+    judge_shaft_angle,
+)
+from engine.machinery.shaft import IACS_M68_CONTEXT, check_iacs_m68, judge_safety_factor
+from engine.machinery.shaft_ends import BORE_NOTE, COUPLING_NOTE
+from engine.machinery.shaft_materials import check_material_diameter
+from engine.machinery.shaft_model import judge_model_agreement
+from engine.machinery.stern_gear import DRIP_NOTE, SEAL_FEED_NOTE, THRUST_PATH_NOTE, judge_torsion
+from engine.machinery.vibration import critical_crossings, judge_critical_crossing
+from engine.machinery.whirling import judge_whirling
+from engine.plan import Plan
+from engine.sections.shaft import COUPLINGS, SEALS
+from engine.stages.engine import EngineAnswers
+from engine.stages.propeller_answers import PropellerAnswers
+from engine.stages.shaft_answers import ShaftAnswers
+from engine.stages.shaft_line import ShaftLine
+from engine.stages.wording import Wording, percent
+
+
+@dataclass(frozen=True)
+class Judged:
+    """What the sentences are about.
+
+    highest: shaft speed at full throttle [rev/s].   allowed: span by the spacing formula with its margin [m].
+    """
+
+    plan: Plan
+    line: ShaftLine
+    answers: ShaftAnswers
+    highest: float
+    allowed: float
+    ratio: float
+    propeller: PropellerAnswers
+    engine: EngineAnswers
+
+
+def shaft_findings(judged: Judged) -> Iterator[Finding]:
+    """Sentences about the chosen shaft."""
+    yield from _strength_findings(judged)
+    yield from _bearing_findings(judged)
+    yield from _metal_findings(judged)
+    yield from _thrust_findings(judged)
+    if judged.plan.shaft.angle is not None:
+        yield judge_shaft_angle(judged.plan.shaft.angle.si)
+    yield from _fitting_findings()
+
+
+def _strength_findings(judged: Judged) -> Iterator[Finding]:
+    answers, say = judged.answers, Wording(judged.plan.units)
+    yield judge_safety_factor(answers.actual_safety_factor, answers.safety_factor)
+    if answers.present_safety_factor is not None:
+        old = judge_safety_factor(answers.present_safety_factor, answers.safety_factor)
+        yield replace(
+            old,
+            text=f"With this engine and gear, the present shaft, taken as {judged.line.material.uns}: "
+            f"{old.text[0].lower()}{old.text[1:]}",
+        )
+    held = " ".join(outside.sentence() for outside in check_iacs_m68(judged.line.material.tensile_strength))
+    yield fits(
+        f"The class formula IACS M68 gives {say.size(answers.class_diameter_m)}. {IACS_M68_CONTEXT} {held}".strip(),
+        "IACS UR M68; keyed taper",
+    )
+    if answers.key_load_fraction is not None:
+        text = (
+            f"At rated torque a square key along the whole taper bears {percent(answers.key_load_fraction)} of what "
+            "it may"
+        )
+        source = "shear and crushing of the key: statics; limits 0.4 and 0.9 of yield, from memory"
+        if answers.key_load_fraction <= 1.0:
+            yield fits(f"{text}; the fit of the taper carries most of it besides.", source)
+        else:
+            yield look(
+                f"{text}: the fit of the taper must carry the rest. Ask the propeller shop.", source, "shaft.material"
+            )
+
+
+def _bearing_findings(judged: Judged) -> Iterator[Finding]:
+    answers, plan = judged.answers, judged.plan
+    yield judge_bearing_spacing(answers.span_m, answers.diameter_m, judged.allowed)
+    yield judge_whirling(answers.critical_rpm * RPM, judged.highest)
+    yield judge_critical_crossing(
+        critical_crossings(judged.propeller.blades, answers.critical_rpm * RPM, 0.0, judged.highest),
+        judged.propeller.cruise_rpm.best / judged.ratio * RPM,
+    )
+    if judged.line.wheel is None:
+        yield look(
+            "Weight and overhang of the propeller are not given, so the critical speed is that of the bare shaft; "
+            "the wheel lowers it.",
+            "finite elements and Dunkerley sum with the overhung propeller",
+            "shaft.propeller_weight",
+        )
+    else:
+        yield judge_model_agreement(answers.critical_rpm, answers.dunkerley_rpm)
+    if plan.shaft.seal == SEALS[0]:
+        yield fits(DRIP_NOTE, "trade practice, from memory")
+    elif plan.shaft.seal == SEALS[1]:
+        yield look(f"{SEAL_NOTE} {SEAL_FEED_NOTE}", "printed case, informal; water feed from memory", "shaft.span")
+    if plan.shaft.coupling in (COUPLINGS[0], COUPLINGS[2]):
+        yield look(COUPLING_SUPPORT_NOTE, "trade practice, from memory", "shaft.span")
+
+
+def _metal_findings(judged: Judged) -> Iterator[Finding]:
+    material = judged.line.material
+    if not material.fit_for_sea_water:
+        yield stop(f"{material.uns} is not for sea water: {material.note}.", material.status, "shaft.material")
+    elif material.pits_when_idle:
+        yield look(f"{material.uns}: {material.note}.", f"material data {material.status}", "shaft.material")
+    for outside in check_material_diameter(material, judged.answers.diameter_m):
+        yield look(outside.sentence(), material.status, "shaft.material")
+    if "memory" in material.status:
+        yield look(
+            f"The strength of {material.uns} is from memory, a default: put the certificate of the bar beside it.",
+            material.status,
+            "shaft.material",
+        )
+
+
+def _thrust_findings(judged: Judged) -> Iterator[Finding]:
+    answers, say = judged.answers, Wording(judged.plan.units)
+    text = (
+        f"The shaft carries {say.torque(answers.torque_nm)} and pushes with {say.force(answers.thrust_n.best)} at full "
+        f"throttle, {say.force(answers.static_thrust_n.best)} tied to the quay: the gear must be rated for both "
+        "thrusts. "
+    )
+    yield fits(f"{text}{THRUST_PATH_NOTE}", "propeller series in equilibrium; where the thrust goes: from memory")
+    if judged.plan.shaft.coupling == COUPLINGS[2]:
+        yield look(
+            "A flexible coupling that gives along the shaft cannot take thrust: fit a thrust block, or ask its maker "
+            "what it may push.",
+            "trade practice, from memory",
+            "shaft.coupling",
+        )
+    length = judged.plan.shaft.length
+    yield judge_torsion(
+        cylinders=judged.engine.chosen.item.cylinders,
+        rated_power=judged.engine.drive.engine.crankshaft_rated_power,
+        length_over_diameter=None if length is None else length.si / answers.diameter_m,
+    )
+
+
+def _fitting_findings() -> Iterator[Finding]:
+    yield look(
+        "Tapers in service differ (1:10, 1:12, 1:16): the old wheel often does not fit the new shaft. "
+        "Measure small end, large end, length and key.",
+        "SAE J755; ISO 4566",
+    )
+    yield look(BORE_NOTE, "SAE J755; contact of the fit from memory")
+    yield look(COUPLING_NOTE, "SAE J756, cancelled April 2005; printed")
+    yield look(ALIGNMENT_NOTE, "owners' class guide, printed", "shaft.flange")

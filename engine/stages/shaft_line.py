@@ -1,0 +1,44 @@
+"""The chosen shaft in its bearings, with the propeller on its end where weight and overhang are known."""
+
+from dataclasses import dataclass
+
+from engine.machinery.bearings import bare_shaft_critical_speed
+from engine.machinery.shaft_materials import ShaftMaterial
+from engine.machinery.shaft_model import overhung_critical_speed
+from engine.machinery.whirling import (
+    PropellerInWater,
+    propeller_in_water,
+    propeller_polar_inertia,
+    whirling_critical_speed,
+    whirling_inertia,
+)
+from engine.plan import Plan
+
+
+@dataclass(frozen=True)
+class ShaftLine:
+    """A shaft of a plan.   diameter, propeller_diameter: [m]."""
+
+    plan: Plan
+    material: ShaftMaterial
+    diameter: float
+    propeller_diameter: float
+
+    @property
+    def wheel(self) -> PropellerInWater | None:
+        """What hangs on its end; None while its weight is not known."""
+        weight = self.plan.shaft.propeller_weight
+        if weight is None or self.plan.shaft.overhang is None:
+            return None
+        return propeller_in_water(weight.si, propeller_polar_inertia(weight.si, self.propeller_diameter))
+
+    def critical_speeds(self, span: float) -> tuple[float, float]:
+        """(by finite elements, by the Dunkerley sum) [rev/s] for a span between bearings [m]; of the bare shaft, where
+        both are the same, while the propeller is not known."""
+        material, wheel, overhang = self.material, self.wheel, self.plan.shaft.overhang
+        if wheel is None or overhang is None:
+            bare = bare_shaft_critical_speed(span, self.diameter, material.elastic_modulus, material.density)
+            return float(bare), float(bare)
+        shaft = (span, overhang.si, self.diameter, material.elastic_modulus, material.density)
+        load = (float(wheel.mass), float(whirling_inertia(wheel)))
+        return overhung_critical_speed(*shaft, *load), float(whirling_critical_speed(*shaft, *load))

@@ -1,0 +1,37 @@
+"""Thickness of the shaft that a drive asks for, by the plan's material and use."""
+
+from engine.machinery.gearbox import gear_output_torque
+from engine.machinery.shaft import SAFETY_FACTORS, shaft_diameter_small_craft
+from engine.machinery.shaft_materials import MATERIALS, ShaftMaterial
+from engine.plan import Plan
+from engine.stages.defaults import amount_or_none, word
+from engine.stages.drive import Drive
+
+
+def shaft_material(plan: Plan) -> ShaftMaterial:
+    """The material of the plan."""
+    return MATERIALS[word(plan.shaft, "material")]
+
+
+def wanted_factor(plan: Plan) -> float:
+    """Safety factor asked for [-]: the owner's own, else that of the boat's use."""
+    return amount_or_none(plan.shaft, "safety_factor") or SAFETY_FACTORS[word(plan.shaft, "use")].value
+
+
+def needed_diameter(plan: Plan, drive: Drive, shaft_speed: float) -> float:
+    """Least diameter [m] for a drive at full power at a shaft speed [rev/s]."""
+    strength = shaft_material(plan).shear_yield
+    return float(shaft_diameter_small_craft(drive.power_after_gear, shaft_speed, strength, wanted_factor(plan)))
+
+
+def gear_torque(plan: Plan, drive: Drive) -> float:
+    """Torque behind the gear at rated power [N m], with the ratio chosen or the deepest on offer, else 1:1."""
+    engine, ratio = drive.engine, deepest_ratio(plan) or 1.0
+    return float(gear_output_torque(engine.crankshaft_rated_power, engine.rated_speed, ratio, drive.gear_efficiency))
+
+
+def deepest_ratio(plan: Plan) -> float | None:
+    """The ratio chosen, else the deepest on offer: it loads the shaft most. None while there is none."""
+    if plan.gear.ratio is not None:
+        return plan.gear.ratio.si
+    return max((ratio.si for ratio in plan.gear.ratios), default=None)

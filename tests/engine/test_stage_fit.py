@@ -1,0 +1,131 @@
+"""The fit page: what the new engine asks of the boat, against what is there."""
+
+from collections.abc import Callable
+
+import pytest
+
+from engine.assessment import Assessment, assess
+from engine.findings import Finding, Verdict
+from engine.machinery.generic_engines import GENERIC_ENGINES
+from engine.plan import Plan
+from engine.stages.fit_answers import CheckRow, FitAnswers
+from tests.engine.generic_candidates import with_generic
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+def fit(found: Assessment) -> FitAnswers:
+    answers = found.outcomes["fit"].answers
+    assert isinstance(answers, FitAnswers)
+    return answers
+
+
+def finding(found: Assessment, words: str) -> Finding:
+    (one,) = (finding for finding in found.outcomes["fit"].findings if words in finding.text)
+    return one
+
+
+def row(found: Assessment, item: str) -> CheckRow:
+    (one,) = (row for row in fit(found).checks if item in row.item)
+    return one
+
+
+def test_nothing_described_gives_what_is_wanted_and_judges_nothing(launch: Plan) -> None:
+    found = assess(launch)
+    answers = fit(found)
+    assert answers.vent_area_m2
+    assert answers.exhaust_bore_m
+    assert answers.raw_water_l_per_min
+    assert answers.fuel_line_bore_m
+    assert all(check.standing == "not given" for check in answers.checks if check.item != "air at the intake")
+
+
+@pytest.mark.parametrize(
+    ("field", "enough", "too_little", "item"),
+    [
+        ("fit.vent_area", "400 cm2", "60 cm2", "vents"),
+        ("fit.exhaust_bore", "76 mm", "25 mm", "bore of the exhaust"),
+        ("fit.injection_height", "350 mm", "50 mm", "injection"),
+        ("fit.inlet_bore", "32 mm", "10 mm", "raw-water inlet"),
+        ("fit.fuel_line_bore", "10 mm", "4 mm", "supply line"),
+        ("fit.suction_lift", "0.5 m", "3 m", "pump above"),
+    ],
+)
+def test_each_check_fits_or_asks_to_look_again(
+    launch: Plan, change: Change, field: str, enough: str, too_little: str, item: str
+) -> None:
+    good, bad = (assess(change(launch, {field: text})) for text in (enough, too_little))
+    assert row(good, item).standing == Verdict.FITS.value
+    assert row(bad, item).standing == Verdict.LOOK.value
+    (judged,) = (each for each in bad.outcomes["fit"].findings if each.path == field and item in each.text.lower())
+    assert judged.verdict is Verdict.LOOK
+
+
+def test_a_loop_makes_up_for_a_low_injection(launch: Plan, change: Change) -> None:
+    found = assess(change(launch, {"fit.injection_height": "-100 mm", "fit.loop_height": "500 mm"}))
+    assert row(found, "injection").standing == Verdict.FITS.value
+
+
+def test_every_check_names_who_decides(launch: Plan, change: Change) -> None:
+    described = {
+        "fit.vent_area": "400 cm2",
+        "fit.exhaust_bore": "76 mm",
+        "fit.riser_height": "0.6 m",
+        "fit.muffler_volume": "8 L",
+        "fit.inlet_bore": "32 mm",
+        "fit.fuel_line_bore": "8 mm",
+        "fit.fuel_line_length": "2 m",
+        "fit.cranking_current": "500 A",
+        "engine.candidate.0.swept_volume": "1.6 L",
+    }
+    found = assess(change(launch, described))
+    judged = [each for each in found.outcomes["fit"].findings if "wanted" in each.text]
+    assert len(judged) >= len(described)
+    assert all("decide" in each.source for each in judged)
+    assert all("(" in each.source for each in judged if "ISO" in each.source)  # number and title
+
+
+def test_less_weight_floats_her_up_and_trims_her_by_its_place(launch: Plan, change: Change) -> None:
+    aft = fit(assess(change(launch, {"fit.present_place": "2 m"})))
+    forward = fit(assess(change(launch, {"fit.present_place": "9 m"})))
+    assert aft.weight_change_kg == pytest.approx(260.0 - 420.0)
+    assert aft.sinkage_m is not None
+    assert forward.sinkage_m is not None
+    assert aft.sinkage_m < 0.0
+    assert forward.sinkage_m == pytest.approx(aft.sinkage_m)
+    assert aft.stern_m is not None
+    assert aft.bow_m is not None
+    assert forward.bow_m is not None
+    assert aft.stern_m < aft.bow_m
+    assert forward.bow_m < aft.bow_m
+
+
+def test_a_large_change_of_weight_asks_for_a_stability_check(launch: Plan, change: Change) -> None:
+    small = assess(change(launch, {"present.engine_weight": "300 kg"}))
+    large = assess(change(launch, {"present.engine_weight": "700 kg"}))
+    assert finding(small, "All together").verdict is Verdict.FITS
+    judged = finding(large, "All together")
+    assert judged.verdict is Verdict.LOOK
+    assert "stability" in judged.text
+    assert "ISO 12217-1 (" in judged.source
+
+
+def test_much_more_power_is_a_matter_for_the_law(launch: Plan, change: Change) -> None:
+    assert finding(assess(change(launch, {"present.engine_power": "20 kW"})), "European law").verdict is Verdict.LOOK
+    assert finding(assess(change(launch, {"present.engine_power": "29 kW"})), "more power").verdict is Verdict.FITS
+
+
+def test_the_heaviest_mount_bears_its_share_of_weight_and_torque(launch: Plan, change: Change) -> None:
+    places = {"fit.mounts_ahead": "300 mm", "fit.mounts_behind": "300 mm", "fit.mount_track": "500 mm"}
+    load = fit(assess(change(launch, places))).mount_load_n
+    assert load is not None
+    assert load > 260.0 * 9.80665 / 4.0
+
+
+def test_an_electric_drive_asks_for_no_air_and_no_exhaust(launch: Plan) -> None:
+    found = assess(with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"]))
+    answers = fit(found)
+    assert answers.vent_area_m2 is None
+    assert answers.exhaust_bore_m is None
+    assert "conversion" in finding(found, "diesel to electric").text
+    assert "ISO 16315" in finding(found, "qualified person: what").source

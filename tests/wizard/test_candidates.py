@@ -1,0 +1,141 @@
+"""The engine page by keyboard: diesels and electric drives side by side, and examples to start from."""
+
+from pathlib import Path
+
+from textual.widgets import Button, OptionList
+
+from engine.machinery.generic_engines import GENERIC_ENGINES
+from engine.plan import text_at
+from engine.planfile import load_plan
+from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.examples import TABLES, examples_for, with_example
+from wizard.screens.dialogs import ExampleList
+
+SMALL = (80, 24)
+
+
+def app_for(path: Path) -> ShaftlogApp:
+    return ShaftlogApp(path, path.parent, assess=fake_assessment)
+
+
+def headings(app: ShaftlogApp) -> str:
+    """The headings of all rows of the open page, one on a line."""
+    return "\n".join(str(heading.render()) for heading in planning(app).query(".row-heading"))
+
+
+def press(app: ShaftlogApp, name: str) -> None:
+    """Put the focus on a button of the open page."""
+    planning(app).set_focus(next(found for found in planning(app).query(Button) if found.name == name))
+
+
+async def test_an_electric_candidate_is_added_and_chosen_by_keyboard(engine_path: Path) -> None:
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        press(app, "add.engine.motor")
+        await pilot.press("enter")
+        await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
+        await type_text(pilot, "Quiet\n20\n1500\n40\n")
+        await until(lambda: app.plan.engine.motor[0].battery, pilot)
+        assert [text_at(app.plan, f"engine.motor.0.{name}") for name in ("rated_power", "rated_speed", "battery")] == [
+            "20 hp",
+            "1500 rpm",
+            "40 kWh",
+        ]
+        press(app, "choose.engine.motor.0")
+        await pilot.press("enter")
+        await until(lambda: app.plan.engine.selected is app.plan.engine.motor[0], pilot)
+        await until(lambda: "Motor 1: Quiet (chosen)" in headings(app), pilot)
+        assert "Grey 4 (chosen)" not in headings(app)
+        focus(app, "engine.motor.0.name")
+        await pilot.press("end")
+        await type_text(pilot, " II")
+        await until(lambda: app.plan.engine.chosen == "Quiet II", pilot)
+        await pilot.press("f10")
+    assert load_plan(engine_path).engine.chosen == "Quiet II"
+
+
+async def test_the_other_list_tells_what_is_chosen_when_the_chosen_row_goes(engine_path: Path) -> None:
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        app.change(with_example(app.plan, "engine.motor", next(iter(examples_for("engine.motor")))))
+        await planning(app).current.rebuild_rows(app.plan, "engine.motor")  # type: ignore[union-attr]
+        assert "Grey 4 (chosen)" in headings(app)
+        press(app, "remove.engine.candidate.0")
+        await pilot.press("enter", "right", "enter")
+        await until(lambda: not app.plan.engine.candidate, pilot)
+        await until(lambda: headings(app).endswith("(chosen)"), pilot)
+
+
+async def test_a_candidate_starts_from_an_example(engine_path: Path) -> None:
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        for table in TABLES:
+            name, example = next(iter(examples_for(table).items()))
+            index = len(getattr(app.plan.engine, table.partition(".")[2]))
+            press(app, f"example.{table}")
+            await pilot.press("enter")
+            await until(lambda: isinstance(app.screen, ExampleList), pilot)
+            await pilot.pause()
+            assert example.summary in " ".join(screen_text(app).split())
+            await pilot.press("enter")
+            await until(lambda row=f"{table}.{index}": field(app, f"{row}.name").has_focus, pilot)
+            for changed, text in example.changes.items():
+                assert text_at(app.plan, f"{table}.{index}.{changed}") == text
+            assert field(app, f"{table}.{index}.name").value == name
+        assert app.plan.unread == {}
+        assert len(app.plan.engine.all) == 3
+
+
+async def test_esc_takes_no_example(engine_path: Path) -> None:
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        press(app, "example.engine.candidate")
+        await pilot.press("enter")
+        await until(lambda: isinstance(app.screen, ExampleList), pilot)
+        assert app.screen.query_one(OptionList).option_count == len(examples_for("engine.candidate"))
+        await pilot.press("escape")
+        await until(lambda: app.screen is planning(app), pilot)
+        assert [item.name for item in app.plan.engine.all] == ["Grey 4"]
+
+
+def test_every_example_is_offered_once_and_two_of_a_kind_get_names_of_their_own(engine_path: Path) -> None:
+    offered = [name for table in TABLES for name in examples_for(table)]
+    assert sorted(offered) == sorted(GENERIC_ENGINES)
+    plan = load_plan(engine_path)
+    for table in TABLES:
+        for name in examples_for(table):
+            plan = with_example(with_example(plan, table, name), table, name)
+    names = [item.name for item in plan.engine.all]
+    assert len(set(names)) == len(names) == 2 * len(offered) + 1
+    assert plan.unread == {}
+
+
+async def test_the_fit_page_shows_its_checks_and_its_plot(engine_path: Path) -> None:
+    app = app_for(engine_path)
+    async with app.run_test(size=(120, 60)) as pilot:
+        await until(lambda: is_open(app, "engine")() and app.assessment, pilot)
+        await planning(app).go_to("fit")
+        await until(lambda: "Does it all fit?" in screen_text(app), pilot)
+        await pilot.pause()
+        assert "How she floats after the change of weight" in screen_text(app)
+        answers = str(planning(app).query_one("#answers").render())
+        assert "What must fit" in answers
+        assert "standing [x]" in answers
+        assert answers.index("What must fit") < answers.index("Vents, least free area"), "the checks come first"
+        labels = [str(label.render()) for label in planning(app).query("#page-fit .group")]
+        assert labels == [
+            "Room",
+            "Air",
+            "Exhaust",
+            "Raw water",
+            "Fuel line",
+            "Starting",
+            "Mounts",
+            "Where the weights are",
+        ]
