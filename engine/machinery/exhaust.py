@@ -82,12 +82,12 @@ def usual_wet_hose(power: float) -> float:
 
 
 def water_falling_back(bore: Real, rise: Real) -> Real:
-    """Water that runs back into the muffler when she stops [m3]: half of the hose up to its highest point (ours).
+    """Water that runs back into the muffler when she stops [m3]: a hose full up to its highest point (ours, safe side).
 
     bore: [m], > 0.   rise: lift from muffler to the highest point [m], >= 0.   Raises: ValueError naming the argument.
     """
     area = 0.25 * pi * positive("bore", bore) ** 2
-    return plain(_EXHAUST["water_share"] * area * not_negative("rise", rise))
+    return plain(area * not_negative("rise", rise))
 
 
 def least_muffler_volume(bore: Real, rise: Real) -> Real:

@@ -216,6 +216,16 @@ class Fit:
         what="Between the middles of port and starboard mounts.",
         changes="The load that the torque of the propeller adds to one side.",
     )
+    bearers_apart: Quantity | None = quantity(
+        "Bearers apart, across",
+        Dimension.LENGTH,
+        "mm",
+        "in",
+        between=("150 mm", "3 m"),
+        what="Between the middles of the engine bearers that are in her.",
+        how="With a tape, at the places where mounts stand now.",
+        changes="Whether the new mounts stand on the old bearers.",
+    )
     present_place: Quantity | None = quantity(
         "Present engine, ahead of the stern",
         Dimension.LENGTH,

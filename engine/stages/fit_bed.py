@@ -5,7 +5,7 @@ from typing import Any
 
 from engine.findings import fits
 from engine.machinery.engine_bed import mount_loads
-from engine.machinery.engine_room import CLEARANCE, SERVICE_SPACE
+from engine.machinery.engine_room import BEARER_MISMATCH, CLEARANCE, SERVICE_SPACE
 from engine.machinery.standards import named
 from engine.plan import Plan
 from engine.stages.engine import EngineAnswers
@@ -52,12 +52,30 @@ def room_checks(plan: Plan, engine: EngineAnswers) -> Iterator[Check]:
         )
 
 
+def _bearer_check(plan: Plan) -> list[Check]:
+    """The track of the new mounts against the bearers that are there."""
+    say, track, bearers = Wording(plan.units), plan.fit.mount_track, plan.fit.bearers_apart
+    if track is None:
+        return []
+    return [
+        checked(
+            "bearers apart",
+            f"{say.size(track.si)}, as the new mounts",
+            None if bearers is None else say.size(bearers.si),
+            holds=bearers is None or abs(bearers.si - track.si) <= BEARER_MISMATCH,
+            why="Build the beds up or widen them, tied to the frames, or ask for other mount brackets.",
+            source=_BED,
+            path="fit.bearers_apart",
+        )
+    ]
+
+
 def bed_checks(plan: Plan, engine: EngineAnswers, propeller: PropellerAnswers) -> tuple[list[Check], dict[str, Any]]:
     """The loads on the mounts, where weight and places are known."""
     item, asked = engine.chosen.item, plan.fit
     places = asked.mounts_ahead, asked.mounts_behind, asked.mount_track
     if item.weight is None or any(place is None for place in places):
-        return [], {}
+        return _bearer_check(plan), {}
     ahead, behind, track = (place.si for place in places if place is not None)
     thrust = max(propeller.thrust_n.best, propeller.bollard_pull_n.best / engine.engines)
     loads = mount_loads(item.weight.si, ahead, behind, track, gear_torque(plan, engine.drive), thrust)
@@ -73,4 +91,4 @@ def bed_checks(plan: Plan, engine: EngineAnswers, propeller: PropellerAnswers) -
         "give alike, and tie the bearers to frames as far as the room allows."
     )
     row = CheckRow(item="load on the mounts", wanted="mounts and bed to bear it", yours=words, standing="look at it")
-    return [Check(row, fits(text, _BED, "fit.mount_track"))], {"mount_load_n": loads.heaviest}
+    return [*_bearer_check(plan), Check(row, fits(text, _BED, "fit.mount_track"))], {"mount_load_n": loads.heaviest}

@@ -8,6 +8,7 @@ from engine.machinery.exhaust import (
     FALL_DEG,
     INJECTION_HEIGHT,
     LIFT_LIMIT,
+    LONG_RUN_BORES,
     LONG_RUN_INCREASE,
     LOOP_HEIGHT,
     WET_OVER_DRY_BORE,
@@ -25,14 +26,20 @@ from engine.sections.fit import EXHAUSTS
 from engine.stages.defaults import amount_or_none, word
 from engine.stages.fit_answers import Check, checked
 from engine.stages.fit_load import FullPower
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording
 
 _MINUTE = 60.0
 _LITRE = 1e-3
 _DEFERS = f"the engine maker's manual, {named('ABYC P-1')} and {named('ISO 13363')} decide"
+_BORE = (
+    "bore at the limit for a dry line, 1.4 times that for a wet one: Gerr (2009), printed; formula from memory; "
+    f"{_DEFERS}"
+)
 _PRESSURE = f"straight-pipe formula of large makers' handbooks, from memory, a default; {_DEFERS}"
 _HEIGHTS = f"one maker and a trade journal, printed; {_DEFERS}"
-_MUFFLER = f"three times the water that falls back, printed; half of the rising hose full: ours; {_DEFERS}"
+_MUFFLER = (
+    f"three times the water that falls back, printed; a rising hose full of water: ours, on the safe side; {_DEFERS}"
+)
 _USUAL_LENGTH, _USUAL_BENDS = 3.0, 3
 """Of a run that has not been described: ours, to give a bore at all."""
 
@@ -45,9 +52,8 @@ def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, 
     limit = amount_or_none(asked, "back_pressure_limit") or back_pressure_limit(full.is_turbocharged)
     length, bends = asked.exhaust_length, asked.exhaust_bends
     run = (_USUAL_LENGTH if length is None else length.si, float(_USUAL_BENDS if bends is None else bends))
-    needed = least_bore(flow, *run, limit, is_wet=is_wet)
-    if check_long_run(run[0], needed):
-        needed *= 1.0 + LONG_RUN_INCREASE
+    dry = least_bore(flow, *run, limit)
+    needed = WET_OVER_DRY_BORE * dry if is_wet else dry
     figures: dict[str, Any] = {
         "exhaust_flow_m3_per_min": flow * _MINUTE,
         "back_pressure_limit_kpa": limit / 1e3,
@@ -58,6 +64,8 @@ def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, 
         pressure = float(back_pressure(flow, asked.exhaust_bore.si, *run, is_wet=is_wet))
         figures["back_pressure_kpa"] = pressure / 1e3
         checks.append(_pressure_check(plan, pressure, limit))
+        if length is not None:
+            checks.append(_long_run_check(plan, length.si, asked.exhaust_bore.si, needed))
     if is_wet:
         usual = usual_wet_hose(full.power)
         figures["usual_exhaust_bore_m"] = usual if np.isfinite(usual) else None
@@ -82,9 +90,11 @@ def _bore_check(plan: Plan, full: FullPower, needed: float, is_wet: bool) -> Che
         words,
         None if given is None else say.size(given.si),
         holds=given is None or given.si >= needed,
-        why="Take a larger hose, and never one smaller than the engine's outlet. A wet line wants "
-        f"{WET_OVER_DRY_BORE:g} times the bore of a dry one.",
-        source=_PRESSURE,
+        why="Take a larger one, and never one smaller than the engine's outlet. A wet line wants "
+        f"{WET_OVER_DRY_BORE:g} times the bore of a dry one, which leaves room for muffler and lift. Each engine "
+        "has an "
+        "exhaust of its own; lag what gets hotter than a hand can bear.",
+        source=_BORE,
         path="fit.exhaust_bore",
     )
 
@@ -99,6 +109,20 @@ def _pressure_check(plan: Plan, pressure: float, limit: float) -> Check:
         why="A larger bore, fewer bends or a shorter run. Measure it with a manometer when she is first run.",
         source=_PRESSURE,
         path="fit.exhaust_bore",
+    )
+
+
+def _long_run_check(plan: Plan, length: float, bore: float, needed: float) -> Check:
+    say, more = Wording(plan.units), 1.0 + LONG_RUN_INCREASE
+    is_long = bool(check_long_run(length, bore))
+    return checked(
+        "length of the exhaust run",
+        f"up to {LONG_RUN_BORES:.0f} bores, or a bore of {say.size(more * needed)}",
+        f"{length / bore:.0f} bores",
+        holds=not is_long or bore >= more * needed,
+        why="A run so long wants a bore a fifth larger.",
+        source=f"60 bores and a fifth, printed; {_DEFERS}",
+        path="fit.exhaust_length",
     )
 
 
@@ -143,7 +167,7 @@ def _muffler_check(plan: Plan, needed: float) -> Check:
         f"at least {say.volume(needed)}",
         None if yours is None else say.volume(yours),
         holds=yours is None or yours >= needed,
-        why=f"Water that falls back when she stops ({percent(0.5)} of the rising hose) could reach the engine.",
+        why="Water that falls back when she stops could reach the engine.",
         source=_MUFFLER,
         path="fit.muffler_volume",
     )

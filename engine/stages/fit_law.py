@@ -23,8 +23,7 @@ def law_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: Eng
     if isinstance(item, Motor):
         yield look(
             "Changing a boat from diesel to electric drive may count as a major conversion, with an assessment of "
-            "its own "
-            f"(from memory). {LAW_NOTE}",
+            f"its own (from memory). {LAW_NOTE}",
             f"{_LAW}; {named('ISO 16315')}",
             "engine.motor",
         )
@@ -41,15 +40,16 @@ def law_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: Eng
         text = f"The new engine has {percent(abs(more))} {'more' if more >= 0 else 'less'} power than the present one"
         if more > POWER_INCREASE:
             yield look(
-                f"{text}: over {percent(POWER_INCREASE)} European law calls it a major engine modification. {LAW_NOTE}",
+                f"{text}: over {percent(POWER_INCREASE)} European law calls it a major engine modification.",
                 _LAW,
                 "present.engine_power",
             )
         else:
-            yield fits(f"{text}. New engines must meet the emission rules of their power band. {LAW_NOTE}", _LAW)
+            yield fits(f"{text}.", _LAW)
+    yield fits(f"New engines must meet the emission rules of their power band. {LAW_NOTE}", _LAW)
     limit = noise_limit(rated, engine.engines)
     quiet = is_deemed_quiet(speed.top_froude_number, rated * engine.engines, hull.displacement_kg.best)
     deemed = (
-        "so slow and lightly powered a boat is deemed to keep it" if quiet else "have it measured, or ask the maker"
+        "so slow and lightly powered a boat may be deemed to keep it" if quiet else "have it measured, or ask the maker"
     )
     yield fits(f"Where European noise limits apply, {limit:.0f} dB is hers at 25 m; {deemed}.", _NOISE)

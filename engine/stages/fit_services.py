@@ -30,12 +30,11 @@ _WATER = (
     f"{named('ISO 9093')} and {named('ABYC H-27')} decide"
 )
 _FUEL = (
-    f"bores and circulation from memory, defaults; the engine maker's manual, {named('ISO 10088')}, "
-    f"{named('ABYC H-33')} "
-    f"and {named('ISO 7840')} decide"
+    "bores and circulation from memory, defaults; the engine maker's manual and "
+    f"{named('ISO 10088', 'ABYC H-33', 'ISO 7840', 'ISO 16147')} decide"
 )
 _SHUT_OFF = f"12 ft, printed; {named('ABYC H-33')} and {named('ISO 10088')} decide"
-_START = f"120 to 180 A a litre from memory, a default; {named('ABYC E-10')} and {named('ISO 13297')} decide"
+_START = f"120 to 180 A a litre from memory, a default; {named('ABYC E-10', 'ABYC E-11', 'ISO 13297')} decide"
 
 
 def service_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]]:
@@ -66,8 +65,8 @@ def _water_checks(plan: Plan, inlet: float) -> list[Check]:
             f"at least {say.size(inlet)}, and the pump's own port",
             None if bore is None else say.size(bore.si),
             holds=bore is None or bore.si >= inlet,
-            why=f"A larger seacock, strainer ({STRAINER_PIPE_AREAS:g} times the pipe's area) and hose, each engine its "
-            "own; no scoop that faces ahead.",
+            why=f"A larger seacock, strainer ({STRAINER_PIPE_AREAS:g} times the pipe's area) and hose, double clips; "
+            "one for each engine; no scoop that faces ahead.",
             source=_WATER,
             path="fit.inlet_bore",
         )

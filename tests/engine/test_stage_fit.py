@@ -129,3 +129,25 @@ def test_an_electric_drive_asks_for_no_air_and_no_exhaust(launch: Plan) -> None:
     assert answers.exhaust_bore_m is None
     assert "conversion" in finding(found, "diesel to electric").text
     assert "ISO 16315" in finding(found, "qualified person: what").source
+
+
+def test_a_long_exhaust_wants_a_larger_bore(launch: Plan, change: Change) -> None:
+    run = {"fit.exhaust_length": "4 m", "fit.exhaust_bore": "60 mm"}
+    short, long = (
+        row(assess(change(launch, run | {"fit.exhaust_length": text})), "exhaust run") for text in ("3 m", "9 m")
+    )
+    assert short.standing == Verdict.FITS.value
+    assert long.standing == Verdict.LOOK.value
+
+
+def test_a_wet_line_wants_1_4_times_the_bore_of_a_dry_one(launch: Plan, change: Change) -> None:
+    wet, dry = (fit(assess(change(launch, {"fit.exhaust": kind}))).exhaust_bore_m for kind in ("wet", "dry"))
+    assert wet == pytest.approx(1.4 * (dry or 0.0))
+
+
+def test_mounts_that_miss_the_bearers_are_told(launch: Plan, change: Change) -> None:
+    track = {"fit.mount_track": "500 mm"}
+    good, bad = (
+        row(assess(change(launch, track | {"fit.bearers_apart": text})), "bearers") for text in ("490 mm", "420 mm")
+    )
+    assert (good.standing, bad.standing) == (Verdict.FITS.value, Verdict.LOOK.value)
