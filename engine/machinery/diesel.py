@@ -190,19 +190,6 @@ def check_engine(engine: DieselEngine) -> tuple[str, ...]:
     return tuple(sentences)
 
 
-def load_fraction(engine: DieselEngine, power: Real) -> Real:
-    """Power over rated power, both at the flywheel [-]. power: [W], >= 0."""
-    return plain(not_negative("power", power) / engine.crankshaft_rated_power)
-
-
-def power_reserve(engine: DieselEngine, power: Real, speed: Real, *, derating: Real = 1.0) -> Real:
-    """Power left at full throttle over the power asked, at one speed [W]; negative when it cannot be given.
-
-    power: at the flywheel [W], >= 0.   speed: [rev/s], >= 0.   derating: as full_load_power.
-    """
-    return plain(np.asarray(full_load_power(engine, speed, derating=derating)) - not_negative("power", power))
-
-
 def load_factor(fuel_burned: Real, full_power_rate: Real, duration: Real) -> Real:
     """Share of the fuel that full power would have burned in the same time [-].
 

@@ -96,11 +96,6 @@ def fuel_per_distance(speed: Real, rate: Real, *, hotel_rate: Real = 0.0, head_c
     return plain(np.where(makes_way, spent, np.where(np.isnan(over_ground), np.nan, np.inf)))
 
 
-def cost_per_distance(fuel_mass_per_distance: Real, density: Real, price: Real) -> Real:
-    """Money per distance over the ground [money/m], from fuel [kg/m], density [kg/m3] and price [money/m3]."""
-    return plain(np.asarray(fuel_mass_per_distance) / positive("density", density) * np.asarray(price))
-
-
 def best_range_speed(speeds: Array, rates: Array, *, hotel_rate: Real = 0.0, head_current: Real = 0.0) -> BestSpeed:
     """Speed of least fuel per distance over the ground, found on a curve and refined by a parabola through the least.
 

@@ -12,13 +12,13 @@ FIGURES = ("a data sheet", "a generic invented example")
 
 
 @dataclass(frozen=True)
-class Motor:
-    """One electric drive that could go in."""
+class DataSheet:
+    """What every candidate has."""
 
     name: str = words(
         "Name",
         needed=True,
-        what="What you call this drive, so that you can tell the candidates apart.",
+        what="What you call it, so that you can tell the candidates apart.",
     )
     figures: str | None = choice(
         "The figures are from",
@@ -27,6 +27,12 @@ class Motor:
         default_source="what you should have before you order",
         what="A generic example is invented, to try the plan before you have a data sheet. Replace its figures one by one.",
     )
+
+
+@dataclass(frozen=True)
+class Motor(DataSheet):
+    """One electric drive that could go in."""
+
     rated_power: Quantity | None = quantity(
         "Continuous power at the motor's shaft",
         Dimension.POWER,

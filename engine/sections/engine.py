@@ -6,7 +6,7 @@ from typing import Any
 
 from engine.data import table
 from engine.entries import choice, count, quantity, rows, words
-from engine.sections.electric import FIGURES, Motor
+from engine.sections.electric import DataSheet, Motor
 from engine.units import Dimension, Quantity
 
 ENGINE_KINDS: tuple[str, ...] = tuple(table("fuel")["default_consumption"])
@@ -25,21 +25,9 @@ _DUTY_WORDS = "; ".join(_duty_words(row) for row in reversed(table("engine_ratin
 
 
 @dataclass(frozen=True)
-class Candidate:
+class Candidate(DataSheet):
     """One engine that could go in."""
 
-    name: str = words(
-        "Name",
-        needed=True,
-        what="What you call this engine, so that you can tell the candidates apart.",
-    )
-    figures: str | None = choice(
-        "The figures are from",
-        FIGURES,
-        default="a data sheet",
-        default_source="what you should have before you order",
-        what="A generic example is invented, to try the plan before you have a data sheet. Replace its figures one by one.",
-    )
     rated_power: Quantity | None = quantity(
         "Rated power",
         Dimension.POWER,

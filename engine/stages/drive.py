@@ -76,9 +76,13 @@ class Drive:
         power = self.full_load(shaft_speed * ratio)
         return np.asarray(gearbox.delivered_power(power, self.gear_efficiency, self.shaft_efficiency))
 
+    def engine_rate(self, power: Real, engine_speed: Real) -> Array:
+        """What one engine takes for a power of its own [W] at an engine speed [rev/s]: [kg/s], or [W]."""
+        raise NotImplementedError
+
     def rate(self, delivered: Real, engine_speed: Real) -> Array:
         """What one engine takes for a power at its propeller [W] at an engine speed [rev/s]: [kg/s], or [W]."""
-        raise NotImplementedError
+        return self.engine_rate(self.at_crankshaft(delivered), engine_speed)
 
     def per_hour(self, rate: Real) -> Array:
         """A rate as it is shown: [L/h], or [kW]."""
@@ -108,9 +112,9 @@ class DieselDrive(Drive):
         """As Drive."""
         return np.asarray(full_load_power(self.engine, engine_speed, derating=self.derating))
 
-    def rate(self, delivered: Real, engine_speed: Real) -> Array:
+    def engine_rate(self, power: Real, engine_speed: Real) -> Array:
         """As Drive, fuel [kg/s]."""
-        return np.asarray(fuel_rate(self.engine, self.at_crankshaft(delivered), engine_speed)) * self.consumption_ratio
+        return np.asarray(fuel_rate(self.engine, power, engine_speed)) * self.consumption_ratio
 
     def per_hour(self, rate: Real) -> Array:
         """As Drive, litres of diesel an hour."""
@@ -137,9 +141,10 @@ class ElectricDrive(Drive):
         """As Drive, at the continuous rating."""
         return np.asarray(motor_full_load_power(self.engine, engine_speed, derating=self.derating))
 
-    def rate(self, delivered: Real, engine_speed: Real) -> Array:
+    def engine_rate(self, power: Real, engine_speed: Real) -> Array:
         """As Drive, power out of the battery [W]; the speed does not matter."""
-        return self.at_crankshaft(delivered) / self.chain + 0.0 * np.asarray(engine_speed)
+        drawn, _ = np.broadcast_arrays(np.asarray(power) / self.chain, engine_speed)
+        return drawn
 
     def per_hour(self, rate: Real) -> Array:
         """As Drive, kilowatts."""

@@ -37,6 +37,5 @@ def full_power_of(engine: EngineAnswers) -> FullPower | None:
     if not isinstance(drive, DieselDrive) or isinstance(item, Motor):
         return None
     rated = drive.engine.crankshaft_rated_power
-    delivered = rated * drive.gear_efficiency * drive.shaft_efficiency
-    fuel = float(drive.rate(delivered, drive.engine.rated_speed))
+    fuel = float(drive.engine_rate(rated, drive.engine.rated_speed))
     return FullPower(item, drive.engine.kind, rated, fuel, engine.engines)

@@ -14,6 +14,7 @@ from engine.machinery.range import best_range_speed, fastest_speed_for_leg
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
+from engine.sections.engine import Candidate
 from engine.stages.defaults import amount_or_none, word
 from engine.stages.engine import EngineAnswers
 from engine.stages.hull import HullAnswers
@@ -113,13 +114,13 @@ def _gallons(volume: float) -> str:
     return f"{us:.0f} US gal, {imperial:.0f} imp gal"
 
 
-def _charge_hours(item: object, energy: float) -> float | None:
+def _charge_hours(item: Candidate | Motor, energy: float) -> float | None:
     if not isinstance(item, Motor) or item.charge_power is None:
         return None
     return float(charge_time(energy, item.charge_power.si)) / 3600.0
 
 
-def _sailing(item: object) -> Iterator[SailingRow]:
+def _sailing(item: Candidate | Motor) -> Iterator[SailingRow]:
     if isinstance(item, Motor) and word(item, "regenerates") == YES_NO[1]:
         for speed in SAILING_SPEEDS:
             low, high = regeneration_power(speed)

@@ -14,6 +14,7 @@ from engine.machinery.electric import (
 )
 from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
+from engine.sections.engine import Candidate
 from engine.stages.defaults import amount_or_none, settled, word
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.voyage import Voyage
@@ -33,7 +34,7 @@ class Said:
 
     plan: Plan
     voyage: Voyage
-    item: object
+    item: Candidate | Motor
     at_edge: bool
 
     @property

@@ -9,6 +9,7 @@ from engine.machinery.serial_hybrid import serial_endurance
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
 from engine.stages.voyage import Voyage, fuel_aboard
 
 
@@ -27,7 +28,7 @@ class Serial:
         return np.asarray(time) * np.maximum(speed - voyage.current, 0.0)
 
 
-def serial_of(plan: Plan, item: object) -> Serial | None:
+def serial_of(plan: Plan, item: Candidate | Motor) -> Serial | None:
     """The generator of a candidate; None when it has none, or no fuel is known for it."""
     if not isinstance(item, Motor) or item.generator_power is None:
         return None

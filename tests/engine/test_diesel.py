@@ -16,8 +16,6 @@ from engine.machinery.diesel import (
     duty_class_for,
     full_load_power,
     judge_cruise_load,
-    load_fraction,
-    power_reserve,
     torque_points_from_power,
 )
 
@@ -127,11 +125,6 @@ class TestDataSheet:
 
 
 class TestLoad:
-    def test_load_and_reserve(self) -> None:
-        assert load_fraction(ENGINE, 20e3) == pytest.approx(0.5)
-        assert power_reserve(ENGINE, 30e3, RATED) == pytest.approx(10e3)
-        assert power_reserve(ENGINE, 50e3, RATED) == pytest.approx(-10e3)
-
     @pytest.mark.parametrize(
         ("load", "verdict"),
         [

@@ -9,7 +9,6 @@ from engine.constants import KNOT, NAUTICAL_MILE
 from engine.machinery.range import (
     RESERVES,
     best_range_speed,
-    cost_per_distance,
     cruising_range,
     endurance,
     fastest_speed_for_leg,
@@ -48,11 +47,6 @@ class TestRange:
         assert thirds == pytest.approx(1.0 / 3.0, rel=1e-15)
         full, kept = (cruising_range(300.0, 3.5, 1.5e-3, reserve=r) for r in (0.0, thirds))
         assert np.asarray(kept) / np.asarray(full) == pytest.approx(2.0 / 3.0)
-
-    def test_cost_per_mile(self) -> None:
-        # 1 kg a mile of 840 kg/m3 fuel at 1.60 a litre
-        per_metre = cost_per_distance(1.0 / NAUTICAL_MILE, 840.0, 1600.0)
-        assert np.asarray(per_metre) * NAUTICAL_MILE == pytest.approx(1600.0 / 840.0)
 
     def test_usable_fuel_leaves_a_tenth_behind_by_default(self) -> None:
         assert usable_fuel(0.4, 840.0) == pytest.approx(302.4)

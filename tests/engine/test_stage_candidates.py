@@ -217,6 +217,18 @@ def test_candidates_of_one_name_are_told_apart(launch: Plan, change: Change) -> 
     assert [row.name for row in rows] == ["first", "first (2)"]
 
 
+def test_a_mile_costs_its_fuel_or_what_the_plug_gives_for_it(launch: Plan, electric: Plan, change: Change) -> None:
+    """The charger keeps 8 % of what is paid for, from memory."""
+    diesel = voyage(assess(change(launch, {"range.price": "1.60 per L"})))
+    motor = voyage(assess(change(electric, {"range.electricity_price": "0.40 per kWh"})))
+    assert diesel.cruise_cost_per_mile is not None
+    assert diesel.cruise_fuel_per_mile_l is not None
+    assert diesel.cruise_cost_per_mile.best == pytest.approx(1.6 * diesel.cruise_fuel_per_mile_l.best)
+    assert motor.cruise_cost_per_mile is not None
+    assert motor.cruise_energy_per_mile_kwh is not None
+    assert motor.cruise_cost_per_mile.best == pytest.approx(0.4 / 0.92 * motor.cruise_energy_per_mile_kwh.best)
+
+
 def test_several_tanks_are_added_up_and_one_line_of_the_old_form_is_read(launch: Plan, change: Change) -> None:
     apart = voyage(assess(change(launch, {"range.tank": "100 L; 150 L; 50 L"})))
     assert apart.usable_l == pytest.approx(voyage(assess(launch)).usable_l or 0.0)
