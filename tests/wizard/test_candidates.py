@@ -12,6 +12,7 @@ from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.examples import TABLES, examples_for, with_example
 from wizard.screens.dialogs import ExampleList
+from wizard.widgets.field import FieldLine
 
 SMALL = (80, 24)
 
@@ -139,3 +140,31 @@ async def test_the_fit_page_shows_its_checks_and_its_plot(engine_path: Path) -> 
             "Mounts",
             "Where the weights are",
         ]
+
+
+def shown_rows(app: ShaftlogApp) -> set[str]:
+    """The candidates whose fields show on the open page: "engine.motor.0"."""
+    return {found.path.rpartition(".")[0] for found in planning(app).query("#page-engine FieldLine").results(FieldLine)}
+
+
+async def test_only_the_chosen_candidate_shows_its_data_sheet_until_asked(engine_path: Path) -> None:
+    first = engine_path.read_text(encoding="utf-8")
+    engine_path.write_text(
+        f'{first}\n[[engine.candidate]]\nname = "Blue 3"\nrated_power = "30 hp"\nrated_speed = "3000 rpm"\n'
+        '\n[[engine.candidate]]\nname = "No figures yet"\n',
+        encoding="utf-8",
+    )
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        shown = shown_rows(app)
+        assert {"engine.candidate.0", "engine.candidate.2"} < shown
+        assert "engine.candidate.1" not in shown
+        press(app, "turn.engine.candidate.1")
+        await pilot.press("enter")
+        await until(lambda: field(app, "engine.candidate.1.name").has_focus, pilot)
+        press(app, "turn.engine.candidate.1")
+        await pilot.press("enter")
+        await until(lambda: "engine.candidate.1" not in shown_rows(app), pilot)
+        await planning(app).go_to("engine", "engine.candidate.1.rated_power")
+        await until(lambda: field(app, "engine.candidate.1.rated_power").has_focus, pilot)

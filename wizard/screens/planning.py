@@ -104,6 +104,8 @@ class PlanningScreen(Screen[None]):
         if page == "review":
             self.query_one("#hint", Static).update("Enter on a line goes to the page and field that it is about.")
         self.refresh_results()
+        if path and isinstance(self.current, StagePage):
+            await self.current.reveal(path)
         if not (path and self.current.focus_path(path)):
             self.current.focus_first()
         self.call_after_refresh(self._show_focused)

@@ -33,7 +33,7 @@ class SearchAsked(Message):
 
 _SEARCHING = ("gear", "propeller")
 _SEARCH = "search"
-_PASSED_OVER = ("remove.", "example.", _SEARCH)
+_PASSED_OVER = ("remove.", "example.", "turn.", _SEARCH)
 """Beginnings of the names of buttons that Enter in a field does not lead to."""
 
 
@@ -89,10 +89,14 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.plan = plan
         for rows in self.query(RowsEditor):
             if rows.table == table:
-                rows.plan = plan
-                await rows.recompose()
+                await rows.rebuild(plan)
             else:
                 rows.show(plan)
+
+    async def reveal(self, path: str) -> None:
+        """Show the row in which a field stands, when its fields have been put away."""
+        for rows in self.query(RowsEditor):
+            await rows.reveal(path)
 
     def show_mend(self, page: str) -> None:
         """Offer the page that can mend what this one waits for; "" offers nothing."""

@@ -163,14 +163,20 @@ class FieldLine(Vertical):
             yield Static("", classes="echo", markup=False)
         yield Static("", classes="trouble", markup=False)
 
+    @property
+    def field(self) -> FieldInput | FieldChoice:
+        """The widget in which it is entered."""
+        found = self.query_one("FieldInput, FieldChoice")
+        assert isinstance(found, FieldInput | FieldChoice), "a field is entered in one of the two"
+        return found
+
     def on_mount(self) -> None:
         self.show(self._plan)
 
     def show(self, plan: Plan) -> None:
         """Show what the plan has for this field. A sentence about unfinished text waits until the field is left."""
         self._plan = plan
-        field = self.query_one("FieldInput, FieldChoice")
-        assert isinstance(field, FieldInput | FieldChoice), "a field is entered in one of the two"
+        field = self.field
         field.show(plan)
         is_value, text = echoes_value(plan, self.path), echo(plan, self.path)
         shown = f"= {text}" if is_value else text

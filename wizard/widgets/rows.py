@@ -13,7 +13,7 @@ from textual.message import Message
 from textual.widgets import Button, Static
 
 from engine.entries import entries, tables
-from engine.plan import SECTIONS, Plan
+from engine.plan import SECTIONS, Plan, problems
 from wizard.examples import TABLES
 from wizard.widgets.field import FieldLine
 
@@ -51,6 +51,13 @@ class RowChosen(Message):
 
 
 @dataclass
+class RowTurned(Message):
+    """The owner wants to see the fields of one candidate, or to put them away."""
+
+    index: int
+
+
+@dataclass
 class ExampleAsked(Message):
     """The owner wants to start a row from an invented example."""
 
@@ -71,23 +78,38 @@ class RowButton(Button):
 
 
 class RowsEditor(Vertical):
-    """All rows of one table, each with its fields."""
+    """All rows of one table, each with its fields. Of candidates only what is chosen, or not complete, shows its fields
+    at first; the others have a button for that."""
 
     def __init__(self, plan: Plan, table: str) -> None:
         super().__init__(classes="rows")
         self.table = table
         self.plan = plan
         self.word, self._add_words = WORDS[table]
+        self._shut = self._shut_at_first()
+
+    def _shut_at_first(self) -> set[int]:
+        if self.table not in TABLES:
+            return set()
+        wanting = {problem.path.rpartition(".")[0] for problem in problems(self.plan, self.table.partition(".")[0])}
+        return {
+            index
+            for index, row in enumerate(self._rows())
+            if row is not self.plan.engine.selected and f"{self.table}.{index}" not in wanting
+        }
 
     def compose(self) -> ComposeResult:
         section, name = self.table.split(".")
         described = entries(tables(SECTIONS[section])[name])
         for index in range(len(self._rows())):
             yield Static(self._heading(index), classes="row-heading", markup=False, name=f"{self.table}.{index}")
-            for field in sorted(described, key=lambda key: not described[key].needed):
-                yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
+            if index not in self._shut:
+                for field in sorted(described, key=lambda key: not described[key].needed):
+                    yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
             with Horizontal(classes="row-buttons"):
                 if self.table in TABLES:
+                    turn = "Show its data sheet" if index in self._shut else "Put it away"
+                    yield RowButton(turn, partial(RowTurned, index), f"turn.{self.table}.{index}")
                     choose = partial(RowChosen, self.table, index)
                     yield RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}")
                 remove = partial(RowRemoved, self.table, index)
@@ -96,6 +118,31 @@ class RowsEditor(Vertical):
             yield RowButton(self._add_words, partial(RowAdded, self.table), f"add.{self.table}")
             if self.table in TABLES:
                 yield RowButton("Start from an example", partial(ExampleAsked, self.table), f"example.{self.table}")
+
+    async def rebuild(self, plan: Plan) -> None:
+        """Draw the rows anew after one came, whose fields show, or went."""
+        before = len(self._rows())
+        self.plan = plan
+        if len(self._rows()) < before:
+            self._shut = self._shut_at_first()
+        await self.recompose()
+
+    async def reveal(self, path: str) -> None:
+        """Show the fields of the row in which a field stands."""
+        head, _, index = path.rpartition(".")[0].rpartition(".")
+        if head == self.table and index.isdigit() and int(index) in self._shut:
+            self._shut.discard(int(index))
+            await self.recompose()
+
+    @on(RowTurned)
+    async def _turned(self, message: RowTurned) -> None:
+        message.stop()
+        self._shut ^= {message.index}
+        await self.recompose()
+        name = f"turn.{self.table}.{message.index}"
+        shown = [line for line in self.query(FieldLine) if line.path.startswith(f"{self.table}.{message.index}.")]
+        button = next(found for found in self.query(RowButton) if found.name == name)
+        self.screen.set_focus(shown[0].field if shown else button)
 
     def show(self, plan: Plan) -> None:
         """Bring the headings up to date; the fields look after themselves."""
