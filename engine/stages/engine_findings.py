@@ -19,7 +19,7 @@ from engine.sections.engine import Candidate
 from engine.stages.candidates import Rival
 from engine.stages.defaults import amount, word
 from engine.stages.drive import DieselDrive, curve_trouble, site_of
-from engine.stages.duty import duty_findings
+from engine.stages.duty import cruise_load_factor, duty_findings
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.speed import SpeedAnswers
@@ -43,7 +43,7 @@ def engine_findings(
     item, drive = chosen.item, chosen.drive
     if isinstance(drive, DieselDrive) and isinstance(item, Candidate):
         yield from _loss_findings(plan, item, drive, path)
-        if np.isfinite(chosen.loading.reachable_best):
+        if np.isfinite(cruise_load_factor(chosen, speed)):
             yield from duty_findings(plan, item, chosen, speed, f"{path}.duty")
         yield from _sheet_findings(item, drive, path)
         yield from _fuel_findings(item, chosen, speed, path)
@@ -94,7 +94,13 @@ def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, pa
     load = band(loading.cruise).best
     yield judge_cruise_load(load) if isinstance(chosen.drive, DieselDrive) else judge_continuous_load(load)
     service, reserve = band(loading.cruise_service), loading.reserve
-    if service.best > 1.0:
+    if not service.is_known:
+        yield look(
+            "With your margin for wind and sea the propeller assumed here cannot push her at the cruising speed.",
+            "equilibrium in service",
+            "power.sea_margin",
+        )
+    elif service.best > 1.0:
         yield stop(
             "With your margin for wind and sea the cruising speed takes more power than the engine has.",
             "sea margin of the power page",
@@ -107,6 +113,8 @@ def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, pa
             "load with the margin of the power page",
         )
     against = band(loading.cruise_head_wind)
+    if not against.is_known:
+        return
     words = power.cases.head_wind.words
     text = f"To hold {speed.cruise_kn:.1f} kn {words} takes {percent(against.best)} of the power"
     if against.best > 1.0:

@@ -26,7 +26,7 @@ class Loading:
     """One drive in the boats.
 
     cruise, cruise_service, cruise_head_wind, top: shares of the usable power of each boat (N,) [-].
-    reachable: boat speed at which all of it is used, in calm water (N,) [m/s].
+    reachable, reachable_service: boat speed at which all of it is used, in calm water and in service (N,) [m/s].
     """
 
     drive: Drive
@@ -37,6 +37,7 @@ class Loading:
     cruise_head_wind: Array
     top: Array
     reachable: Array
+    reachable_service: Array
 
     @cached_property
     def reachable_best(self) -> float:
@@ -81,6 +82,7 @@ def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, power: Powe
         cruise_head_wind=_delivered(hull, demand, power.cases.head_wind, cruise) / available,
         top=demand.each_delivered_power(top) / available,
         reachable=value_at_first_fall(demand.resistance.speed, available[:, None] - demand.delivered),
+        reachable_service=value_at_first_fall(demand.resistance.speed, available[:, None] - demand.service_delivered),
     )
 
 

@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.bands import Band
 from engine.constants import KNOT
-from engine.findings import Outcome
+from engine.findings import Outcome, stop
 from engine.machinery.electric import SAILING_SPEEDS, charge_time, regeneration_power
 from engine.machinery.fuel import DIESEL
 from engine.machinery.range import best_range_speed, fastest_speed_for_leg
@@ -29,7 +29,7 @@ from engine.stages.voyage import Voyage, measured_tanks, voyage_of
 from engine.units import Dimension, convert
 
 _LOWEST_SHARE = 0.35
-"""The curve begins at this share of the speed at full throttle; below it the engine idles."""
+"""The curve begins at this share of the speed at full throttle in service; below it the engine idles."""
 _POINTS = 40
 _LITRE = 1e-3
 _KWH = 3.6e6
@@ -47,14 +47,17 @@ def assess_range(
     if voyage is None:
         return Outcome(None, waits_for="what the fuel tanks hold.")
     fleet, serial = hull.fleet, serial_of(plan, item)
-    highest = propeller.top_kn.best * KNOT
+    wheel = propeller.wheel
+    highest = float(fleet.median(wheel.trial(wheel.setting.cases.service).boat_speed))
+    if not math.isfinite(highest):
+        text = "With all that you allow for, no steady speed at full throttle is found: look at wind, waves and growth."
+        return Outcome(None, (stop(text, "equilibrium in service", "power.head_wind"),), "a sea that she can run in.")
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
-    running = Running.at(propeller.wheel, grid).from_idle()
+    running = Running.at(wheel, grid).from_idle()
     conditions = {"hotel_rate": voyage.hotel, "head_current": voyage.current}
     best = best_range_speed(running.speed, fleet.median(running.rate), **conditions)
     (cruise_row,), (best_row,) = (
-        Running.at(propeller.wheel, np.array([at])).rows(voyage, serial)
-        for at in (speed.cruise_kn * KNOT, float(best.speed))
+        Running.at(wheel, np.array([at])).rows(voyage, serial) for at in (speed.cruise_kn * KNOT, float(best.speed))
     )
     leg = _leg_speeds(plan, voyage, running)
     makes_it = 0.0 if leg is None else fleet.share(np.isfinite(leg))
@@ -86,7 +89,7 @@ def assess_range(
         beside=tuple(beside(plan, engine, running)),
         at_cruise=tuple(at_cruise(plan, speed, engine, cruise_row)),
     )
-    said = Said(plan, voyage, item, bool(best.at_edge))
+    said = Said(plan, voyage, item, bool(best.at_edge), cruise_row.load_fraction.best)
     return Outcome(answers, tuple(range_findings(said, answers)))
 
 

@@ -36,7 +36,8 @@ def beside(plan: Plan, engine: EngineAnswers, running: Running) -> Iterator[Comp
         voyage = None if rival is engine.chosen else voyage_of(plan, rival.drive)
         if voyage is None:
             continue
-        reach = float(np.fmin(highest, rival.loading.reachable_best / KNOT))
+        furthest = rival.loading.fleet.band(rival.loading.reachable_service).best / KNOT
+        reach = float(np.fmin(highest, furthest))  # nan where it could go beyond the speeds worked out
         for knots in np.arange(np.ceil(lowest / _STEP_KN) * _STEP_KN, reach + 1e-9, _STEP_KN):
             yield compared(rival, voyage, float(knots) * KNOT)
 

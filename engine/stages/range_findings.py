@@ -30,12 +30,16 @@ _MAP = (
 
 @dataclass(frozen=True)
 class Said:
-    """What the sentences are about.   item: the chosen candidate.   at_edge: the best speed is the curve's slowest."""
+    """What the sentences are about.
+
+    item: the chosen candidate.   at_edge: the best speed is the curve's slowest.   cruise_load: in service [-].
+    """
 
     plan: Plan
     voyage: Voyage
     item: Candidate | Motor
     at_edge: bool
+    cruise_load: float
 
     @property
     def source(self) -> str:
@@ -52,6 +56,13 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     """Sentences about the range of the chosen drive."""
     voyage = said.voyage
     distance = answers.cruise_range_nmi
+    if not distance.is_known:
+        yield stop(
+            "With all that you allow for, the chosen propeller cannot push her at the cruising speed.",
+            "equilibrium in service",
+            "speed.cruise",
+        )
+        return
     if distance.best <= 0.0:
         yield stop(
             "At the cruising speed she makes no way against the current you gave.",
@@ -59,6 +70,14 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
             "range.current",
         )
         return
+    if said.cruise_load > 1.0:
+        yield stop(
+            f"With all that you allow for the cruising speed takes {percent(said.cruise_load)} of the power: the "
+            "figures at "
+            "cruise are for power that the engine has not. Plan with a lower speed.",
+            "equilibrium in service",
+            "speed.cruise",
+        )
     yield fits(
         f"At cruise she goes {distance.best:.0f} nmi ({distance.low:.0f} to {distance.high:.0f}) in "
         f"{answers.cruise_endurance_h.best:.0f} hours on {_planned(said, answers)}, in service, with the reserve "

@@ -229,6 +229,19 @@ def test_a_mile_costs_its_fuel_or_what_the_plug_gives_for_it(launch: Plan, elect
     assert motor.cruise_cost_per_mile.best == pytest.approx(0.4 / 0.92 * motor.cruise_energy_per_mile_kwh.best)
 
 
+def test_the_curve_ends_where_the_power_is_used_in_service(launch: Plan) -> None:
+    """The middle boat's full throttle; light running leaves a little of the power unused."""
+    last = voyage(assess(launch)).curve[-1]
+    assert 0.8 < last.load_fraction.best < 1.05
+
+
+def test_a_cruise_beyond_the_engine_in_service_stops_the_range(launch: Plan, change: Change) -> None:
+    storm = assess(change(launch, {"power.head_wind": "40 kn", "power.wave_height": "1.5 m"}))
+    (finding,) = texts(storm, "range", "power that the engine has not")
+    assert finding.verdict is Verdict.STOP
+    assert not texts(assess(launch), "range", "power that the engine has not")
+
+
 def test_several_tanks_are_added_up_and_one_line_of_the_old_form_is_read(launch: Plan, change: Change) -> None:
     apart = voyage(assess(change(launch, {"range.tank": "100 L; 150 L; 50 L"})))
     assert apart.usable_l == pytest.approx(voyage(assess(launch)).usable_l or 0.0)
