@@ -141,3 +141,22 @@ def test_a_table_that_is_no_table_is_kept_as_it_was(tmp_path: Path) -> None:
     document = tomllib.loads(plan_text(load_plan(path)))
     assert document["engine"] == {"candidate": [1, 2]}
     assert document["present"] == {"log": "none"}
+
+
+@pytest.mark.parametrize(
+    ("written", "litres"),
+    [
+        ('"60 US gal"', [227.12]),
+        ("300", [300.0]),
+        ('{ best = "300 L", low = "280 L", high = "310 L" }', [300.0]),
+        ('["100 L", 50]', [100.0, 50.0]),
+    ],
+)
+def test_a_list_of_quantities_is_also_read_from_one(tmp_path: Path, written: str, litres: list[float]) -> None:
+    """Older plans have one tank."""
+    path = tmp_path / "plan.toml"
+    path.write_text(f'format = 1\nname = "x"\n[range]\ntank = {written}\n', encoding="utf-8")
+    for _ in range(2):
+        plan = load_plan(path)
+        assert [tank.si * 1e3 for tank in plan.range.tank] == pytest.approx(litres, abs=0.01)
+        save_plan(plan, path)

@@ -242,7 +242,7 @@ def test_a_cruise_beyond_the_engine_in_service_stops_the_range(launch: Plan, cha
     assert not texts(assess(launch), "range", "power that the engine has not")
 
 
-def test_several_tanks_are_added_up_and_one_line_of_the_old_form_is_read(launch: Plan, change: Change) -> None:
+def test_several_tanks_are_added_up(launch: Plan, change: Change) -> None:
     apart = voyage(assess(change(launch, {"range.tank": "100 L; 150 L; 50 L"})))
     assert apart.usable_l == pytest.approx(voyage(assess(launch)).usable_l or 0.0)
 
