@@ -40,6 +40,13 @@ INCH_OF_WATER = 249.08891
 RPM = 1.0 / 60.0
 """One revolution per minute, rev/s. Rotation in this project is in revolutions, not radians, per second."""
 
+LITRE = 1e-3
+"""One litre, m3."""
+
+KILOWATT_HOUR = 3.6e6
+"""One kilowatt-hour, J."""
+
+HOUR = 3600.0
 DAY = 86400.0
 MONTH = 365.25 / 12.0 * DAY
 """A twelfth of a year of 365.25 days, s."""

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from engine.constants import KNOT, TWO_PI
+from engine.constants import HOUR, KNOT, TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.fuel import G_PER_KWH
@@ -27,7 +27,6 @@ SAILING_SPEEDS: tuple[float, ...] = tuple(knots * KNOT for knots in _REGENERATIO
 """Speeds under sail for which a figure of charging is known [m/s]."""
 PEUKERT_EXPONENT: float = _ELECTRIC["peukert"]["exponent"]
 PEUKERT_HOURS: float = _ELECTRIC["peukert"]["hours"]
-_WATT_HOUR = 3600.0
 _HIGH_LOAD = 0.85
 _LOAD_SOURCE = "continuous rating of the motor; 85 % for long hours is our own choice"
 
@@ -44,7 +43,7 @@ class BatteryKind:
 
 
 def _kind(name: str, row: Mapping[str, Any]) -> BatteryKind:
-    low, high = (_WATT_HOUR * value for value in row["specific_energy_wh_per_kg"])
+    low, high = (HOUR * value for value in row["specific_energy_wh_per_kg"])
     return BatteryKind(name, row["usable_fraction"], row["discharge_efficiency"], (low, high), row["status"])
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from engine.constants import HORSEPOWER, IMPERIAL_GALLON, POUND, US_GALLON
+from engine.constants import HORSEPOWER, HOUR, IMPERIAL_GALLON, KILOWATT_HOUR, LITRE, POUND, US_GALLON
 from engine.data import table
 from engine.machinery.diesel import DieselEngine
 from engine.machinery.duty_cycles import DutyCycle
@@ -17,9 +17,7 @@ from engine.validity import OutOfRange, not_negative, outside_range, positive
 _FUEL = table("fuel")
 _IMO = _FUEL["imo_parabola"]
 _EPA = _FUEL["epa_line"]
-_HOUR = 3600.0
-_LITRE = 1e-3
-G_PER_KWH = 1e-3 / 3.6e6
+G_PER_KWH = 1e-3 / KILOWATT_HOUR
 """One gram per kilowatt-hour [kg/J]."""
 
 IDLE_FRACTION: float = _FUEL["idle"]["speed_fraction"]
@@ -52,10 +50,10 @@ class ConsumptionRule:
             mass: Real = POUND * self.amount
         else:
             mass = plain(np.asarray(density) * _VOLUME[self.unit] * self.amount)
-        return plain(np.asarray(mass) / (HORSEPOWER * _HOUR))
+        return plain(np.asarray(mass) / (HORSEPOWER * HOUR))
 
 
-_VOLUME: Mapping[str, float] = {"US gal": US_GALLON, "imp gal": IMPERIAL_GALLON, "L": _LITRE}
+_VOLUME: Mapping[str, float] = {"US gal": US_GALLON, "imp gal": IMPERIAL_GALLON, "L": LITRE}
 
 
 def _fuel(row: Mapping[str, Any]) -> Fuel:
@@ -162,12 +160,12 @@ def check_fuel_rate(engine: DieselEngine, power: Real, speed: Real) -> tuple[Out
 
 def litres_per_hour(rate: Real, density: Real = DIESEL.density) -> Real:
     """Litres an hour from fuel mass per time [kg/s] at a density [kg/m3]."""
-    return plain(np.asarray(rate) / positive("density", density) * _HOUR / _LITRE)
+    return plain(np.asarray(rate) / positive("density", density) * HOUR / LITRE)
 
 
 def rate_from_litres_per_hour(rate_l_per_h: Real, density: Real = DIESEL.density) -> Real:
     """Fuel mass per time [kg/s] from litres an hour at a density [kg/m3]."""
-    return plain(np.asarray(rate_l_per_h) * positive("density", density) * _LITRE / _HOUR)
+    return plain(np.asarray(rate_l_per_h) * positive("density", density) * LITRE / HOUR)
 
 
 def specific_consumption_g_per_kwh(rate: Real, power: Real) -> Real:

@@ -7,7 +7,7 @@ from engine.entries import choice, quantity, rows, words
 from engine.units import Dimension, Quantity
 
 RESERVES: tuple[str, ...] = tuple(table("fuel")["reserve"])
-TANK_SHAPES = ("box", "sloping sides", "V-bottomed", "lying cylinder")
+TANK_SHAPES = BOX, SLOPING, V_BOTTOMED, CYLINDER = "box", "sloping sides", "V-bottomed", "lying cylinder"
 
 
 @dataclass(frozen=True)
@@ -18,7 +18,7 @@ class MeasuredTank:
     shape: str | None = choice(
         "Shape",
         TANK_SHAPES,
-        default="box",
+        default=BOX,
         default_source="the usual one",
         what="Seen from the end: a box; sides that slope; a V that comes to a point at the bottom; a cylinder on its side.",
     )

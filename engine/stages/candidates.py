@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from engine.answers import answer, maybe
 from engine.bands import Band
 from engine.constants import KNOT, NAUTICAL_MILE, RPM
-from engine.numeric import Array
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
@@ -101,5 +100,5 @@ def _range(plan: Plan, rival: Rival, cruise: float) -> Band | None:
     voyage = voyage_of(plan, rival.drive)
     if voyage is None:
         return None
-    rate: Array = rival.loading.rate(cruise, service=True)
-    return rival.loading.fleet.band(voyage.distance(rate * 0.0 + cruise, rate) / NAUTICAL_MILE)
+    rate = rival.loading.rate(cruise, service=True)
+    return rival.loading.fleet.band(voyage.distance(cruise, rate) / NAUTICAL_MILE)

@@ -16,8 +16,9 @@ from engine.machinery.diesel import (
     full_load_power,
     torque_points_from_power,
 )
+from engine.machinery.duty_cycles import DutyCycle
 from engine.machinery.electric import Battery, ElectricMotor, motor_full_load_power
-from engine.machinery.fuel import DIESEL, fuel_rate, litres_per_hour
+from engine.machinery.fuel import DIESEL, cycle_specific_consumption, fuel_rate, litres_per_hour
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.sections.electric import Motor
@@ -115,6 +116,10 @@ class DieselDrive(Drive):
     def engine_rate(self, power: Real, engine_speed: Real) -> Array:
         """As Drive, fuel [kg/s]."""
         return np.asarray(fuel_rate(self.engine, power, engine_speed)) * self.consumption_ratio
+
+    def over_cycle(self, cycle: DutyCycle) -> float:
+        """Fuel per energy over the modes of a test cycle [kg/J]."""
+        return cycle_specific_consumption(self.engine, cycle) * self.consumption_ratio
 
     def per_hour(self, rate: Real) -> Array:
         """As Drive, litres of diesel an hour."""

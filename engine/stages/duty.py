@@ -1,8 +1,9 @@
 """The duty class that a boat's use asks for, against the one that the engine is sold in."""
 
 from collections.abc import Iterator
+from math import isfinite
 
-from engine.constants import KNOT
+from engine.constants import HOUR, KNOT
 from engine.findings import Finding, fits, look
 from engine.machinery.diesel import DUTY_CLASSES, DutyClass, duty_class_for, load_factor
 from engine.plan import Plan
@@ -12,36 +13,44 @@ from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import percent
 
 _SOURCE = "duty classes of engine makers, anonymised; partly from memory"
-_HOUR = 3600.0
 
 
-def duty_findings(plan: Plan, item: Candidate, chosen: Rival, speed: SpeedAnswers, path: str) -> Iterator[Finding]:
-    """Whether the class allows the hours and the load of the plan; without hours, what the class allows."""
-    load = cruise_load_factor(chosen, speed)
-    hours = plan.engine.hours_per_year
-    wanted = None if hours is None else duty_class_for(hours.si / _HOUR, load)
-    if item.duty is None:
-        text = (
-            "The duty class is not given. A displacement boat works her engine steadily: ask for more than a pleasure "
-        )
-        ask = "rating." if wanted is None else f"rating. Your hours and load ask for {wanted.name}: {words_of(wanted)}."
-        yield look(text + ask, _SOURCE, path)
+def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterator[Finding]:
+    """Whether the class allows the hours of the plan at a load factor; without hours, what the class allows.
+
+    load: [-]; nothing is said where it is not a number.
+    """
+    if not isfinite(load):
         return
-    given = next(duty for duty in DUTY_CLASSES if duty.name == item.duty)
-    if wanted is None:
+    hours = None if plan.engine.hours_per_year is None else plan.engine.hours_per_year.si / HOUR
+    wanted = None if hours is None else duty_class_for(hours, load)
+    given = next((duty for duty in DUTY_CLASSES if duty.name == item.duty), None)
+    if given is None:
+        ask = "" if wanted is None else f" Your hours and load ask for {wanted.name}: {words_of(wanted)}."
+        yield look(
+            "The duty class is not given. A displacement boat works her engine steadily: ask for more than a pleasure "
+            f"rating.{ask}",
+            _SOURCE,
+            path,
+        )
+    elif hours is None or wanted is None:
         yield look(
             f"It is sold for {given.name} duty: {words_of(given)}. She cruises at a load factor of {percent(load)}. "
             "Say how many hours a year you run, to see whether that is enough.",
             _SOURCE,
             "engine.hours_per_year",
         )
-        return
-    use = f"You run it some {hours.si / _HOUR:.0f} hours a year at a load factor of {percent(load)}" if hours else ""
-    if DUTY_CLASSES.index(given) <= DUTY_CLASSES.index(wanted):
-        yield fits(f"{use}; {given.name} duty allows that: {words_of(given)}.", _SOURCE)
     else:
-        text = f"{use}; that asks for {wanted.name} duty, and it is sold for {given.name}: {words_of(given)}."
-        yield look(f"{text} Ask for the rating of the steadier duty: it is lower.", _SOURCE, path)
+        yield _verdict(
+            given, wanted, f"You run it some {hours:.0f} hours a year at a load factor of {percent(load)}", path
+        )
+
+
+def _verdict(given: DutyClass, wanted: DutyClass, use: str, path: str) -> Finding:
+    if DUTY_CLASSES.index(given) <= DUTY_CLASSES.index(wanted):
+        return fits(f"{use}; {given.name} duty allows that: {words_of(given)}.", _SOURCE)
+    text = f"{use}; that asks for {wanted.name} duty, and it is sold for {given.name}: {words_of(given)}."
+    return look(f"{text} Ask for the rating of the steadier duty: it is lower.", _SOURCE, path)
 
 
 def cruise_load_factor(chosen: Rival, speed: SpeedAnswers) -> float:

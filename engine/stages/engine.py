@@ -10,7 +10,7 @@ from engine.bands import Band
 from engine.constants import RPM
 from engine.findings import Outcome
 from engine.machinery.duty_cycles import DUTY_CYCLES
-from engine.machinery.fuel import G_PER_KWH, cycle_specific_consumption
+from engine.machinery.fuel import G_PER_KWH
 from engine.plan import Plan
 from engine.stages.boats import each_boat
 from engine.stages.candidates import CandidateRow, Rival, candidate_row, rivals_of
@@ -109,7 +109,7 @@ def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: Pow
 def _over_cycle(drive: DieselDrive | ElectricDrive, name: str) -> float | None:
     if isinstance(drive, ElectricDrive):
         return None
-    return cycle_specific_consumption(drive.engine, DUTY_CYCLES[name]) * drive.consumption_ratio / G_PER_KWH
+    return drive.over_cycle(DUTY_CYCLES[name]) / G_PER_KWH
 
 
 def _curve(loading: Loading) -> Iterator[EngineRow]:

@@ -12,7 +12,7 @@ from engine.machinery.derating import check_site, judge_intake_temperature
 from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_cruise_load
 from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.electric import judge_continuous_load
-from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, cycle_specific_consumption, specific_consumption_epa
+from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, specific_consumption_epa
 from engine.plan import Plan
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
@@ -43,8 +43,7 @@ def engine_findings(
     item, drive = chosen.item, chosen.drive
     if isinstance(drive, DieselDrive) and isinstance(item, Candidate):
         yield from _loss_findings(plan, item, drive, path)
-        if np.isfinite(cruise_load_factor(chosen, speed)):
-            yield from duty_findings(plan, item, chosen, speed, f"{path}.duty")
+        yield from duty_findings(plan, item, cruise_load_factor(chosen, speed), f"{path}.duty")
         yield from _sheet_findings(item, drive, path)
         yield from _fuel_findings(item, chosen, speed, path)
     if word(item, "figures") == FIGURES[1]:
@@ -148,9 +147,8 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
         yield look(
             f"With {say.temperature(air)} at the intake, {percent(amount(plan.engine, 'humidity'))} humidity and raw "
             f"water of {say.temperature(amount(plan.engine, 'raw_water'))} it loses {lost} of its rated power and "
-            "takes "
-            f"{percent(drive.consumption_ratio - 1.0, 1)} more fuel for the same work. That is a default: the maker's "
-            "own loss comes before it.",
+            f"takes {percent(drive.consumption_ratio - 1.0, 1)} more fuel for the same work. That is a default: the "
+            "maker's own loss comes before it.",
             DERATING_STATUS,
             f"{path}.power_lost",
         )
@@ -192,7 +190,7 @@ def _fuel_findings(item: Candidate, chosen: Rival, speed: SpeedAnswers, path: st
     for outside in check_fuel_rate(drive.engine, power, engine_speed):
         yield look(outside.sentence(), "open fuel maps; see the range page", f"{path}.fuel_at_rated")
     cycle = DUTY_CYCLES["E5"]
-    mean = cycle_specific_consumption(drive.engine, cycle) / G_PER_KWH
+    mean = drive.over_cycle(cycle) / G_PER_KWH
     line = float(specific_consumption_epa(cycle.mean_load)) / G_PER_KWH
     yield fits(
         f"Over test cycle E5, at a mean load of {percent(cycle.mean_load)}, it takes {mean:.0f} g/kWh; the line of the "

@@ -16,10 +16,11 @@ from engine.machinery.engine_air import (
 from engine.machinery.standards import named
 from engine.plan import Plan
 from engine.sections.fit import DUCTS
-from engine.stages.defaults import amount, amount_or_none, word
+from engine.stages.defaults import amount, amount_or_none, settled, word
 from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording, percent
+from engine.units import Quantity
 
 _MINUTE = 60.0
 _DEFERS = f"the engine maker's manual and {named('ABYC H-32')} decide"
@@ -35,21 +36,21 @@ def air_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]
     heat = amount_or_none(asked, "radiated_heat")
     heat = (float(radiated_heat(full.fuel_power)) if heat is None else heat) * engines
     flow = float(least_airflow(full.power * engines))
-    given = amount_or_none(asked, "vent_area")
     checks = [
         checked(
             "free area of the vents",
             f"at least {say.opening(area)}",
-            None if given is None else say.opening(given),
-            holds=given is None or given >= area,
+            asked.vent_area,
+            say.opening,
+            holds=lambda free: free >= area,
             why="Open more, outside the accommodation: the engine must never draw its air from where people sleep.",
             source=_VENTS,
             path="fit.vent_area",
         ),
         _rise_check(plan),
     ]
-    if blower_share(full.power * engines) > 0.0:
-        share = blower_share(full.power * engines)
+    share = blower_share(full.power * engines)
+    if share > 0.0:
         row = CheckRow(item="blowers", wanted=f"{percent(share)} of the airflow", yours="-", standing="look again")
         text = f"Engines of this size want blowers for {percent(share)} of the airflow."
         checks.append(Check(row, look(text, _VENTS, "fit.vent_area")))
@@ -65,13 +66,14 @@ def air_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]
 def _rise_check(plan: Plan) -> Check:
     """Air at the intake against what makers allow and what is outside."""
     say = Wording(plan.units)
-    inside, outside = amount(plan.engine, "intake_air"), amount(plan.fit, "outside_air")
-    most = min(INTAKE_LIMIT_C, outside + RISE_LIMIT_K)
+    most = min(INTAKE_LIMIT_C, amount(plan.fit, "outside_air") + RISE_LIMIT_K)
+    inside = settled(plan.engine, "intake_air")
     return checked(
         "air at the intake",
         f"at most {say.temperature(most)}",
-        say.temperature(inside),
-        holds=inside <= most,
+        inside if isinstance(inside, Quantity) else None,
+        say.temperature,
+        holds=lambda air: air <= most,
         why="Lead a duct from outside close to the air filter.",
         source=_RISE,
         path="engine.intake_air",

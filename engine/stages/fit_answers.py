@@ -1,9 +1,11 @@
 """What the fit stage gives: what the new engine asks of the boat, against what is there."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from engine.answers import answer, maybe, table
-from engine.findings import Finding, Verdict, fits, look
+from engine.findings import Finding, fits, look
+from engine.units import Quantity
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -24,17 +26,28 @@ class Check:
     finding: Finding | None
 
 
-def checked(item: str, wanted: str, yours: str | None, *, holds: bool, why: str, source: str, path: str) -> Check:
+def checked(
+    item: str,
+    wanted: str,
+    given: Quantity | None,
+    say: Callable[[float], str],
+    *,
+    holds: Callable[[float], bool],
+    why: str,
+    source: str,
+    path: str,
+) -> Check:
     """A check of what is there against what is wanted.
 
-    yours: None while it is not given.   why: a sentence that goes with a "look again".
+    given: what is there, None while the owner has not said.   say: writes it.   holds: whether it will do; both are
+    handed its SI value.   why: a sentence that goes with a "look again".
     """
-    if yours is None:
+    if given is None:
         return Check(CheckRow(item=item, wanted=wanted, yours="-", standing="not given"), None)
+    is_good, yours = holds(given.si), say(given.si)
     text = f"{item[0].upper()}{item[1:]}: {yours}, wanted {wanted}."
-    finding = fits(text, source) if holds else look(f"{text} {why}", source, path)
-    standing = Verdict.FITS.value if holds else Verdict.LOOK.value
-    return Check(CheckRow(item=item, wanted=wanted, yours=yours, standing=standing), finding)
+    finding = fits(text, source) if is_good else look(f"{text} {why}", source, path)
+    return Check(CheckRow(item=item, wanted=wanted, yours=yours, standing=finding.verdict.value), finding)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -13,6 +13,7 @@ from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_size import gear_torque
 from engine.stages.wording import Wording
+from engine.units import Quantity
 
 _ROOM = f"25 mm all round: one maker, printed; access: ours; the engine maker's drawing and {named('ABYC P-4')} decide"
 _BED = f"statics of four mounts; the engine maker's drawing and {named('ABYC P-4')} decide"
@@ -28,41 +29,47 @@ def room_checks(plan: Plan, engine: EngineAnswers) -> Iterator[Check]:
     ):
         if size is None:
             continue
-        needed = size.si + 2.0 * CLEARANCE
-        yield checked(
-            f"clear {name} of the engine room",
-            f"at least {say.size(needed)}",
-            None if there is None else say.size(there.si),
-            holds=there is None or there.si >= needed,
-            why=f"It needs {say.size(CLEARANCE)} all round, and {say.size(SERVICE_SPACE)} on one side to reach filters "
-            "and pump.",
-            source=_ROOM,
-            path=path,
-        )
+        yield _side_check(say, name, size.si + 2.0 * CLEARANCE, there, path)
     if item.width is not None and item.height is not None and asked.opening_width is not None:
         smallest = min(item.width.si, item.height.si)
         yield checked(
             "opening on the way in",
             f"at least {say.size(smallest)}",
-            say.size(asked.opening_width.si),
-            holds=asked.opening_width.si >= smallest,
+            asked.opening_width,
+            say.size,
+            holds=lambda width: width >= smallest,
             why="The engine does not go through: take it apart, or open the deck.",
             source=_ROOM,
             path="fit.opening_width",
         )
 
 
+def _side_check(say: Wording, name: str, needed: float, there: Quantity | None, path: str) -> Check:
+    return checked(
+        f"clear {name} of the engine room",
+        f"at least {say.size(needed)}",
+        there,
+        say.size,
+        holds=lambda clear: clear >= needed,
+        why=f"It needs {say.size(CLEARANCE)} all round, and {say.size(SERVICE_SPACE)} on one side to reach filters "
+        "and pump.",
+        source=_ROOM,
+        path=path,
+    )
+
+
 def _bearer_check(plan: Plan) -> list[Check]:
     """The track of the new mounts against the bearers that are there."""
-    say, track, bearers = Wording(plan.units), plan.fit.mount_track, plan.fit.bearers_apart
+    say, track = Wording(plan.units), plan.fit.mount_track
     if track is None:
         return []
     return [
         checked(
             "bearers apart",
             f"{say.size(track.si)}, as the new mounts",
-            None if bearers is None else say.size(bearers.si),
-            holds=bearers is None or abs(bearers.si - track.si) <= BEARER_MISMATCH,
+            plan.fit.bearers_apart,
+            say.size,
+            holds=lambda apart: abs(apart - track.si) <= BEARER_MISMATCH,
             why="Build the beds up or widen them, tied to the frames, or ask for other mount brackets.",
             source=_BED,
             path="fit.bearers_apart",
@@ -81,14 +88,12 @@ def bed_checks(plan: Plan, engine: EngineAnswers, propeller: PropellerAnswers) -
     loads = mount_loads(item.weight.si, ahead, behind, track, gear_torque(plan, engine.drive), thrust)
     say = Wording(plan.units)
     words = (
-        f"fore {say.force(loads.fore)}, aft {say.force(loads.aft)} each; torque adds {say.force(loads.torque)} to "
-        "each on one "
-        f"side; thrust {say.force(loads.thrust)} on all"
+        f"fore {say.force(loads.fore)}, aft {say.force(loads.aft)} each; torque adds {say.force(loads.torque)} to each "
+        f"on one side; thrust {say.force(loads.thrust)} on all"
     )
     text = (
         f"The heaviest mount bears {say.force(loads.heaviest)}: {words}. Order mounts for that, set so that all of "
-        "them "
-        "give alike, and tie the bearers to frames as far as the room allows."
+        "them give alike, and tie the bearers to frames as far as the room allows."
     )
     row = CheckRow(item="load on the mounts", wanted="mounts and bed to bear it", yours=words, standing="look at it")
     return [*_bearer_check(plan), Check(row, fits(text, _BED, "fit.mount_track"))], {"mount_load_n": loads.heaviest}

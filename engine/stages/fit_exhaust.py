@@ -1,9 +1,9 @@
 """The exhaust: bore against back pressure, heights that keep the sea out, the water-lift muffler."""
 
+import math
 from typing import Any
 
-import numpy as np
-
+from engine.constants import LITRE
 from engine.machinery.exhaust import (
     FALL_DEG,
     INJECTION_HEIGHT,
@@ -29,7 +29,6 @@ from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording
 
 _MINUTE = 60.0
-_LITRE = 1e-3
 _DEFERS = f"the engine maker's manual, {named('ABYC P-1')} and {named('ISO 13363')} decide"
 _BORE = (
     "bore at the limit for a dry line, 1.4 times that for a wet one: Gerr (2009), printed; formula from memory; "
@@ -59,41 +58,41 @@ def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, 
         "back_pressure_limit_kpa": limit / 1e3,
         "exhaust_bore_m": needed,
     }
-    checks = [_bore_check(plan, full, needed, is_wet)]
+    usual = usual_wet_hose(full.power) if is_wet else math.nan
+    checks = [_bore_check(plan, needed, usual)]
     if asked.exhaust_bore is not None:
         pressure = float(back_pressure(flow, asked.exhaust_bore.si, *run, is_wet=is_wet))
         figures["back_pressure_kpa"] = pressure / 1e3
         checks.append(_pressure_check(plan, pressure, limit))
         if length is not None:
-            checks.append(_long_run_check(plan, length.si, asked.exhaust_bore.si, needed))
+            checks.append(_long_run_check(plan, asked.exhaust_bore.si, needed))
     if is_wet:
-        usual = usual_wet_hose(full.power)
-        figures["usual_exhaust_bore_m"] = usual if np.isfinite(usual) else None
+        figures["usual_exhaust_bore_m"] = usual if math.isfinite(usual) else None
         checks += _height_checks(plan)
         bore = needed if asked.exhaust_bore is None else asked.exhaust_bore.si
         if asked.riser_height is not None:
-            volume = float(least_muffler_volume(bore, asked.riser_height.si)) / _LITRE
+            volume = float(least_muffler_volume(bore, asked.riser_height.si)) / LITRE
             figures["muffler_volume_l"] = volume
             checks.append(_muffler_check(plan, volume))
     return checks, figures
 
 
-def _bore_check(plan: Plan, full: FullPower, needed: float, is_wet: bool) -> Check:
-    say, given, described = Wording(plan.units), plan.fit.exhaust_bore, plan.fit.exhaust_length is not None
+def _bore_check(plan: Plan, needed: float, usual: float) -> Check:
+    """usual: bore of the wet hose that such engines have [m]; not a number where none is known, or the line is dry."""
+    say, described = Wording(plan.units), plan.fit.exhaust_length is not None
     run = "" if described else f" (for a run of {say.length(_USUAL_LENGTH)} with {_USUAL_BENDS} bends: describe yours)"
-    usual = usual_wet_hose(full.power)
     words = f"at least {say.size(needed)}{run}"
-    if is_wet and np.isfinite(usual):
+    if math.isfinite(usual):
         words += f"; such engines have {say.size(usual)} (from memory)"
     return checked(
         "bore of the exhaust",
         words,
-        None if given is None else say.size(given.si),
-        holds=given is None or given.si >= needed,
+        plan.fit.exhaust_bore,
+        say.size,
+        holds=lambda bore: bore >= needed,
         why="Take a larger one, and never one smaller than the engine's outlet. A wet line wants "
-        f"{WET_OVER_DRY_BORE:g} times the bore of a dry one, which leaves room for muffler and lift. Each engine "
-        "has an "
-        "exhaust of its own; lag what gets hotter than a hand can bear.",
+        f"{WET_OVER_DRY_BORE:g} times the bore of a dry one, which leaves room for muffler and lift. Each engine has "
+        "an exhaust of its own; lag what gets hotter than a hand can bear.",
         source=_BORE,
         path="fit.exhaust_bore",
     )
@@ -104,22 +103,23 @@ def _pressure_check(plan: Plan, pressure: float, limit: float) -> Check:
     return checked(
         "back pressure of the run, without the muffler",
         f"at most {say.pressure(limit / 1e3)}",
-        say.pressure(pressure / 1e3),
-        holds=pressure <= limit,
+        plan.fit.exhaust_bore,
+        lambda _: say.pressure(pressure / 1e3),
+        holds=lambda _: pressure <= limit,
         why="A larger bore, fewer bends or a shorter run. Measure it with a manometer when she is first run.",
         source=_PRESSURE,
         path="fit.exhaust_bore",
     )
 
 
-def _long_run_check(plan: Plan, length: float, bore: float, needed: float) -> Check:
+def _long_run_check(plan: Plan, bore: float, needed: float) -> Check:
     say, more = Wording(plan.units), 1.0 + LONG_RUN_INCREASE
-    is_long = bool(check_long_run(length, bore))
     return checked(
         "length of the exhaust run",
         f"up to {LONG_RUN_BORES:.0f} bores, or a bore of {say.size(more * needed)}",
-        f"{length / bore:.0f} bores",
-        holds=not is_long or bore >= more * needed,
+        plan.fit.exhaust_length,
+        lambda length: f"{length / bore:.0f} bores",
+        holds=lambda length: not check_long_run(length, bore) or bore >= more * needed,
         why="A run so long wants a bore a fifth larger.",
         source=f"60 bores and a fifth, printed; {_DEFERS}",
         path="fit.exhaust_length",
@@ -129,28 +129,29 @@ def _long_run_check(plan: Plan, length: float, bore: float, needed: float) -> Ch
 def _height_checks(plan: Plan) -> list[Check]:
     say, asked = Wording(plan.units), plan.fit
     checks = []
-    height, loop, lift = asked.injection_height, asked.loop_height, asked.riser_height
-    is_high = height is not None and height.si >= INJECTION_HEIGHT
+    has_loop = asked.loop_height is not None and asked.loop_height.si >= LOOP_HEIGHT
     checks.append(
         checked(
             "raw-water injection above the loaded waterline",
             f"{say.size(INJECTION_HEIGHT)}, or an anti-siphon loop of {say.size(LOOP_HEIGHT)} "
             f"and a fall of {FALL_DEG:g} degrees",
-            None if height is None else say.size(height.si),
-            holds=is_high or (loop is not None and loop.si >= LOOP_HEIGHT),
+            asked.injection_height,
+            say.size,
+            holds=lambda height: height >= INJECTION_HEIGHT or has_loop,
             why="Water can siphon into the engine when she lies still: fit an anti-siphon loop, its top above the "
             "waterline at worst heel.",
             source=_HEIGHTS,
             path="fit.injection_height",
         )
     )
-    if lift is not None:
+    if asked.riser_height is not None:
         checks.append(
             checked(
                 "lift from the muffler to the highest point",
                 f"at most {say.size(LIFT_LIMIT)}",
-                say.size(lift.si),
-                holds=lift.si <= LIFT_LIMIT,
+                asked.riser_height,
+                say.size,
+                holds=lambda lift: lift <= LIFT_LIMIT,
                 why="The gas cannot lift the water so high: another muffler, or another route.",
                 source=f"42 in, Gerr (2009), printed; {_DEFERS}",
                 path="fit.riser_height",
@@ -160,13 +161,14 @@ def _height_checks(plan: Plan) -> list[Check]:
 
 
 def _muffler_check(plan: Plan, needed: float) -> Check:
-    say, given = Wording(plan.units), plan.fit.muffler_volume
-    yours = None if given is None else given.si / _LITRE
+    """needed: [L]."""
+    say = Wording(plan.units)
     return checked(
         "volume of the water-lift muffler",
         f"at least {say.volume(needed)}",
-        None if yours is None else say.volume(yours),
-        holds=yours is None or yours >= needed,
+        plan.fit.muffler_volume,
+        lambda volume: say.volume(volume / LITRE),
+        holds=lambda volume: volume / LITRE >= needed,
         why="Water that falls back when she stops could reach the engine.",
         source=_MUFFLER,
         path="fit.muffler_volume",

@@ -17,7 +17,7 @@ from engine.plan import Plan
 from engine.stages.engine import EngineAnswers
 from engine.stages.fit_answers import FitAnswers
 from engine.stages.hull import HullAnswers
-from engine.stages.weights import machinery_of
+from engine.stages.weights import moved_weights
 from engine.stages.wording import Wording, percent
 
 _STABILITY = (
@@ -38,7 +38,7 @@ def float_figures(plan: Plan, hull: HullAnswers, engine: EngineAnswers) -> dict[
         return figures
     mass, moment = added_weights(changes)
     figures["weight_change_kg"] = mass
-    if not plan.fit.present_place:
+    if plan.fit.present_place is None:
         figures["sinkage_m"] = mass / per_immersion
         return figures
     length = float(form.waterline_length)
@@ -54,17 +54,13 @@ def float_figures(plan: Plan, hull: HullAnswers, engine: EngineAnswers) -> dict[
 
 
 def _changes(plan: Plan, engine: EngineAnswers) -> tuple[tuple[float, float], ...] | None:
-    """(mass, place ahead of the stern) of all that goes in and comes out; places of nought stand for not known."""
-    asked, new, old = plan.fit, machinery_of(engine.chosen.item), plan.present.engine_weight
-    if new is None or old is None:
-        return None
-    was = 0.0 if asked.present_place is None else asked.present_place.si
-    will = was if asked.new_place is None else asked.new_place.si
-    packs = will if asked.battery_place is None else asked.battery_place.si
-    changes = [(-old.si * engine.engines, was), (new.engine * engine.engines, will), (new.battery, packs)]
-    if asked.other_weight is not None and (asked.other_place is not None or asked.present_place is None):
-        changes.append((asked.other_weight.si, 0.0 if asked.other_place is None else asked.other_place.si))
-    return tuple(changes)
+    """What moved_weights has, and the other weight where its place is known or no place is."""
+    moved, asked = moved_weights(plan, engine.chosen.item, engine.engines), plan.fit
+    if moved is None or asked.other_weight is None:
+        return moved
+    if asked.other_place is None:
+        return moved if asked.present_place is not None else (*moved, (asked.other_weight.si, 0.0))
+    return (*moved, (asked.other_weight.si, asked.other_place.si))
 
 
 def float_findings(plan: Plan, hull: HullAnswers, answers: FitAnswers) -> Iterator[Finding]:
@@ -87,9 +83,8 @@ def float_findings(plan: Plan, hull: HullAnswers, answers: FitAnswers) -> Iterat
         text += f" (trim within {percent(MOMENT_DOUBT)})"
     if share > STABILITY_SHARE:
         yield look(
-            f"{text}. That is {percent(share, 1)} of her displacement: have her stability checked before she goes "
-            "to sea. "
-            "Taking weight from low down raises her centre of gravity, putting it high does so too.",
+            f"{text}. That is {percent(share, 1)} of her displacement: have her stability checked before she goes to "
+            "sea. Taking weight from low down raises her centre of gravity, putting it high does so too.",
             _STABILITY,
             "present.engine_weight",
         )

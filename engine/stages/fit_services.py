@@ -58,26 +58,28 @@ def service_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, 
 
 
 def _water_checks(plan: Plan, inlet: float) -> list[Check]:
-    say, bore, lift = Wording(plan.units), plan.fit.inlet_bore, plan.fit.suction_lift
+    say = Wording(plan.units)
     checks = [
         checked(
             "bore of the raw-water inlet",
             f"at least {say.size(inlet)}, and the pump's own port",
-            None if bore is None else say.size(bore.si),
-            holds=bore is None or bore.si >= inlet,
+            plan.fit.inlet_bore,
+            say.size,
+            holds=lambda bore: bore >= inlet,
             why=f"A larger seacock, strainer ({STRAINER_PIPE_AREAS:g} times the pipe's area) and hose, double clips; "
             "one for each engine; no scoop that faces ahead.",
             source=_WATER,
             path="fit.inlet_bore",
         )
     ]
-    if lift is not None:
+    if plan.fit.suction_lift is not None:
         checks.append(
             checked(
                 "raw-water pump above the waterline",
                 f"at most {say.length(SUCTION_LIFT)}",
-                say.length(lift.si),
-                holds=lift.si <= SUCTION_LIFT,
+                plan.fit.suction_lift,
+                say.length,
+                holds=lambda lift: lift <= SUCTION_LIFT,
                 why="It will not draw: set the pump lower.",
                 source=f"2 m, printed; {_WATER}",
                 path="fit.suction_lift",
@@ -87,27 +89,28 @@ def _water_checks(plan: Plan, inlet: float) -> list[Check]:
 
 
 def _fuel_checks(plan: Plan, line: float) -> list[Check]:
-    say, bore, length = Wording(plan.units), plan.fit.fuel_line_bore, plan.fit.fuel_line_length
+    say = Wording(plan.units)
     wanted = f"at least {say.size(line)}" if np.isfinite(line) else "as the engine's maker says"
     checks = [
         checked(
             "bore of the fuel supply line",
             f"{wanted}; a primary filter of 10 to 30 microns with a water trap, for the whole circulation",
-            None if bore is None else say.size(bore.si),
-            holds=bore is None or not np.isfinite(line) or bore.si >= line,
+            plan.fit.fuel_line_bore,
+            say.size,
+            holds=lambda bore: not bore < line,
             why="A diesel sends back more than it burns, and starves on a thin line.",
             source=_FUEL,
             path="fit.fuel_line_bore",
         )
     ]
-    if length is not None:
-        is_short = length.si <= SECOND_SHUT_OFF
+    if plan.fit.fuel_line_length is not None:
         checks.append(
             checked(
                 "length of the fuel supply line",
                 f"up to {say.length(SECOND_SHUT_OFF)} with one shut-off at the tank",
-                say.length(length.si),
-                holds=is_short,
+                plan.fit.fuel_line_length,
+                say.length,
+                holds=lambda length: length <= SECOND_SHUT_OFF,
                 why="Fit a second shut-off near the engine. Fill opening "
                 f"{say.size(FILL_FROM_OPENING)} from any other, tank vent of {say.size(VENT_BORE)} bore (from memory).",
                 source=_SHUT_OFF,
@@ -118,12 +121,12 @@ def _fuel_checks(plan: Plan, line: float) -> list[Check]:
 
 
 def _starting_check(plan: Plan, low: float, high: float) -> Check:
-    given = plan.fit.cranking_current
     return checked(
         "cold-cranking current of the starting battery",
         f"{low:.0f} to {high:.0f} A at 12 V, in a bank of its own",
-        None if given is None else f"{given.si:.0f} A",
-        holds=given is None or given.si >= low,
+        plan.fit.cranking_current,
+        lambda current: f"{current:.0f} A",
+        holds=lambda current: current >= low,
         why="A larger starting battery.",
         source=_START,
         path="fit.cranking_current",

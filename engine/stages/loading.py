@@ -42,7 +42,7 @@ class Loading:
     @cached_property
     def reachable_best(self) -> float:
         """Of the middle of the fleet [m/s]."""
-        return self.fleet.band(self.reachable).best
+        return float(self.fleet.median(self.reachable))
 
     @property
     def reserve(self) -> Band:

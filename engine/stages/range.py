@@ -6,11 +6,11 @@ from collections.abc import Iterator
 import numpy as np
 
 from engine.bands import Band
-from engine.constants import KNOT
+from engine.constants import HOUR, KILOWATT_HOUR, KNOT, LITRE
 from engine.findings import Outcome, stop
+from engine.fleet import Fleet
 from engine.machinery.electric import SAILING_SPEEDS, charge_time, regeneration_power
 from engine.machinery.fuel import DIESEL
-from engine.machinery.range import best_range_speed, fastest_speed_for_leg
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
@@ -25,14 +25,12 @@ from engine.stages.range_findings import Said, range_findings
 from engine.stages.running import Running
 from engine.stages.serial import serial_of
 from engine.stages.speed import SpeedAnswers
-from engine.stages.voyage import Voyage, measured_tanks, voyage_of
+from engine.stages.voyage import measured_tanks, voyage_of
 from engine.units import Dimension, convert
 
 _LOWEST_SHARE = 0.35
 """The curve begins at this share of the speed at full throttle in service; below it the engine idles."""
 _POINTS = 40
-_LITRE = 1e-3
-_KWH = 3.6e6
 _HALF = 0.5
 """A leg that fewer of the boats make has no fastest speed."""
 _AT_EDGE = "at the slowest of these speeds; slower may take her further"
@@ -54,21 +52,20 @@ def assess_range(
         return Outcome(None, (stop(text, "equilibrium in service", "power.head_wind"),), "a sea that she can run in.")
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
     running = Running.at(wheel, grid).from_idle()
-    conditions = {"hotel_rate": voyage.hotel, "head_current": voyage.current}
-    best = best_range_speed(running.speed, fleet.median(running.rate), **conditions)
+    best = voyage.best_speed(running.speed, fleet.median(running.rate))
     (cruise_row,), (best_row,) = (
         Running.at(wheel, np.array([at])).rows(voyage, serial) for at in (speed.cruise_kn * KNOT, float(best.speed))
     )
-    leg = _leg_speeds(plan, voyage, running)
-    makes_it = 0.0 if leg is None else fleet.share(np.isfinite(leg))
+    leg = amount_or_none(plan.range, "leg")
+    for_leg = None if leg is None else voyage.fastest_for(leg, running.speed, running.rate)
     planned = voyage.usable * (1.0 - voyage.reserve)
     answers = RangeAnswers(
         reserve_fraction=voyage.reserve,
-        usable_l=drive.if_fuel(voyage.usable / DIESEL.density / _LITRE),
+        usable_l=drive.if_fuel(voyage.usable / DIESEL.density / LITRE),
         usable_gallons=drive.if_fuel(_gallons(voyage.usable / DIESEL.density)),
-        planned_l=drive.if_fuel(planned / DIESEL.density / _LITRE),
-        usable_kwh=drive.if_electric(voyage.usable / _KWH),
-        planned_kwh=drive.if_electric(planned / _KWH),
+        planned_l=drive.if_fuel(planned / DIESEL.density / LITRE),
+        usable_kwh=drive.if_electric(voyage.usable / KILOWATT_HOUR),
+        planned_kwh=drive.if_electric(planned / KILOWATT_HOUR),
         cruise_l_per_h=cruise_row.burn_l_per_h,
         cruise_drawn_kw=cruise_row.drawn_kw,
         cruise_range_nmi=cruise_row.range_nmi,
@@ -80,8 +77,8 @@ def assess_range(
         best_kn=float(best.speed) / KNOT,
         best_lies=_AT_EDGE if best.at_edge else None,
         best_range_nmi=best_row.range_nmi if math.isfinite(float(best.speed)) else Band(0.0, 0.0, 0.0),
-        leg_kn=None if leg is None or makes_it < _HALF else fleet.band(np.nan_to_num(leg, nan=0.0)).scaled(1.0 / KNOT),
-        leg_share_fraction=None if leg is None else makes_it,
+        leg_kn=_leg_band(fleet, for_leg),
+        leg_share_fraction=None if for_leg is None else fleet.share(np.isfinite(for_leg)),
         charge_h=_charge_hours(item, planned),
         tanks=tuple(measured_tanks(plan)),
         sailing=tuple(_sailing(item)),
@@ -93,22 +90,12 @@ def assess_range(
     return Outcome(answers, tuple(range_findings(said, answers)))
 
 
-def _leg_speeds(plan: Plan, voyage: Voyage, running: Running) -> Array | None:
-    """Fastest speed of each boat for the longest leg (N,) [m/s], NaN where none will do; None without a leg."""
-    leg = amount_or_none(plan.range, "leg")
-    if leg is None:
+def _leg_band(fleet: Fleet, speeds: Array | None) -> Band | None:
+    """Fastest speed for a leg [kn] from that of each boat (N,) [m/s]; None without a leg, or where few boats make
+    it."""
+    if speeds is None or fleet.share(np.isfinite(speeds)) < _HALF:
         return None
-    return np.asarray(
-        fastest_speed_for_leg(
-            running.speed,
-            running.rate,
-            leg,
-            voyage.usable,
-            hotel_rate=voyage.hotel,
-            head_current=voyage.current,
-            reserve=voyage.reserve,
-        )
-    )
+    return fleet.band(np.nan_to_num(speeds, nan=0.0)).scaled(1.0 / KNOT)
 
 
 def _gallons(volume: float) -> str:
@@ -120,7 +107,7 @@ def _gallons(volume: float) -> str:
 def _charge_hours(item: Candidate | Motor, energy: float) -> float | None:
     if not isinstance(item, Motor) or item.charge_power is None:
         return None
-    return float(charge_time(energy, item.charge_power.si)) / 3600.0
+    return float(charge_time(energy, item.charge_power.si)) / HOUR
 
 
 def _sailing(item: Candidate | Motor) -> Iterator[SailingRow]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import KNOT, NAUTICAL_MILE
+from engine.constants import HOUR, KNOT, NAUTICAL_MILE
 from engine.plan import Plan
 from engine.stages.candidates import Rival
 from engine.stages.engine import EngineAnswers
@@ -36,7 +36,7 @@ def beside(plan: Plan, engine: EngineAnswers, running: Running) -> Iterator[Comp
         voyage = None if rival is engine.chosen else voyage_of(plan, rival.drive)
         if voyage is None:
             continue
-        furthest = rival.loading.fleet.band(rival.loading.reachable_service).best / KNOT
+        furthest = float(rival.loading.fleet.median(rival.loading.reachable_service)) / KNOT
         reach = float(np.fmin(highest, furthest))  # nan where it could go beyond the speeds worked out
         for knots in np.arange(np.ceil(lowest / _STEP_KN) * _STEP_KN, reach + 1e-9, _STEP_KN):
             yield compared(rival, voyage, float(knots) * KNOT)
@@ -45,18 +45,17 @@ def beside(plan: Plan, engine: EngineAnswers, running: Running) -> Iterator[Comp
 def compared(rival: Rival, voyage: Voyage, speed: float) -> ComparedRow:
     """One candidate at a boat speed [m/s], with the margin for wind and sea."""
     drive, loading = rival.drive, rival.loading
-    rate = np.asarray([loading.fleet.median(loading.rate(speed, service=True))])
-    at = np.array([speed])
-    cost = voyage.cost(voyage.per_distance(at, rate) * NAUTICAL_MILE)
-    taken = float(drive.per_hour(rate + voyage.hotel)[0])
+    rate = float(loading.fleet.median(loading.rate(speed, service=True)))
+    cost = voyage.cost(voyage.per_distance(speed, rate) * NAUTICAL_MILE)
+    taken = float(drive.per_hour(rate + voyage.hotel))
     return ComparedRow(
         candidate=rival.name,
         speed_kn=speed / KNOT,
-        range_nmi=float(voyage.distance(at, rate)[0]) / NAUTICAL_MILE,
-        endurance_h=float(voyage.time(rate)[0]) / 3600.0,
+        range_nmi=float(voyage.distance(speed, rate)) / NAUTICAL_MILE,
+        endurance_h=float(voyage.time(rate)) / HOUR,
         burn_l_per_h=drive.if_fuel(taken),
         drawn_kw=drive.if_electric(taken),
-        cost_per_mile=None if cost is None else float(cost[0]),
+        cost_per_mile=None if cost is None else float(cost),
     )
 
 

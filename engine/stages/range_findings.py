@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.constants import NAUTICAL_MILE
+from engine.constants import KILOWATT_HOUR, NAUTICAL_MILE
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.electric import (
     ELECTRIC_STATUS,
@@ -15,14 +15,13 @@ from engine.machinery.electric import (
 from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
-from engine.stages.defaults import amount_or_none, settled, word
+from engine.stages.defaults import amount_or_none, word
 from engine.stages.range_answers import RangeAnswers
-from engine.stages.voyage import Voyage
+from engine.stages.voyage import Voyage, lacks_width
 from engine.stages.wording import Wording, percent, thousandths
 
 _WORTH_SAYING = 0.05
 _THIN_RESERVE = 0.15
-_KWH = 3.6e6
 _MAP = (
     "open fuel maps of Heywood (1988), Neumann et al. (c. 1993) and Merrion (1994), scaled; about 10 % without figures"
 )
@@ -73,8 +72,7 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     if said.cruise_load > 1.0:
         yield stop(
             f"With all that you allow for the cruising speed takes {percent(said.cruise_load)} of the power: the "
-            "figures at "
-            "cruise are for power that the engine has not. Plan with a lower speed.",
+            "figures at cruise are for power that the engine has not. Plan with a lower speed.",
             "equilibrium in service",
             "speed.cruise",
         )
@@ -93,9 +91,8 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     if most is not None:
         words = said.say.flow(most.best) if top.burn_l_per_h else said.say.electric(most.best)
         yield fits(
-            f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much "
-            "as at "
-            "cruise.",
+            f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much as "
+            "at cruise.",
             said.source,
         )
     yield from _tank_findings(said, answers)
@@ -132,8 +129,7 @@ def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     if band is None:
         yield stop(
             f"{words} is too long: in {thousandths(share)} of 1,000 plausible boats some speed makes it with the "
-            "reserve "
-            "left. More fuel aboard, or a stop on the way.",
+            "reserve left. More fuel aboard, or a stop on the way.",
             said.source,
             "range.leg",
         )
@@ -146,7 +142,7 @@ def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
 def _tank_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     for number, tank in enumerate(said.plan.range.measured):
         path = f"range.measured.{number}"
-        if settled(tank, "shape") != "lying cylinder" and tank.width is None:
+        if lacks_width(tank):
             yield look("A measured tank has no width, so it does not count.", "volume of the shape", f"{path}.width")
         elif tank.dip is not None and tank.height is not None and tank.dip.si > tank.height.si:
             yield look("A dipstick reading is over the height of its tank.", "volume of the shape", f"{path}.dip")
@@ -161,8 +157,7 @@ def _tank_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
 def _electric_findings(item: Motor, answers: RangeAnswers) -> Iterator[Finding]:
     yield look(
         "Usable share, ageing and losses of the battery stand here as defaults from memory where you gave none: put "
-        "the "
-        "makers' figures in.",
+        "the makers' figures in.",
         ELECTRIC_STATUS,
         "engine.motor",
     )
@@ -194,7 +189,7 @@ def _until(item: Motor, answers: RangeAnswers) -> str:
 
 def _lead_finding(capacity: float, answers: RangeAnswers) -> Finding:
     """What a lead battery rated at 20 hours gives when it is drawn faster."""
-    drawn, rated = answers.cruise_consumption.best, capacity / _KWH
+    drawn, rated = answers.cruise_consumption.best, capacity / KILOWATT_HOUR
     hours = float(peukert_time(rated, PEUKERT_HOURS, drawn, PEUKERT_EXPONENT))
     share = min(hours * drawn / rated, 1.0)
     return look(

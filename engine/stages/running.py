@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.constants import KNOT, NAUTICAL_MILE, RPM
+from engine.constants import HOUR, KILOWATT_HOUR, KNOT, LITRE, NAUTICAL_MILE, RPM
 from engine.machinery.fuel import DIESEL
 from engine.numeric import Array
 from engine.stages.drive import Drive
@@ -12,9 +12,6 @@ from engine.stages.range_answers import RangeRow
 from engine.stages.serial import Serial
 from engine.stages.voyage import Voyage
 from engine.stages.wheel import Wheel
-
-_LITRE = 1e-3
-_KWH = 3.6e6
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,7 +64,7 @@ class Running:
                 self.load,
                 drive.per_hour(self.rate + voyage.hotel),
                 voyage.distance(self.speed, self.rate) / NAUTICAL_MILE,
-                voyage.time(self.rate) / 3600.0,
+                voyage.time(self.rate) / HOUR,
                 per_mile,
             )
         )
@@ -85,8 +82,8 @@ class Running:
                 range_nmi=distance[i],
                 endurance_h=time[i],
                 generator_range_nmi=None if further is None else further[i],
-                fuel_per_mile_l=drive.if_fuel(spent[i].scaled(1.0 / DIESEL.density / _LITRE)),
-                energy_per_mile_kwh=drive.if_electric(spent[i].scaled(1.0 / _KWH)),
+                fuel_per_mile_l=drive.if_fuel(spent[i].scaled(1.0 / DIESEL.density / LITRE)),
+                energy_per_mile_kwh=drive.if_electric(spent[i].scaled(1.0 / KILOWATT_HOUR)),
                 cost_per_mile=None if costs is None else costs[i],
             )
             for i in range(len(self.speed))

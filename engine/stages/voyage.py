@@ -6,17 +6,25 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.answers import answer, maybe
+from engine.constants import LITRE
 from engine.machinery.electric import CHARGER_EFFICIENCY, usable_energy
 from engine.machinery.fuel import DIESEL
-from engine.machinery.range import RESERVES, cruising_range, endurance, fuel_per_distance, usable_fuel
+from engine.machinery.range import (
+    RESERVES,
+    BestSpeed,
+    best_range_speed,
+    cruising_range,
+    endurance,
+    fastest_speed_for_leg,
+    fuel_per_distance,
+    usable_fuel,
+)
 from engine.machinery.tanks import box_volume, horizontal_cylinder_volume, tapered_volume, wedge_volume
 from engine.numeric import Array, Real
 from engine.plan import Plan
-from engine.sections.voyage import MeasuredTank
+from engine.sections.voyage import CYLINDER, SLOPING, V_BOTTOMED, MeasuredTank
 from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.drive import Drive, ElectricDrive
-
-_LITRE = 1e-3
 
 
 @dataclass(frozen=True)
@@ -44,18 +52,31 @@ class Voyage:
     current: float
     price: float | None
 
-    def distance(self, speed: Array, rate: Array) -> Array:
-        """Range over the ground [m] at speeds through the water [m/s]."""
-        conditions = {"hotel_rate": self.hotel, "head_current": self.current}
-        return np.asarray(cruising_range(self.usable, speed, rate, reserve=self.reserve, **conditions))
+    @property
+    def _conditions(self) -> dict[str, float]:
+        """What every formula of range is told besides."""
+        return {"hotel_rate": self.hotel, "head_current": self.current}
 
-    def time(self, rate: Array) -> Array:
+    def distance(self, speed: Real, rate: Real) -> Array:
+        """Range over the ground [m] at speeds through the water [m/s]."""
+        return np.asarray(cruising_range(self.usable, speed, rate, reserve=self.reserve, **self._conditions))
+
+    def time(self, rate: Real) -> Array:
         """Endurance [s]."""
         return np.asarray(endurance(self.usable, rate, hotel_rate=self.hotel, reserve=self.reserve))
 
-    def per_distance(self, speed: Array, rate: Array) -> Array:
+    def per_distance(self, speed: Real, rate: Real) -> Array:
         """Spent over the ground [kg/m] or [J/m]."""
-        return np.asarray(fuel_per_distance(speed, rate, hotel_rate=self.hotel, head_current=self.current))
+        return np.asarray(fuel_per_distance(speed, rate, **self._conditions))
+
+    def best_speed(self, speeds: Array, rates: Array) -> BestSpeed:
+        """Speed through the water of the longest range, on a curve of rates (..., S)."""
+        return best_range_speed(speeds, rates, **self._conditions)
+
+    def fastest_for(self, leg: float, speeds: Array, rates: Array) -> Array:
+        """Fastest speed through the water [m/s] that makes a leg [m] with the reserve left, NaN where none does."""
+        fuel, kept = self.usable, self.reserve
+        return np.asarray(fastest_speed_for_leg(speeds, rates, leg, fuel, reserve=kept, **self._conditions))
 
     def cost(self, per_distance: Real) -> Array | None:
         """Money per metre over the ground; None without a price."""
@@ -93,7 +114,7 @@ def voyage_of(plan: Plan, drive: Drive) -> Voyage | None:
 
 def fuel_aboard(plan: Plan) -> float | None:
     """Usable fuel of full tanks [kg]; None while no tank is known."""
-    gross = sum(tank.si for tank in plan.range.tank) + sum(row.full_l * _LITRE for row in measured_tanks(plan))
+    gross = sum(tank.si for tank in plan.range.tank) + sum(row.full_l * LITRE for row in measured_tanks(plan))
     return float(usable_fuel(gross, DIESEL.density, amount(plan.range, "usable"))) if gross > 0.0 else None
 
 
@@ -103,7 +124,12 @@ def measured_tanks(plan: Plan) -> Iterator[TankRow]:
         full = tank_volume(tank, None)
         if full is not None:
             now = None if tank.dip is None else tank_volume(tank, tank.dip.si)
-            yield TankRow(tank.name or f"tank {number}", full / _LITRE, None if now is None else now / _LITRE)
+            yield TankRow(tank.name or f"tank {number}", full / LITRE, None if now is None else now / LITRE)
+
+
+def lacks_width(tank: MeasuredTank) -> bool:
+    """Whether a tank waits for its width; a lying cylinder needs none."""
+    return tank.width is None and word(tank, "shape") != CYLINDER
 
 
 def tank_volume(tank: MeasuredTank, depth: float | None) -> float | None:
@@ -111,16 +137,16 @@ def tank_volume(tank: MeasuredTank, depth: float | None) -> float | None:
     own."""
     shape = word(tank, "shape")
     length, width, height = tank.length, tank.width, tank.height
-    if length is None or height is None or (width is None and shape != "lying cylinder"):
+    if length is None or height is None or lacks_width(tank):
         return None
     level = height.si if depth is None else depth
     if level > height.si:
         return None
-    if width is None or shape == "lying cylinder":
+    if width is None or shape == CYLINDER:
         return float(horizontal_cylinder_volume(length.si, 0.5 * height.si, level))
-    if shape == "V-bottomed":
+    if shape == V_BOTTOMED:
         return float(wedge_volume(0.5 * length.si * width.si * height.si, level, height.si))
-    if shape == "sloping sides":
+    if shape == SLOPING:
         bottom = amount_or_none(tank, "bottom_width")
         bottom = width.si if bottom is None else bottom
         return float(tapered_volume(length.si, bottom, width.si, level, height.si))
