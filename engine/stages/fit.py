@@ -48,5 +48,5 @@ def _findings(
     checks: list[Check],
 ) -> Iterator[Finding]:
     yield from (check.finding for check in checks if check.finding is not None)
-    yield from float_findings(plan, hull, answers)
+    yield from float_findings(plan, hull, engine.chosen.item, answers)
     yield from law_findings(plan, hull, speed, engine)

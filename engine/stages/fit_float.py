@@ -14,10 +14,12 @@ from engine.machinery.float_change import (
 )
 from engine.machinery.standards import named
 from engine.plan import Plan
+from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
 from engine.stages.engine import EngineAnswers
 from engine.stages.fit_answers import FitAnswers
 from engine.stages.hull import HullAnswers
-from engine.stages.weights import moved_weights
+from engine.stages.weights import machinery_of, moved_weights
 from engine.stages.wording import Wording, percent
 
 _STABILITY = (
@@ -63,7 +65,7 @@ def _changes(plan: Plan, engine: EngineAnswers) -> tuple[tuple[float, float], ..
     return (*moved, (asked.other_weight.si, asked.other_place.si))
 
 
-def float_findings(plan: Plan, hull: HullAnswers, answers: FitAnswers) -> Iterator[Finding]:
+def float_findings(plan: Plan, hull: HullAnswers, chosen: Candidate | Motor, answers: FitAnswers) -> Iterator[Finding]:
     """Sentences about weight, sinkage and trim, and the caution on stability."""
     say, change = Wording(plan.units), answers.weight_change_kg
     if change is None:
@@ -74,6 +76,13 @@ def float_findings(plan: Plan, hull: HullAnswers, answers: FitAnswers) -> Iterat
             "present.engine_weight",
         )
         return
+    new = machinery_of(chosen)
+    if new is not None and new.is_estimated:
+        yield look(
+            f"The battery is reckoned at {say.mass(new.battery)} by its energy and kind: weigh it, or ask its maker.",
+            "specific energy of packs, from memory, a default",
+            "engine.motor",
+        )
     share = abs(change) / hull.displacement_kg.best
     text = f"All together she gets {say.mass(abs(change))} {'heavier' if change > 0 else 'lighter'}"
     if answers.sinkage_m is not None:

@@ -92,7 +92,7 @@ def _packing_standing(diameter: float) -> str:
 
 def key_load(torque: float, taper: ShaftTaper, material: ShaftMaterial) -> float | None:
     """The greater of shear and crushing of a key of the shaft's own metal, over what it may bear [-]."""
-    ratios = key_stress_ratio(torque, taper, material.shear_yield * 1.5)
+    ratios = key_stress_ratio(torque, taper, material.tensile_yield)
     return None if ratios is None else max(ratios)
 
 

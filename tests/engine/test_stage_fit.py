@@ -131,6 +131,15 @@ def test_an_electric_drive_asks_for_no_air_and_no_exhaust(launch: Plan) -> None:
     assert "ISO 16315" in finding(found, "qualified person: what").source
 
 
+def test_a_battery_that_was_not_weighed_is_told_to_be_a_guess(launch: Plan, change: Change) -> None:
+    plan = with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])
+    judged = finding(assess(plan), "battery is reckoned at")
+    assert judged.verdict is Verdict.LOOK
+    assert "from memory" in judged.source
+    weighed = assess(change(plan, {"engine.motor.0.battery_weight": "400 kg"}))
+    assert not [each for each in weighed.outcomes["fit"].findings if "reckoned" in each.text]
+
+
 def test_a_long_exhaust_wants_a_larger_bore(launch: Plan, change: Change) -> None:
     run = {"fit.exhaust_length": "4 m", "fit.exhaust_bore": "60 mm"}
     short, long = (
