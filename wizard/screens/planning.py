@@ -1,53 +1,43 @@
 """The screen of one open plan: the rail, the page with its form, and what the engine makes of it."""
 
 from dataclasses import replace
-from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
-from textual.screen import Screen
-from textual.widget import Widget
 from textual.widgets import Button, ContentSwitcher, Static
 
-from engine.plan import PAGES, Plan, text_at, value_at, with_row, with_text, without_row
+from engine.plan import PAGES, Plan, text_at, value_at, with_text
 from wizard.echo import hint
-from wizard.examples import TABLES, with_example
+from wizard.examples import TABLES
 from wizard.keys import PLAN_ACTIONS, bindings
-from wizard.screens.dialogs import ConfirmScreen, ExampleList, PageList, PlotScreen, ReportScreen
-from wizard.screens.help import HelpScreen
-from wizard.screens.market import MarketScreen
+from wizard.screens.row_edits import RowEdits
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.stages.page import GoTo, SearchAsked, StagePage
 from wizard.stages.review import HeadInput, PlanEdited, ReviewPage
 from wizard.states import mending_page
-from wizard.wheels import taken
 from wizard.widgets.cautions import CautionsPane
-from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, FieldLine, Focused
+from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, Focused
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.rail import Rail
-from wizard.widgets.rows import ExampleAsked, RowAdded, RowChosen, RowRemoved
+from wizard.widgets.rows import RowButton
 from wizard.widgets.view import StageView
 
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
 
-if TYPE_CHECKING:
-    from engine.stages.market import WheelRow
-    from wizard.app import ShaftlogApp
 
-
-class PlanningScreen(Screen[None]):
+class PlanningScreen(RowEdits):
     """Everything about one plan. The plan itself lives on the app; this screen only shows it and asks for changes."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS
     VERTICAL_BREAKPOINTS = HEIGHTS
     BINDINGS: ClassVar[list[BindingType]] = [
         *bindings(PLAN_ACTIONS),
-        Binding("enter", "follow", "Go to the page that the button names", id="follow", show=False, priority=True),
-        Binding("down", "move(1)", "Next field", id="down", show=False),
-        Binding("up", "move(-1)", "Field before", id="up", show=False),
+        Binding("enter", "accept", "Accept the field, press the button", id="accept", show=False, priority=True),
+        Binding("down,tab", "move(1)", "Next field", id="down", show=False, priority=True),
+        Binding("up,shift+tab", "move(-1)", "Field before", id="up", show=False, priority=True),
         Binding("pagedown", "scroll_view(1)", "Scroll the answers down", id="pagedown", show=False),
         Binding("pageup", "scroll_view(-1)", "Scroll the answers up", id="pageup", show=False),
     ]
@@ -56,16 +46,6 @@ class PlanningScreen(Screen[None]):
     def __init__(self, page: str) -> None:
         super().__init__()
         self.page = page
-
-    @property
-    def host(self) -> "ShaftlogApp":
-        """The app, by its own type."""
-        return cast("ShaftlogApp", self.app)
-
-    @property
-    def plan(self) -> Plan:
-        """The plan as it is now."""
-        return self.host.plan
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)
@@ -83,11 +63,6 @@ class PlanningScreen(Screen[None]):
         await self._open(self.page)
 
     # what the page shows
-
-    @property
-    def current(self) -> StagePage | ReviewPage:
-        """The page that is open."""
-        return cast("StagePage | ReviewPage", self.query_one(f"#page-{self.page}"))
 
     async def _open(self, page: str, path: str = "") -> None:
         """Show a page, mounting it on the first visit."""
@@ -108,12 +83,7 @@ class PlanningScreen(Screen[None]):
             await self.current.reveal(path)
         if not (path and self.current.focus_path(path)):
             self.current.focus_first()
-        self.call_after_refresh(self._show_focused)
-
-    def _show_focused(self) -> None:
-        """A page that has just been mounted knows only after its first layout where its fields are."""
-        if self.focused is not None:
-            self.focused.scroll_visible(animate=False)
+        self.call_after_refresh(self.show_focused)
 
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one; the plan remembers where the owner is and is saved."""
@@ -169,7 +139,7 @@ class PlanningScreen(Screen[None]):
     def _accepted(self) -> None:
         page = self.current
         if isinstance(page, StagePage):
-            page.go_on(self._control())
+            page.go_on(self.control)
 
     @on(Focused)
     def _focused(self, message: Focused) -> None:
@@ -189,87 +159,41 @@ class PlanningScreen(Screen[None]):
     def _search_asked(self) -> None:
         self.action_market()
 
-    @on(RowAdded)
-    async def _row_added(self, message: RowAdded) -> None:
-        section, name = message.table.split(".")
-        index = len(getattr(getattr(self.plan, section), name))
-        self.host.change(with_row(self.plan, message.table))
-        await self._rows_changed(message.table, f"{message.table}.{index}.")
-
-    @on(RowRemoved)
-    def _row_removed(self, message: RowRemoved) -> None:
-        async def remove(is_sure: bool | None) -> None:
-            if is_sure:
-                self.host.change(without_row(self.plan, message.table, message.index))
-                await self._rows_changed(message.table, message.table)
-
-        self.app.push_screen(ConfirmScreen("Take this row out of the plan?", "Remove it", "Keep it"), remove)
-
-    @on(RowChosen)
-    def _row_chosen(self, message: RowChosen) -> None:
-        name = str(value_at(self.plan, f"{message.table}.{message.index}.name"))
-        if not name or [item.name for item in self.plan.engine.all].count(name) > 1:
-            self.host.tell("Give this candidate a name of its own first, then choose it.")
-            return
-        self.host.change(replace(self.plan, engine=replace(self.plan.engine, chosen=name)))
-        self.current.show(self.plan)
-        self.refresh_results()
-
-    @on(ExampleAsked)
-    def _example_asked(self, message: ExampleAsked) -> None:
-        async def add(name: str | None) -> None:
-            if name:
-                index = len(getattr(self.plan.engine, message.table.partition(".")[2]))
-                self.host.change(with_example(self.plan, message.table, name))
-                await self._rows_changed(message.table, f"{message.table}.{index}.")
-
-        self.take_typed()
-        self.app.push_screen(ExampleList(message.table), add)
-
-    async def _rows_changed(self, table: str, focus: str) -> None:
-        page = self.current
-        if isinstance(page, StagePage):
-            await page.rebuild_rows(self.plan, table)
-            paths = [line.path for line in page.query(FieldLine)]
-            first = next((path for path in paths if path.startswith(focus)), "")
-            if not (focus.endswith(".") and page.focus_path(first)):
-                page.focus_path(table)
-            self.call_after_refresh(self._show_focused)
-        self.refresh_results()
-
-    def _control(self) -> Widget | None:
-        """The field or button with the focus; a list of choices counts as its field."""
-        widget = self.focused
-        controls = self.current.controls()
-        while widget is not None and widget not in controls:
-            widget = widget.parent if isinstance(widget.parent, Widget) else None
-        return widget
-
     # keys
 
+    # What moves the focus is done here, before the next key is handed on: a key typed right after it then goes to the
+    # field that has the focus by then. An open list of choices, and the lists of the review page, keep these keys.
+
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Enter follows a button that leads to a page; anywhere else it is left to the field."""
+        """Enter and the arrows are left to a list that is open."""
         del parameters
-        return bool(self._page_behind_focus()) if action == "follow" else True
+        if action == "accept":
+            return isinstance(self.focused, FieldInput | FieldChoice | Button)
+        if action == "move":
+            return self.focused is None or isinstance(self.focused, FieldInput | FieldChoice | Button | HeadInput)
+        return True
 
-    def _page_behind_focus(self) -> str:
-        page = self.current if self.query(f"#page-{self.page}") else None
-        return page.page_behind(self.focused) if isinstance(page, StagePage) else ""
-
-    async def action_follow(self) -> None:
-        await self.go_to(self._page_behind_focus())
+    async def action_accept(self) -> None:
+        page, widget = self.current, self.focused
+        if not isinstance(page, StagePage):
+            return
+        if isinstance(widget, RowButton):
+            await self.obey(widget.message())
+        elif isinstance(widget, Button) and page.page_behind(widget):
+            await self.go_to(page.page_behind(widget))
+        elif isinstance(widget, Button):
+            widget.press()
+        elif isinstance(widget, FieldChoice):
+            widget.action_show_overlay()
+        else:
+            page.go_on(widget)
 
     def action_move(self, step: int) -> None:
-        self.current.move(self._control(), step)
+        self.current.move(self.control, step)
 
     def action_scroll_view(self, direction: int) -> None:
         pane = self.query_one(CautionsPane) if self.page == "review" else self.query_one(StageView)
         pane.scroll_page(direction)
-
-    def action_help(self) -> None:
-        control = self._control()
-        path = control.path if isinstance(control, FieldInput | FieldChoice) else ""
-        self.app.push_screen(HelpScreen(self.page, path))
 
     async def action_next_page(self) -> None:
         await self.go_to(PAGES[min(PAGES.index(self.page) + 1, len(PAGES) - 1)])
@@ -277,66 +201,11 @@ class PlanningScreen(Screen[None]):
     async def action_previous_page(self) -> None:
         await self.go_to(PAGES[max(PAGES.index(self.page) - 1, 0)])
 
-    def action_pages(self) -> None:
-        async def go(page: str | None) -> None:
-            if page:
-                await self.go_to(page)
-
-        self.app.push_screen(PageList(self.plan, self.page, self.host.assessment), go)
-
     def action_view(self) -> None:
         if self.page == "review":
             return
         shown = self.query_one(StageView).cycle()
         self.set_class(shown == "plot", "-plot")
-
-    def action_plot(self) -> None:
-        outcome = self.host.assessment.outcomes.get(self.page) if self.host.assessment else None
-        if outcome is None or outcome.answers is None:
-            self.host.tell("There is no plot yet: this page has no answers to draw.")
-            return
-        from wizard.stages.plots import chart_of
-
-        self.app.push_screen(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units)))
-
-    def action_units(self) -> None:
-        self.take_typed()
-        other = "metric" if self.plan.units == "imperial" else "imperial"
-        self.host.change(replace(self.plan, units=other))
-        self.current.show(self.plan)
-        self.refresh_results()
-        self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
-
-    def action_market(self) -> None:
-        self.take_typed()
-        self.app.push_screen(MarketScreen(self.host.search), self._take_wheel)
-
-    def _take_wheel(self, row: "WheelRow | None") -> None:
-        """Put a wheel of the market and its ratio into the plan."""
-        if row is None:
-            return
-        self.host.change(taken(self.plan, row))
-        page = self.current
-        page.show(self.plan)
-        if isinstance(page, StagePage):
-            page.tidy()
-        self.refresh_results()
-        self.host.tell(
-            f"Taken into the plan: {row.size}, {row.sections}, with {row.ratio:.4g}:1. To go back to the recommended "
-            "ones, empty diameter, pitch and ratio."
-        )
-
-    def action_report(self) -> None:
-        self.take_typed()
-        assert self.host.plan_path is not None, "this screen only stands over an open plan"
-        folder: Path = self.host.plan_path.parent
-        self.app.push_screen(ReportScreen(folder / f"{self.host.plan_path.stem}-report.txt"), self.host.write_report)
-
-    async def action_plans(self) -> None:
-        await self.host.close_plan()
-
-    def action_leave(self) -> None:
-        self.host.leave()
 
     def on_resize(self, event: events.Resize) -> None:
         """One column or two, by the width of the window."""

@@ -54,6 +54,7 @@ class RowChosen(Message):
 class RowTurned(Message):
     """The owner wants to see the fields of one candidate, or to put them away."""
 
+    table: str
     index: int
 
 
@@ -69,12 +70,12 @@ class RowButton(Button):
 
     def __init__(self, label: str, message: Callable[[], Message], key: str) -> None:
         super().__init__(Content(label), compact=True, name=key)
-        self._message = message
+        self.message = message
 
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:
         event.stop()
-        self.post_message(self._message())
+        self.post_message(self.message())
 
 
 class RowsEditor(Vertical):
@@ -109,7 +110,7 @@ class RowsEditor(Vertical):
             with Horizontal(classes="row-buttons"):
                 if self.table in TABLES:
                     turn = "Show its data sheet" if index in self._shut else "Put it away"
-                    yield RowButton(turn, partial(RowTurned, index), f"turn.{self.table}.{index}")
+                    yield RowButton(turn, partial(RowTurned, self.table, index), f"turn.{self.table}.{index}")
                     choose = partial(RowChosen, self.table, index)
                     yield RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}")
                 remove = partial(RowRemoved, self.table, index)
@@ -137,10 +138,14 @@ class RowsEditor(Vertical):
     @on(RowTurned)
     async def _turned(self, message: RowTurned) -> None:
         message.stop()
-        self._shut ^= {message.index}
+        await self.turn(message.index)
+
+    async def turn(self, index: int) -> None:
+        """Show the fields of a candidate, or put them away."""
+        self._shut ^= {index}
         await self.recompose()
-        name = f"turn.{self.table}.{message.index}"
-        shown = [line for line in self.query(FieldLine) if line.path.startswith(f"{self.table}.{message.index}.")]
+        name = f"turn.{self.table}.{index}"
+        shown = [line for line in self.query(FieldLine) if line.path.startswith(f"{self.table}.{index}.")]
         button = next(found for found in self.query(RowButton) if found.name == name)
         self.screen.set_focus(shown[0].field if shown else button)
 

@@ -1,0 +1,128 @@
+"""What can be done from any page of an open plan: dialogs over it, and changes to the plan as a whole."""
+
+from abc import abstractmethod
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+from textual.screen import Screen
+from textual.widget import Widget
+
+from engine.plan import Plan
+from wizard.screens.dialogs import PageList, PlotScreen, ReportScreen
+from wizard.screens.help import HelpScreen
+from wizard.screens.market import MarketScreen
+from wizard.stages.page import StagePage
+from wizard.stages.review import ReviewPage
+from wizard.wheels import taken
+from wizard.widgets.field import FieldChoice, FieldInput
+
+if TYPE_CHECKING:
+    from engine.stages.market import WheelRow
+    from wizard.app import ShaftlogApp
+
+
+class PlanActions(Screen[None]):
+    """Base of the screen of an open plan. It knows which page is open, not how pages are shown."""
+
+    page: str
+
+    @property
+    def host(self) -> "ShaftlogApp":
+        """The app, by its own type."""
+        return cast("ShaftlogApp", self.app)
+
+    @property
+    def plan(self) -> Plan:
+        """The plan as it is now."""
+        return self.host.plan
+
+    @property
+    def current(self) -> StagePage | ReviewPage:
+        """The page that is open."""
+        return cast("StagePage | ReviewPage", self.query_one(f"#page-{self.page}"))
+
+    @property
+    def control(self) -> Widget | None:
+        """The field or button with the focus; a list of choices counts as its field."""
+        widget = self.focused
+        controls = self.current.controls()
+        while widget is not None and widget not in controls:
+            widget = widget.parent if isinstance(widget.parent, Widget) else None
+        return widget
+
+    @property
+    def focused_path(self) -> str:
+        """The path of the field with the focus; "" while a button or a list has it."""
+        control = self.control
+        return control.path if isinstance(control, FieldInput | FieldChoice) else ""
+
+    @abstractmethod
+    async def go_to(self, page: str, path: str = "") -> None:
+        """Leave this page for another one."""
+
+    @abstractmethod
+    def refresh_results(self) -> None:
+        """Show the latest assessment."""
+
+    @abstractmethod
+    def take_typed(self) -> None:
+        """Take over text whose message is still on its way."""
+
+    def action_help(self) -> None:
+        self.app.push_screen(HelpScreen(self.page, self.focused_path))
+
+    def action_pages(self) -> None:
+        async def go(page: str | None) -> None:
+            if page:
+                await self.go_to(page)
+
+        self.app.push_screen(PageList(self.plan, self.page, self.host.assessment), go)
+
+    def action_plot(self) -> None:
+        outcome = self.host.assessment.outcomes.get(self.page) if self.host.assessment else None
+        if outcome is None or outcome.answers is None:
+            self.host.tell("There is no plot yet: this page has no answers to draw.")
+            return
+        from wizard.stages.plots import chart_of
+
+        self.app.push_screen(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units)))
+
+    def action_units(self) -> None:
+        self.take_typed()
+        other = "metric" if self.plan.units == "imperial" else "imperial"
+        self.host.change(replace(self.plan, units=other))
+        self.current.show(self.plan)
+        self.refresh_results()
+        self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
+
+    def action_market(self) -> None:
+        self.take_typed()
+        self.app.push_screen(MarketScreen(self.host.search), self._take_wheel)
+
+    def _take_wheel(self, row: "WheelRow | None") -> None:
+        """Put a wheel of the market and its ratio into the plan."""
+        if row is None:
+            return
+        self.host.change(taken(self.plan, row))
+        page = self.current
+        page.show(self.plan)
+        if isinstance(page, StagePage):
+            page.tidy()
+        self.refresh_results()
+        self.host.tell(
+            f"Taken into the plan: {row.size}, {row.sections}, with {row.ratio:.4g}:1. To go back to the recommended "
+            "ones, empty diameter, pitch and ratio."
+        )
+
+    def action_report(self) -> None:
+        self.take_typed()
+        assert self.host.plan_path is not None, "this screen only stands over an open plan"
+        folder: Path = self.host.plan_path.parent
+        self.app.push_screen(ReportScreen(folder / f"{self.host.plan_path.stem}-report.txt"), self.host.write_report)
+
+    async def action_plans(self) -> None:
+        await self.host.close_plan()
+
+    def action_leave(self) -> None:
+        self.host.leave()

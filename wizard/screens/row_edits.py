@@ -1,0 +1,86 @@
+"""What the buttons of the tables do: a row comes or goes, a candidate is chosen or shown."""
+
+from dataclasses import replace
+
+from textual import on
+from textual.message import Message
+
+from engine.plan import value_at, with_row, without_row
+from wizard.examples import with_example
+from wizard.screens.dialogs import ConfirmScreen, ExampleList
+from wizard.screens.plan_actions import PlanActions
+from wizard.stages.page import StagePage
+from wizard.widgets.field import FieldLine
+from wizard.widgets.rows import ExampleAsked, RowAdded, RowChosen, RowRemoved, RowsEditor, RowTurned
+
+
+class RowEdits(PlanActions):
+    """Base of the screen of an open plan: edits of the tables inside it."""
+
+    async def obey(self, message: Message) -> None:
+        """Do what the button of a row asks for."""
+        match message:
+            case RowAdded():
+                await self._row_added(message)
+            case RowRemoved():
+                self._row_removed(message)
+            case RowChosen():
+                self._row_chosen(message)
+            case ExampleAsked():
+                self._example_asked(message)
+            case RowTurned():
+                rows = next(found for found in self.query(RowsEditor) if found.table == message.table)
+                await rows.turn(message.index)
+
+    @on(RowAdded)
+    async def _row_added(self, message: RowAdded) -> None:
+        section, name = message.table.split(".")
+        index = len(getattr(getattr(self.plan, section), name))
+        self.host.change(with_row(self.plan, message.table))
+        await self._rows_changed(message.table, f"{message.table}.{index}.")
+
+    @on(RowRemoved)
+    def _row_removed(self, message: RowRemoved) -> None:
+        async def remove(is_sure: bool | None) -> None:
+            if is_sure:
+                self.host.change(without_row(self.plan, message.table, message.index))
+                await self._rows_changed(message.table, message.table)
+
+        self.app.push_screen(ConfirmScreen("Take this row out of the plan?", "Remove it", "Keep it"), remove)
+
+    @on(RowChosen)
+    def _row_chosen(self, message: RowChosen) -> None:
+        name = str(value_at(self.plan, f"{message.table}.{message.index}.name"))
+        if not name or [item.name for item in self.plan.engine.all].count(name) > 1:
+            self.host.tell("Give this candidate a name of its own first, then choose it.")
+            return
+        self.host.change(replace(self.plan, engine=replace(self.plan.engine, chosen=name)))
+        self.current.show(self.plan)
+        self.refresh_results()
+
+    @on(ExampleAsked)
+    def _example_asked(self, message: ExampleAsked) -> None:
+        async def add(name: str | None) -> None:
+            if name:
+                index = len(getattr(self.plan.engine, message.table.partition(".")[2]))
+                self.host.change(with_example(self.plan, message.table, name))
+                await self._rows_changed(message.table, f"{message.table}.{index}.")
+
+        self.take_typed()
+        self.app.push_screen(ExampleList(message.table), add)
+
+    async def _rows_changed(self, table: str, focus: str) -> None:
+        page = self.current
+        if isinstance(page, StagePage):
+            await page.rebuild_rows(self.plan, table)
+            paths = [line.path for line in page.query(FieldLine)]
+            first = next((path for path in paths if path.startswith(focus)), "")
+            if not (focus.endswith(".") and page.focus_path(first)):
+                page.focus_path(table)
+            self.call_after_refresh(self.show_focused)
+        self.refresh_results()
+
+    def show_focused(self) -> None:
+        """A page that has just been mounted knows only after its first layout where its fields are."""
+        if self.focused is not None:
+            self.focused.scroll_visible(animate=False)
