@@ -5,16 +5,19 @@ import threading
 from dataclasses import replace
 
 import pytest
+from textual.theme import Theme
 
 from engine.bands import Band
 from engine.plan import STAGES
+from engine.showing import round_number
 from tests.wizard.fakes import stage_answers
-from wizard.charts import MARKERS, NOTHING, Chart, Series, draw
+from wizard.charts import MARKERS, NOTHING, SERIES_COLOURS, Chart, Cursor, Series, draw, in_theme, markers
 from wizard.rulers import Rulers, draw_rulers
 from wizard.stages import fit, gear, power, propeller, shaft
 from wizard.stages import range as range_page
 from wizard.stages.plots import chart_of
 from wizard.stages.scales import column
+from wizard.theme import THEMES
 
 SPEEDS = [float(i) for i in range(3, 9)]
 CHART = Chart(
@@ -72,14 +75,19 @@ def test_a_small_room_gets_numbers_in_place_of_a_plot() -> None:
 
 
 def test_charts_drawn_in_several_threads_do_not_mix() -> None:
-    wanted = draw(CHART, 60, 16)
-    drawn: list[str] = []
-    threads = [threading.Thread(target=lambda: drawn.append(draw(CHART, 60, 16))) for _ in range(4)]
+    charts = [replace(CHART, series=CHART.series[i:], title=f"Chart {i}") for i in range(3)] * 2
+    wanted = [draw(chart, 60, 16) for chart in charts]
+    drawn: dict[int, str] = {}
+
+    def draw_one(i: int) -> None:
+        drawn[i] = draw(charts[i], 60, 16)
+
+    threads = [threading.Thread(target=draw_one, args=(i,)) for i in range(len(charts))]
     for thread in threads:
         thread.start()
     for thread in threads:
         thread.join()
-    assert drawn == [wanted] * 4
+    assert [drawn[i] for i in range(len(charts))] == wanted
 
 
 def test_labels_keep_their_square_brackets() -> None:
@@ -230,6 +238,110 @@ def test_the_fit_plot_is_level_without_places_and_empty_without_weights() -> Non
     level = replace(stage_answers("fit"), stern_m=None, bow_m=None, sinkage_m=0.01)
     assert [y for _, y in fit.chart(level, "metric").series[0].points()] == pytest.approx([1.0, 1.0])
     assert NOTHING in draw(fit.chart(replace(level, sinkage_m=None), "metric"), 76, 12)
+
+
+@pytest.mark.parametrize("stage", STAGES)
+@pytest.mark.parametrize("ascii", [False, True])
+def test_no_two_series_of_a_page_share_a_marker(stage: str, ascii: bool) -> None:
+    chart = chart_of(stage, stage_answers(stage), "metric")
+    if isinstance(chart, Rulers):
+        return
+    signs = [sign for series, sign, _ in markers(chart, ascii) if not series.is_band]
+    assert len(set(signs)) == len(signs)
+
+
+@pytest.mark.parametrize("ascii", [False, True])
+def test_twenty_series_have_twenty_markers_and_none_is_a_sign_of_the_frame(ascii: bool) -> None:
+    chart = replace(CHART, series=tuple(Series(f"number {i}", SPEEDS, SPEEDS) for i in range(20)))
+    signs = [sign for _, sign, _ in markers(chart, ascii)]
+    assert len(set(signs)) == 20
+    assert not set(signs) & set("|-:.·┊│─")
+
+
+def test_a_legend_of_many_candidates_breaks_no_name_and_leaves_the_plot_its_rows() -> None:
+    names = [f"Candidate with a long name, {20 + i} hp" for i in range(5)]
+    chart = replace(CHART, series=tuple(Series(name, SPEEDS, SPEEDS) for name in names))
+    lines = _plain(draw(chart, 80, 24)).split("\n")
+    assert all(any(name in line for line in lines) for name in names)
+    low = _plain(draw(chart, 40, 12)).split("\n")
+    assert low[-1] == "..."
+    assert sum("Candidate" in line for line in low) == 3, "the legend has a third of the rows"
+
+
+@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
+@pytest.mark.parametrize("code", range(1, 7))
+def test_every_series_can_be_read_on_the_paper_of_both_themes(theme: Theme, code: int) -> None:
+    colour = SERIES_COLOURS[theme.name][code]
+    for paper in (theme.background, theme.surface):
+        assert paper
+        assert _contrast(colour, paper) >= 4.5, "the least for text, WCAG 2.1 success criterion 1.4.3"
+
+
+def test_the_colours_of_a_theme_are_all_different() -> None:
+    for colours in SERIES_COLOURS.values():
+        assert len(set(colours.values())) == len(colours) == 6
+
+
+def test_the_palette_gives_way_to_the_theme_and_stays_in_the_terminals_own_colours() -> None:
+    text = draw(CHART, 60, 16)
+    assert in_theme(text, "ansi-dark") == text
+    day = in_theme(text, "shaftlog-day")
+    assert "\x1b[38;2;28;79;156m•" in day, "#1c4f9c, blue"
+    assert "38;5;" not in day
+    assert _plain(day) == _plain(text)
+
+
+@pytest.mark.parametrize("size", [(60, 16), (118, 36)])
+@pytest.mark.parametrize("ascii", [False, True])
+def test_the_cursor_goes_through_every_row_at_its_point(size: tuple[int, int], ascii: bool) -> None:
+    x = [2.0, 3.3, 4.7, 7.9]
+    chart = Chart("One", "Speed, kn", "power, kW", (Series("calm", x, [1.0, 2.0, 4.0, 8.0], is_line=False),))
+    bare = _plain(draw(chart, *size, ascii)).split("\n")
+    for at in x:
+        marked = draw(chart, *size, ascii, Cursor(at))
+        rows = ["", *_plain(marked).split("\n")[1:]]
+        sign = ":" if ascii else "┊"
+        column = next(row.index(sign) for row in rows if sign in row)
+        canvas = [row for row in rows if row[column : column + 1] in (sign, "*" if ascii else "•")]
+        point = "*" if ascii else "•"
+        assert sum(row[column] == point for row in canvas) == 1, "the point itself stays to be seen"
+        assert len(canvas) == sum(row.rstrip().endswith(("│", "|")) for row in bare)
+        assert "\x1b[7m" in marked
+        assert [len(row) for row in rows[1:]] == [len(row) for row in bare[1:]]
+        assert not ascii or marked.isascii()
+
+
+def test_a_single_point_has_its_cursor_in_the_middle() -> None:
+    chart = Chart("One", "Speed, kn", "power, kW", (Series("calm", [5.0], [3.0]),))
+    rows = _plain(draw(chart, 60, 16, cursor=Cursor(5.0))).split("\n")
+    assert len({row.index(sign) for row in rows for sign in "┊•" if sign in row[:-8]}) == 1
+
+
+def test_the_cursor_does_not_change_the_plot_drawn_after_it() -> None:
+    bare = draw(CHART, 60, 16)
+    assert draw(CHART, 60, 16, cursor=Cursor(5.0)) != bare
+    assert draw(CHART, 60, 16) == bare
+
+
+@pytest.mark.parametrize("lead", [None, 1])
+def test_the_table_of_a_small_room_follows_the_cursor(lead: int | None) -> None:
+    for at in SPEEDS:
+        lines = draw(CHART, 28, 6, cursor=Cursor(at, lead)).split("\n")
+        assert len(lines) <= 6
+        y = at**3 / (20 if lead is None else 15)
+        assert [line for line in lines if line.startswith(">")] == [f"> {at:.0f}: {round_number(y, 3)}"]
+
+
+def _contrast(one: str, other: str) -> float:
+    """Contrast ratio of two colours. WCAG 2.1, definitions of contrast ratio and relative luminance."""
+    low, high = sorted((_luminance(one), _luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    parts = [part / 255 for part in bytes.fromhex(colour.removeprefix("#"))]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return sum(weight * part for weight, part in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
 
 
 def _plain(text: str) -> str:

@@ -13,12 +13,8 @@ from textual.widgets import Button, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import PAGES, QUESTIONS, Plan
-from wizard.charts import Chart
 from wizard.examples import examples_for
-from wizard.keys import closing
-from wizard.rulers import Rulers
 from wizard.states import state_of
-from wizard.widgets.plot import Plot
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -109,24 +105,6 @@ class ExampleList(ModalScreen[str]):
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
         self.dismiss(list(self._examples)[event.option_index])
-
-
-class PlotScreen(ModalScreen[None]):
-    """A plot on the whole screen."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [closing("plot")]
-
-    def __init__(self, chart: Chart | Rulers) -> None:
-        super().__init__()
-        self._chart = chart
-
-    def compose(self) -> ComposeResult:
-        with Vertical(id="whole-plot"):
-            yield Plot()
-            yield Static("Esc closes the plot", classes="key-line", markup=False)
-
-    def on_mount(self) -> None:
-        self.query_one(Plot).show(self._chart)
 
 
 class ReportScreen(ModalScreen[Path]):

@@ -9,9 +9,10 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from engine.plan import Plan
-from wizard.screens.dialogs import PageList, PlotScreen, ReportScreen
+from wizard.screens.dialogs import PageList, ReportScreen
 from wizard.screens.help import HelpScreen
 from wizard.screens.market import MarketScreen
+from wizard.screens.plot import PlotScreen
 from wizard.stages.page import StagePage
 from wizard.stages.review import ReviewPage
 from wizard.wheels import taken
