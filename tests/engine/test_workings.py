@@ -1,0 +1,87 @@
+"""Every number on every page says how it was worked out, and what it names is there."""
+
+import dataclasses
+import typing
+from collections.abc import Iterator
+from importlib import import_module
+from typing import Any
+
+import pytest
+
+from engine.answers import labels
+from engine.data import table
+from engine.entries import entries
+from engine.plan import STAGES, entry_at
+from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
+from engine.workings import CHOSEN, Working, workings
+
+
+def answers_class(stage: str) -> Any:
+    module = import_module(f"engine.stages.{stage}")
+    return getattr(module, f"{stage.capitalize()}Answers")
+
+
+def names_on_page(stage: str) -> Iterator[str]:
+    """Every answer of a stage, and every column of its tables as "table.column"."""
+    kind = answers_class(stage)
+    yield from (name for name, _ in labels(kind))
+    hints = typing.get_type_hints(kind)
+    for item in dataclasses.fields(kind):
+        if item.metadata.get("on_page"):
+            yield from (f"{item.name}.{name}" for name, _ in labels(typing.get_args(hints[item.name])[0]))
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_every_number_has_its_working_and_no_working_is_left_over(stage: str) -> None:
+    assert set(workings(stage)) == set(names_on_page(stage))
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_every_working_names_a_formula_a_source_and_where_it_holds(stage: str) -> None:
+    for name, working in workings(stage).items():
+        for text in (working.formula, working.source, working.valid):
+            assert len(text) > 3, name
+            assert text.isascii(), name
+        assert working.fields or working.answers, f"{name} is worked out from nothing"
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_what_goes_into_a_number_is_there(stage: str) -> None:
+    for name, working in workings(stage).items():
+        for path in working.fields:
+            assert is_field(path), f"{name}: {path}"
+        for reference in (*working.answers, *working.beside):
+            of_stage, _, answer = reference.partition(".")
+            assert answer in dict(labels(answers_class(of_stage))), f"{name}: {reference}"
+            assert reference != f"{stage}.{name}", f"{name} is worked out from itself"
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_a_number_is_only_worked_out_from_this_stage_or_those_before(stage: str) -> None:
+    for name, working in workings(stage).items():
+        for reference in working.answers:
+            assert STAGES.index(reference.partition(".")[0]) <= STAGES.index(stage), f"{name}: {reference}"
+
+
+def is_field(path: str) -> bool:
+    holder, _, name = path.rpartition(".")
+    if holder == CHOSEN:
+        return name in {**entries(Candidate), **entries(Motor)}
+    try:
+        return bool(entry_at(path))
+    except KeyError:
+        return False
+
+
+def test_an_entry_that_is_the_same_as_another_gives_what_differs(monkeypatch: pytest.MonkeyPatch) -> None:
+    given = {
+        "a_kw": {"formula": "P", "source": "s", "valid": "v", "fields": ["speed.top"]},
+        "curve": {"b_kw": {"same_as": "a_kw", "formula": "Q"}},
+    }
+    monkeypatch.setattr("engine.workings.table", {"workings_speed": given}.__getitem__)
+    workings.cache_clear()
+    found = workings("speed")
+    workings.cache_clear()
+    assert found["curve.b_kw"] == Working("Q", "", "s", "v", ("speed.top",))
+    assert table("workings_speed")["source"]
