@@ -42,6 +42,12 @@ STAGE_SECTIONS: Mapping[str, tuple[str, ...]] = {
 """Which sections a stage asks about: its own, and the hull stage also about what is in her now."""
 
 
+def page_of(path: str) -> str:
+    """The stage that asks the field or table at a path; "" when none does."""
+    section = path.partition(".")[0]
+    return next((stage for stage, sections in STAGE_SECTIONS.items() if section in sections), "")
+
+
 QUESTIONS: Mapping[str, str] = {
     "hull": "What boat is it?",
     "speed": "How fast should she go?",

@@ -17,12 +17,14 @@ from engine.plan import Plan
 from engine.planfile import PlanFileError, load_plan, save_plan
 from wizard import locations
 from wizard.autosave import Autosave, Write
+from wizard.history import History, Step
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
 from wizard.recalculation import Assess, Recalculated, Recalculation, assess_plan
 from wizard.screens.market import MarketScreen
 from wizard.screens.planning import PlanningScreen
 from wizard.screens.plans import PlansScreen
 from wizard.searching import Search, search_stock
+from wizard.steps_file import load_steps
 from wizard.theme import DAY, NIGHT, THEMES
 
 if TYPE_CHECKING:
@@ -51,6 +53,7 @@ class ShaftlogApp(App[int]):
             self.register_theme(theme)
         self.theme = "ansi-dark" if wants_no_colour else NIGHT.name
         self.plan = Plan()
+        self.history = History()
         self.plan_path: Path | None = None
         self.assessment: Assessment | None = None
         self.is_updating = False
@@ -112,6 +115,7 @@ class ShaftlogApp(App[int]):
 
     def _take(self, plan: Plan, path: Path) -> None:
         self.plan, self.plan_path = plan, path
+        self.history = load_steps(plan, path)
         self.assessment, self.failure, self.is_updating = None, "", True
         self._recalculation.forget()
         self._autosave = Autosave(self, plan, path, self.tell, self._write)
@@ -127,13 +131,36 @@ class ShaftlogApp(App[int]):
 
     # changing, saving, working out
 
-    def change(self, plan: Plan) -> None:
-        """Take a changed plan: it is saved soon and, when a number may change with it, worked out anew."""
-        if plan == self.plan:
-            return
-        before, self.plan = self.plan, plan
+    def change(self, plan: Plan, path: str = "") -> None:
+        """Take a changed plan: it is saved soon and, when a number may change with it, worked out anew.
+
+        path: the field in which it was changed; letters typed there one after the other are one step to take back.
+        """
+        if plan != self.plan:
+            self._go_over_to(plan, self.history.recorded(self.plan, plan, path))
+
+    def undo(self) -> Step | None:
+        """Take the last change back. Returns: what it was; None when there is none."""
+        step = self.history.last
+        if step is not None:
+            self._go_over_to(*self.history.undone(self.plan, step))
+        return step
+
+    def redo(self) -> Step | None:
+        """Make the change again that was taken back last. Returns: what it is; None when there is none."""
+        step = self.history.next
+        if step is not None:
+            self._go_over_to(*self.history.redone(self.plan, step))
+        return step
+
+    def end_step(self) -> None:
+        """What follows is a step of its own, also in the same field."""
+        self.history = self.history.sealed()
+
+    def _go_over_to(self, plan: Plan, history: History) -> None:
+        before, self.plan, self.history = self.plan, plan, history
         if self._autosave is not None:
-            self._autosave.changed(plan)
+            self._autosave.changed(plan, history)
         if replace(before, stage="", name="", notes="") != replace(plan, stage="", name="", notes=""):
             self._recalculate()
 

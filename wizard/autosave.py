@@ -10,7 +10,9 @@ from textual.timer import Timer
 
 from engine.plan import Plan
 from engine.planfile import PlanFileError, save_plan
+from wizard.history import History
 from wizard.locations import free_path
+from wizard.steps_file import save_steps
 
 Write = Callable[[Plan, Path], None]
 DELAY = 0.5
@@ -29,6 +31,7 @@ class Autosave:
         self._tell = tell
         self._write = write
         self._wanted = self._saved = plan
+        self._history = History()
         self._timer: Timer | None = None
         self._writing = threading.Lock()
         self._seen = _stamp(path)
@@ -39,9 +42,9 @@ class Autosave:
         """True when the file holds the plan as it is on the screen."""
         return self._wanted is self._saved
 
-    def changed(self, plan: Plan) -> None:
-        """Save this plan soon; changes until then go with it."""
-        self._wanted = plan
+    def changed(self, plan: Plan, history: History) -> None:
+        """Save this plan soon, and the steps that lead to it; changes until then go with it."""
+        self._wanted, self._history = plan, history
         if self._timer is None:
             self._timer = self._app.set_timer(DELAY, self.now)
 
@@ -69,7 +72,7 @@ class Autosave:
         sentences: list[str] = []
         with self._writing:
             while not self.is_saved:
-                plan = self._wanted
+                plan, history = self._wanted, self._history
                 try:
                     sentences += self._keep_other_version()
                     self.path.parent.mkdir(parents=True, exist_ok=True)
@@ -80,6 +83,7 @@ class Autosave:
                 self.failure = ""
                 self._saved = plan
                 self._seen = _stamp(self.path)
+                save_steps(history, plan, self.path)
         return sentences
 
     def _keep_other_version(self) -> list[str]:

@@ -28,7 +28,14 @@ class Action:
     @property
     def key_names(self) -> str:
         """The keys as they are printed: "F4 or ctrl+n"."""
-        return " or ".join(key.upper() if key.startswith("f") else key for key in self.keys)
+        return " or ".join(map(printed, self.keys))
+
+
+def printed(key: str) -> str:
+    """A key as it is printed: "F4", "shift+F4", "ctrl+n", "ctrl+_"."""
+    head, plus, last = key.rpartition("+")
+    name = last.upper() if last[:1] == "f" and last[1:].isdigit() else {"underscore": "_"}.get(last, last)
+    return f"{head}{plus}{name}"
 
 
 PLAN_ACTIONS: tuple[Action, ...] = (
@@ -37,7 +44,7 @@ PLAN_ACTIONS: tuple[Action, ...] = (
     Action("previous_page", ("f3", "ctrl+o"), "Previous page", "Go back one page.", "back"),
     Action("next_page", ("f4", "ctrl+n"), "Next page", "Go on to the next page.", "next"),
     Action("view", ("f5", "ctrl+t"), "Answers, findings or plot", "Show the next of the three views.", "view"),
-    Action("plot", ("f6", "ctrl+y"), "Plot on the whole screen", "Show this page's plot as large as it gets.", "plot"),
+    Action("plot", ("f6", "ctrl+x"), "Plot on the whole screen", "Read values off this page's plot.", "plot"),
     Action(
         "units", ("f7", "ctrl+r"), "Metric or imperial", "Switch the units; what you typed stays as typed.", "units"
     ),
@@ -50,6 +57,8 @@ PLAN_ACTIONS: tuple[Action, ...] = (
         "Try every stock wheel that fits with every ratio on offer.",
         "wheels",
     ),
+    Action("undo", ("shift+f4", "ctrl+u"), "Undo", "Take the last change back, whichever page it was on.", "undo"),
+    Action("redo", ("shift+f5", "ctrl+y"), "Redo", "Make again the change that was taken back last."),
     Action("leave", ("f10", "ctrl+q"), "Save and quit", "Save the plan and leave the program.", "quit"),
 )
 """What can be done while a plan is open."""
@@ -92,11 +101,16 @@ def bindings(actions: tuple[Action, ...]) -> list[BindingType]:
 
 def key_line(actions: tuple[Action, ...], width: int) -> str:
     """One line with the most useful keys, as many as fit into the width."""
-    parts = [f"{action.keys[0].upper()} {action.words}" for action in actions if action.words]
+    parts = [f"{_shortest(action)} {action.words}" for action in actions if action.words]
     gap = "  " if len("  ".join(parts)) <= width - 2 else " "
     while len(gap.join(parts)) > width - 2 and len(parts) > 2:
         del parts[-2]  # the last one is the way out, and stays
     return gap.join(parts)
+
+
+def _shortest(action: Action) -> str:
+    """The key that is easiest to tell: a plain F-key, else the ctrl key."""
+    return printed(next((key for key in action.keys if "+" not in key), action.keys[-1]))
 
 
 def clashes(actions: tuple[Action, ...]) -> list[str]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from engine.plan import STAGE_SECTIONS
+from engine.plan import page_of
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -31,8 +31,7 @@ class Measure:
     @property
     def page(self) -> str:
         """The page with the field."""
-        section = self.path.partition(".")[0]
-        return next(stage for stage, sections in STAGE_SECTIONS.items() if section in sections)
+        return page_of(self.path)
 
     @property
     def shares(self) -> tuple[str, str]:

@@ -13,8 +13,8 @@ from tests.wizard.driving import field, focus, is_open, line, planning, screen_t
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.dialogs import PageList
-from wizard.screens.plot import PlotScreen
 from wizard.screens.help import HelpScreen, unsure_text
+from wizard.screens.plot import PlotScreen
 from wizard.widgets.field import FieldInput
 from wizard.widgets.view import StageView
 

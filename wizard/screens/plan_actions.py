@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, cast
 from textual.screen import Screen
 from textual.widget import Widget
 
-from engine.plan import Plan
+from engine.plan import Plan, page_of
+from wizard.history import Step, place_of, step_words
+from wizard.keys import keys_of, printed
 from wizard.screens.dialogs import PageList, ReportScreen
 from wizard.screens.help import HelpScreen
 from wizard.screens.market import MarketScreen
@@ -97,20 +99,49 @@ class PlanActions(Screen[None]):
         self.refresh_results()
         self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
 
+    async def action_undo(self) -> None:
+        self.take_typed()
+        await self._went(self.host.undo(), back=True)
+
+    async def action_redo(self) -> None:
+        self.take_typed()
+        await self._went(self.host.redo(), back=False)
+
+    async def _went(self, step: Step | None, *, back: bool) -> None:
+        """Show what was taken back or made again, on the page and field where it is."""
+        if step is None:
+            self.host.tell(f"There is nothing to {'take back' if back else 'make again'}.")
+            return
+        await self.follow_plan()
+        path = place_of(step)
+        page = page_of(path)
+        if page:
+            await self.go_to(page, path)
+        history = self.host.history
+        more = (
+            f"{printed(keys_of('redo')[-1])} makes it again; {history.at} more can be taken back."
+            if back
+            else f"{len(history.steps) - history.at} more can be made again."
+        )
+        self.host.tell(f"{'Taken back' if back else 'Made again'}: {step_words(step, back=back)}. {more}")
+
+    async def follow_plan(self) -> None:
+        """Bring every page that has been opened up to a plan that was changed as a whole."""
+        for page in self.query(".page"):
+            if isinstance(page, StagePage | ReviewPage):
+                await page.follow(self.plan)
+        self.refresh_results()
+
     def action_market(self) -> None:
         self.take_typed()
         self.app.push_screen(MarketScreen(self.host.search), self._take_wheel)
 
-    def _take_wheel(self, row: "WheelRow | None") -> None:
+    async def _take_wheel(self, row: "WheelRow | None") -> None:
         """Put a wheel of the market and its ratio into the plan."""
         if row is None:
             return
         self.host.change(taken(self.plan, row))
-        page = self.current
-        page.show(self.plan)
-        if isinstance(page, StagePage):
-            page.tidy()
-        self.refresh_results()
+        await self.follow_plan()
         self.host.tell(
             f"Taken into the plan: {row.size}, {row.sections}, with {row.ratio:.4g}:1. To go back to the recommended "
             "ones, empty diameter, pitch and ratio."

@@ -88,6 +88,7 @@ class PlanningScreen(RowEdits):
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one; the plan remembers where the owner is and is saved."""
         self.take_typed()
+        self.host.end_step()
         if self.plan.stage != page:
             self.host.change(replace(self.plan, stage=page))
             self.host.save_now()
@@ -116,9 +117,9 @@ class PlanningScreen(RowEdits):
         """Take over text whose message is still on its way, so that a quick key after it cannot lose a letter."""
         field = self.focused
         if isinstance(field, FieldInput) and field.value != text_at(self.plan, field.path):
-            self.host.change(with_text(self.plan, field.path, field.value))
+            self.host.change(with_text(self.plan, field.path, field.value), field.path)
         elif isinstance(field, HeadInput):
-            self.host.change(field.taken_into(self.plan))
+            self.host.change(field.taken_into(self.plan), field.part)
 
     @on(Edited)
     def _edited(self, message: Edited) -> None:
@@ -127,16 +128,17 @@ class PlanningScreen(RowEdits):
         table, _, field = message.path.rpartition(".")
         if table.rpartition(".")[0] in TABLES and field == "name":
             plan = _following_name(before, plan, table)
-        self.host.change(plan)
+        self.host.change(plan, message.path)
         self.current.show(plan, message.path)
         self.refresh_results()
 
     @on(PlanEdited)
     def _plan_edited(self, message: PlanEdited) -> None:
-        self.host.change(replace(self.plan, name=message.plan.name, notes=message.plan.notes))
+        self.host.change(replace(self.plan, name=message.plan.name, notes=message.plan.notes), message.part)
 
     @on(Accepted)
     def _accepted(self) -> None:
+        self.host.end_step()
         page = self.current
         if isinstance(page, StagePage):
             page.go_on(self.control)
@@ -175,6 +177,7 @@ class PlanningScreen(RowEdits):
 
     async def action_accept(self) -> None:
         page, widget = self.current, self.focused
+        self.host.end_step()
         if not isinstance(page, StagePage):
             return
         if isinstance(widget, RowButton):
@@ -189,6 +192,7 @@ class PlanningScreen(RowEdits):
             page.go_on(widget)
 
     def action_move(self, step: int) -> None:
+        self.host.end_step()
         self.current.move(self.control, step)
 
     def action_scroll_view(self, direction: int) -> None:

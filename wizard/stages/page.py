@@ -79,6 +79,14 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         for rows in self.query(RowsEditor):
             rows.show(plan)
 
+    async def follow(self, plan: Plan) -> None:
+        """Take a plan that was changed from elsewhere: rows may have come or gone, also the focused text may differ."""
+        self.plan = plan
+        for rows in self.query(RowsEditor):
+            await rows.follow(plan)
+        self.show(plan)
+        self.tidy()
+
     def tidy(self) -> None:
         """Show every text as the plan keeps it, also the one that has the focus."""
         for field in self.query(FieldInput):

@@ -27,9 +27,10 @@ if TYPE_CHECKING:
 class PlanEdited(Message):
     """The owner changed the plan's name or notes."""
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, part: str) -> None:
         super().__init__()
         self.plan = plan
+        self.part = part
 
 
 class HeadInput(Input):
@@ -82,6 +83,13 @@ class ReviewPage(Vertical):
         """Take a newer plan; the list comes with the next assessment."""
         del path
         self.plan = plan
+
+    async def follow(self, plan: Plan) -> None:
+        """Take a plan that was changed from elsewhere: name and notes too."""
+        self.show(plan)
+        for field in self.query(HeadInput):
+            with self.prevent(Input.Changed):
+                field.value = getattr(plan, field.part)
 
     def show_assessment(self, assessment: "Assessment | None") -> None:
         """List what is missing, what to measure, and what was found, the most urgent first."""
@@ -182,7 +190,7 @@ class ReviewPage(Vertical):
         event.stop()
         if isinstance(event.input, HeadInput):
             self.plan = event.input.taken_into(self.plan)
-            self.post_message(PlanEdited(self.plan))
+            self.post_message(PlanEdited(self.plan, event.input.part))
 
     @on(Input.Submitted)
     def _accepted(self, event: Input.Submitted) -> None:

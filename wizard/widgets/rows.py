@@ -128,6 +128,14 @@ class RowsEditor(Vertical):
             self._shut = self._shut_at_first()
         await self.recompose()
 
+    async def follow(self, plan: Plan) -> None:
+        """Take a plan that was changed from elsewhere."""
+        shown = sum(1 for _ in self.query(".row-heading"))
+        if shown == len(getattr(getattr(plan, self.table.split(".")[0]), self.table.split(".")[1])):
+            self.show(plan)
+        else:
+            await self.rebuild(plan)
+
     async def reveal(self, path: str) -> None:
         """Show the fields of the row in which a field stands."""
         head, _, index = path.rpartition(".")[0].rpartition(".")

@@ -1,0 +1,152 @@
+"""Every change can be taken back and made again, over all stages, also after a restart."""
+
+import random
+from pathlib import Path
+
+import pytest
+
+from engine.plan import Plan, text_at, with_row, with_text, without_row
+from engine.planfile import load_plan, save_plan
+from wizard.history import MOST, History, Step, place_of, step_words
+from wizard.steps_file import load_steps, save_steps, steps_path
+
+PATHS = ("hull.displacement", "speed.cruise", "gear.ratios", "shaft.span", "range.tank", "hull.kind")
+TEXTS = ("9 t", "12 parsec", "", "6.5 kn", "2; 2.5", "1.2 m", "300 L", "tug", "9 t (8 t to 10 t)")
+
+
+def taken_back(plan: Plan, history: History) -> tuple[Plan, History]:
+    assert history.last is not None
+    return history.undone(plan, history.last)
+
+
+def made_again(plan: Plan, history: History) -> tuple[Plan, History]:
+    assert history.next is not None
+    return history.redone(plan, history.next)
+
+
+def test_three_hundred_changes_of_all_kinds_go_back_and_forth_exactly() -> None:
+    draw = random.Random(7)
+    plan, history, seen = Plan(name="Teasel"), History(), [Plan(name="Teasel")]
+    while len(seen) <= 300:
+        other = _changed_somehow(plan, draw)
+        if other != plan:
+            history = history.recorded(plan, other).sealed()
+            plan = other
+            seen.append(plan)
+    for earlier in reversed(seen[:-1]):
+        plan, history = taken_back(plan, history)
+        assert plan == earlier
+    assert history.last is None
+    for later in seen[1:]:
+        plan, history = made_again(plan, history)
+        assert plan == later
+    assert history.next is None
+
+
+def _changed_somehow(plan: Plan, draw: random.Random) -> Plan:
+    rows = len(plan.engine.candidate)
+    match draw.randrange(5):
+        case 0 if rows < 4:
+            return with_row(plan, "engine.candidate")
+        case 1 if rows:
+            return without_row(plan, "engine.candidate", draw.randrange(rows))
+        case 2 if rows:
+            return with_text(plan, f"engine.candidate.{draw.randrange(rows)}.rated_power", draw.choice(TEXTS))
+        case _:
+            return with_text(plan, draw.choice(PATHS), draw.choice(TEXTS))
+
+
+def test_letters_of_one_number_are_one_step_until_the_field_is_left() -> None:
+    plan, history = Plan(), History()
+    for text in ("6", "6.", "6.5"):
+        other = with_text(plan, "speed.cruise", text)
+        plan, history = other, history.recorded(plan, other, "speed.cruise")
+    assert len(history.steps) == 1
+    other = with_text(plan, "speed.cruise", "6.5 kt")
+    history = history.sealed().recorded(plan, other, "speed.cruise")
+    assert len(history.steps) == 2
+    plan, history = taken_back(other, history)
+    assert text_at(plan, "speed.cruise") == "6.5 kn"
+    plan, history = taken_back(plan, history)
+    assert text_at(plan, "speed.cruise") == ""
+
+
+def test_typing_and_deleting_in_one_field_leaves_no_step() -> None:
+    there = with_text(Plan(), "speed.cruise", "6")
+    history = History().recorded(Plan(), there, "speed.cruise").recorded(there, Plan(), "speed.cruise")
+    assert history.steps == ()
+
+
+def test_moving_between_pages_is_no_step() -> None:
+    assert History().recorded(Plan(), Plan(stage="range")).steps == ()
+
+
+def test_a_change_after_taking_back_drops_what_could_be_made_again() -> None:
+    first = with_text(Plan(), "speed.cruise", "6")
+    history = History().recorded(Plan(), first, "speed.cruise")
+    plan, history = taken_back(first, history)
+    history = history.recorded(plan, with_text(plan, "speed.top", "7"), "speed.top")
+    assert [step.path for step in history.steps] == ["speed.top"]
+    assert history.next is None
+
+
+def test_the_oldest_steps_go_first() -> None:
+    plan, history = Plan(), History()
+    for i in range(MOST + 5):
+        other = with_text(plan, "speed.cruise", f"{5 + i * 0.001:.3f}")
+        plan, history = other, history.recorded(plan, other).sealed()
+    assert len(history.steps) == MOST == history.at
+    assert history.steps[-1].now == {"speed.cruise": f"{5 + (MOST + 4) * 0.001:.3f} kn"}
+
+
+def test_steps_survive_a_restart(tmp_path: Path) -> None:
+    path = tmp_path / "teasel.toml"
+    plan, history = Plan(), History()
+    for text in ("6", "12 parsec", "6.5"):
+        other = with_text(plan, "speed.cruise", text)
+        plan, history = other, history.recorded(plan, other).sealed()
+    plan, history = taken_back(plan, history)
+    save_plan(plan, path)
+    save_steps(history, plan, path)
+    found = load_steps(load_plan(path), path)
+    assert found == history
+    assert steps_path(path).name.startswith("."), "it does not stand among the plans"
+
+
+def test_a_plan_changed_by_another_program_gets_a_step_for_that(tmp_path: Path) -> None:
+    path = tmp_path / "teasel.toml"
+    plan = with_text(Plan(), "speed.cruise", "6")
+    save_steps(History().recorded(Plan(), plan), plan, path)
+    other = with_text(with_text(plan, "speed.cruise", "7"), "hull.displacement", "9 t")
+    history = load_steps(other, path)
+    back, history = taken_back(other, history)
+    assert back == plan
+    back, _ = taken_back(back, history)
+    assert back == Plan()
+
+
+@pytest.mark.parametrize("text", ["", "junk [", "format = 9", "format = 1\nat = 'x'\nstep = 3", "format = 1\nat = 1"])
+def test_an_unreadable_file_of_steps_does_no_harm(text: str, tmp_path: Path) -> None:
+    path = tmp_path / "teasel.toml"
+    steps_path(path).write_text(text, encoding="utf-8")
+    assert load_steps(Plan(), path) == History()
+    assert load_steps(Plan(), tmp_path / "none" / "a.toml") == History()
+
+
+def test_a_failing_disk_is_passed_over(tmp_path: Path) -> None:
+    save_steps(History(), Plan(), tmp_path / "missing" / "teasel.toml")
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_steps_are_told_in_words() -> None:
+    start = with_text(Plan(), "hull.displacement", "9 t")
+    step = History().recorded(start, with_text(start, "hull.displacement", "8 t (7 t to 9 t)")).steps[0]
+    assert step_words(step, back=True) == "Displacement, ready for sea: 9 t (it was 8 t (7 t to 9 t))"
+    assert step_words(step, back=False) == "Displacement, ready for sea: 8 t (7 t to 9 t) (it was 9 t)"
+    row = with_row(start, "engine.candidate")
+    assert step_words(History().recorded(start, row).steps[0], back=True) == "Rows of engine candidate: 0 (it was 1)"
+    named = with_text(row, "engine.candidate.0.name", "Blue [3]")
+    step = History().recorded(row, named, "engine.candidate.0.name").steps[0]
+    assert step_words(step, back=False) == "Name: Blue [3] (it was empty)"
+    assert place_of(step) == "engine.candidate.0.name"
+    assert place_of(Step("", {"gear.ratio": "2"}, {})) == "gear.ratio"

@@ -1,0 +1,174 @@
+"""Every change of a plan as a step that can be taken back and made again. Steps are differences between plan files."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from engine.entries import entries, tables
+from engine.plan import SECTIONS, Plan
+from engine.planfile import document_from_plan, plan_from_document
+
+MOST = 1000
+"""Steps that are kept; the oldest go first."""
+_NO_CHANGE = ("format", "stage")
+"""Keys of a plan file that do not count: where the owner is belongs to no change."""
+_HEAD_LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units"}
+_SPOKEN = 2
+"""Changes of one step that are told in full."""
+
+
+@dataclass(frozen=True)
+class Step:
+    """One change.   path: the field, table or "" for several things at once.
+
+    was, now: what the plan file has before and after under each key that differs ("hull.displacement"); a key that is
+    missing stands for nothing there.
+    """
+
+    path: str
+    was: Mapping[str, Any]
+    now: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class History:
+    """The steps of a plan.   at: so many of them are done; the rest have been taken back and can be made again.
+
+    is_open: whether the next change in the same place still belongs to the last step, as with letters of one number.
+    """
+
+    steps: tuple[Step, ...] = ()
+    at: int = 0
+    is_open: bool = False
+
+    def recorded(self, before: Plan, after: Plan, path: str = "") -> "History":
+        """With the change from one plan to the next; what had been taken back is gone then."""
+        was, now = difference(_flat(before), _flat(after))
+        if not was and not now:
+            return self
+        done = self.steps[: self.at]
+        last = done[-1] if done else None
+        if self.is_open and path and last is not None and last.path == path:
+            was, now = _joined(last, was, now)
+            done = done[:-1]
+        if was or now:
+            done = (*done, Step(path, was, now))[-MOST:]
+        return History(done, len(done), True)
+
+    def sealed(self) -> "History":
+        """The owner has left the field: a later change there is a step of its own."""
+        return replace(self, is_open=False) if self.is_open else self
+
+    @property
+    def last(self) -> Step | None:
+        """The step that would be taken back."""
+        return self.steps[self.at - 1] if self.at else None
+
+    @property
+    def next(self) -> Step | None:
+        """The step that would be made again."""
+        return self.steps[self.at] if self.at < len(self.steps) else None
+
+    def undone(self, plan: Plan, step: Step) -> tuple[Plan, "History"]:
+        """The plan before the last step, and the history that goes with it."""
+        return _changed(plan, step.now, step.was), History(self.steps, self.at - 1)
+
+    def redone(self, plan: Plan, step: Step) -> tuple[Plan, "History"]:
+        """The plan after the next step, and the history that goes with it."""
+        return _changed(plan, step.was, step.now), History(self.steps, self.at + 1)
+
+
+def _flat(plan: Plan) -> dict[str, Any]:
+    return flat(document_from_plan(plan))
+
+
+def flat(document: Mapping[str, Any]) -> dict[str, Any]:
+    """The document of a plan with one key for each field, table or word of the head."""
+    found: dict[str, Any] = {}
+    for key, value in document.items():
+        if key in SECTIONS and isinstance(value, Mapping):
+            found |= {f"{key}.{name}": inner for name, inner in value.items()}
+        elif key not in _NO_CHANGE:
+            found[key] = value
+    return found
+
+
+def difference(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, Any]]:
+    """What two flat documents have under the keys in which they differ."""
+    nothing = object()
+    keys = [key for key in {**before, **after} if before.get(key, nothing) != after.get(key, nothing)]
+    return {key: before[key] for key in keys if key in before}, {key: after[key] for key in keys if key in after}
+
+
+def _joined(last: Step, was: Mapping[str, Any], now: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, Any]]:
+    """Two steps as one."""
+    changed = {*was, *now}
+    before = dict(last.was) | {key: value for key, value in was.items() if key not in {*last.was, *last.now}}
+    after = {key: value for key, value in last.now.items() if key not in changed} | dict(now)
+    return difference(before, after)
+
+
+def _changed(plan: Plan, gone: Mapping[str, Any], come: Mapping[str, Any]) -> Plan:
+    """The plan with some keys of its file taken out and others put in."""
+    document = document_from_plan(plan)
+    for key in gone:
+        holder, name = _place(document, key)
+        holder.pop(name, None)
+    for key, value in come.items():
+        holder, name = _place(document, key)
+        holder[name] = value
+    return plan_from_document(document)
+
+
+def _place(document: dict[str, Any], key: str) -> tuple[dict[str, Any], str]:
+    section, dot, name = key.partition(".")
+    return (document.setdefault(section, {}), name) if dot and section in SECTIONS else (document, key)
+
+
+# in words
+
+
+def place_of(step: Step) -> str:
+    """The path that a step is about: its own, else the first key that differs."""
+    return step.path or next(iter({**step.was, **step.now}), "")
+
+
+def step_words(step: Step, *, back: bool) -> str:
+    """What a step means when it is taken back, or made again: "Displacement: 9 t (it was 8.5 t)"."""
+    told = [
+        f"{label}: {was if back else now} (it was {now if back else was})" for label, was, now in _differences(step)
+    ]
+    more = f"; and {len(told) - _SPOKEN} more" if len(told) > _SPOKEN else ""
+    return "; ".join(told[:_SPOKEN]) + more
+
+
+def _differences(step: Step) -> Iterator[tuple[str, str, str]]:
+    """(label, before, after) of everything that differs."""
+    for key in {**step.was, **step.now}:
+        section, _, name = key.partition(".")
+        inner = tables(SECTIONS[section]) if section in SECTIONS else {}
+        before, after = step.was.get(key), step.now.get(key)
+        if name in inner and len(before or ()) == len(after or ()):
+            described = entries(inner[name])
+            for row, other in zip(before or (), after or (), strict=True):
+                for field in sorted({*row, *other}):
+                    if row.get(field) != other.get(field):
+                        label = described[field].label if field in described else field
+                        yield label, _said(row.get(field)), _said(other.get(field))
+        elif name in inner:
+            yield f"Rows of {section} {name}", str(len(before or ())), str(len(after or ()))
+        else:
+            known = entries(SECTIONS[section]) if section in SECTIONS else {}
+            yield known[name].label if name in known else _HEAD_LABELS.get(key, key), _said(before), _said(after)
+
+
+def _said(value: Any) -> str:
+    """A value of the plan file, in a few words."""
+    if value is None:
+        return "empty"
+    if isinstance(value, Mapping) and {"best", "low", "high"} <= set(value):
+        return f"{value['best']} ({value['low']} to {value['high']})"
+    if isinstance(value, list):
+        return "; ".join(_said(item) for item in value)
+    text = str(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
