@@ -45,9 +45,10 @@ def search_market(assessment: Assessment, told: Callable[[float], None] | None =
     told: called with the share done, 0 to 1; what it raises stops the search and passes through.
     Returns: `engine.stages.market.MarketAnswers`, or what they wait for.
     """
+    from engine.stages.guessed import with_guesses
     from engine.stages.market import search_market
 
-    return search_market(assessment.plan, assessment.outcomes, told)
+    return search_market(with_guesses(assessment.plan), assessment.outcomes, told)
 
 
 def assess(plan: Plan) -> Assessment:

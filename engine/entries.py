@@ -22,6 +22,18 @@ Value = Quantity | tuple[Quantity, ...] | str | int
 """What a field holds once it has been understood."""
 
 
+NOT_KNOWN = "not known"
+"""How a plan writes that the owner does not know a value."""
+_NOT_KNOWN_WORDS = frozenset(
+    ("?", "??", NOT_KNOWN, "unknown", "don't know", "do not know", "i don't know", "i do not know", "no idea")
+)
+
+
+def says_not_known(text: str) -> bool:
+    """Whether a text says that the owner does not know: "?", "not known", "I don't know"."""
+    return " ".join(text.lower().replace("’", "'").split()).rstrip(".") in _NOT_KNOWN_WORDS
+
+
 def is_given(value: Value | None) -> bool:
     """False for an empty field: None, no text, no quantities."""
     return value is not None and value not in ("", ())
@@ -34,6 +46,7 @@ class Entry:
     what, how, changes: the help the owner sees: what it is, how to measure it aboard, what it changes.
     metric, imperial: the units for a bare number, and for showing.   limits: lowest and highest believable SI value.
     default: what the stages use when the field is empty, in the owner's words;   default_source: where it is from.
+    can_be_guessed: whether a needed field can be left to what is usual for such boats (engine/usual).
     """
 
     label: str
@@ -49,6 +62,13 @@ class Entry:
     needed: bool = False
     default: str = ""
     default_source: str = ""
+    can_be_guessed: bool = False
+
+    @property
+    def can_be_unknown(self) -> bool:
+        """Whether "not known" is an answer: where it is not needed, or a guess can take its place."""
+        is_number = self.kind in (Kind.QUANTITY, Kind.QUANTITIES, Kind.COUNT)
+        return is_number and (self.can_be_guessed or not self.needed)
 
     @property
     def empty(self) -> Value | None:

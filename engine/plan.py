@@ -2,13 +2,14 @@
 
 A field is named by its path, "hull.waterline_length" or "engine.candidate.0.rated_power". Text that could not be
 understood is never dropped: it waits in `unread` under its path until the owner mends it, and is saved with the rest.
+What the owner says not to know is empty, and its path is in `not_known`.
 """
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from engine.entries import Entry, Value, entries, is_given, tables
+from engine.entries import NOT_KNOWN, Entry, Kind, Value, entries, is_given, says_not_known, tables
 from engine.sections.drive import Gear, Propeller
 from engine.sections.electric import Motor
 from engine.sections.engine import Engine
@@ -81,6 +82,7 @@ class Plan:
     range: Range = field(default_factory=Range)
     fit: Fit = field(default_factory=Fit)
     unread: Mapping[str, Any] = field(default_factory=dict)
+    not_known: frozenset[str] = frozenset()
     extra: Mapping[str, Any] = field(default_factory=dict)
 
 
@@ -112,7 +114,7 @@ def value_at(plan: Plan, path: str) -> Value | None:
 
 
 def with_value(plan: Plan, path: str, value: Value | None) -> Plan:
-    """A plan with one field changed; whatever was unread there is gone."""
+    """A plan with one field changed; whatever was unread or not known there is gone."""
     section, *rest = path.split(".")
     holder = getattr(plan, section)
     value = entry_at(path).empty if value is None else value
@@ -124,7 +126,7 @@ def with_value(plan: Plan, path: str, value: Value | None) -> Plan:
     else:
         changed = replace(holder, **{rest[-1]: value})
     unread = {at: text for at, text in plan.unread.items() if at != path}
-    return replace(plan, **{section: changed}, unread=unread)
+    return replace(plan, **{section: changed}, unread=unread, not_known=plan.not_known - {path})
 
 
 def with_text(plan: Plan, path: str, text: str) -> Plan:
@@ -132,6 +134,9 @@ def with_text(plan: Plan, path: str, text: str) -> Plan:
     entry = entry_at(path)
     if not text.strip():
         return with_value(plan, path, None)
+    if entry.can_be_unknown and says_not_known(text):
+        cleared = with_value(plan, path, None)
+        return replace(cleared, not_known=cleared.not_known | {path})
     try:
         return with_value(plan, path, entry.read(text, plan.units))
     except ValueError:
@@ -143,6 +148,8 @@ def text_at(plan: Plan, path: str) -> str:
     """A field as the owner wrote it, understood or not; "" while it is empty."""
     if path in plan.unread:
         return str(plan.unread[path])
+    if path in plan.not_known:
+        return NOT_KNOWN
     value = value_at(plan, path)
     return "" if value is None else entry_at(path).write(value)
 
@@ -170,6 +177,7 @@ def without_row(plan: Plan, table_path: str, index: int) -> Plan:
         plan,
         **{section: replace(holder, **{name: kept})},
         unread=_without_row_paths(plan.unread, table_path, index),
+        not_known=frozenset(_without_row_paths(dict.fromkeys(plan.not_known), table_path, index)),
         extra=_without_row_paths(plan.extra, table_path, index),
     )
 
@@ -202,6 +210,8 @@ def why_unread(plan: Plan, path: str) -> str:
     if path not in plan.unread:
         return ""
     text = str(plan.unread[path])
+    if says_not_known(text) and entry_at(path).kind is not Kind.TEXT:
+        return "This is needed, and no guess can stand for it. The help says how to find it out."
     try:
         entry_at(path).read(text, plan.units)
     except ValueError as error:
@@ -216,13 +226,18 @@ def problems(plan: Plan, section: str) -> list[Problem]:
         entry = entry_at(path)
         if path in plan.unread:
             found.append(Problem(path, f"{entry.label}: {why_unread(plan, path)}"))
-        elif entry.needed and not is_given(value_at(plan, path)):
+        elif entry.needed and path not in plan.not_known and not is_given(value_at(plan, path)):
             found.append(Problem(path, f"Still missing: {entry.label}."))
     if section == "engine" and not plan.engine.all:
         found.append(Problem("engine.candidate", "No engine is entered yet. Add a candidate."))
-    if section == "range" and needs_fuel(plan) and not plan.range.tank and not plan.range.measured:
+    if section == "range" and needs_fuel(plan) and not _has_tank(plan):
         found.append(Problem("range.tank", "Still missing: Fuel tanks, or their measures."))
     return found
+
+
+def _has_tank(plan: Plan) -> bool:
+    """Whether something is said of the tanks; a text that is not understood has a problem of its own."""
+    return bool(plan.range.tank or plan.range.measured or "range.tank" in plan.unread)
 
 
 def needs_fuel(plan: Plan) -> bool:

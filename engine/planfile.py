@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from engine.entries import Entry, Kind, Value, entries, is_given, tables
+from engine.entries import NOT_KNOWN, Entry, Kind, Value, entries, is_given, says_not_known, tables
 from engine.plan import PAGES, SECTIONS, UNITS, Plan
 from engine.reading import read_quantity, with_spread
 from engine.units import Quantity
@@ -69,7 +69,7 @@ def plan_from_document(document: Mapping[str, Any], where: str = "the plan") -> 
             plan_fields[key] = value
         else:
             reader.extra[key] = value
-    return Plan(**plan_fields, unread=reader.unread, extra=reader.extra)
+    return Plan(**plan_fields, unread=reader.unread, not_known=frozenset(reader.not_known), extra=reader.extra)
 
 
 def _is_head_value(key: str, value: Any) -> bool:
@@ -79,11 +79,12 @@ def _is_head_value(key: str, value: Any) -> bool:
 
 
 class _Reader:
-    """Reads sections; gathers what could not be understood, and what means nothing here, under its path."""
+    """Reads sections; gathers what could not be understood, is not known, or means nothing here, under its path."""
 
     def __init__(self, units: str) -> None:
         self.units = units
         self.unread: dict[str, Any] = {}
+        self.not_known: set[str] = set()
         self.extra: dict[str, Any] = {}
 
     def section(self, kind: type[Any], given: Mapping[str, Any], at: str) -> Any:
@@ -93,6 +94,8 @@ class _Reader:
             path = f"{at}.{key}"
             if key in inner and _is_rows(value):
                 values[key] = tuple(self.section(inner[key], row, f"{path}.{i}") for i, row in enumerate(value))
+            elif key in known and known[key].can_be_unknown and isinstance(value, str) and says_not_known(value):
+                self.not_known.add(path)
             elif key in known:
                 try:
                     values[key] = self.value(known[key], value)
@@ -145,6 +148,8 @@ def _section_document(kind: type[Any], holder: Any, at: str, plan: Plan) -> dict
         value = getattr(holder, name)
         if f"{at}.{name}" in plan.unread:
             section[name] = plan.unread[f"{at}.{name}"]
+        elif f"{at}.{name}" in plan.not_known:
+            section[name] = NOT_KNOWN
         elif is_given(value):
             section[name] = _plain(value)
     for path, value in plan.extra.items():

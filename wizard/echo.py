@@ -1,9 +1,12 @@
 """What stands beside a field: the value as it was understood, the default in use, or what is wrong with the text."""
 
+import textwrap
+
 from engine.entries import Entry, Kind, Value, is_given
 from engine.plan import Plan, entry_at, value_at
 from engine.showing import band_text, show
 from engine.units import Dimension, Quantity
+from engine.usual import typical
 
 
 def both_units(si: float, entry: Entry) -> str:
@@ -37,10 +40,30 @@ def echo(plan: Plan, path: str) -> str:
     entry = entry_at(path)
     if path in plan.unread:
         return "not understood"
+    if path in plan.not_known:
+        return not_known_text(plan, path)
     value = value_at(plan, path)
     if value is None or not is_given(value):
         return "needed" if entry.needed else default_text(entry)
     return understood(entry, value) if echoes_value(plan, path) else ""
+
+
+def not_known_text(plan: Plan, path: str) -> str:
+    """What is taken in place of a value that the owner does not know."""
+    entry = entry_at(path)
+    if not entry.can_be_guessed:
+        return f"taken: {entry.default}" if entry.default else "estimated, or left out"
+    usual = usual_text(plan, path)
+    return f"taken: {usual}" if usual else "no guess yet: say more of the boat"
+
+
+def usual_text(plan: Plan, path: str) -> str:
+    """What most boats like this one have, in the owner's units: "8400 lb to 16100 lb"; "" when nothing is known."""
+    usual, entry = typical(plan, path), entry_at(path)
+    if usual is None:
+        return ""
+    low, high = (show(si, entry.unit(plan.units), entry.dimension, 3) for si in (usual.low, usual.high))
+    return f"{low} to {high}"
 
 
 def echoes_value(plan: Plan, path: str) -> bool:
@@ -49,24 +72,39 @@ def echoes_value(plan: Plan, path: str) -> bool:
     return is_quantity and path not in plan.unread and is_given(value_at(plan, path))
 
 
-def limits_text(entry: Entry) -> str:
-    """What can be believed in the field, in both units; "" when there are no limits or they go without saying."""
+def limits_text(entry: Entry, units: str = "") -> str:
+    """What can be believed in the field, in the owner's units or in both; "" when there are no limits."""
     if entry.limits is None:
         return ""
     low, high = entry.limits
     if entry.kind is Kind.COUNT:
         return f"a whole number from {low:.0f} to {high:.0f}"
+    if units:
+        return " to ".join(show(si, entry.unit(units), entry.dimension) for si in (low, high))
     return f"{both_units(low, entry)}, up to {both_units(high, entry)}"
 
 
-def hint(path: str) -> str:
-    """The lines under the form while a field has the focus: what it is, and where its default comes from."""
+def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4) -> str:
+    """The lines under the form while a field has the focus, the more telling first, as many as fit.
+
+    doubt: what not knowing the field better does to the answers.
+    """
     entry = entry_at(path)
-    parts = [entry.what]
-    if entry.default:
-        source = f" ({entry.default_source})" if entry.default_source else ""
-        parts.append(f"Empty: {entry.default}{source}.")
-    return " ".join(parts)
+    usual, limits = usual_text(plan, path), limits_text(entry, plan.units)
+    source = f" ({entry.default_source})" if entry.default_source else ""
+    offered = (
+        entry.what,
+        doubt,
+        f"Most boats like yours: {usual}." if usual else "",
+        f"Empty: {entry.default}{source}." if entry.default else "",
+        f"Believable: {limits}." if limits else "",
+    )
+    told = ""
+    for part in offered:
+        longer = f"{told} {part}".strip()
+        if len(textwrap.wrap(longer, width)) <= rows:
+            told = longer
+    return told
 
 
 def placeholder(entry: Entry, units: str) -> str:

@@ -59,6 +59,13 @@ PLAN_ACTIONS: tuple[Action, ...] = (
     ),
     Action("undo", ("shift+f4", "ctrl+u"), "Undo", "Take the last change back, whichever page it was on.", "undo"),
     Action("redo", ("shift+f5", "ctrl+y"), "Redo", "Make again the change that was taken back last."),
+    Action(
+        "unsure",
+        ("shift+f6", "ctrl+a"),
+        "How sure of this field?",
+        "Give low, best and high, or say that you do not know.",
+        "sure?",
+    ),
     Action("leave", ("f10", "ctrl+q"), "Save and quit", "Save the plan and leave the program.", "quit"),
 )
 """What can be done while a plan is open."""

@@ -1,8 +1,11 @@
 """What to measure next: the actions of the power page and of the propeller page, merged, the most worthwhile first."""
 
 from dataclasses import dataclass
+from math import sqrt
 from typing import TYPE_CHECKING
 
+from engine.answers import Label, shown
+from engine.bands import Band
 from engine.plan import page_of
 
 if TYPE_CHECKING:
@@ -54,6 +57,22 @@ def measures(assessment: "Assessment") -> tuple[Measure, ...]:
         for action, share in shares.items()
     )
     return tuple(sorted(found, key=lambda measure: -max(measure.power, measure.full_throttle)))
+
+
+def doubt_words(assessment: "Assessment", path: str, units: str) -> str:
+    """How much of the doubt in the power at cruise one field makes, and how narrow its band would be without; "" when
+    it makes next to none."""
+    power = assessment.outcomes["power"].answers
+    rows = [] if power is None else [row for row in power.doubt if row.path == path]
+    if power is None or not rows:
+        return ""
+    share = rows[0].share_fraction
+    band, name = power.cruise_shaft_power_kw, "cruise_shaft_power_kw"
+    left = sqrt(max(1.0 - share, 0.0))
+    without = Band(band.best, band.best - left * (band.best - band.low), band.best + left * (band.high - band.best))
+    now, then = (shown(name, Label(""), each, units) for each in (band, without))
+    part = f"{_percent(share)} of the doubt in the power at cruise"
+    return f"Not knowing it better makes {part}: {now}; without, about {then}."
 
 
 def _percent(share: float) -> str:

@@ -30,6 +30,7 @@ class Gear:
         between=("1", "8"),
         several=True,
         needed=True,
+        can_be_guessed=True,
         what="The ratios that the gear is made in, ahead, as exactly as the maker gives them, with semicolons between.",
         changes="Shaft speed. A deeper ratio turns a larger propeller more slowly, and that saves power if it fits.",
     )
@@ -105,6 +106,7 @@ class Propeller:
         "in",
         between=("200 mm", "3 m"),
         needed=True,
+        can_be_guessed=True,
         what="Free height through the shaft centre: twice the smaller distance from it to the hull above or the heel below.",
         how="Hauled out, with a tape from the shaft centre; measure where the blade tips will pass.",
         changes="The largest diameter, and with it the ratio and the efficiency.",

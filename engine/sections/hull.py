@@ -60,6 +60,7 @@ class Hull:
         "ft",
         between=("4 m", "30 m"),
         needed=True,
+        can_be_guessed=True,
         what="Length of the water plane, from where the stem meets the water to where the stern leaves it.",
         how="Afloat in cruising trim, drop a plumb line from stem and stern to the water; take both overhangs off the length "
         "over all.",
@@ -72,6 +73,7 @@ class Hull:
         "ft",
         between=("1 m", "9 m"),
         needed=True,
+        can_be_guessed=True,
         what="Greatest width of the hull at the water, not at the deck.",
         how="Afloat, hang plumb bobs from a plank across the deck where she is widest at the water.",
         changes="The check on displacement, the fullness of the hull and its wave making.",
@@ -83,6 +85,7 @@ class Hull:
         "ft",
         between=("0.2 m", "4 m"),
         needed=True,
+        can_be_guessed=True,
         what="Depth of the hull body below the water amidships. Follow the curve of the planking as if there were no keel.",
         how="Hauled out, stretch a line along the waterline mark and measure down to where the hull would run through "
         "without the keel.",
@@ -96,6 +99,7 @@ class Hull:
         "lb",
         between=("300 kg", "200 t"),
         needed=True,
+        can_be_guessed=True,
         what="What she weighs with tanks half full, stores, gear and crew aboard.",
         how="Read the load cells of the travel lift and take the slings off. A designer's figure wants gear, tanks and crew "
         "added; brochure figures are often 10 to 25 per cent light (trade experience, from memory).",

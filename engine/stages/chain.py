@@ -8,6 +8,7 @@ from engine.plan import STAGES, Plan
 from engine.stages.engine import assess_engine
 from engine.stages.fit import assess_fit
 from engine.stages.gear import assess_gear
+from engine.stages.guessed import told, with_guesses
 from engine.stages.hull import assess_hull
 from engine.stages.power import assess_power
 from engine.stages.propeller import assess_propeller
@@ -31,16 +32,17 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
 
 def run_stages(plan: Plan) -> dict[str, Outcome[Any]]:
     """Every stage's outcome. A stage whose input has no answers waits for the stage where the trouble began."""
+    guessed = with_guesses(plan)
     outcomes: dict[str, Outcome[Any]] = {}
     began: dict[str, str] = {}
     for stage in STAGES:
         function, needs = CHAIN[stage]
         lacking = next((need for need in needs if outcomes[need].answers is None), None)
         if lacking is None:
-            outcomes[stage] = function(plan, *(outcomes[need].answers for need in needs))
+            outcomes[stage] = function(guessed, *(outcomes[need].answers for need in needs))
             began[stage] = stage
         else:
             began[stage] = began[lacking]
             reason = outcomes[began[stage]].waits_for
             outcomes[stage] = Outcome(None, waits_for=f"the {began[stage]} page: {reason}")
-    return outcomes
+    return told(plan, guessed, outcomes)

@@ -29,7 +29,7 @@ def test_an_unsure_value_is_echoed_with_its_band() -> None:
 def test_an_empty_field_tells_its_default_or_that_it_is_needed() -> None:
     assert echo(Plan(), "power.sea_margin") == "empty: 15 %"
     assert echo(Plan(), "speed.cruise") == "needed"
-    assert "ship practice" in hint("power.sea_margin")
+    assert "ship practice" in hint(Plan(), "power.sea_margin")
 
 
 def test_text_that_is_not_understood_gets_one_plain_sentence() -> None:
@@ -119,4 +119,4 @@ def test_no_hint_is_longer_than_the_lines_it_has_in_a_small_window() -> None:
         plan = with_row(plan, table)
     for section in SECTIONS:
         for path in paths(plan, section):
-            assert len(textwrap.wrap(hint(path), 78)) <= 4, path
+            assert len(textwrap.wrap(hint(plan, path), 78)) <= 4, path

@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING, cast
 from textual.screen import Screen
 from textual.widget import Widget
 
-from engine.plan import Plan, page_of
+from engine.entries import Kind
+from engine.plan import Plan, entry_at, page_of, with_text
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
 from wizard.screens.dialogs import PageList, ReportScreen
 from wizard.screens.help import HelpScreen
 from wizard.screens.market import MarketScreen
 from wizard.screens.plot import PlotScreen
+from wizard.screens.unsure import UnsureScreen
 from wizard.stages.page import StagePage
 from wizard.stages.review import ReviewPage
 from wizard.wheels import taken
@@ -98,6 +100,22 @@ class PlanActions(Screen[None]):
         self.current.show(self.plan)
         self.refresh_results()
         self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
+
+    def action_unsure(self) -> None:
+        path = self.focused_path
+        if not path or entry_at(path).kind in (Kind.TEXT, Kind.CHOICE):
+            self.host.tell("Go to a field with a number first; this asks how sure you are of it.")
+            return
+
+        async def take(text: str | None) -> None:
+            if text is not None:
+                self.host.end_step()
+                self.host.change(with_text(self.plan, path, text), path)
+                self.host.end_step()
+                await self.follow_plan()
+
+        self.take_typed()
+        self.app.push_screen(UnsureScreen(self.plan, path), take)
 
     async def action_undo(self) -> None:
         self.take_typed()

@@ -13,6 +13,7 @@ from engine.plan import PAGES, Plan, text_at, value_at, with_text
 from wizard.echo import hint
 from wizard.examples import TABLES
 from wizard.keys import PLAN_ACTIONS, bindings
+from wizard.measures import doubt_words
 from wizard.screens.row_edits import RowEdits
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.stages.page import GoTo, SearchAsked, StagePage
@@ -25,6 +26,8 @@ from wizard.widgets.rail import Rail
 from wizard.widgets.rows import RowButton
 from wizard.widgets.view import StageView
 
+HINT_ROWS, HINT_ROWS_WIDE = 4, 5
+"""Rows of text under the form; app.tcss gives them one more for the line above."""
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
 
 
@@ -100,6 +103,7 @@ class PlanningScreen(RowEdits):
             return  # a result on its way while the screen is being built or taken down
         host = self.host
         self.query_one(Rail).show(self.plan, self.page, host.assessment)
+        self._show_hint()
         page = self.current
         if isinstance(page, ReviewPage):
             page.show_assessment(host.assessment)
@@ -146,7 +150,17 @@ class PlanningScreen(RowEdits):
     @on(Focused)
     def _focused(self, message: Focused) -> None:
         self.current.last_path = message.path
-        self.query_one("#hint", Static).update(hint(message.path))
+        self._show_hint()
+
+    def _show_hint(self) -> None:
+        """What is known of the field with the focus, and how much of the doubt it makes."""
+        path, assessment = self.focused_path, self.host.assessment
+        if not path:
+            return
+        place = self.query_one("#hint", Static)
+        doubt = doubt_words(assessment, path, self.plan.units) if assessment is not None else ""
+        rows = HINT_ROWS_WIDE if self.query_one(StageView).is_wide else HINT_ROWS
+        place.update(hint(self.plan, path, doubt, max(place.content_size.width, 40), rows))
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """A button has no help of its own; that of the field before it must not stand there."""
