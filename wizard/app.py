@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import App, SystemCommand
 from textual.screen import Screen
 
-from engine.plan import Plan
+from engine.plan import Plan, page_of
 from engine.planfile import PlanFileError, load_plan, save_plan
 from wizard import locations
 from wizard.autosave import Autosave, Write
-from wizard.history import History, Step
+from wizard.history import History, Step, place_of
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
 from wizard.recalculation import Assess, Recalculated, Recalculation, assess_plan
 from wizard.screens.market import MarketScreen
@@ -26,6 +26,7 @@ from wizard.screens.plans import PlansScreen
 from wizard.searching import Search, search_stock
 from wizard.steps_file import load_steps
 from wizard.theme import DAY, NIGHT, THEMES
+from wizard.upsets import upsets
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -65,6 +66,8 @@ class ShaftlogApp(App[int]):
         self._autosave: Autosave | None = None
         self._recalculation = Recalculation(self, assess)
         self._has_warned_of_loss = False
+        self._before_step: Assessment | None = None
+        self.upsets: dict[str, str] = {}
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own variables, for themes that do not know them: those in the terminal's own colours."""
@@ -117,6 +120,7 @@ class ShaftlogApp(App[int]):
         self.plan, self.plan_path = plan, path
         self.history = load_steps(plan, path)
         self.assessment, self.failure, self.is_updating = None, "", True
+        self._before_step, self.upsets = None, {}
         self._recalculation.forget()
         self._autosave = Autosave(self, plan, path, self.tell, self._write)
         self.push_screen(PlanningScreen(plan.stage))
@@ -158,6 +162,8 @@ class ShaftlogApp(App[int]):
         self.history = self.history.sealed()
 
     def _go_over_to(self, plan: Plan, history: History) -> None:
+        if not self.is_updating and (history.at, len(history.steps)) != (self.history.at, len(self.history.steps)):
+            self._before_step = self.assessment
         before, self.plan, self.history = self.plan, plan, history
         if self._autosave is not None:
             self._autosave.changed(plan, history)
@@ -182,6 +188,8 @@ class ShaftlogApp(App[int]):
         self.failure = message.failure
         if message.assessment is not None:
             self.assessment = message.assessment
+            step = self.history.last
+            self.upsets = upsets(self._before_step, self.assessment, page_of(place_of(step)) if step else "")
         for screen in self.screen_stack:
             if isinstance(screen, PlanningScreen | MarketScreen) and screen.is_mounted:
                 screen.refresh_results()

@@ -66,6 +66,7 @@ PLAN_ACTIONS: tuple[Action, ...] = (
         "Give low, best and high, or say that you do not know.",
         "sure?",
     ),
+    Action("glossary", ("shift+f1", "ctrl+v"), "Glossary", "What the words of the trade mean."),
     Action("leave", ("f10", "ctrl+q"), "Save and quit", "Save the plan and leave the program.", "quit"),
 )
 """What can be done while a plan is open."""
@@ -73,6 +74,7 @@ PLAN_ACTIONS: tuple[Action, ...] = (
 LIST_ACTIONS: tuple[Action, ...] = (
     Action("help", ("f1", "ctrl+g"), "Help", "What this list is, and which keys work everywhere.", "help"),
     Action("new_plan", ("f2", "ctrl+n"), "New plan", "Begin a plan for another boat.", "new plan"),
+    Action("glossary", ("shift+f1", "ctrl+v"), "Glossary", "What the words of the trade mean.", "words"),
     Action("leave", ("f10", "ctrl+q"), "Quit", "Leave the program.", "quit"),
 )
 """What can be done in the list of plans."""

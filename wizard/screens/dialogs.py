@@ -1,5 +1,6 @@
 """Small dialogs over an open plan. Each gives one typed result; Esc gives none."""
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -50,13 +51,15 @@ class ConfirmScreen(ModalScreen[bool]):
 
 
 class PageList(ModalScreen[str]):
-    """All ten pages with their questions and how they stand; gives the one that was chosen."""
+    """All ten pages with their questions, how they stand, and what the last change upset; gives the one chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
 
-    def __init__(self, plan: Plan, page: str, assessment: "Assessment | None") -> None:
+    def __init__(
+        self, plan: Plan, page: str, assessment: "Assessment | None", upsets: Mapping[str, str] | None = None
+    ) -> None:
         super().__init__()
-        self._plan, self._page, self._assessment = plan, page, assessment
+        self._plan, self._page, self._assessment, self._upsets = plan, page, assessment, upsets or {}
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
@@ -71,6 +74,7 @@ class PageList(ModalScreen[str]):
         return Content.assemble(
             f"{PAGES.index(page) + 1:>2}  {page.ljust(11)}{QUESTIONS[page].ljust(28)}",
             (f"{state.mark} {state.word}", state.style),
+            (f"\n    changed: {self._upsets[page]}" if page in self._upsets else "", "$warning"),
         )
 
     @on(OptionList.OptionSelected)

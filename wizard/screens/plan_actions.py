@@ -13,6 +13,7 @@ from engine.plan import Plan, entry_at, page_of, with_text
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
 from wizard.screens.dialogs import PageList, ReportScreen
+from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.help import HelpScreen
 from wizard.screens.market import MarketScreen
 from wizard.screens.plot import PlotScreen
@@ -82,7 +83,7 @@ class PlanActions(Screen[None]):
             if page:
                 await self.go_to(page)
 
-        self.app.push_screen(PageList(self.plan, self.page, self.host.assessment), go)
+        self.app.push_screen(PageList(self.plan, self.page, self.host.assessment, self.host.upsets), go)
 
     def action_plot(self) -> None:
         outcome = self.host.assessment.outcomes.get(self.page) if self.host.assessment else None
@@ -100,6 +101,9 @@ class PlanActions(Screen[None]):
         self.current.show(self.plan)
         self.refresh_results()
         self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
+
+    def action_glossary(self) -> None:
+        self.app.push_screen(GlossaryScreen())
 
     def action_unsure(self) -> None:
         path = self.focused_path

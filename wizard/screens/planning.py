@@ -1,5 +1,6 @@
 """The screen of one open plan: the rail, the page with its form, and what the engine makes of it."""
 
+import textwrap
 from dataclasses import replace
 from typing import ClassVar
 
@@ -19,6 +20,7 @@ from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.stages.page import GoTo, SearchAsked, StagePage
 from wizard.stages.review import HeadInput, PlanEdited, ReviewPage
 from wizard.states import mending_page
+from wizard.upsets import upset_line
 from wizard.widgets.cautions import CautionsPane
 from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, Focused
 from wizard.widgets.keyline import KeyLine
@@ -28,6 +30,7 @@ from wizard.widgets.view import StageView
 
 HINT_ROWS, HINT_ROWS_WIDE = 4, 5
 """Rows of text under the form; app.tcss gives them one more for the line above."""
+UPSET_ROWS = 2
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
 
 
@@ -45,6 +48,10 @@ class PlanningScreen(RowEdits):
         Binding("pageup", "scroll_view(-1)", "Scroll the answers up", id="pageup", show=False),
     ]
     AUTO_FOCUS = ""
+    DEFAULT_CSS = """
+    PlanningScreen #upset { height: auto; padding: 0 1; color: $warning; background: $surface; }
+    PlanningScreen.-tiny-width #upset, PlanningScreen.-tiny-height #upset { display: none; }
+    """
 
     def __init__(self, page: str) -> None:
         super().__init__()
@@ -60,6 +67,7 @@ class PlanningScreen(RowEdits):
             with Vertical(id="right"):
                 yield StageView()
                 yield CautionsPane()
+        yield Static("", id="upset", markup=False)
         yield KeyLine(PLAN_ACTIONS)
 
     async def on_mount(self) -> None:
@@ -104,6 +112,7 @@ class PlanningScreen(RowEdits):
         host = self.host
         self.query_one(Rail).show(self.plan, self.page, host.assessment)
         self._show_hint()
+        self._show_upset()
         page = self.current
         if isinstance(page, ReviewPage):
             page.show_assessment(host.assessment)
@@ -151,6 +160,13 @@ class PlanningScreen(RowEdits):
     def _focused(self, message: Focused) -> None:
         self.current.last_path = message.path
         self._show_hint()
+
+    def _show_upset(self) -> None:
+        """What the last change did to later pages, until the next one."""
+        place, line = self.query_one("#upset", Static), upset_line(self.host.upsets)
+        place.display = bool(line)
+        width = max(self.size.width - 2, 20)
+        place.update("\n".join(textwrap.wrap(line, width, max_lines=UPSET_ROWS, placeholder=" ... F2 has the rest")))
 
     def _show_hint(self) -> None:
         """What is known of the field with the focus, and how much of the doubt it makes."""

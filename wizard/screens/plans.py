@@ -18,6 +18,7 @@ from engine.planfile import PlanFileError, load_plan
 from wizard import locations
 from wizard.keys import LIST_ACTIONS, bindings
 from wizard.screens.dialogs import ESCAPE
+from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.help import HelpScreen
 from wizard.widgets.field import FieldChoice
 from wizard.widgets.keyline import KeyLine
@@ -128,6 +129,9 @@ class PlansScreen(Screen[None]):
 
     def action_help(self) -> None:
         self.app.push_screen(HelpScreen("", actions=LIST_ACTIONS))
+
+    def action_glossary(self) -> None:
+        self.app.push_screen(GlossaryScreen())
 
     def action_leave(self) -> None:
         self.host.leave()

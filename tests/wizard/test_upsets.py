@@ -1,0 +1,90 @@
+"""Changing an early page says what it upset on the later ones."""
+
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from engine.assessment import Assessment, assess
+from engine.findings import Outcome, fits, look, stop
+from engine.plan import STAGES, Plan, with_text
+from tests.wizard.driving import focus, is_open, planning, screen_text, type_text, until
+from tests.wizard.fakes import fake_assessment, stage_answers
+from wizard.app import ShaftlogApp
+from wizard.upsets import upset_line, upsets
+
+
+def changed(before: Assessment, stage: str, outcome: Outcome[Any]) -> Assessment:
+    return Assessment(before.plan, {**before.outcomes, stage: outcome})
+
+
+def plan_with_length() -> Plan:
+    return with_text(Plan(), "hull.waterline_length", "10 m")
+
+
+def test_nothing_changed_upsets_nothing() -> None:
+    before = fake_assessment(plan_with_length())
+    assert upsets(before, before, "hull") == {}
+    assert upsets(None, before, "hull") == {}
+    assert upset_line({}) == ""
+
+
+def test_decisions_new_findings_and_gaps_are_told() -> None:
+    before = fake_assessment(plan_with_length())
+    answers, found = before.outcomes["propeller"].answers, before.outcomes["propeller"].findings
+    after = changed(before, "propeller", Outcome(replace(answers, size="17 x 15 in"), found))
+    after = changed(
+        after, "shaft", Outcome(stage_answers("shaft"), (*found, stop("The shaft whirls at 900 rpm. So.", "x")))
+    )
+    after = changed(after, "range", Outcome(None, (), "the tank."))
+    told = upsets(before, after, "speed")
+    assert told["propeller"] == "propeller 17 x 15 in (was size [x])"
+    assert told["shaft"] == "stop: The shaft whirls at 900 rpm"
+    assert told["range"] == "waits now for the tank."
+    assert list(told) == ["propeller", "shaft", "range"]
+    assert upset_line(told).startswith("Changed later: propeller: propeller 17 x 15 in (was size [x]); shaft: stop:")
+
+
+def test_other_numbers_in_the_same_sentence_are_no_news_nor_is_what_fits() -> None:
+    before = fake_assessment(plan_with_length())
+    before = changed(before, "fit", Outcome(stage_answers("fit"), (look("She needs 3.5 m2 of vents, not 2.", "x"),)))
+    found = (look("She needs 3.6 m2 of vents, not 2.1.", "x"), fits("All is well.", "x"))
+    assert upsets(before, changed(before, "fit", Outcome(stage_answers("fit"), found)), "hull") == {}
+
+
+def test_only_later_pages_count() -> None:
+    before = fake_assessment(plan_with_length())
+    after = changed(before, "speed", Outcome(None, (), "the speed."))
+    assert "speed" in upsets(before, after, "hull")
+    assert upsets(before, after, "speed") == {}
+    assert upsets(before, after, "range") == {}
+
+
+def test_a_heavier_boat_upsets_what_depends_on_her_weight(launch: Plan) -> None:
+    told = upsets(assess(launch), assess(with_text(launch, "hull.displacement", "13 t")), "hull")
+    assert set(told) <= set(STAGES[1:])
+    assert "(was " in told["propeller"]
+
+
+async def test_the_line_stands_on_the_page_and_in_the_list_of_pages_until_the_next_change(plan_path: Path) -> None:
+    def engine(plan: Plan) -> Assessment:
+        found = fake_assessment(plan)
+        if plan.speed.cruise is not None and plan.speed.cruise.si > 3.0:
+            return found
+        answers = replace(found.outcomes["propeller"].answers, size="17 x 15 in")
+        return changed(found, "propeller", Outcome(answers, found.outcomes["propeller"].findings))
+
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=engine)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        await planning(app).go_to("speed")
+        focus(app, "speed.cruise")
+        await pilot.press("end", *["backspace"] * 4, "5")
+        await until(lambda: "Changed later: propeller: propeller 17 x 15 in" in screen_text(app), pilot)
+        await pilot.press("f2")
+        await until(lambda: "changed: propeller 17 x 15 in (was size [x])" in screen_text(app), pilot)
+        await pilot.press("escape")
+        await planning(app).go_to("range")
+        assert "Changed later" in screen_text(app), "it stays while one looks around"
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await until(lambda: "Changed later" not in screen_text(app), pilot)

@@ -1,0 +1,78 @@
+"""What a change did to the later pages: what is recommended there now, and what wants a look that did not before."""
+
+import re
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from engine.answers import Label, shown
+from engine.findings import Finding, Outcome, Verdict
+from engine.plan import STAGES
+
+if TYPE_CHECKING:
+    from engine.assessment import Assessment
+
+_DECISIONS = (
+    ("engine", "name", "engine"),
+    ("gear", "ratio", "ratio"),
+    ("propeller", "size", "propeller"),
+    ("shaft", "diameter_m", "shaft"),
+)
+"""What is ordered: stage, answer, and the word for it."""
+_NUMBER = re.compile(r"[-+]?\d[\d.,/ ]*")
+_LONGEST = 90
+
+
+def upsets(before: "Assessment | None", after: "Assessment | None", page: str) -> dict[str, str]:
+    """Stage -> what the change upset there, for the stages after the page it was made on, in their order.
+
+    What can only be read off the numbers (a little more power) is no upset: decisions, verdicts and gaps are.
+    """
+    if before is None or after is None:
+        return {}
+    later = STAGES[STAGES.index(page) + 1 :] if page in STAGES else STAGES
+    units = after.plan.units
+    told = {stage: _told(stage, before.outcomes[stage], after.outcomes[stage], units) for stage in later}
+    return {stage: "; ".join(words) for stage, words in told.items() if words}
+
+
+def _told(stage: str, before: Outcome[Any], after: Outcome[Any], units: str) -> list[str]:
+    if after.answers is None:
+        return [] if before.answers is None else [f"waits now for {after.waits_for}"]
+    words = [] if before.answers is None else _decided(stage, before.answers, after.answers, units)
+    known = {_gist(finding) for finding in before.findings}
+    fresh = [
+        finding for finding in after.findings if finding.verdict is not Verdict.FITS and _gist(finding) not in known
+    ]
+    if before.answers is not None and fresh:
+        first = min(fresh, key=lambda finding: finding.verdict.urgency)
+        words.append(f"{first.verdict.value}: {_short(first.text)}")
+    return words
+
+
+def _decided(stage: str, before: Any, after: Any, units: str) -> list[str]:
+    """What is to be ordered now in place of what was."""
+    found = []
+    for of_stage, name, words in _DECISIONS:
+        if of_stage == stage:
+            old, new = (
+                shown(name, Label("", "mm", "in"), getattr(answers, name), units) for answers in (before, after)
+            )
+            if old != new:
+                found.append(f"{words} {new} (was {old})")
+    return found
+
+
+def _gist(finding: Finding) -> tuple[Verdict, str]:
+    """A finding without its numbers: the same sentence about other numbers is nothing new."""
+    return finding.verdict, _NUMBER.sub("#", finding.text)
+
+
+def _short(text: str) -> str:
+    """The first sentence, or as much of it as is worth a line."""
+    sentence = text.partition(". ")[0]
+    return sentence if len(sentence) <= _LONGEST else f"{sentence[: _LONGEST - 3].rstrip()}..."
+
+
+def upset_line(found: Mapping[str, str]) -> str:
+    """All of it in one paragraph; "" when nothing was upset."""
+    return f"Changed later: {'; '.join(f'{stage}: {words}' for stage, words in found.items())}." if found else ""
