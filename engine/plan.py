@@ -64,6 +64,14 @@ QUESTIONS: Mapping[str, str] = {
 
 
 @dataclass(frozen=True)
+class Variant:
+    """The plan with other decisions, kept to compare.   choices: path -> text, see `engine.variants`."""
+
+    name: str
+    choices: Mapping[str, str]
+
+
+@dataclass(frozen=True)
 class Plan:
     """Everything that is saved. `extra` holds keys of the file that mean nothing here; they are kept."""
 
@@ -83,6 +91,7 @@ class Plan:
     fit: Fit = field(default_factory=Fit)
     unread: Mapping[str, Any] = field(default_factory=dict)
     not_known: frozenset[str] = frozenset()
+    variants: tuple[Variant, ...] = ()
     extra: Mapping[str, Any] = field(default_factory=dict)
 
 

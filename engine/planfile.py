@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from engine.entries import NOT_KNOWN, Entry, Kind, Value, entries, is_given, says_not_known, tables
-from engine.plan import PAGES, SECTIONS, UNITS, Plan
+from engine.plan import PAGES, SECTIONS, UNITS, Plan, Variant
 from engine.reading import read_quantity, with_spread
 from engine.units import Quantity
 
@@ -67,6 +67,8 @@ def plan_from_document(document: Mapping[str, Any], where: str = "the plan") -> 
             plan_fields[key] = reader.section(SECTIONS[key], value, key)
         elif _is_head_value(key, value):
             plan_fields[key] = value
+        elif key == "variant" and _are_variants(value):
+            plan_fields["variants"] = tuple(Variant(row["name"], dict(row["choices"])) for row in value)
         else:
             reader.extra[key] = value
     return Plan(**plan_fields, unread=reader.unread, not_known=frozenset(reader.not_known), extra=reader.extra)
@@ -76,6 +78,17 @@ def _is_head_value(key: str, value: Any) -> bool:
     if key in ("name", "notes"):
         return isinstance(value, str)
     return (key == "stage" and value in PAGES) or (key == "units" and value in UNITS)
+
+
+def _are_variants(value: Any) -> bool:
+    """Whether each has a name, and texts for its choices, and nothing else."""
+    return _is_rows(value) and all(
+        set(row) == {"name", "choices"}
+        and isinstance(row["name"], str)
+        and isinstance(row["choices"], Mapping)
+        and all(isinstance(text, str) for text in row["choices"].values())
+        for row in value
+    )
 
 
 class _Reader:
@@ -139,6 +152,8 @@ def document_from_plan(plan: Plan) -> dict[str, Any]:
         section = _section_document(kind, getattr(plan, name), name, plan)
         if section:
             document[name] = section
+    if plan.variants:
+        document["variant"] = [{"name": each.name, "choices": dict(each.choices)} for each in plan.variants]
     return document
 
 
@@ -178,6 +193,7 @@ def plan_text(plan: Plan) -> str:
     import tomli_w
 
     document = document_from_plan(plan)
+    variants = document.pop("variant", []) if plan.variants else []
     head = {key: value for key, value in document.items() if key not in SECTIONS}
     parts = [tomli_w.dumps(head)]
     for name, kind in SECTIONS.items():
@@ -186,6 +202,7 @@ def plan_text(plan: Plan) -> str:
         if section:
             parts.append(tomli_w.dumps({name: section}))
         parts += [_row_text(name, table, row) for table, lines in rows.items() for row in lines]
+    parts += [f"[{tomli_w.dumps({'variant': row}).replace('[variant]', '[variant]]', 1)}" for row in variants]
     return "\n".join(parts)
 
 

@@ -167,7 +167,7 @@ class ShaftlogApp(App[int]):
         before, self.plan, self.history = self.plan, plan, history
         if self._autosave is not None:
             self._autosave.changed(plan, history)
-        if replace(before, stage="", name="", notes="") != replace(plan, stage="", name="", notes=""):
+        if _counted(before) != _counted(plan):
             self._recalculate()
 
     def save_now(self) -> None:
@@ -260,6 +260,11 @@ class ShaftlogApp(App[int]):
 
     def _use_ansi(self) -> None:
         self.theme = "ansi-dark"
+
+
+def _counted(plan: Plan) -> Plan:
+    """The plan without what no number depends on."""
+    return replace(plan, stage="", name="", notes="", variants=())
 
 
 def run(plan_path: Path | None, plans_folder: Path) -> int:

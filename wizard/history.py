@@ -12,7 +12,7 @@ MOST = 1000
 """Steps that are kept; the oldest go first."""
 _NO_CHANGE = ("format", "stage")
 """Keys of a plan file that do not count: where the owner is belongs to no change."""
-_HEAD_LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units"}
+_HEAD_LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units", "variant": "Variants"}
 _SPOKEN = 2
 """Changes of one step that are told in full."""
 
@@ -168,6 +168,8 @@ def _said(value: Any) -> str:
         return "empty"
     if isinstance(value, Mapping) and {"best", "low", "high"} <= set(value):
         return f"{value['best']} ({value['low']} to {value['high']})"
+    if isinstance(value, Mapping) and "name" in value:
+        return str(value["name"])
     if isinstance(value, list):
         return "; ".join(_said(item) for item in value)
     text = str(value)
