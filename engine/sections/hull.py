@@ -113,7 +113,8 @@ class Hull:
         between=("0.3 m", "5 m"),
         what="The depth she needs to float.",
         how="From the boat's papers, or sounding pole alongside.",
-        changes="Only the check that the hull draft is not the keel draft.",
+        changes="The check that the hull draft is not the keel draft. With the volume of a fin keel also that keel's wave making "
+        "in the methods of the Delft series.",
     )
     water: str | None = choice(
         "Water",

@@ -98,7 +98,7 @@ def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: Pow
         cycle_e3_g_per_kwh=_over_cycle(drive, "E3"),
         drive=drive,
         rivals=rivals,
-        curve=tuple(_curve(loading)),
+        curve=tuple(engine_curve(loading)),
         candidates=tuple(
             row if rival is chosen else candidate_row(plan, rival, speed, chosen=False) for rival in rivals
         ),
@@ -112,7 +112,8 @@ def _over_cycle(drive: DieselDrive | ElectricDrive, name: str) -> float | None:
     return drive.over_cycle(DUTY_CYCLES[name]) / G_PER_KWH
 
 
-def _curve(loading: Loading) -> Iterator[EngineRow]:
+def engine_curve(loading: Loading) -> Iterator[EngineRow]:
+    """Power available and demanded over engine speed; no demand where the boat's speed leaves those worked out."""
     drive, demand, fleet = loading.drive, loading.demand, loading.fleet
     grid = demand.resistance.speed
     turning, in_service = (np.asarray(p.shaft_speed) for p in (demand.propeller, demand.service_propeller))
@@ -120,7 +121,9 @@ def _curve(loading: Loading) -> Iterator[EngineRow]:
     for fraction in np.linspace(_CURVE_FROM, _CURVE_TO, _CURVE_POINTS):
         engine_speed = float(fraction) * drive.engine.rated_speed
         calm, service = (
-            demand.each_delivered_power(float(np.interp(engine_speed, turns * scale, grid)), service=side)
+            demand.each_delivered_power(
+                float(np.interp(engine_speed, turns * scale, grid, left=np.nan, right=np.nan)), service=side
+            )
             for turns, side in ((turning, False), (in_service, True))
         )
         yield EngineRow(

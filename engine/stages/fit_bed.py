@@ -84,8 +84,9 @@ def bed_checks(plan: Plan, engine: EngineAnswers, propeller: PropellerAnswers) -
     if item.weight is None or any(place is None for place in places):
         return _bearer_check(plan), {}
     ahead, behind, track = (place.si for place in places if place is not None)
-    thrust = max(propeller.thrust_n.best, propeller.bollard_pull_n.best / engine.engines)
-    loads = mount_loads(item.weight.si, ahead, behind, track, gear_torque(plan, engine.drive), thrust)
+    thrust = max(propeller.thrust_n.best, propeller.static_thrust_n.best)
+    torque = gear_torque(engine.drive, propeller.wheel.setting.ratio)
+    loads = mount_loads(item.weight.si, ahead, behind, track, torque, thrust)
     say = Wording(plan.units)
     words = (
         f"fore {say.force(loads.fore)}, aft {say.force(loads.aft)} each; torque adds {say.force(loads.torque)} to each "

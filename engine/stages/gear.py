@@ -49,7 +49,8 @@ def assess_gear(
     if not usable:
         text = "With none of the ratios on offer is there a propeller that fits the room and absorbs the power."
         return Outcome(None, (stop(text, MATCHED, "gear.ratios"),), "a ratio or a room that suits the engine.")
-    recommended = _recommended(usable)
+    best_use = _recommended(usable)
+    recommended = _recommended([option for option in usable if option.row.is_carried] or usable)
     wanted = plan.gear.ratio.si if plan.gear.ratio else recommended.ratio
     options = tuple(replace(option.row, chosen=option.row.ratio == wanted) for option in found)
     chosen = next(option for option in options if option.chosen)
@@ -63,7 +64,7 @@ def assess_gear(
         rating_margin_fraction=chosen.rating_margin_fraction,
         options=options,
     )
-    return Outcome(answers, tuple(gear_findings(plan, answers)))
+    return Outcome(answers, tuple(gear_findings(plan, answers, best_use)))
 
 
 def ratios_on_offer(plan: Plan) -> list[float]:

@@ -40,6 +40,11 @@ class RatioRow:
         return self.free_diameter_m > self.diameter_m * _TIGHT
 
     @property
+    def is_carried(self) -> bool:
+        """Whether the gear is rated for the engine in this ratio, as far as that is known."""
+        return self.rating_margin_fraction is None or self.rating_margin_fraction >= 0.0
+
+    @property
     def name(self) -> str:
         """As the trade writes it: "2.63:1"."""
         return f"{self.ratio:.4g}:1"

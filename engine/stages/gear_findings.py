@@ -13,35 +13,46 @@ from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.wording import Wording, percent
 
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
+_RATED = "gear makers' rating by power per speed"
 _ALIKE = 0.005
 """Burns that differ by less are the same."""
 
 
-def gear_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
-    """Sentences about the ratios on offer and the chosen one."""
+def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Iterator[Finding]:
+    """Sentences about the ratios on offer and the chosen one.
+
+    best_use: the ratio that would be recommended if the gear carried the engine in every one.
+    """
     chosen = answers.chosen
     recommended = next(row for row in answers.options if row.ratio == answers.recommended_ratio)
     if not np.isfinite(chosen.diameter_m):
         text = f"With {chosen.name} no propeller of the series fits the room and absorbs the power."
         yield stop(f"{text} Take {recommended.name}.", MATCHED, "gear.ratio")
         return
-    yield _choice_finding(Wording(plan.units), chosen, recommended)
+    yield _choice_finding(Wording(plan.units), chosen, recommended, best_use)
     yield from _room_findings(Wording(plan.units), answers)
     yield from _deeper_findings(Wording(plan.units), answers)
     yield from _rating_findings(plan, answers)
     yield from _hand_findings(plan)
 
 
-def _choice_finding(say: Wording, chosen: RatioRow, recommended: RatioRow) -> Finding:
-    if chosen.ratio == recommended.ratio:
+def _choice_finding(say: Wording, chosen: RatioRow, recommended: RatioRow, best_use: RatioRow) -> Finding:
+    if chosen.ratio == recommended.ratio == best_use.ratio:
         return fits(f"{chosen.name} makes the best use of the room for the propeller.", MATCHED)
-    faster = recommended.top_kn.best - chosen.top_kn.best
-    return look(
-        f"{recommended.name} would be {faster:.2f} kn faster at full power and take "
-        f"{_consumed(say, recommended)} instead of {_consumed(say, chosen)} at cruise.",
-        MATCHED,
-        "gear.ratio",
+    if chosen.ratio == recommended.ratio:
+        return fits(
+            f"Of the ratios that the gear carries {chosen.name} makes the best use of the room for the propeller. "
+            f"{best_use.name} would be {_speed_words(best_use.top_kn.best - chosen.top_kn.best)} at full power, but "
+            "the gear does not carry this engine in it.",
+            f"{MATCHED}; {_RATED}",
+        )
+    text = (
+        f"{recommended.name} would be {_speed_words(recommended.top_kn.best - chosen.top_kn.best)} at full power and "
+        f"take {_consumed(say, recommended)} instead of {_consumed(say, chosen)} at cruise"
     )
+    if recommended.is_carried and not chosen.is_carried:
+        text += "; the gear carries this engine in it"
+    return look(f"{text}.", MATCHED, "gear.ratio")
 
 
 def _consumed(say: Wording, row: RatioRow) -> str:
@@ -99,8 +110,12 @@ def _buys(change: float, gain: float) -> str:
     """What a deeper ratio does to the burn at cruise (a share) and to the speed at full power [kn]."""
     burns = f"takes {percent(abs(change), 1)} {'less' if change < 0 else 'more'}"
     burn = "takes as much" if abs(change) < _ALIKE else burns
-    speed = "as fast" if abs(gain) < 0.005 else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
-    return f"{burn} at cruise and is {speed} at full power"
+    return f"{burn} at cruise and is {_speed_words(gain)} at full power"
+
+
+def _speed_words(gain: float) -> str:
+    """A gain of speed [kn]: "0.12 kn faster"."""
+    return "as fast" if abs(gain) < 0.005 else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
 
 
 def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
@@ -116,15 +131,15 @@ def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
         yield look(
             f"The rating of the gear is not given; it needs {Wording(plan.units).gear_rating(needed)} "
             f"and a tenth in hand. {DISPLACEMENT_BOAT_DUTY}",
-            "gear makers' rating by power per speed",
+            _RATED,
             "gear.rating",
         )
         return
     yield judge_gear_rating(needed, needed * (1.0 + answers.rating_margin_fraction))
-    weak = [row for row in answers.options if not row.chosen and (row.rating_margin_fraction or 0.0) < 0.0]
+    weak = [row for row in answers.options if not row.chosen and not row.is_carried]
     if weak and answers.rating_margin_fraction >= 0.0:
         names = " and ".join(row.name for row in weak)
-        yield look(f"The gear does not carry this engine in {names}.", "gear makers' rating by power per speed")
+        yield look(f"The gear does not carry this engine in {names}.", _RATED)
 
 
 def _hand_findings(plan: Plan) -> Iterator[Finding]:

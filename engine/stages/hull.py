@@ -22,6 +22,7 @@ from engine.hull.van_oortmerssen_1971 import is_anomalous
 from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Real
 from engine.plan import Plan
+from engine.propeller.interaction import ARRANGEMENTS
 from engine.stages.boats import (
     FULLEST,
     Boats,
@@ -29,9 +30,10 @@ from engine.stages.boats import (
     each_boat,
     has_long_keel,
     listed_appendages,
+    stern,
     usual_appendage_share,
 )
-from engine.stages.defaults import amount, amount_or_none, word
+from engine.stages.defaults import amount, amount_or_none, whole, word
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook, read_log
 from engine.stages.resistance import methods_in_use
@@ -135,7 +137,8 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     if all(found.verdict is Verdict.FITS for found in findings):
         findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", _GEOMETRY))
     answers = _answers(plan, form, medium)
-    return Outcome(answers, (*findings, *log_findings(plan, answers.logbook), *_method_findings(plan, answers)))
+    others = *_place_findings(plan), *log_findings(plan, answers.logbook), *_method_findings(plan, answers)
+    return Outcome(answers, (*findings, *others))
 
 
 def _dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
@@ -172,6 +175,21 @@ def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
             _TEXTBOOK,
             "hull.hull_draft",
         )
+
+
+def _place_findings(plan: Plan) -> Iterator[Finding]:
+    """Whether as many propellers work in the place that is named as there are."""
+    if plan.hull.propeller_place is None:
+        return
+    place, screws = ARRANGEMENTS[stern(plan)], whole(plan.hull, "screws")
+    if place.screws == screws:
+        return
+    if place.screws == 2:
+        text = f"One propeller is given, in the place of two ({place.words}): give two, or choose another place."
+    else:
+        two = next(each.words for each in ARRANGEMENTS.values() if each.screws == 2)
+        text = f"Two propellers are given, in the place of one ({place.words}): choose {two}, or give one propeller."
+    yield look(text, f"usual wake and thrust deduction of the place: {place.status}", "hull.screws")
 
 
 def _coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, plan: Plan) -> Iterator[Finding]:

@@ -54,17 +54,18 @@ class Loading:
         """Engine speed over that of the reference propeller, so that full power and rated speed come together [-]."""
         return self.drive.engine.rated_speed / self._shaft_speed(self.reachable_best)
 
-    def engine_speed(self, speed: float) -> float:
+    def engine_speed(self, speed: float, *, service: bool = False) -> float:
         """Engine speed [rev/s] at a boat speed [m/s]."""
-        return self.engine_per_shaft_speed * self._shaft_speed(speed)
+        return self.engine_per_shaft_speed * self._shaft_speed(speed, service=service)
 
-    def _shaft_speed(self, speed: float) -> float:
-        return at_speed(self.demand.resistance, np.asarray(self.demand.propeller.shaft_speed), speed)
+    def _shaft_speed(self, speed: float, *, service: bool = False) -> float:
+        point = self.demand.service_propeller if service else self.demand.propeller
+        return at_speed(self.demand.resistance, np.asarray(point.shaft_speed), speed)
 
     def rate(self, speed: float, *, service: bool = False) -> Array:
         """What all engines of each boat take at a boat speed [m/s], (N,) [kg/s] or [W]."""
         each = self.demand.each_delivered_power(speed, service=service) / self.demand.screws
-        return self.drive.rate(each, self.engine_speed(speed)) * self.demand.screws
+        return self.drive.rate(each, self.engine_speed(speed, service=service)) * self.demand.screws
 
 
 def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers) -> Loading:

@@ -13,6 +13,7 @@ from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
+from engine.stages.blades import present_blades
 from engine.stages.boats import Boats
 from engine.stages.defaults import amount, whole
 from engine.stages.demand import Demand, ReferencePropeller
@@ -23,7 +24,6 @@ from engine.stages.resistance import bare_resistance, methods_in_use, still_air
 from engine.stages.wording import Wording, percent
 from engine.water import Water
 
-_SOURCE = "Wageningen B-series at the logged speeds, Oosterveld and van Oossanen (1975)"
 _LOG_OFF = 0.25
 """A reading of the log further than this from the plan wants a second look."""
 
@@ -86,8 +86,14 @@ def each_shaft_power(
     return delivered / amount(plan.gear, "shaft_efficiency")
 
 
-def change_by_log(say: Wording, before: Band, after: Band, logbook: Logbook) -> Finding:
-    """One sentence on what the log changed."""
+def reading_source(plan: Plan) -> str:
+    """What a log is read by: the series that stands for the present propeller."""
+    kind = present_blades(plan)
+    return "" if kind is None else f"{kind.series.label} at the logged speeds, {kind.series.source}"
+
+
+def change_by_log(say: Wording, before: Band, after: Band, logbook: Logbook, source: str) -> Finding:
+    """One sentence on what the log changed.   source: from `reading_source`."""
     narrower = 1.0 - (after.high - after.low) / (before.high - before.low)
     moved = after.best / before.best - 1.0
     sense = "up" if moved > 0.0 else "down"
@@ -95,22 +101,22 @@ def change_by_log(say: Wording, before: Band, after: Band, logbook: Logbook) -> 
     return fits(
         f"The log ({logbook.used} {'row' if logbook.used == 1 else 'rows'}) moves shaft power at cruise {sense} by "
         f"{percent(abs(moved))}, from {say.band(before)} to {say.band(after)}; the band is {width}.",
-        f"{_SOURCE}; the plausible boats weighed by how well each explains the log",
+        f"{source}; the plausible boats weighed by how well each explains the log",
         "present.log",
     )
 
 
-def log_finding(say: Wording, point: LoggedPoint) -> Finding:
-    """A row of the log beside what the plan expects."""
+def log_finding(say: Wording, point: LoggedPoint, source: str) -> Finding:
+    """A row of the log beside what the plan expects.   source: from `reading_source`."""
     at = f"The log at {point.engine_rpm:.0f} rpm and {point.speed_kn:.1f} kn"
     if point.slip_fraction < 0.0 or point.shaft_power_kw <= 0.0:
         text = f"{at} has the boat outrunning her propeller. Check pitch, ratio, tachometer and current."
-        return look(text, _SOURCE, "present.log")
+        return look(text, source, "present.log")
     if not point.expected_shaft_power_kw.is_known:
-        return look(f"{at} is beyond the speeds that were worked out; the plan has nothing beside it.", _SOURCE)
+        return look(f"{at} is beyond the speeds that were worked out; the plan has nothing beside it.", source)
     gap = point.shaft_power_kw / point.expected_shaft_power_kw.best - 1.0
     text = (
         f"{at} reads as {say.power(point.shaft_power_kw)} at the shaft, {percent(abs(gap))} "
         f"{'more' if gap > 0 else 'less'} than the plan expects of the clean boat."
     )
-    return fits(text, _SOURCE) if abs(gap) <= _LOG_OFF else look(text, _SOURCE, "present.log")
+    return fits(text, source) if abs(gap) <= _LOG_OFF else look(text, source, "present.log")

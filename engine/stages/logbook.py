@@ -76,12 +76,16 @@ class Reading:
 
 @dataclass(frozen=True, eq=False)
 class PresentDrive:
-    """The gear and propeller that are in the boat when the log is taken.   diameter, pitch: [m]."""
+    """The gear and propeller that are in the boat when the log is taken.
+
+    diameter, pitch: [m].   months: of growth on the blades.
+    """
 
     ratio: float
     diameter: float
     pitch: float
     kind: Blades
+    months: float
 
     @classmethod
     def of(cls, plan: Plan) -> "PresentDrive | None":
@@ -90,13 +94,13 @@ class PresentDrive:
         ratio, diameter, pitch = present.gear_ratio, present.propeller_diameter, present.propeller_pitch
         if ratio is None or diameter is None or pitch is None or kind is None:
             return None
-        return cls(ratio.si, diameter.si, pitch.si, kind)
+        return cls(ratio.si, diameter.si, pitch.si, kind, amount(present, "time_since_cleaning") / MONTH)
 
-    def open_water(self, pitch_factor: Real = 1.0, months: float = 0.0) -> OpenWater:
-        """Its curves, with another pitch by a factor, and with the growth of some months on its blades."""
+    def open_water(self, pitch_factor: Real = 1.0) -> OpenWater:
+        """Its curves with the growth on its blades, and with another pitch by a factor."""
         pitch_ratio = self.pitch / self.diameter * np.asarray(pitch_factor)
         clean = self.kind.series.cubics(pitch_ratio, self.kind.area_ratio, self.kind.blades)
-        return fouled(clean, self.diameter, pitch_ratio, self.kind, months)
+        return fouled(clean, self.diameter, pitch_ratio, self.kind, self.months)
 
     def absorbed_power(self, reading: "Reading", advance_fraction: float, density: float) -> float:
         """What it takes at a logged speed and rpm [W].   advance_fraction: speed of advance over boat speed [-]."""
@@ -287,11 +291,10 @@ def present_point(
 
     The boats are as they were when the log was taken, fouling and still air included.
     """
-    months = amount(plan.present, "time_since_cleaning") / MONTH
     resistance = (
         bare_resistance(boats, described, opinion, water)
-        + fouling_force(plan, boats, opinion.speed, water, months)
+        + fouling_force(plan, boats, opinion.speed, water, drive.months)
         + still_air(plan, boats, opinion.speed)
     )
     hull = boats_hull_curve(plan, boats, opinion.speed, resistance, water.density)
-    return boats_points(drive.open_water(boats.present_propeller_pitch, months), drive.diameter, hull)
+    return boats_points(drive.open_water(boats.present_propeller_pitch), drive.diameter, hull)

@@ -162,8 +162,7 @@ class _Counts:
 
 def _carries(gear: GearAnswers, ratio: float) -> bool:
     """Whether the gear is rated for the engine in a ratio, as far as that is known."""
-    row = next(row for row in gear.options if row.ratio == ratio)
-    return row.rating_margin_fraction is None or row.rating_margin_fraction >= 0.0
+    return next(row for row in gear.options if row.ratio == ratio).is_carried
 
 
 def _rows(setting: Setting, searched: _Searched) -> Iterator[WheelRow]:

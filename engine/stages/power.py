@@ -20,7 +20,14 @@ from engine.stages.demand import Demand, demand_of
 from engine.stages.doubt import SOURCE as DOUBT_SOURCE
 from engine.stages.doubt import DoubtRow, what_to_measure
 from engine.stages.hull import HullAnswers
-from engine.stages.log_on_power import LoggedPoint, change_by_log, log_finding, logged_points, power_before_log
+from engine.stages.log_on_power import (
+    LoggedPoint,
+    change_by_log,
+    log_finding,
+    logged_points,
+    power_before_log,
+    reading_source,
+)
 from engine.stages.power_allowances import allowance_findings
 from engine.stages.resistance import SPEED_STEP_KN, ResistanceCurve, at_speed, each_at_speed, methods_in_use
 from engine.stages.speed import HULL_SPEED_RATIO, SpeedAnswers
@@ -191,7 +198,8 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
     yield from _method_findings(plan, hull, speed, answers)
     yield from _rule_findings(say, answers)
     if answers.before_log_kw is not None:
-        yield change_by_log(say, answers.before_log_kw, answers.cruise_shaft_power_kw, hull.logbook)
+        before, after = answers.before_log_kw, answers.cruise_shaft_power_kw
+        yield change_by_log(say, before, after, hull.logbook, reading_source(plan))
     if answers.doubt:
         first = answers.doubt[0]
         yield fits(
@@ -201,7 +209,7 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
         )
     yield from allowance_findings(plan, hull, speed, answers.demand)
     for point in answers.logged:
-        yield log_finding(say, point)
+        yield log_finding(say, point, reading_source(plan))
 
 
 def _method_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: PowerAnswers) -> Iterator[Finding]:

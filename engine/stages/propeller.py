@@ -9,7 +9,7 @@ from engine.constants import INCH, KNOT, RPM
 from engine.findings import Outcome, stop
 from engine.plan import Plan
 from engine.propeller import handbook
-from engine.propeller.bollard import astern_pull, bollard_pull
+from engine.propeller.bollard import POLYNOMIAL_ERROR, BollardPull, astern_pull, bollard_pull
 from engine.propeller.cavitation import keller_allowance, keller_area_ratio, tip_speed
 from engine.propeller.geometry import (
     developed_area_ratio,
@@ -97,7 +97,8 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
     rated_rpm = drive.engine.rated_speed / RPM
     developed = float(developed_area_ratio(kind.area_ratio, kind.blades))
     hub_low, hub_high = hub_diameter_range(diameter)
-    pull = _bollard_pull(wheel)
+    held = _held(wheel)
+    pull = _pull_of_all(setting, held)
     quick = _handbook_size(setting, float(fleet.median(top)))
     return PropellerAnswers(
         size=size_words((diameter, pitch), kind.blades, stock_steps(plan)),
@@ -116,7 +117,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
         full_throttle_rpm=fleet.band(full_throttle_rpm),
         rated_rpm=rated_rpm,
         reaches_rated_fraction=fleet.share(margin.reaches_rated),
-        overloaded_fraction=fleet.share(~margin.reaches_rated),
+        overloaded_fraction=fleet.share(margin.light_running < 0.0),
         overspeeding_fraction=fleet.share(margin.light_running > TOO_LIGHT),
         light_running_fraction=fleet.band(margin.light_running),
         top_kn=fleet.band(top / KNOT),
@@ -133,6 +134,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
         handbook_diameter_m=quick[0],
         handbook_pitch_m=quick[1],
         series_pitch_m=_series_pitch(setting, quick[0]),
+        static_thrust_n=_static_thrust(setting, held),
         pitch_exponent=exponent,
         inch_of_pitch_rpm=exponent * (1.0 + float(around.light_running[0])) * rated_rpm * INCH / pitch,
         wheel=wheel,
@@ -181,11 +183,11 @@ def _series_pitch(setting: Setting, diameter: float) -> float | None:
     return pitch if math.isfinite(pitch) else None
 
 
-def _bollard_pull(wheel: Wheel) -> Band:
-    """Of all propellers [N]: the middle of the boats, with the ends that thrust deduction and polynomials leave."""
+def _held(wheel: Wheel) -> BollardPull:
+    """The propeller of each boat at full throttle with no way on."""
     setting = wheel.setting
-    drive, fleet, boats = setting.drive, setting.hull.fleet, setting.hull.boats
-    held = bollard_pull(
+    drive, boats = setting.drive, setting.hull.boats
+    return bollard_pull(
         wheel.open_water(setting.cases.calm),
         wheel.diameter,
         lambda n: drive.full_load_at_propeller(n, setting.ratio),
@@ -194,11 +196,23 @@ def _bollard_pull(wheel: Wheel) -> Band:
         bollard_thrust_deduction(),
         output=boats.engine_output,
     )
+
+
+def _pull_of_all(setting: Setting, held: BollardPull) -> Band:
+    """Of all propellers [N]: the middle of the boats, with the ends that thrust deduction and polynomials leave."""
+    fleet = setting.hull.fleet
     middle, low, high = (
         setting.demand.screws * fleet.band(each_boat(pull, fleet.size)).best
         for pull in (held.pull.middle, held.pull.low, held.pull.high)
     )
     return Band(middle, low, high)
+
+
+def _static_thrust(setting: Setting, held: BollardPull) -> Band:
+    """Of one propeller [N]: the middle of the boats, with the ends that the polynomials leave."""
+    fleet = setting.hull.fleet
+    middle = fleet.band(each_boat(held.thrust, fleet.size)).best
+    return Band(middle, (1.0 - POLYNOMIAL_ERROR) * middle, (1.0 + POLYNOMIAL_ERROR) * middle)
 
 
 def _astern(ahead: Band) -> Band:

@@ -49,7 +49,10 @@ class NeighbourRow:
 
 @dataclass(frozen=True, kw_only=True)
 class PropellerAnswers:
-    """The propeller and how it matches. Powers are for one engine, at its crankshaft."""
+    """The propeller and how it matches. Powers are for one engine, at its crankshaft.
+
+    static_thrust_n: of one propeller with no way on, before thrust deduction: what its shaft and gear carry.
+    """
 
     size: str = answer("Size to order")
     other_size: str | None = maybe("Nearest in the other stock steps")
@@ -85,6 +88,7 @@ class PropellerAnswers:
     handbook_pitch_m: float = answer("Handbook pitch", metric="mm", imperial="in")
     series_pitch_m: float | None = maybe("Pitch by the series, at the handbook diameter", metric="mm", imperial="in")
     inch_of_pitch_rpm: float = answer("One inch of pitch changes the engine speed by")
+    static_thrust_n: Band
     pitch_exponent: float
     wheel: Wheel
     cases: tuple[CaseRow, ...] = table("Full throttle, clean, foul and into the wind")

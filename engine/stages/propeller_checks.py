@@ -188,12 +188,13 @@ def _series_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Fi
 def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     say = Wording(setting.plan.units)
     blades = min(answers.blades, MOST_BLADES)
+    taken_as = f", the most it has factors for; this wheel has {answers.blades}" if answers.blades > blades else ""
     size = f"{say.size(answers.handbook_diameter_m)} by {say.size(answers.handbook_pitch_m)}"
     source = "Gerr (1989), Propeller Handbook, formulas 5-2 and 5-3, blade factors; slip and factors from memory"
     total = answers.diameter_m + answers.pitch_m
     gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
     text = (
-        f"The trade's quick method gives {size} for {blades} blades; the size chosen is {percent(abs(gap))} "
+        f"The trade's quick method gives {size} for {blades} blades{taken_as}; the size chosen is {percent(abs(gap))} "
         f"{'more' if gap > 0 else 'less'}, diameter and pitch added up."
     )
     if answers.series_pitch_m is not None:

@@ -105,6 +105,9 @@ def _boats_finding(answers: PropellerAnswers) -> Finding:
     if answers.overloaded_fraction >= 0.0005:
         text += f" In {thousandths(answers.overloaded_fraction)} she is overloaded"
         text += f", in one of ten by {-light.low * rated:.0f} rpm or more." if light.low < 0.0 else "."
+    unknown = 1.0 - share - answers.overloaded_fraction
+    if unknown >= 0.0005:
+        text += f" In {thousandths(unknown)} she is faster than was worked out, so it is not known."
     if answers.overspeeding_fraction >= 0.0005:
         text += (
             f" In {thousandths(answers.overspeeding_fraction)} the propeller runs more than {percent(TOO_LIGHT)} "

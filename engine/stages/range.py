@@ -33,7 +33,8 @@ _LOWEST_SHARE = 0.35
 _POINTS = 40
 _HALF = 0.5
 """A leg that fewer of the boats make has no fastest speed."""
-_AT_EDGE = "at the slowest of these speeds; slower may take her further"
+_AT_SLOW_END = "at the slowest of these speeds; slower may take her further"
+_AT_FAST_END = "at full throttle, the fastest of these speeds; slower takes her less far"
 
 
 def assess_range(
@@ -53,6 +54,7 @@ def assess_range(
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
     running = Running.at(wheel, grid).from_idle()
     best = voyage.best_speed(running.speed, fleet.median(running.rate))
+    at_slow_end, at_fast_end = (bool(best.at_edge) and best.speed == running.speed[end] for end in (0, -1))
     (cruise_row,), (best_row,) = (
         Running.at(wheel, np.array([at])).rows(voyage, serial) for at in (speed.cruise_kn * KNOT, float(best.speed))
     )
@@ -75,7 +77,7 @@ def assess_range(
         cruise_energy_per_mile_kwh=cruise_row.energy_per_mile_kwh,
         cruise_cost_per_mile=cruise_row.cost_per_mile,
         best_kn=float(best.speed) / KNOT,
-        best_lies=_AT_EDGE if best.at_edge else None,
+        best_lies=_AT_SLOW_END if at_slow_end else _AT_FAST_END if at_fast_end else None,
         best_range_nmi=best_row.range_nmi if math.isfinite(float(best.speed)) else Band(0.0, 0.0, 0.0),
         leg_kn=_leg_band(fleet, for_leg),
         leg_share_fraction=None if for_leg is None else fleet.share(np.isfinite(for_leg)),
@@ -86,7 +88,7 @@ def assess_range(
         beside=tuple(beside(plan, engine, running)),
         at_cruise=tuple(at_cruise(plan, speed, engine, cruise_row)),
     )
-    said = Said(plan, voyage, item, bool(best.at_edge), cruise_row.load_fraction.best)
+    said = Said(plan, voyage, item, at_slow_end, cruise_row.load_fraction.best)
     return Outcome(answers, tuple(range_findings(said, answers)))
 
 

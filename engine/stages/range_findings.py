@@ -31,13 +31,13 @@ _MAP = (
 class Said:
     """What the sentences are about.
 
-    item: the chosen candidate.   at_edge: the best speed is the curve's slowest.   cruise_load: in service [-].
+    item: the chosen candidate.   at_slow_end: the best speed is the curve's slowest.   cruise_load: in service [-].
     """
 
     plan: Plan
     voyage: Voyage
     item: Candidate | Motor
-    at_edge: bool
+    at_slow_end: bool
     cruise_load: float
 
     @property
@@ -108,7 +108,7 @@ def _planned(said: Said, answers: RangeAnswers) -> str:
 
 def _best_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     gain = answers.best_range_nmi.best / answers.cruise_range_nmi.best - 1.0
-    if said.at_edge:
+    if said.at_slow_end:
         yield fits(
             f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins.",
             said.source,

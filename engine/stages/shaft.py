@@ -66,7 +66,7 @@ def assess_shaft(
         torque_nm=torque,
         shaft_rpm=gear.shaft_rpm,
         thrust_n=propeller.thrust_n,
-        static_thrust_n=propeller.bollard_pull_n.scaled(1.0 / engine.engines),
+        static_thrust_n=propeller.static_thrust_n,
         safety_factor=wanted,
         needed_diameter_m=needed,
         diameter_m=stock,

@@ -24,9 +24,9 @@ def needed_diameter(plan: Plan, drive: Drive, shaft_speed: float) -> float:
     return float(shaft_diameter_small_craft(drive.power_after_gear, shaft_speed, strength, wanted_factor(plan)))
 
 
-def gear_torque(plan: Plan, drive: Drive) -> float:
-    """Torque behind the gear at rated power [N m], with the ratio chosen or the deepest on offer, else 1:1."""
-    engine, ratio = drive.engine, deepest_ratio(plan) or 1.0
+def gear_torque(drive: Drive, ratio: float) -> float:
+    """Torque behind the gear at rated power [N m]."""
+    engine = drive.engine
     return float(gear_output_torque(engine.crankshaft_rated_power, engine.rated_speed, ratio, drive.gear_efficiency))
 
 

@@ -1,5 +1,6 @@
 """The boat's own log: hidden boats are found again, and what is wrong with a row or a whole log is named."""
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -21,7 +22,8 @@ from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.boats import boats_of
 from engine.stages.demand import ReferencePropeller
 from engine.stages.log_on_power import each_shaft_power
-from engine.stages.logbook import Logbook, PresentDrive, present_point, read_log
+from engine.stages.logbook import Logbook, PresentDrive, Reading, present_point, read_log
+from engine.stages.propulsion import shaft_angle
 from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
 from engine.units import Quantity
 from engine.water import water
@@ -252,6 +254,35 @@ class TestInThePlan:
         assert "narrower" in sentence
         before, after = power.answers.before_log_kw, power.answers.cruise_shaft_power_kw
         assert after.high - after.low < 0.6 * (before.high - before.low)
+
+    @pytest.mark.parametrize("months", ["0 months", "12 months"])
+    def test_the_boat_as_described_reads_as_the_power_that_predicts_her_log(
+        self, workshop: Workshop, change: Change, months: str
+    ) -> None:
+        """What is read from a log and what lays it on the fleet have the same growth on the blades."""
+        foul = change(workshop.plan, {"present.time_since_cleaning": months})
+        drive, speed = PresentDrive.of(foul), np.array([6.0 * KNOT])
+        assert drive is not None
+        boats = boats_of(foul, SEA, scores_of(np.zeros((1, len(UNKNOWNS)))))
+        opinion = consensus(workshop.described, speed, SEA)
+        point = present_point(foul, drive, boats, workshop.described, opinion, SEA)
+        turns, takes = (float(np.squeeze(value)) for value in (point.shaft_speed, point.delivered_power))
+        reading = Reading(0, turns * drive.ratio, float(speed[0]), None, "mean of two runs")
+        advance = float(np.squeeze(1.0 - np.asarray(boats.wake_fraction))) * math.cos(shaft_angle(foul))
+        read = drive.absorbed_power(reading, advance, float(SEA.density))
+        assert read / float(np.squeeze(boats.relative_rotative_efficiency)) == pytest.approx(takes, rel=1e-6)
+
+    @pytest.mark.parametrize(("pitch", "series"), [("330 mm", "Gawn series"), ("250 mm", "Wageningen B-series")])
+    def test_what_is_said_of_the_log_names_the_series_of_the_present_propeller(
+        self, workshop: Workshop, change: Change, pitch: str, series: str
+    ) -> None:
+        mine = change(workshop.plan, {"present.propeller_pitch": pitch})
+        shop = Workshop(mine, workshop.described, workshop.prior)
+        rpm = shop.rpm(np.zeros((1, len(UNKNOWNS))), np.array(SPEEDS_KN))
+        findings = assess(shop.logged(rpm, np.array(SPEEDS_KN))).outcomes["power"].findings
+        said = [finding for finding in findings if finding.text.startswith("The log")]
+        assert len(said) == 5
+        assert all(finding.source.startswith(series) for finding in said)
 
     def test_without_a_log_nothing_is_said_of_one(self, workshop: Workshop) -> None:
         power = assess(workshop.plan).outcomes["power"]

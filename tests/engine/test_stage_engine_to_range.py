@@ -1,6 +1,7 @@
 """The stages from the engine to the range, on an invented launch."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -11,6 +12,7 @@ from engine.machinery.shaft import shaft_diameter_small_craft
 from engine.plan import Plan, with_value
 from engine.propeller.wageningen import WAGENINGEN_B, reynolds_correction
 from engine.stages.boats_trial import try_on_boats
+from engine.stages.engine import engine_curve
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 KNOT = 1852 / 3600
@@ -56,6 +58,29 @@ class TestEngine:
 
     def test_the_change_of_weight_is_new_less_old(self, launch: Plan) -> None:
         assert answers(launch, "engine").weight_change_kg == pytest.approx(-160.0)
+
+    def test_beyond_the_speeds_worked_out_the_demand_is_not_known(self, launch: Plan) -> None:
+        """Boats that come to rated speed just at the end of the curves would be beyond it at 1.05 of rated speed."""
+        loading = answers(launch, "engine").chosen.loading
+        fast = replace(loading, reachable=np.full_like(loading.reachable, loading.demand.resistance.speed[-1]))
+        rows = tuple(engine_curve(fast))
+        rated = loading.drive.engine.rated_speed * 60.0
+        assert [row.demand_kw.is_known for row in rows] == [row.engine_rpm <= rated * (1.0 + 1e-9) for row in rows]
+        known = [row.demand_kw.best for row in rows if row.demand_kw.is_known]
+        assert np.all(np.diff(known) > 0.0)
+
+    def test_a_candidates_rate_in_service_is_at_the_engine_speed_of_service(self, launch: Plan, change: Change) -> None:
+        foul = change(launch, {"power.time_since_cleaning": "12 months", "power.sea_margin": "25 %"})
+        loading = answers(foul, "engine").chosen.loading
+        demand, cruise = loading.demand, 6.5 * KNOT
+        calm, service = (
+            float(np.interp(cruise, demand.resistance.speed, np.asarray(point.shaft_speed)))
+            for point in (demand.propeller, demand.service_propeller)
+        )
+        assert service > 1.02 * calm
+        engine_speed = loading.engine_speed(cruise) * service / calm
+        each = demand.each_delivered_power(cruise, service=True)
+        assert loading.rate(cruise, service=True) == pytest.approx(loading.drive.rate(each, engine_speed))
 
     def test_a_candidate_without_power_is_waited_for(self, launch: Plan) -> None:
         found = outcome(with_value(launch, "engine.candidate.0.rated_power", None), "engine")
@@ -235,6 +260,18 @@ class TestShaft:
         found = outcome(change(launch, {"shaft.material": "S30400"}), "shaft")
         assert Verdict.STOP in verdicts(found.findings, "not for sea water")
 
+    def test_the_gear_is_asked_for_the_thrust_and_not_for_the_pull_on_the_rope(
+        self, launch: Plan, change: Change
+    ) -> None:
+        """Thrust deduction at rest, 6 %, is between the boat and the rope: the thrust bearing carries it too."""
+        twin = {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"}
+        for plan, screws in ((launch, 1), (change(launch, twin), 2)):
+            shaft, wheel = answers(plan, "shaft"), answers(plan, "propeller")
+            each = wheel.bollard_pull_n.best / screws
+            assert shaft.static_thrust_n.best == pytest.approx(each / 0.94, rel=1e-9)
+            assert shaft.static_thrust_n.low == pytest.approx(0.95 * shaft.static_thrust_n.best, rel=1e-9)
+            assert shaft.static_thrust_n.high == pytest.approx(1.05 * shaft.static_thrust_n.best, rel=1e-9)
+
 
 class TestRange:
     def test_range_is_hours_times_speed_on_the_fuel_planned(self, launch: Plan) -> None:
@@ -256,6 +293,15 @@ class TestRange:
     def test_a_current_as_fast_as_she_is_stops(self, launch: Plan, change: Change) -> None:
         found = outcome(change(launch, {"range.current": "6 kn", "speed.cruise": "5.8 kn"}), "range")
         assert [finding.verdict for finding in found.findings] == [Verdict.STOP]
+
+    def test_at_either_end_of_the_curve_the_best_speed_says_which(self, launch: Plan, change: Change) -> None:
+        slow = outcome(launch, "range")
+        fast = outcome(change(launch, {"range.current": "5.8 kn", "engine.candidate.0.rated_power": "14 kW"}), "range")
+        assert slow.answers.best_lies.startswith("at the slowest of these speeds")
+        assert fast.answers.best_kn == pytest.approx(fast.answers.curve[-1].speed_kn)
+        assert fast.answers.best_lies.startswith("at full throttle")
+        assert verdicts(slow.findings, "The slower she goes")
+        assert not verdicts(fast.findings, "The slower she goes")
 
     def test_burn_rises_with_speed_but_not_with_its_cube(self, launch: Plan) -> None:
         curve = answers(launch, "range").curve

@@ -9,6 +9,7 @@ from engine.findings import Finding, Verdict
 from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan
 from engine.stages.fit_answers import CheckRow, FitAnswers
+from engine.stages.wording import Wording
 from tests.engine.generic_candidates import with_generic
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -120,6 +121,19 @@ def test_the_heaviest_mount_bears_its_share_of_weight_and_torque(launch: Plan, c
     load = fit(assess(change(launch, places))).mount_load_n
     assert load is not None
     assert load > 260.0 * 9.80665 / 4.0
+
+
+def test_the_mounts_bear_the_torque_and_thrust_of_the_gear_and_shaft_pages(launch: Plan, change: Change) -> None:
+    """With the smallest ratio rated for the engine alone, the deepest on offer is not the one recommended."""
+    places = {"fit.mounts_ahead": "300 mm", "fit.mounts_behind": "300 mm", "fit.mount_track": "500 mm"}
+    found = assess(change(launch, places | {"gear.ratings": "2; 1; 1 kW per 100 rpm"}))
+    gear, shaft = found.outcomes["gear"].answers, found.outcomes["shaft"].answers
+    assert gear.ratio == 2.0
+    load = fit(found).mount_load_n
+    assert load == pytest.approx(260.0 * 9.80665 / 4.0 + gear.shaft_torque_nm / (2.0 * 0.5))
+    thrust = shaft.static_thrust_n.best
+    assert thrust > shaft.thrust_n.best
+    assert f"thrust {Wording('metric').force(thrust)} on all" in finding(found, "heaviest mount").text
 
 
 def test_an_electric_drive_asks_for_no_air_and_no_exhaust(launch: Plan) -> None:

@@ -70,6 +70,26 @@ class TestGear:
         (text,) = texts(found.outcomes["gear"].findings, "would like")
         assert f"{100 * chosen.free_saving_fraction:.0f} % less" in text
 
+    def test_a_ratio_that_the_gear_does_not_carry_is_not_recommended_while_another_is(
+        self, launch: Plan, change: Change
+    ) -> None:
+        gear = assess(change(launch, {"gear.ratings": "2; 1.5; 1 kW per 100 rpm"})).outcomes["gear"]
+        assert answers(assess(launch), "gear").recommended_ratio == 3.0
+        assert gear.answers.recommended_ratio == gear.answers.ratio == 2.5
+        (text,) = texts(gear.findings, "3:1 would be")
+        assert "kn faster at full power, but the gear does not carry this engine in it" in text
+        own = assess(change(launch, {"gear.ratings": "2; 1.5; 1 kW per 100 rpm", "gear.ratio": "3.0"})).outcomes["gear"]
+        (text,) = texts(own.findings, "2.5:1 would be")
+        assert "kn slower at full power" in text
+        assert "the gear carries this engine in it" in text
+
+    def test_when_the_gear_carries_no_ratio_the_fastest_is_recommended_and_stops(
+        self, launch: Plan, change: Change
+    ) -> None:
+        gear = assess(change(launch, {"gear.rating": "0.9 kW per 100 rpm"})).outcomes["gear"]
+        assert gear.answers.recommended_ratio == 3.0
+        assert [f.verdict for f in gear.findings if "must not be used" in f.text] == [Verdict.STOP]
+
     @pytest.mark.parametrize(("turns", "hand"), [("clockwise", "right-hand"), ("anti-clockwise", "left-hand")])
     def test_the_hand_follows_the_gears_output(self, launch: Plan, change: Change, turns: str, hand: str) -> None:
         found = assess(change(launch, {"gear.output_turns": turns, "present.propeller_hand": "right-hand"}))
@@ -92,6 +112,25 @@ class TestPropeller:
     def test_boats_reach_rated_speed_or_are_overloaded(self, assessed: Assessment) -> None:
         wheel = answers(assessed, "propeller")
         assert wheel.reaches_rated_fraction + wheel.overloaded_fraction == pytest.approx(1.0)
+
+    def test_a_boat_too_fast_to_be_worked_out_is_not_counted_as_overloaded(self, launch: Plan, change: Change) -> None:
+        """180 kW drive some of the boats beyond 1.6 times hull speed, where the curves end."""
+        strong = {"engine.candidate.0.rated_power": "180 kW", "propeller.room": "1.2 m"}
+        size = {"propeller.diameter": "31 in", "propeller.pitch": "21.5 in"}
+        found = assess(change(launch, strong | size))
+        wheel = answers(found, "propeller")
+        light = wheel.wheel.trial(wheel.wheel.setting.cases.margin).light_running
+        assert wheel.overloaded_fraction == pytest.approx(np.mean(light < 0.0))
+        rest = 1.0 - wheel.reaches_rated_fraction - wheel.overloaded_fraction
+        assert rest > 0.005
+        (text,) = texts(found.outcomes["propeller"].findings, "plausible boats the engine reaches")
+        assert f"In {rest * 1000:.0f} she is faster than was worked out, so it is not known." in text
+
+    def test_the_quick_method_says_that_five_blades_are_taken_as_four(self, launch: Plan, change: Change) -> None:
+        five, four = (assess(change(launch, {"propeller.blades": count})) for count in ("5", "4"))
+        (text,) = texts(five.outcomes["propeller"].findings, "quick method")
+        assert "for 4 blades, the most it has factors for; this wheel has 5" in text
+        assert not texts(four.outcomes["propeller"].findings, "factors for")
 
     def test_both_sides_are_told_with_their_rpm(self, launch: Plan, change: Change, assessed: Assessment) -> None:
         right = answers(assessed, "propeller")

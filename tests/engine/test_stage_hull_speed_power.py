@@ -7,7 +7,7 @@ import pytest
 
 from engine.assessment import assess
 from engine.findings import Finding, Verdict
-from engine.plan import Plan
+from engine.plan import Plan, entry_at
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 
@@ -49,6 +49,31 @@ class TestHull:
 
     def test_a_sound_boat_has_nothing_to_look_at_again(self, launch: Plan) -> None:
         assert [finding.verdict for finding in outcome(launch, "hull").findings] == [Verdict.FITS]
+
+    @pytest.mark.parametrize(
+        ("screws", "place", "words"),
+        [
+            ("1", "twin screws on struts", "give two, or choose another place"),
+            ("", "twin screws on struts", "give two, or choose another place"),
+            ("2", "behind a skeg", "choose twin screws on struts"),
+            ("2", "twin screws on struts", None),
+            ("1", "behind a skeg", None),
+        ],
+    )
+    def test_the_place_of_the_propeller_is_held_against_their_number(
+        self, launch: Plan, change: Change, screws: str, place: str, words: str | None
+    ) -> None:
+        findings = outcome(change(launch, {"hull.screws": screws, "hull.propeller_place": place}), "hull").findings
+        found = [finding for finding in findings if finding.path == "hull.screws"]
+        assert [finding.verdict for finding in found] == ([] if words is None else [Verdict.LOOK])
+        assert all(words in finding.text for finding in found if words)
+
+    def test_the_help_of_the_keel_draft_says_all_that_it_changes(self, launch: Plan, change: Change) -> None:
+        fin = {"hull.kind": "fin-keel sailing yacht", "hull.keel_volume": "0.3 m3", "hull.keel_draft": "1.5 m"}
+        deep = fin | {"hull.keel_draft": "2.0 m"}
+        shallow, deeper = (answers(change(launch, each), "power").cruise_resistance_n.best for each in (fin, deep))
+        assert shallow != deeper
+        assert "Delft" in entry_at("hull.keel_draft").changes
 
     def test_draft_to_the_keel_is_named_as_the_slip_and_stops(self, launch: Plan, change: Change) -> None:
         slip = change(launch, {"hull.hull_draft": "1.1 m"})
