@@ -4,13 +4,14 @@ import asyncio
 import contextlib
 import os
 import signal
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App, SystemCommand
+from textual.filter import LineFilter
 from textual.screen import Screen
 
 from engine.plan import Plan, page_of
@@ -24,9 +25,13 @@ from wizard.screens.market import MarketScreen
 from wizard.screens.planning import PlanningScreen
 from wizard.screens.plans import PlansScreen
 from wizard.searching import Search, search_stock
+from wizard.settings import load_settings, save_settings
 from wizard.steps_file import load_steps
-from wizard.theme import DAY, NIGHT, THEMES
+from wizard.terminal import NoColour, PlainSigns
+from wizard.theme import COLOURS, NAMES, THEMES, VARIABLE_DEFAULTS, usual_theme
+from wizard.tour import TOUR_BOAT, Tour
 from wizard.upsets import upsets
+from wizard.widgets.plot import NEEDS_ASCII
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -47,12 +52,17 @@ class ShaftlogApp(App[int]):
         assess: Assess = assess_plan,
         search: Search = search_stock,
         write: Write = save_plan,
+        theme: str = "",
+        ascii: bool = False,
     ) -> None:
-        wants_no_colour = "NO_COLOR" in os.environ
+        self.ascii = ascii or NEEDS_ASCII
+        environment = dict(os.environ)
         super().__init__()
-        for theme in THEMES:
-            self.register_theme(theme)
-        self.theme = "ansi-dark" if wants_no_colour else NIGHT.name
+        for known in THEMES:
+            self.register_theme(known)
+        self.theme = usual_theme(environment, theme, load_settings(plans_folder)["theme"])
+        plain_signs: list[LineFilter] = [PlainSigns()] if self.ascii else []
+        self._own_filters = [*([NoColour()] if self.no_color else []), *plain_signs]
         self.plan = Plan()
         self.history = History()
         self.plan_path: Path | None = None
@@ -70,8 +80,12 @@ class ShaftlogApp(App[int]):
         self.upsets: dict[str, str] = {}
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
-        """Our own variables, for themes that do not know them: those in the terminal's own colours."""
-        return {"quiet": "ansi_default"}
+        """Our own variables, for themes that do not know them."""
+        return VARIABLE_DEFAULTS
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What is done to everything that is drawn."""
+        return [*super().get_line_filters(), *self._own_filters]
 
     def on_mount(self) -> None:
         loop = asyncio.get_running_loop()
@@ -105,6 +119,15 @@ class ShaftlogApp(App[int]):
             return
         self._take(plan, path)
 
+    def begin_tour(self) -> None:
+        """Walk through an invented plan that is kept nowhere."""
+        try:
+            plan = replace(load_plan(locations.demonstration_folder() / TOUR_BOAT), stage="hull")
+        except PlanFileError as error:
+            self.tell(f"The tour needs its invented plan. {error}")
+            return
+        self._take(plan, None)
+
     def _copy_of(self, plan: Plan, demonstration: Path) -> Path:
         path = self._create(plan)
         self.tell(f"A copy of {demonstration.name} was made as {path.name}; change it as you like.")
@@ -116,14 +139,15 @@ class ShaftlogApp(App[int]):
         self._write(plan, path)
         return path
 
-    def _take(self, plan: Plan, path: Path) -> None:
+    def _take(self, plan: Plan, path: Path | None) -> None:
+        """Open a plan; one without a path, the tour's, is not saved."""
         self.plan, self.plan_path = plan, path
-        self.history = load_steps(plan, path)
+        self.history = load_steps(plan, path) if path is not None else History()
         self.assessment, self.failure, self.is_updating = None, "", True
         self._before_step, self.upsets = None, {}
         self._recalculation.forget()
-        self._autosave = Autosave(self, plan, path, self.tell, self._write)
-        self.push_screen(PlanningScreen(plan.stage))
+        self._autosave = Autosave(self, plan, path, self.tell, self._write) if path is not None else None
+        self.push_screen(PlanningScreen(plan.stage, Tour() if path is None else None))
         self.call_after_refresh(self._recalculate)
 
     async def close_plan(self) -> None:
@@ -254,12 +278,24 @@ class ShaftlogApp(App[int]):
             for action in actions:
                 words = f"{action.tooltip} ({action.key_names})"
                 yield SystemCommand(action.title, words, getattr(screen, f"action_{action.id}"))
-        for theme, title in ((DAY, "Day theme"), (NIGHT, "Night theme")):
-            yield SystemCommand(title, "Change the colours.", lambda name=theme.name: setattr(self, "theme", name))
-        yield SystemCommand("Terminal's own colours", "Use the colours that your terminal is set to.", self._use_ansi)
+        for word, title in COLOURS.items() if not self.no_color else ():
+            yield SystemCommand(title, "Change the colours.", lambda word=word: self.use_colours(word))
 
-    def _use_ansi(self) -> None:
-        self.theme = "ansi-dark"
+    def use_colours(self, word: str) -> None:
+        """Take a theme by the owner's word for it, and remember it."""
+        self.theme = NAMES[word]
+        save_settings(self._folder, {"theme": word})
+
+    def next_colours(self) -> None:
+        """The next of the themes."""
+        if self.no_color:
+            self.tell("NO_COLOR is set: there are no colours to choose from.")
+            return
+        words = list(COLOURS)
+        now = next(word for word in words if NAMES[word] == self.theme)
+        word = words[(words.index(now) + 1) % len(words)]
+        self.use_colours(word)
+        self.tell(f"{COLOURS[word]}.")
 
 
 def _counted(plan: Plan) -> Plan:
@@ -267,8 +303,12 @@ def _counted(plan: Plan) -> Plan:
     return replace(plan, stage="", name="", notes="", variants=())
 
 
-def run(plan_path: Path | None, plans_folder: Path) -> int:
-    """Run the wizard. plan_path: the plan to resume; None opens the list. Returns: the exit code."""
-    app = ShaftlogApp(plan_path, plans_folder)
+def run(plan_path: Path | None, plans_folder: Path, theme: str = "", ascii: bool = False) -> int:
+    """Run the wizard.
+
+    plan_path: the plan to resume; None opens the list.   theme: "day", "night" or "terminal"; "" the usual one.
+    ascii: draw with plain signs.   Returns: the exit code.
+    """
+    app = ShaftlogApp(plan_path, plans_folder, theme=theme, ascii=ascii)
     app.run(mouse=False)
     return app.return_code or 0

@@ -5,6 +5,8 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from wizard.settings import THEMES
+
 FORMATS = ("text", "markdown", "html", "json")
 
 
@@ -25,7 +27,21 @@ def _wizard_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("plan", nargs="?", metavar="PLAN", help="the plan to resume; without it, the list of plans")
     parser.add_argument("--plans", metavar="DIR", type=Path, help="the folder where plans live")
+    parser.add_argument("--theme", metavar="NAME", type=_theme, help=f"colours: {_listed(THEMES)}")
+    parser.add_argument("--ascii", action="store_true", help="draw with plain ASCII signs only")
+    parser.add_argument("--keys", action="store_true", help="print what every key does, and stop")
     return parser
+
+
+def _theme(word: str) -> str:
+    if word not in THEMES:
+        raise argparse.ArgumentTypeError(f"there is no theme '{word}'; the themes are {_listed(THEMES)}")
+    return word
+
+
+def _listed(words: Sequence[str]) -> str:
+    """Words in a sentence: "day, night and terminal"."""
+    return f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def _check_parser() -> argparse.ArgumentParser:
@@ -52,7 +68,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     if words and words[0] in commands:
         parser, command = commands[words[0]]
         return command(parser().parse_args(words[1:]))
-    return _open_wizard(_wizard_parser().parse_args(words))
+    given = _wizard_parser().parse_args(words)
+    return _print_keys() if given.keys else _open_wizard(given)
 
 
 def _command_first(words: list[str]) -> list[str]:
@@ -125,6 +142,20 @@ def _report(given: argparse.Namespace) -> int:
     return 0
 
 
+def _print_keys() -> int:
+    from wizard.keys import LIST_ACTIONS, MOVING, PLAN_ACTIONS
+
+    for title, actions in (("While a plan is open", PLAN_ACTIONS), ("In the list of plans", LIST_ACTIONS)):
+        print(title)
+        for action in actions:
+            print(f"  {action.key_names.ljust(20)}{action.title}. {action.tooltip}")
+        print()
+    print("Everywhere")
+    for keys, words in MOVING:
+        print(f"  {keys}: {words}")
+    return 0
+
+
 def _open_wizard(given: argparse.Namespace) -> int:
     import os
 
@@ -142,7 +173,7 @@ def _open_wizard(given: argparse.Namespace) -> int:
         return _refuse("The wizard needs a terminal. Without one, use: shaftlog report PLAN")
     from wizard.app import run
 
-    return run(plan, given.plans or plans_folder())
+    return run(plan, given.plans or plans_folder(), given.theme or "", given.ascii)
 
 
 if __name__ == "__main__":

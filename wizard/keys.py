@@ -67,6 +67,7 @@ PLAN_ACTIONS: tuple[Action, ...] = (
         "sure?",
     ),
     Action("glossary", ("shift+f1", "ctrl+v"), "Glossary", "What the words of the trade mean."),
+    Action("colours", ("shift+f7", "ctrl+underscore"), "Next colours", "Night, day, or the terminal's own colours."),
     Action("leave", ("f10", "ctrl+q"), "Save and quit", "Save the plan and leave the program.", "quit"),
 )
 """What can be done while a plan is open."""
@@ -74,7 +75,9 @@ PLAN_ACTIONS: tuple[Action, ...] = (
 LIST_ACTIONS: tuple[Action, ...] = (
     Action("help", ("f1", "ctrl+g"), "Help", "What this list is, and which keys work everywhere.", "help"),
     Action("new_plan", ("f2", "ctrl+n"), "New plan", "Begin a plan for another boat.", "new plan"),
+    Action("tour", ("f3", "ctrl+t"), "Guided tour", "Five minutes on an invented boat; nothing is saved.", "tour"),
     Action("glossary", ("shift+f1", "ctrl+v"), "Glossary", "What the words of the trade mean.", "words"),
+    Action("colours", ("shift+f7", "ctrl+underscore"), "Next colours", "Night, day, or the terminal's own.", "colours"),
     Action("leave", ("f10", "ctrl+q"), "Quit", "Leave the program.", "quit"),
 )
 """What can be done in the list of plans."""

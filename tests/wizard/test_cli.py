@@ -146,3 +146,25 @@ def test_it_runs_outside_the_checkout_and_keeps_plans_in_the_user_data_folder(ro
     assert run.returncode == 2
     assert "There is no plan at none." in run.stderr
     assert list(tmp_path.iterdir()) == []
+
+
+def test_keys_are_printed(root: Path) -> None:
+    run = shaftlog(root, "--keys")
+    assert run.returncode == 0
+    assert run.stderr == ""
+    for words in ("F4 or ctrl+n", "Next page. Go on to the next page.", "F10 or ctrl+q", "New plan", "ctrl+p"):
+        assert words in run.stdout
+    assert all(len(text) <= 110 for text in run.stdout.splitlines())
+
+
+@pytest.mark.parametrize("words", [["--theme", "pink"], ["--theme="], ["--theme", "pink", "bittern"]])
+def test_a_theme_that_does_not_exist_is_one_sentence_with_those_that_do(root: Path, words: list[str]) -> None:
+    run = shaftlog(root, *words)
+    assert run.returncode == 2
+    assert "the themes are day, night and terminal" in run.stderr
+    assert len(run.stderr.splitlines()) == 1
+
+
+def test_the_help_names_what_can_be_said(root: Path) -> None:
+    printed = shaftlog(root, "--help").stdout
+    assert all(word in printed for word in ("--keys", "--ascii", "--theme", "day, night and terminal", "--plans"))

@@ -1,19 +1,188 @@
-"""Without colour the wizard uses the terminal's own, and says everything in words."""
+"""Every text can be read in our own themes, in 24 bits and in 256 colours; no colour at all where none is wanted.
 
+Contrast is that of WCAG 2.2 (W3C, 2023): (L1 + 0.05) / (L2 + 0.05), L the relative luminance of sRGB as defined there;
+4.5 to 1 is its criterion 1.4.3 for text.
+"""
+
+import itertools
+from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
+from rich.color import Color, ColorSystem
+from textual.theme import Theme
+from textual.widgets import Button
 
-from tests.wizard.driving import is_open, screen_text, until
+from tests.wizard.driving import focus, is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.settings import THEMES as WORDS
+from wizard.theme import DAY, NAMES, NIGHT, TERMINAL, THEMES, usual_theme
+from wizard.widgets.field import FieldChoice
+
+LEAST = 4.5
+PAPERS = ("background", "surface", "panel")
+INKS = ("foreground", "primary", "secondary", "accent", "warning", "error", "success")
+Triplet = tuple[int, int, int]
+
+
+def luminance(colour: Triplet) -> float:
+    """Relative luminance of an sRGB colour, WCAG 2.2."""
+    parts = [value / 255 for value in colour]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return sum(weight * part for weight, part in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+
+def contrast(one: Triplet, other: Triplet) -> float:
+    """Contrast of two colours, WCAG 2.2."""
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def in_256(colour: Triplet) -> Triplet:
+    """The colour that a terminal of 256 colours gets."""
+    return tuple(Color.from_rgb(*colour).downgrade(ColorSystem.EIGHT_BIT).get_truecolor())  # type: ignore[return-value]
+
+
+def colour_of(theme: Theme, name: str) -> Triplet:
+    """A colour of a theme by its name."""
+    text = theme.variables.get(name) or getattr(theme, name)
+    red, green, blue = bytes.fromhex(text.removeprefix("#"))
+    return red, green, blue
+
+
+def test_contrast_of_black_on_white_is_that_of_the_standard() -> None:
+    assert contrast((0, 0, 0), (255, 255, 255)) == pytest.approx(21.0, abs=1e-9)
+    assert contrast((119, 119, 119), (255, 255, 255)) == pytest.approx(
+        4.48, abs=0.005
+    )  # #777, the well-known near miss
+
+
+def pairs() -> Iterator[tuple[str, str]]:
+    """What stands on what: (ink, paper)."""
+    yield from itertools.product((*INKS, "quiet"), (*PAPERS, "highlight"))
+    yield from itertools.product(("foreground", "quiet"), ("focus",))
+    yield "input-selection-foreground", "input-selection-background"
+    yield "block-cursor-foreground", "block-cursor-background"
+    yield "background", "primary"  # a button and a choice with the focus
+    yield "background", "foreground"  # the cursor of a text field
+
+
+@pytest.mark.parametrize("theme", [DAY, NIGHT], ids=lambda theme: theme.name)
+@pytest.mark.parametrize(("ink", "paper"), list(pairs()))
+def test_every_ink_can_be_read_on_every_paper(theme: Theme, ink: str, paper: str) -> None:
+    one, other = colour_of(theme, ink), colour_of(theme, paper)
+    assert contrast(one, other) >= LEAST
+    assert contrast(in_256(one), in_256(other)) >= LEAST
+
+
+def hard_to_read(app: ShaftlogApp) -> list[str]:
+    """Texts on the screen whose contrast is too low; frames, scroll bars and what lies behind a dialog left out."""
+    found = []
+    for row, strip in enumerate(app.screen._compositor.render_strips()):
+        column = 0
+        for segment in strip:
+            place, column = column, column + segment.cell_length
+            style, words = segment.style, segment.text.strip()
+            is_drawing = all(0x2500 <= ord(sign) <= 0x259F for sign in words)
+            if not words or is_drawing or app.screen.get_widget_at(place, row)[0] is app.screen:
+                continue
+            assert style is not None, words
+            assert style.color is not None, words
+            assert style.bgcolor is not None, words
+            ink, paper = tuple(style.color.get_truecolor()), tuple(style.bgcolor.get_truecolor())
+            for depth, one, other in (("24 bits", ink, paper), ("256", in_256(ink), in_256(paper))):
+                if contrast(one, other) < LEAST:
+                    found.append(f"{words!r} {ink} on {paper}: {contrast(one, other):.2f} ({depth})")
+    return found
+
+
+async def opened(app: ShaftlogApp, page: str, pilot: Any) -> None:
+    """Wait until a page is open and worked out."""
+    await until(lambda: is_open(app, page)() and app.assessment, pilot)
+    await pilot.pause()
+
+
+@pytest.mark.parametrize(("word", "size"), [("day", (80, 24)), ("night", (120, 40))])
+async def test_everything_on_the_screens_can_be_read(range_path: Path, word: str, size: tuple[int, int]) -> None:
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, theme=word)
+    troubles: dict[str, list[str]] = {}
+    async with app.run_test(size=size, notifications=True) as pilot:
+
+        async def look(where: str) -> None:
+            await pilot.pause()
+            troubles[where] = hard_to_read(app)
+
+        await opened(app, "range", pilot)
+        for page in ("hull", "propeller", "range", "review"):
+            await planning(app).go_to(page)
+            await look(page)
+        await planning(app).go_to("engine")
+        focus(app, "engine.candidate.0.rated_power")
+        await pilot.press(*"lots")
+        await look("a text that is not understood")
+        for widget in (FieldChoice, Button):
+            app.screen.set_focus(planning(app).current.query(widget).first())
+            await look(widget.__name__)
+        app.screen.set_focus(planning(app).current.query(FieldChoice).first())
+        await pilot.press("enter")
+        await look("choices")
+        await pilot.press("escape")
+        app.is_updating = True
+        planning(app).refresh_results()
+        await look("stale answers")
+        app.tell("Something is told.")
+        for key in ("f1", "f2", "f6", "f8", "ctrl+p"):
+            await pilot.press(key)
+            await look(key)
+            await pilot.press("escape")
+        await pilot.press("f9")
+        await until(lambda: len(app.screen_stack) == 2, pilot)
+        await look("plans")
+        await pilot.press("f2")
+        await look("new plan")
+    assert [f"{where}: {text}" for where, found in troubles.items() for text in found] == []
 
 
 async def test_no_color_is_honoured(range_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("NO_COLOR", "1")
-    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
-    assert app.theme == "ansi-dark"
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, theme="day")
+    assert app.theme == TERMINAL.name
     async with app.run_test(size=(80, 24)) as pilot:
-        await until(lambda: is_open(app, "range")() and app.assessment, pilot)
-        await pilot.pause()
+        await opened(app, "range", pilot)
         assert "- wants" in screen_text(app)
+        for segment in itertools.chain.from_iterable(app.screen._compositor.render_strips()):
+            assert segment.style is None or segment.style.color is segment.style.bgcolor is None
+
+
+@pytest.mark.parametrize(
+    ("environment", "theme"),
+    [
+        ({"TERM": "xterm-256color"}, NIGHT),
+        ({"TERM": "tmux-256color"}, NIGHT),
+        ({"TERM": "xterm-kitty"}, NIGHT),
+        ({"TERM": "xterm", "COLORTERM": "truecolor"}, NIGHT),
+        ({"TERM": "xterm", "COLORTERM": "24bit"}, NIGHT),
+        ({"TERM": "xterm"}, TERMINAL),
+        ({"TERM": "linux"}, TERMINAL),
+        ({}, TERMINAL),
+        ({"TERM": "xterm-256color", "COLORTERM": "truecolor", "NO_COLOR": ""}, TERMINAL),
+    ],
+)
+def test_the_usual_theme_is_one_that_the_terminal_can_show(environment: dict[str, str], theme: Theme) -> None:
+    assert usual_theme(environment) == theme.name
+
+
+def test_the_command_line_outweighs_the_memory_and_no_color_outweighs_both() -> None:
+    many = {"TERM": "xterm-256color"}
+    assert usual_theme(many, "", "day") == DAY.name
+    assert usual_theme(many, "night", "day") == NIGHT.name
+    assert usual_theme({"TERM": "linux"}, "", "day") == TERMINAL.name
+    assert usual_theme({"TERM": "linux"}, "day", "") == DAY.name
+    assert usual_theme(many | {"NO_COLOR": "1"}, "day", "day") == TERMINAL.name
+
+
+def test_every_theme_has_a_word_for_it() -> None:
+    assert tuple(NAMES) == WORDS
+    assert set(NAMES.values()) == {theme.name for theme in THEMES}

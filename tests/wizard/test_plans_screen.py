@@ -42,7 +42,9 @@ async def test_plans_are_listed_newest_first_with_how_far_they_got(plan_path: Pa
         text = screen_text(app)
         assert text.index("Teasel") < text.index("Old one") < text.index("Bittern")
         assert "page 5, gear" in text
-        assert "of 9 pages" in text
+        assert "of 9 pages complete" in text
+        assert "[####.....]" in text
+        assert "9 Sep 2001" in text
 
 
 async def test_enter_resumes_the_newest_plan(plan_path: Path) -> None:
@@ -106,8 +108,8 @@ async def test_a_demonstration_is_copied_never_edited_in_place(one_demonstration
     folder = one_demonstration.parent  # as in a checkout, where plans live beside the demonstrations
     app = app_in(folder)
     async with app.run_test(size=SMALL) as pilot:
-        await until(lambda: "demonstration, opens as a copy" in screen_text(app), pilot)
-        await pilot.press("down", "enter")
+        await until(lambda: "opens as a copy" in screen_text(app), pilot)
+        await pilot.press("down", "down", "enter")
         await until(is_open(app, "power"), pilot)
         assert app.plan_path == folder / "bittern-2.toml"
         await pilot.press("f4", "f10")

@@ -76,7 +76,7 @@ async def test_up_and_down_give_the_lead_to_another_series(tmp_path: Path) -> No
         assert _readout(app)[1].startswith("> • shaft power, calm")
 
 
-@pytest.mark.parametrize("key", ["escape", "enter", "f6", "ctrl+y"])
+@pytest.mark.parametrize("key", ["escape", "enter", "f6", "ctrl+x"])
 async def test_every_key_that_closes_the_plot(key: str, tmp_path: Path) -> None:
     async with opened(CHART, tmp_path) as (app, pilot):
         await pilot.press(key)
@@ -122,10 +122,11 @@ async def test_the_plot_follows_the_theme(tmp_path: Path) -> None:
             assert not {mapped[4], mapped[2]} & other, theme
 
 
-async def test_an_app_in_ascii_has_its_plot_in_ascii(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(ShaftlogApp, "ascii", True, raising=False)
+async def test_an_app_in_ascii_has_its_plot_in_ascii(tmp_path: Path) -> None:
     async with opened(CHART, tmp_path) as (app, pilot):
+        app.ascii = True
         await pilot.press("home")
+        await pilot.pause()
         assert screen_text(app).isascii()
 
 

@@ -12,7 +12,6 @@ from wizard.handover import report
 from wizard.stages.forms import groups
 from wizard.states import DONE, LOOK, STOPPED, WAITING, WANTS, mending_page, state_of
 from wizard.tables import answer_lines, tables_of
-from wizard.theme import THEMES
 from wizard.widgets.rows import WORDS
 
 
@@ -89,27 +88,6 @@ def test_states_are_told_in_words() -> None:
 def test_a_waiting_page_names_the_page_that_can_mend_it() -> None:
     assert mending_page("gear", Plan(), fake_assessment(Plan())) == "hull"
     assert mending_page("hull", Plan(), fake_assessment(Plan())) == ""
-
-
-@pytest.mark.parametrize("theme", THEMES, ids=lambda theme: theme.name)
-def test_every_colour_of_text_can_be_read_on_every_ground(theme: object) -> None:
-    inks = ["foreground", "primary", "secondary", "accent", "warning", "error", "success"]
-    colours = [getattr(theme, ink) for ink in inks] + [theme.variables["quiet"]]  # type: ignore[attr-defined]
-    for ground in ("background", "surface", "panel"):
-        for colour in colours:
-            assert _contrast(colour, getattr(theme, ground)) >= 4.5, (colour, ground)
-
-
-def _contrast(one: str, other: str) -> float:
-    """Contrast ratio of the Web Content Accessibility Guidelines 2.1, success criterion 1.4.3."""
-    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-def _luminance(colour: str) -> float:
-    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
 def test_no_hint_is_longer_than_the_lines_it_has_in_a_small_window() -> None:

@@ -102,6 +102,9 @@ class PlanActions(Screen[None]):
         self.refresh_results()
         self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
 
+    def action_colours(self) -> None:
+        self.host.next_colours()
+
     def action_glossary(self) -> None:
         self.app.push_screen(GlossaryScreen())
 
@@ -171,7 +174,9 @@ class PlanActions(Screen[None]):
 
     def action_report(self) -> None:
         self.take_typed()
-        assert self.host.plan_path is not None, "this screen only stands over an open plan"
+        if self.host.plan_path is None:
+            self.host.tell("The tour keeps nothing. Open a plan of your own, or a demonstration, to print it.")
+            return
         folder: Path = self.host.plan_path.parent
         self.app.push_screen(ReportScreen(folder / f"{self.host.plan_path.stem}-report.txt"), self.host.write_report)
 

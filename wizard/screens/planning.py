@@ -20,17 +20,21 @@ from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.stages.page import GoTo, SearchAsked, StagePage
 from wizard.stages.review import HeadInput, PlanEdited, ReviewPage
 from wizard.states import mending_page
+from wizard.tour import CHANGED, Sight, Tour
 from wizard.upsets import upset_line
 from wizard.widgets.cautions import CautionsPane
 from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, Focused
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.rail import Rail
 from wizard.widgets.rows import RowButton
+from wizard.widgets.tour_strip import TourStrip
 from wizard.widgets.view import StageView
 
-HINT_ROWS, HINT_ROWS_WIDE = 4, 5
-"""Rows of text under the form; app.tcss gives them one more for the line above."""
+HINT_ROWS, HINT_ROWS_LOW, LOW = 4, 2, 22
+"""Rows of text under the form, and in a window of fewer rows than LOW; app.tcss has one more for the line above."""
 UPSET_ROWS = 2
+TOUR_LOOKS = 0.2
+"""Seconds between two looks of the tour at what is being done."""
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
 
 
@@ -44,6 +48,7 @@ class PlanningScreen(RowEdits):
         Binding("enter", "accept", "Accept the field, press the button", id="accept", show=False, priority=True),
         Binding("down,tab", "move(1)", "Next field", id="down", show=False, priority=True),
         Binding("up,shift+tab", "move(-1)", "Field before", id="up", show=False, priority=True),
+        Binding("escape", "tour_on", "Go on with the tour", id="tour-on", show=False),
         Binding("pagedown", "scroll_view(1)", "Scroll the answers down", id="pagedown", show=False),
         Binding("pageup", "scroll_view(-1)", "Scroll the answers up", id="pageup", show=False),
     ]
@@ -53,13 +58,16 @@ class PlanningScreen(RowEdits):
     PlanningScreen.-tiny-width #upset, PlanningScreen.-tiny-height #upset { display: none; }
     """
 
-    def __init__(self, page: str) -> None:
+    def __init__(self, page: str, tour: Tour | None = None) -> None:
         super().__init__()
         self.page = page
+        self._tour = tour
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)
         yield Rail()
+        if self._tour is not None:
+            yield TourStrip(self._tour)
         with Container(id="body"):
             with Vertical(id="left"):
                 yield ContentSwitcher(id="pages")
@@ -72,6 +80,27 @@ class PlanningScreen(RowEdits):
 
     async def on_mount(self) -> None:
         await self._open(self.page)
+        if self._tour is not None:
+            self.set_interval(TOUR_LOOKS, self._look)
+
+    # the tour
+
+    def _look(self) -> None:
+        """Let the tour see what the owner does."""
+        over = self.app.screen
+        sight = Sight(
+            self.page,
+            self.focused_path,
+            text_at(self.plan, CHANGED),
+            self.query_one(StageView).current,
+            "" if over is self else type(over).__name__,
+        )
+        self.query_one(TourStrip).look(sight)
+
+    def action_tour_on(self) -> None:
+        """Esc goes on with the tour, when there is one."""
+        if self._tour is not None:
+            self.query_one(TourStrip).go_on()
 
     # what the page shows
 
@@ -175,8 +204,11 @@ class PlanningScreen(RowEdits):
             return
         place = self.query_one("#hint", Static)
         doubt = doubt_words(assessment, path, self.plan.units) if assessment is not None else ""
-        rows = HINT_ROWS_WIDE if self.query_one(StageView).is_wide else HINT_ROWS
-        place.update(hint(self.plan, path, doubt, max(place.content_size.width, 40), rows))
+        rows = HINT_ROWS_LOW if self.size.height < LOW else HINT_ROWS
+        words = hint(self.plan, path, doubt, max(place.content_size.width, 40), rows)
+        if words != place.content:
+            place.update(words)
+            self.call_after_refresh(self.show_focused)  # more lines here leave fewer for the form
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """A button has no help of its own; that of the field before it must not stand there."""
@@ -249,12 +281,17 @@ class PlanningScreen(RowEdits):
             view.set_wide(is_wide)
             self.set_class(view.current == "plot", "-plot")
         if self.query(f"#page-{self.page}"):
-            self.call_after_refresh(self._refocus)
+            self.call_after_refresh(self._settle)
 
-    def _refocus(self) -> None:
-        """A window that was too small for a while has taken the focus away; give it back."""
-        if self.focused is None and self.query(f"#page-{self.page}"):
+    def _settle(self) -> None:
+        """Set the lines for the new size. A window that was too small for a while has taken the focus away."""
+        if not self.query(f"#page-{self.page}"):
+            return
+        if self.focused is None:
             self.current.focus_first()
+        self._show_hint()
+        self._show_upset()
+        self.call_after_refresh(self.show_focused)
 
 
 def _following_name(before: Plan, after: Plan, row: str) -> Plan:

@@ -1,6 +1,9 @@
 """The first screen: the plans on disk, newest first, a new plan, and the demonstrations."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -36,23 +39,35 @@ class Listed:
 
     path: Path
     plan: Plan | None
+    changed: datetime
     trouble: str = ""
     is_demonstration: bool = False
 
-    def content(self) -> Content:
-        """The line as it is shown."""
+    @property
+    def name(self) -> str:
+        """What the plan is called; the file's name when it has none."""
+        return self.plan.name.strip() if self.plan is not None and self.plan.name.strip() else self.path.stem
+
+    def content(self, now: datetime) -> Content:
+        """The two lines in which it is shown: its name, then how far it got and when."""
         if self.plan is None:
-            return Content.assemble((f"! cannot be read: {self.path.name}  ", "bold $error"), self.trouble)
+            return Content.assemble((f"! cannot be read: {self.path.name}", "bold $error"), f"\n    {self.trouble}")
         entered = sum(not stage_problems(self.plan, stage) for stage in STAGES)
-        name = self.plan.name or self.path.stem
+        bar = f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages complete"
         if self.is_demonstration:
-            return Content.assemble((name, "bold"), ("  demonstration, opens as a copy", "$quiet"))
-        at = f"page {PAGES.index(self.plan.stage) + 1}, {self.plan.stage}"
+            return Content.assemble((self.name, "bold"), (f"\n    {bar}; opens as a copy", "$quiet"))
+        at = f"left on page {PAGES.index(self.plan.stage) + 1}, {self.plan.stage}"
         return Content.assemble(
-            (name, "bold"),
-            f"  {at}; entries complete on {entered} of {len(STAGES)} pages  ",
-            (self.path.name, "$quiet"),
+            (self.name, "bold"), (f"\n    {bar}; {at}; {when(self.changed, now)}; {self.path.name}", "$quiet")
         )
+
+
+def when(changed: datetime, now: datetime) -> str:
+    """When a plan was changed, as people say it."""
+    days = (now.date() - changed.date()).days
+    if days == 0:
+        return f"today {changed:%H:%M}"
+    return "yesterday" if days == 1 else f"{changed.day} {changed:%b %Y}"
 
 
 def listed_plans(folder: Path) -> list[Listed]:
@@ -64,10 +79,11 @@ def listed_plans(folder: Path) -> list[Listed]:
 
 
 def _listed(path: Path, is_demonstration: bool = False) -> Listed:
+    changed = datetime.fromtimestamp(path.stat().st_mtime)
     try:
-        return Listed(path, load_plan(path), is_demonstration=is_demonstration)
+        return Listed(path, load_plan(path), changed, is_demonstration=is_demonstration)
     except PlanFileError as error:
-        return Listed(path, None, str(error), is_demonstration)
+        return Listed(path, None, changed, str(error), is_demonstration)
 
 
 class PlansScreen(Screen[None]):
@@ -78,7 +94,7 @@ class PlansScreen(Screen[None]):
     def __init__(self, folder: Path) -> None:
         super().__init__()
         self._folder = folder
-        self._listed: list[Listed] = []
+        self._does: list[Callable[[], None] | None] = []
 
     @property
     def host(self) -> "ShaftlogApp":
@@ -97,28 +113,59 @@ class PlansScreen(Screen[None]):
         self.refresh_list()
 
     def refresh_list(self) -> None:
-        """Read the folder and show what is in it."""
-        self._listed = listed_plans(self._folder)
+        """Read the folder and show what is in it: the owner's plans, what can be begun, and the demonstrations."""
+        listed = listed_plans(self._folder)
+        own = [item for item in listed if not item.is_demonstration]
+        demonstrations = [item for item in listed if item.is_demonstration]
+        now = datetime.now()
         listing = self.query_one("#plans", OptionList)
         listing.clear_options()
-        listing.add_options([Option(Content.assemble(("New plan", "bold"), "  for a boat that is not in this list"))])
-        listing.add_options([Option(item.content()) for item in self._listed])
-        has_own = any(not item.is_demonstration for item in self._listed)
-        listing.highlighted = 1 if has_own else 0
+        self._does = []
+        if own:
+            self._heading("Your plans, the newest first")
+        for item in own:
+            self._line(item.content(now), partial(self._open, item))
+        self._heading("Begin")
+        self._line(
+            Content.assemble(("New plan", "bold"), "  for a boat that is not in this list"), self.action_new_plan
+        )
+        self._line(
+            Content.assemble(("Guided tour", "bold"), "  five minutes on an invented boat; nothing is saved"),
+            self.action_tour,
+        )
+        self._heading("Demonstrations, three invented boats")
+        for item in demonstrations:
+            self._line(item.content(now), partial(self._open, item))
+        listing.highlighted = 1
         listing.focus()
         self.query_one("#folder", Static).update(f"Enter opens. Plans are kept in {self._folder}")
 
+    def _heading(self, words: str) -> None:
+        self.query_one("#plans", OptionList).add_option(Option(Content.styled(words, "$secondary"), disabled=True))
+        self._does.append(None)
+
+    def _line(self, content: Content, does: Callable[[], None]) -> None:
+        self.query_one("#plans", OptionList).add_option(Option(content))
+        self._does.append(does)
+
     @on(OptionList.OptionSelected, "#plans")
-    def _open(self, event: OptionList.OptionSelected) -> None:
+    def _selected(self, event: OptionList.OptionSelected) -> None:
         event.stop()
-        if event.option_index == 0:
-            self.action_new_plan()
-            return
-        item = self._listed[event.option_index - 1]
+        does = self._does[event.option_index]
+        if does is not None:
+            does()
+
+    def _open(self, item: Listed) -> None:
         if item.plan is None:
             self.host.tell(item.trouble)
         else:
             self.host.open_plan(item.path)
+
+    def action_tour(self) -> None:
+        self.host.begin_tour()
+
+    def action_colours(self) -> None:
+        self.host.next_colours()
 
     def action_new_plan(self) -> None:
         def begin(plan: Plan | None) -> None:

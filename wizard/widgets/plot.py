@@ -19,7 +19,7 @@ NEEDS_ASCII = not "•─┤".isprintable() or (sys.stdout.encoding or "ascii").
 
 def is_ascii(app: App[object]) -> bool:
     """Whether drawings have to be plain ASCII: the app says so, or the terminal knows nothing else."""
-    return getattr(app, "ascii", False) or NEEDS_ASCII
+    return bool(getattr(app, "ascii", NEEDS_ASCII))
 
 
 def as_text(drawing: str, theme: str) -> Text:

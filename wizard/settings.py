@@ -1,0 +1,40 @@
+"""What the wizard remembers from one run to the next: a small file among the plans. Losing it does no harm."""
+
+import contextlib
+import os
+import tempfile
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+
+THEMES = ("day", "night", "terminal")
+"""What the owner calls the themes."""
+DEFAULTS = {"theme": ""}
+"""What stands when nothing is remembered; no theme is the usual one."""
+_CHOICES = {"theme": THEMES}
+_NAME = ".settings"
+
+
+def load_settings(folder: Path) -> dict[str, str]:
+    """What is remembered in a folder of plans; the defaults for whatever is missing, unknown, or cannot be read."""
+    try:
+        found = tomllib.loads((folder / _NAME).read_text(encoding="utf-8"))
+    except (OSError, ValueError, RecursionError):
+        found = {}
+    return DEFAULTS | {key: found[key] for key, choices in _CHOICES.items() if found.get(key) in choices}
+
+
+def save_settings(folder: Path, settings: Mapping[str, str]) -> None:
+    """Remember settings: the file holds the old ones or the new ones. Where nothing can be written, nothing happens."""
+    import tomli_w
+
+    temporary = ""
+    with contextlib.suppress(OSError):
+        handle, temporary = tempfile.mkstemp(dir=folder, prefix=f"{_NAME}.", suffix=".part")
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
+            file.write(tomli_w.dumps(dict(settings)))
+        os.replace(temporary, folder / _NAME)
+        return
+    if temporary:
+        with contextlib.suppress(OSError):
+            os.unlink(temporary)
