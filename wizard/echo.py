@@ -80,7 +80,7 @@ def limits_text(entry: Entry, units: str = "") -> str:
     if entry.kind is Kind.COUNT:
         return f"a whole number from {low:.0f} to {high:.0f}"
     if units:
-        return " to ".join(show(si, entry.unit(units), entry.dimension) for si in (low, high))
+        return " to ".join(show(si, entry.unit(units), entry.dimension, 3) for si in (low, high))
     return f"{both_units(low, entry)}, up to {both_units(high, entry)}"
 
 

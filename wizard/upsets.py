@@ -75,4 +75,8 @@ def _short(text: str) -> str:
 
 def upset_line(found: Mapping[str, str]) -> str:
     """All of it in one paragraph; "" when nothing was upset."""
-    return f"Changed later: {'; '.join(f'{stage}: {words}' for stage, words in found.items())}." if found else ""
+    by_words: dict[str, list[str]] = {}
+    for stage, words in found.items():
+        by_words.setdefault(words.rstrip("."), []).append(stage)
+    told = "; ".join(f"{', '.join(stages)}: {words}" for words, stages in by_words.items())
+    return f"Changed later: {told}." if told else ""

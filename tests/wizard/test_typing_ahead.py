@@ -54,3 +54,19 @@ async def test_letters_after_the_button_that_leads_on_go_to_the_next_page(range_
         await pilot.pause()
         send(app, "enter", *"2.4 m")
         await until(lambda: text_at(app.plan, "fit.room_length") == "2.4 m", pilot)
+
+
+async def test_a_field_that_is_slow_to_see_its_keys_gets_them_all_before_enter_leaves_it(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.displacement")
+        await pilot.pause()
+        field(app, "hull.displacement").value = "14800 lb (14000 lb to 16500 lb)"
+        await pilot.pause()
+        send(app, "end", *["backspace"] * 40, *"9 t", "enter")
+        await until(lambda: not field(app, "hull.displacement").has_focus, pilot)
+        await pilot.pause(0.3)
+        assert text_at(app.plan, "hull.displacement") == "9 t"
+        assert field(app, "hull.displacement").value == "9 t"
+        assert [step.path for step in app.history.steps] == ["hull.displacement"], "and it is one step"

@@ -16,6 +16,7 @@ from textual.widgets.option_list import Option
 from engine.plan import PAGES, QUESTIONS, Plan
 from wizard.examples import examples_for
 from wizard.states import state_of
+from wizard.widgets.line_input import LineInput
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -124,7 +125,7 @@ class ReportScreen(ModalScreen[Path]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
             yield Static("Write the report as a text file. Enter writes it, Esc does not.", markup=False)
-            yield Input(str(self._suggestion), compact=True, select_on_focus=False)
+            yield LineInput(str(self._suggestion), compact=True, select_on_focus=False)
             yield Static("", classes="trouble", markup=False)
 
     @on(Input.Submitted)

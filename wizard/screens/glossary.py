@@ -12,6 +12,7 @@ from textual.widgets import Input, Static
 
 from engine.glossary import Term, find
 from wizard.keys import closing
+from wizard.widgets.line_input import LineInput
 
 
 class GlossaryScreen(ModalScreen[None]):
@@ -28,7 +29,7 @@ class GlossaryScreen(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
             yield Static("Glossary", classes="dialog-title", markup=False)
-            yield Input(placeholder="type a word to look it up", compact=True, id="glossary-words")
+            yield LineInput(placeholder="type a word to look it up", compact=True, id="glossary-words")
             with VerticalScroll(classes="help-scroll", can_focus=False):
                 yield Static("", id="glossary-terms", markup=False)
             yield Static("Arrows and PgDn scroll, Esc closes", classes="key-line", markup=False)

@@ -1,5 +1,7 @@
 """What can be done from any page of an open plan: dialogs over it, and changes to the plan as a whole."""
 
+import asyncio
+import contextlib
 from abc import abstractmethod
 from dataclasses import replace
 from pathlib import Path
@@ -26,6 +28,10 @@ from wizard.widgets.field import FieldChoice, FieldInput
 if TYPE_CHECKING:
     from engine.stages.market import WheelRow
     from wizard.app import ShaftlogApp
+
+
+_PATIENCE = 2.0
+"""Seconds to wait for a field at most; longer than any takes, and short enough if one has stopped."""
 
 
 class PlanActions(Screen[None]):
@@ -75,6 +81,19 @@ class PlanActions(Screen[None]):
     def take_typed(self) -> None:
         """Take over text whose message is still on its way."""
 
+    async def typing_done(self) -> None:
+        """Wait until the field with the focus has got all keys that were typed into it, and take over its text.
+
+        This screen is handed a key before a slow field has seen those before it.
+        """
+        field = self.focused
+        if field is not None and field.is_running:
+            has_seen_all = asyncio.Event()
+            field.call_later(has_seen_all.set)
+            with contextlib.suppress(TimeoutError):
+                await asyncio.wait_for(has_seen_all.wait(), _PATIENCE)
+        self.take_typed()
+
     def action_help(self) -> None:
         self.app.push_screen(HelpScreen(self.page, self.focused_path))
 
@@ -94,8 +113,8 @@ class PlanActions(Screen[None]):
 
         self.app.push_screen(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units)))
 
-    def action_units(self) -> None:
-        self.take_typed()
+    async def action_units(self) -> None:
+        await self.typing_done()
         other = "metric" if self.plan.units == "imperial" else "imperial"
         self.host.change(replace(self.plan, units=other))
         self.current.show(self.plan)
@@ -108,7 +127,7 @@ class PlanActions(Screen[None]):
     def action_glossary(self) -> None:
         self.app.push_screen(GlossaryScreen())
 
-    def action_unsure(self) -> None:
+    async def action_unsure(self) -> None:
         path = self.focused_path
         if not path or entry_at(path).kind in (Kind.TEXT, Kind.CHOICE):
             self.host.tell("Go to a field with a number first; this asks how sure you are of it.")
@@ -121,15 +140,15 @@ class PlanActions(Screen[None]):
                 self.host.end_step()
                 await self.follow_plan()
 
-        self.take_typed()
+        await self.typing_done()
         self.app.push_screen(UnsureScreen(self.plan, path), take)
 
     async def action_undo(self) -> None:
-        self.take_typed()
+        await self.typing_done()
         await self._went(self.host.undo(), back=True)
 
     async def action_redo(self) -> None:
-        self.take_typed()
+        await self.typing_done()
         await self._went(self.host.redo(), back=False)
 
     async def _went(self, step: Step | None, *, back: bool) -> None:
@@ -157,8 +176,8 @@ class PlanActions(Screen[None]):
                 await page.follow(self.plan)
         self.refresh_results()
 
-    def action_market(self) -> None:
-        self.take_typed()
+    async def action_market(self) -> None:
+        await self.typing_done()
         self.app.push_screen(MarketScreen(self.host.search), self._take_wheel)
 
     async def _take_wheel(self, row: "WheelRow | None") -> None:
@@ -172,8 +191,8 @@ class PlanActions(Screen[None]):
             "ones, empty diameter, pitch and ratio."
         )
 
-    def action_report(self) -> None:
-        self.take_typed()
+    async def action_report(self) -> None:
+        await self.typing_done()
         if self.host.plan_path is None:
             self.host.tell("The tour keeps nothing. Open a plan of your own, or a demonstration, to print it.")
             return

@@ -127,7 +127,7 @@ class PlanningScreen(RowEdits):
 
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one; the plan remembers where the owner is and is saved."""
-        self.take_typed()
+        await self.typing_done()
         self.host.end_step()
         if self.plan.stage != page:
             self.host.change(replace(self.plan, stage=page))
@@ -220,8 +220,8 @@ class PlanningScreen(RowEdits):
         await self.go_to(message.page, message.path)
 
     @on(SearchAsked)
-    def _search_asked(self) -> None:
-        self.action_market()
+    async def _search_asked(self) -> None:
+        await self.action_market()
 
     # keys
 
@@ -239,6 +239,7 @@ class PlanningScreen(RowEdits):
 
     async def action_accept(self) -> None:
         page, widget = self.current, self.focused
+        await self.typing_done()
         self.host.end_step()
         if not isinstance(page, StagePage):
             return
@@ -253,7 +254,8 @@ class PlanningScreen(RowEdits):
         else:
             page.go_on(widget)
 
-    def action_move(self, step: int) -> None:
+    async def action_move(self, step: int) -> None:
+        await self.typing_done()
         self.host.end_step()
         self.current.move(self.control, step)
 

@@ -25,6 +25,7 @@ from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.help import HelpScreen
 from wizard.widgets.field import FieldChoice
 from wizard.widgets.keyline import KeyLine
+from wizard.widgets.line_input import LineInput
 
 if TYPE_CHECKING:
     from wizard.app import ShaftlogApp
@@ -138,7 +139,11 @@ class PlansScreen(Screen[None]):
             self._line(item.content(now), partial(self._open, item))
         listing.highlighted = 1
         listing.focus()
-        self.query_one("#folder", Static).update(f"Enter opens. Plans are kept in {self._folder}")
+        self.query_one("#folder", Static).update(self.folder_line())
+
+    def folder_line(self) -> str:
+        """What stands under the list."""
+        return f"Enter opens. Plans are kept in {self._folder}"
 
     def _heading(self, words: str) -> None:
         self.query_one("#plans", OptionList).add_option(Option(Content.styled(words, "$secondary"), disabled=True))
@@ -197,7 +202,7 @@ class NewPlanScreen(ModalScreen[Plan]):
         with Vertical(classes="dialog"):
             yield Static("A new plan. Enter goes on, Esc goes back.", classes="dialog-title", markup=False)
             yield Static("Name of the boat or the plan", markup=False)
-            yield Input(id="new-name", compact=True)
+            yield LineInput(id="new-name", compact=True)
             yield Static("Units for numbers without one; you can always write any unit", markup=False)
             yield UnitsChoice()
             yield Static("", classes="trouble", markup=False)

@@ -27,7 +27,7 @@ class RowEdits(PlanActions):
             case RowChosen():
                 self._row_chosen(message)
             case ExampleAsked():
-                self._example_asked(message)
+                await self._example_asked(message)
             case RowTurned():
                 rows = next(found for found in self.query(RowsEditor) if found.table == message.table)
                 await rows.turn(message.index)
@@ -59,14 +59,14 @@ class RowEdits(PlanActions):
         self.refresh_results()
 
     @on(ExampleAsked)
-    def _example_asked(self, message: ExampleAsked) -> None:
+    async def _example_asked(self, message: ExampleAsked) -> None:
         async def add(name: str | None) -> None:
             if name:
                 index = len(getattr(self.plan.engine, message.table.partition(".")[2]))
                 self.host.change(with_example(self.plan, message.table, name))
                 await self._rows_changed(message.table, f"{message.table}.{index}.")
 
-        self.take_typed()
+        await self.typing_done()
         self.app.push_screen(ExampleList(message.table), add)
 
     async def _rows_changed(self, table: str, focus: str) -> None:

@@ -16,6 +16,7 @@ from engine.units import Quantity
 from wizard.echo import not_known_text, usual_text
 from wizard.keys import keys_of
 from wizard.screens.help import unsure_text
+from wizard.widgets.line_input import LineInput
 
 _PARTS = ("low", "best", "high")
 
@@ -47,7 +48,7 @@ class UnsureScreen(ModalScreen[str]):
                 for part in _PARTS:
                     with Horizontal(classes="head-line"):
                         yield Static(part.capitalize(), classes="label", markup=False)
-                        yield Input(texts[part], id=f"unsure-{part}", compact=True, select_on_focus=False)
+                        yield LineInput(texts[part], id=f"unsure-{part}", compact=True, select_on_focus=False)
                 yield Static(unsure_text(self._path), classes="quiet", markup=False)
             if usual:
                 yield Static(f"Most boats like yours: {usual}.", classes="quiet", markup=False)

@@ -19,6 +19,7 @@ from engine.plan import PAGES, QUESTIONS, STAGES, Plan, stage_problems
 from wizard.measures import TITLE, measures
 from wizard.stages.page import GoTo
 from wizard.states import VERDICTS, WANTS
+from wizard.widgets.line_input import LineInput
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -33,7 +34,7 @@ class PlanEdited(Message):
         self.part = part
 
 
-class HeadInput(Input):
+class HeadInput(LineInput):
     """The plan's own name or notes. part: which of the two."""
 
     def __init__(self, plan: Plan, part: str) -> None:

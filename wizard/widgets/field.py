@@ -13,6 +13,7 @@ from textual.widgets import Input, OptionList, Select, Static
 from engine.entries import Entry, Kind
 from engine.plan import Plan, entry_at, text_at, value_at, why_unread
 from wizard.echo import default_text, echo, echoes_value, placeholder
+from wizard.widgets.line_input import LineInput
 
 _SHORT = 15
 """Signs that fit into a text field beside its echo; a longer text takes the line, and the echo goes under it."""
@@ -40,7 +41,7 @@ class Focused(Message):
     path: str
 
 
-class FieldInput(Input):
+class FieldInput(LineInput):
     """A text field that knows its path. What is typed is only tidied when the field is left."""
 
     def __init__(self, plan: Plan, path: str) -> None:

@@ -1,0 +1,15 @@
+"""A line of text that takes its keys in the order in which they were typed."""
+
+from textual import events
+from textual.widgets import Input
+
+
+class LineInput(Input):
+    """Textual hands keys such as Backspace back to the app, which does them after letters typed later; here they are
+    done at once."""
+
+    async def _on_key(self, event: events.Key) -> None:
+        bindings = self._bindings.key_to_bindings.get(event.key, ()) if event.key != "enter" else ()
+        if bindings and await self.app.run_action(bindings[0].action, self):
+            event.stop()
+            event.prevent_default()
