@@ -21,9 +21,11 @@ from wizard.autosave import Autosave, Write
 from wizard.history import History, Step, place_of
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
 from wizard.recalculation import Assess, Recalculated, Recalculation, assess_plan
+from wizard.screens.compare import CompareScreen
 from wizard.screens.market import MarketScreen
 from wizard.screens.planning import PlanningScreen
 from wizard.screens.plans import PlansScreen
+from wizard.screens.workings import WorkingsScreen
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
 from wizard.steps_file import load_steps
@@ -41,7 +43,7 @@ class ShaftlogApp(App[int]):
     """State lives here: one frozen plan, its latest assessment, and whether that is still being worked out."""
 
     TITLE = "Shaftlog"
-    CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = ["app.tcss", "dialogs.tcss"]
+    CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = ["app.tcss", "dialogs.tcss", "workings.tcss"]
     ENABLE_COMMAND_PALETTE = True
 
     def __init__(
@@ -70,6 +72,7 @@ class ShaftlogApp(App[int]):
         self.is_updating = False
         self.failure = ""
         self.search = search
+        self.assess = assess
         self._first_path = plan_path
         self._folder = plans_folder
         self._write = write
@@ -215,7 +218,7 @@ class ShaftlogApp(App[int]):
             step = self.history.last
             self.upsets = upsets(self._before_step, self.assessment, page_of(place_of(step)) if step else "")
         for screen in self.screen_stack:
-            if isinstance(screen, PlanningScreen | MarketScreen) and screen.is_mounted:
+            if isinstance(screen, PlanningScreen | MarketScreen | WorkingsScreen | CompareScreen) and screen.is_mounted:
                 screen.refresh_results()
 
     def tell(self, sentence: str) -> None:

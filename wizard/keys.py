@@ -46,6 +46,13 @@ PLAN_ACTIONS: tuple[Action, ...] = (
     Action("view", ("f5", "ctrl+t"), "Answers, findings or plot", "Show the next of the three views.", "view"),
     Action("plot", ("f6", "ctrl+x"), "Plot on the whole screen", "Read values off this page's plot.", "plot"),
     Action(
+        "workings",
+        ("f11", "ctrl+w"),
+        "How it was worked out",
+        "Formula, inputs, source and other methods for every number of this page.",
+        "how",
+    ),
+    Action(
         "units", ("f7", "ctrl+r"), "Metric or imperial", "Switch the units; what you typed stays as typed.", "units"
     ),
     Action("report", ("f8", "ctrl+f"), "Report to a file", "Write the whole plan as a text file.", "report"),
@@ -65,6 +72,13 @@ PLAN_ACTIONS: tuple[Action, ...] = (
         "How sure of this field?",
         "Give low, best and high, or say that you do not know.",
         "sure?",
+    ),
+    Action(
+        "compare",
+        ("shift+f2", "ctrl+d"),
+        "Compare variants",
+        "Up to four variants of this plan, side by side.",
+        "compare",
     ),
     Action("glossary", ("shift+f1", "ctrl+v"), "Glossary", "What the words of the trade mean."),
     Action("colours", ("shift+f7", "ctrl+underscore"), "Next colours", "Night, day, or the terminal's own colours."),

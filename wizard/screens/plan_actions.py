@@ -14,12 +14,14 @@ from engine.entries import Kind
 from engine.plan import Plan, entry_at, page_of, with_text
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
+from wizard.screens.compare import CompareScreen
 from wizard.screens.dialogs import PageList, ReportScreen
 from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.help import HelpScreen
 from wizard.screens.market import MarketScreen
 from wizard.screens.plot import PlotScreen
 from wizard.screens.unsure import UnsureScreen
+from wizard.screens.workings import WorkingsScreen
 from wizard.stages.page import StagePage
 from wizard.stages.review import ReviewPage
 from wizard.wheels import taken
@@ -112,6 +114,26 @@ class PlanActions(Screen[None]):
         from wizard.stages.plots import chart_of
 
         self.app.push_screen(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units)))
+
+    async def action_workings(self) -> None:
+        await self.typing_done()
+        if self.host.assessment is None:
+            self.host.tell("Nothing has been worked out yet.")
+            return
+
+        async def go(target: tuple[str, str] | None) -> None:
+            if target is not None:
+                await self.go_to(*target)
+
+        self.app.push_screen(WorkingsScreen(self.page, self.plan, self.host.assessment), go)
+
+    async def action_compare(self) -> None:
+        await self.typing_done()
+
+        async def follow(_: None) -> None:
+            await self.follow_plan()
+
+        self.app.push_screen(CompareScreen(self.host.assess), follow)
 
     async def action_units(self) -> None:
         await self.typing_done()

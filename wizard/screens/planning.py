@@ -117,7 +117,7 @@ class PlanningScreen(RowEdits):
         self.query_one("#view").display = page != "review"
         self.query_one(CautionsPane).display = page == "review"
         if page == "review":
-            self.query_one("#hint", Static).update("Enter on a line goes to the page and field that it is about.")
+            self._say_hint("Enter on a line goes to the page and field that it is about.")
         self.refresh_results()
         if path and isinstance(self.current, StagePage):
             await self.current.reveal(path)
@@ -207,13 +207,19 @@ class PlanningScreen(RowEdits):
         rows = HINT_ROWS_LOW if self.size.height < LOW else HINT_ROWS
         words = hint(self.plan, path, doubt, max(place.content_size.width, 40), rows)
         if words != place.content:
-            place.update(words)
+            self._say_hint(words)
             self.call_after_refresh(self.show_focused)  # more lines here leave fewer for the form
+
+    def _say_hint(self, words: str) -> None:
+        """Some lines under the form, with one more for the rule over them."""
+        place = self.query_one("#hint", Static)
+        place.styles.height = len(textwrap.wrap(words, max(place.content_size.width, 40))) + 1
+        place.update(words)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """A button has no help of its own; that of the field before it must not stand there."""
         if isinstance(event.widget, Button) and isinstance(self.current, StagePage):
-            self.query_one("#hint", Static).update(BUTTON_HINT)
+            self._say_hint(BUTTON_HINT)
 
     @on(GoTo)
     async def _go_to(self, message: GoTo) -> None:

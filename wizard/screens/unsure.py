@@ -60,6 +60,7 @@ class UnsureScreen(ModalScreen[str]):
                     yield Button(Content("I do not know it"), id="unknown", compact=True)
             if self._entry.can_be_unknown:
                 words = not_known_text(self._plan, self._path)
+                words = words.removeprefix("taken: ")
                 yield Static(f"Not known, the plan goes on with: {words}.", classes="quiet", markup=False)
             else:
                 sentence = "It is needed, and no guess can stand for it. The help on the field says how to find it out."

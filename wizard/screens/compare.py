@@ -1,0 +1,243 @@
+"""The plan and up to three variants side by side; variants are made, changed, adopted and removed from here."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical, VerticalScroll
+from textual.screen import ModalScreen
+from textual.widgets import OptionList, Static
+from textual.widgets.option_list import Option
+
+from engine.plan import Plan, Variant
+from engine.variants import MOST_VARIANTS, adopted, choices_of, varied_plan, with_variant, without_variant
+from wizard.comparing import Compared, Comparing
+from wizard.comparison import Column, comparison_lines
+from wizard.keys import keys_of, printed
+from wizard.recalculation import Assess
+from wizard.screens.dialogs import ESCAPE, ConfirmScreen
+from wizard.screens.sizes import HEIGHTS, TOO_SMALL, WIDTHS
+from wizard.screens.variant import VariantScreen
+
+if TYPE_CHECKING:
+    from engine.assessment import Assessment
+    from wizard.app import ShaftlogApp
+
+_KEYS = "Left, right: column   Enter: what to do with it   up, down, PgDn: scroll   Esc closes"
+_SHORT_KEYS = "Arrows: column, scroll  Enter: do  Esc closes"
+_FIRST = "There is nothing beside the plan yet. Enter makes a variant: another engine, ratio, propeller or speed."
+_OF_PLAN = {
+    "new": "New variant: other speed, engine, ratio or propeller",
+    "keep": "Keep the plan as it is now as a variant",
+}
+_OF_VARIANT = {
+    "adopt": "Adopt it: the plan takes its choices",
+    "change": "Change it, or its name",
+    "remove": "Remove it",
+}
+
+
+class DoList(ModalScreen[str]):
+    """What can be done; gives the key of what was chosen."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
+
+    def __init__(self, title: str, offered: Mapping[str, str]) -> None:
+        super().__init__()
+        self._title, self._offered = title, offered
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog"):
+            yield Static(self._title, classes="dialog-title", markup=False)
+            yield OptionList(*[Option(words) for words in self._offered.values()], markup=False, compact=True)
+
+    @on(OptionList.OptionSelected)
+    def _chosen(self, event: OptionList.OptionSelected) -> None:
+        self.dismiss(list(self._offered)[event.option_index])
+
+
+class CompareScreen(ModalScreen[None]):
+    """Changes go to the app's plan, so that they can be taken back like any other."""
+
+    HORIZONTAL_BREAKPOINTS = WIDTHS
+    VERTICAL_BREAKPOINTS = HEIGHTS
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding(",".join(("escape", *keys_of("compare"))), "dismiss", "Close", id="compare-close", show=False),
+        Binding("left", "choose(-1)", "Column before", id="compare-left", show=False),
+        Binding("right", "choose(1)", "Next column", id="compare-right", show=False),
+        Binding("enter", "do", "What to do with it", id="compare-do", show=False),
+        Binding("down", "scroll(1)", "Down", id="compare-down", show=False),
+        Binding("up", "scroll(-1)", "Up", id="compare-up", show=False),
+        Binding("pagedown", "scroll(10)", "A page down", id="compare-page-down", show=False),
+        Binding("pageup", "scroll(-10)", "A page up", id="compare-page-up", show=False),
+    ]
+    AUTO_FOCUS = ""
+    DEFAULT_CSS = """
+    CompareScreen { background: $background; }
+    #comparison { width: 100%; height: 100%; background: $background; }
+    #comparison-title { height: 1; padding: 0 1; text-style: bold; color: $primary; background: $panel; }
+    #comparison-scroll { height: 1fr; padding: 0 1; scrollbar-size-vertical: 1; }
+    .-tiny-width #comparison, .-tiny-height #comparison { display: none; }
+    """
+
+    def __init__(self, assess: Assess) -> None:
+        super().__init__()
+        self._assess = assess
+        self._chosen = 0
+        self._known: list[Compared] = []
+        self._under_way: Comparing | None = None
+
+    @property
+    def host(self) -> "ShaftlogApp":
+        """The app, by its own type."""
+        return cast("ShaftlogApp", self.app)
+
+    @property
+    def plan(self) -> Plan:
+        """The plan as it is now."""
+        return self.host.plan
+
+    def compose(self) -> ComposeResult:
+        yield Static(TOO_SMALL, id="too-small", markup=False)
+        with Vertical(id="comparison"):
+            yield Static("", id="comparison-title", markup=False)
+            with VerticalScroll(id="comparison-scroll", can_focus=False):
+                yield Static("", id="comparison-table", markup=False)
+            yield Static("", id="comparison-keys", classes="key-line", markup=False)
+
+    def on_mount(self) -> None:
+        self._begin()
+
+    def on_unmount(self) -> None:
+        self._stop()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Set the table for the new width."""
+        del event
+        self._show()
+
+    # working out
+
+    def _varied(self) -> list[Plan]:
+        """The plan of each variant, without the variants beside it."""
+        alone = replace(self.plan, variants=())
+        return [varied_plan(alone, variant.choices) for variant in self.plan.variants]
+
+    def _stop(self) -> None:
+        if self._under_way is not None:
+            self._under_way.stop()
+        self._under_way = None
+
+    def _begin(self) -> None:
+        """Work out what is not known yet."""
+        self._stop()
+        missing = [plan for plan in self._varied() if self._found(plan) is None]
+        if missing:
+            self._under_way = Comparing(self, self._assess, missing)
+            self._under_way.start()
+        self._show()
+
+    def _found(self, plan: Plan) -> Compared | None:
+        alone = replace(plan, name="", stage="", notes="")
+        return next((one for one in self._known if replace(one.plan, name="", stage="", notes="") == alone), None)
+
+    @on(Compared)
+    def _compared(self, message: Compared) -> None:
+        self._known.append(message)
+        self._show()
+
+    def refresh_results(self) -> None:
+        """The plan itself has been worked out anew."""
+        if self.query("#comparison"):
+            self._show()
+
+    # what is shown
+
+    def _columns(self) -> list[Column]:
+        assessment: Assessment | None = None if self.host.is_updating else self.host.assessment
+        columns = [Column("The plan", self.plan, assessment, self.host.failure)]
+        for variant, plan in zip(self.plan.variants, self._varied(), strict=True):
+            found = self._found(plan)
+            columns.append(
+                Column(variant.name, plan, found.assessment if found else None, found.failure if found else "")
+            )
+        return columns
+
+    def _show(self) -> None:
+        columns = self._columns()
+        self._chosen = min(self._chosen, len(columns) - 1)
+        done = sum(column.assessment is not None or bool(column.failure) for column in columns)
+        at = f": working out {done + 1} of {len(columns)} (Esc stops)" if done < len(columns) else ""
+        self.query_one("#comparison-title", Static).update(f"The plan and its variants side by side{at}")
+        lines = comparison_lines(columns, self._chosen, self.plan.units, max(self.size.width - 4, 30))
+        self.query_one("#comparison-table", Static).update("\n".join([*lines, *([] if columns[1:] else [_FIRST])]))
+        keys = _KEYS if len(_KEYS) <= self.size.width - 2 else _SHORT_KEYS
+        self.query_one("#comparison-keys", Static).update(keys)
+
+    # keys
+
+    def action_choose(self, step: int) -> None:
+        """Another column."""
+        self._chosen = min(max(self._chosen + step, 0), len(self.plan.variants))
+        self._show()
+
+    def action_scroll(self, lines: int) -> None:
+        """Scroll the table and the words under it."""
+        self.query_one(VerticalScroll).scroll_relative(y=lines, animate=False)
+
+    def action_do(self) -> None:
+        """Ask what to do with the chosen column."""
+        index = self._chosen - 1
+        if index < 0:
+            self.app.push_screen(DoList("The plan", _OF_PLAN), self._do_with_plan)
+        else:
+            name = self.plan.variants[index].name
+            self.app.push_screen(DoList(name, _OF_VARIANT), lambda what: self._do_with_variant(what, index))
+
+    def _do_with_plan(self, what: str | None) -> None:
+        if what is None:
+            return
+        if len(self.plan.variants) >= MOST_VARIANTS:
+            self.host.tell(f"A plan has at most {MOST_VARIANTS} variants beside it. Remove one first.")
+            return
+        number = next(i for i in range(1, MOST_VARIANTS + 2) if f"Variant {i}" not in self._names())
+        variant = Variant(f"Variant {number}", choices_of(self.plan))
+        if what == "keep":
+            self._take(with_variant(self.plan, variant))
+        else:
+            self.app.push_screen(VariantScreen(self.plan, variant, self._names()), self._add)
+
+    def _add(self, variant: Variant | None) -> None:
+        if variant is not None:
+            self._take(with_variant(self.plan, variant))
+
+    def _do_with_variant(self, what: str | None, index: int) -> None:
+        variant = self.plan.variants[index]
+        if what == "adopt":
+            self._take(adopted(self.plan, index))
+            self.host.tell(f"Adopted: {variant.name}. {printed(keys_of('undo')[-1])} takes it back.")
+        elif what == "change":
+            taken = self._names() - {variant.name}
+            self.app.push_screen(VariantScreen(self.plan, variant, taken), lambda other: self._change(other, index))
+        elif what == "remove":
+            question = ConfirmScreen(f"Remove the variant {variant.name}?", "Remove it", "Keep it")
+            self.app.push_screen(question, lambda is_sure: self._remove(is_sure, index))
+
+    def _change(self, variant: Variant | None, index: int) -> None:
+        if variant is not None:
+            self._take(with_variant(self.plan, variant, index))
+
+    def _remove(self, is_sure: bool | None, index: int) -> None:
+        if is_sure:
+            self._take(without_variant(self.plan, index))
+
+    def _names(self) -> frozenset[str]:
+        return frozenset(variant.name for variant in self.plan.variants)
+
+    def _take(self, plan: Plan) -> None:
+        self.host.end_step()
+        self.host.change(plan)
+        self._begin()

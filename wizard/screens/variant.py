@@ -1,0 +1,106 @@
+"""The form of a variant: its name, and the decisions in which it may differ from the plan."""
+
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Button, Input, Select, Static
+
+from engine.plan import Plan, Variant, text_at, with_text
+from engine.variants import VARIED, choices_of, varied_plan
+from wizard.screens.dialogs import ESCAPE
+from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldLine, Focused
+from wizard.widgets.line_input import LineInput
+
+_ENGINE = "engine.chosen"
+
+
+class EngineChoice(Select[str], inherit_bindings=False):
+    """One of the candidates; opens like every other list of choices."""
+
+    BINDINGS: ClassVar[list[BindingType]] = FieldChoice.BINDINGS
+
+
+class FormScroll(VerticalScroll, can_focus=False, inherit_bindings=False):
+    """Scrolls with the focus; the arrows are for going from field to field."""
+
+
+class VariantScreen(ModalScreen[Variant]):
+    """Gives the variant; Esc gives none.   taken: names that other variants have."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ESCAPE,
+        Binding("down", "app.focus_next", "Next field", id="variant-next", show=False),
+        Binding("up", "app.focus_previous", "Field before", id="variant-previous", show=False),
+    ]
+    AUTO_FOCUS = "#variant-name"
+
+    def __init__(self, plan: Plan, variant: Variant, taken: frozenset[str]) -> None:
+        super().__init__()
+        self._plan = varied_plan(plan, variant.choices)
+        self._name, self._taken = variant.name, taken
+
+    def compose(self) -> ComposeResult:
+        names = [item.name for item in self._plan.engine.all if item.name]
+        selected = self._plan.engine.selected
+        chosen = selected.name if selected is not None and selected.name in names else Select.NULL
+        with Vertical(classes="dialog -tall"):
+            yield Static("A variant: what differs from the plan?", classes="dialog-title", markup=False)
+            with FormScroll(classes="help-scroll"):
+                with Horizontal(classes="head-line"):
+                    yield Static("Name", classes="label", markup=False)
+                    yield LineInput(self._name, id="variant-name", compact=True, select_on_focus=False)
+                with Horizontal(classes="head-line"):
+                    yield Static("Engine", classes="label", markup=False)
+                    yield EngineChoice(
+                        [(Content(name), name) for name in names], value=chosen, prompt="choose", compact=True
+                    )
+                for path in VARIED:
+                    if path != _ENGINE:
+                        yield FieldLine(self._plan, path)
+                yield Static("", classes="trouble", markup=False, id="variant-trouble")
+                yield Button(Content("Keep this variant"), id="keep", compact=True)
+            yield Static("Enter goes on, Esc changes nothing", classes="key-line", markup=False)
+
+    @on(Edited)
+    def _edited(self, message: Edited) -> None:
+        message.stop()
+        self._plan = with_text(self._plan, message.path, message.text)
+        for line in self.query(FieldLine):
+            if line.path == message.path:
+                line.show(self._plan)
+
+    @on(Select.Changed)
+    def _engine(self, event: Select.Changed) -> None:
+        if isinstance(event.select, EngineChoice):
+            event.stop()
+            name = event.select.selection or ""
+            if name and name != text_at(self._plan, _ENGINE):
+                self._plan = with_text(self._plan, _ENGINE, name)
+
+    @on(Focused)
+    def _focused(self, message: Focused) -> None:
+        message.stop()
+
+    @on(Accepted)
+    def _accepted(self, message: Accepted) -> None:
+        message.stop()
+        self.focus_next()
+
+    @on(Input.Submitted, "#variant-name")
+    def _named(self) -> None:
+        self.focus_next()
+
+    @on(Button.Pressed, "#keep")
+    def _keep(self) -> None:
+        name = self.query_one("#variant-name", Input).value.strip()
+        if not name or name in self._taken:
+            sentence = "Another variant has that name. Choose another." if name else "Give the variant a name."
+            self.query_one("#variant-trouble", Static).update(sentence)
+            self.query_one("#variant-name").focus()
+            return
+        self.dismiss(Variant(name, choices_of(self._plan)))
