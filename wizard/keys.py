@@ -49,7 +49,7 @@ PLAN_ACTIONS: tuple[Action, ...] = (
         "workings",
         ("f11", "ctrl+w"),
         "How it was worked out",
-        "Formula, inputs, source and other methods for every number of this page.",
+        "Formula, inputs, source and other methods, for every number.",
         "how",
     ),
     Action(

@@ -126,6 +126,7 @@ class Tour:
         is_done = not self.is_last and self._has_opened and stop.is_done(self._before, now)
         if is_done:
             self.go_on()
+            self._before = now
         return is_done
 
     def go_on(self) -> None:

@@ -1,13 +1,15 @@
 """The wizard as the owner uses it: all ten pages by keyboard, in a small window and in a wide one."""
 
 import threading
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from textual import events
-from textual.widgets import OptionList
+from textual.widgets import Button, OptionList
 
 from engine.assessment import Assessment
+from engine.findings import Outcome
 from engine.plan import PAGES, QUESTIONS, Plan
 from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
@@ -281,3 +283,21 @@ async def test_what_is_typed_while_the_next_page_opens_lands_on_it(plan_path: Pa
         assert app.focused.path.startswith("propeller.")
         assert app.focused.value.endswith("37")
         assert app.plan.gear == before
+
+
+async def test_a_waiting_page_names_what_is_missing_and_leads_to_that_field(plan_path: Path) -> None:
+    def waiting(plan: Plan) -> Assessment:
+        found = fake_assessment(plan)
+        return replace(found, outcomes={**found.outcomes, "speed": Outcome(None, (), "the hull page.")})
+
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=waiting)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        focus(app, "hull.keel_draft")
+        await planning(app).go_to("speed")
+        button = app.screen.query_one("#mend-speed", Button)
+        assert str(button.label) == "Missing on the hull page: Hull draft, keel left out. Enter goes there"
+        app.screen.set_focus(button)
+        await pilot.press("enter")
+        await until(is_open(app, "hull"), pilot)
+        assert field(app, "hull.hull_draft").has_focus

@@ -252,7 +252,7 @@ class PlanningScreen(RowEdits):
         if isinstance(widget, RowButton):
             await self.obey(widget.message())
         elif isinstance(widget, Button) and page.page_behind(widget):
-            await self.go_to(page.page_behind(widget))
+            await self.go_to(page.page_behind(widget), page.field_behind(widget))
         elif isinstance(widget, Button):
             widget.press()
         elif isinstance(widget, FieldChoice):

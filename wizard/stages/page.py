@@ -8,7 +8,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Button, Static
 
-from engine.plan import PAGES, QUESTIONS, Plan, stage_problems
+from engine.plan import PAGES, QUESTIONS, Plan, entry_at, stage_problems
 from wizard.stages.forms import groups
 from wizard.widgets.field import FieldChoice, FieldInput, FieldLine
 from wizard.widgets.rows import RowsEditor
@@ -114,7 +114,11 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         self._mends_at = page
 
     def _mend_words(self, page: str) -> str:
-        return f"This page waits for something on another one. Go to: {page}"
+        """What is missing there, and that Enter leads to it."""
+        missing = stage_problems(self.plan, page)
+        if not missing:
+            return f"This page waits for something on another one. Go to: {page}"
+        return f"Missing on the {page} page: {_label_of(missing[0].path)}. Enter goes there"
 
     def controls(self) -> list[Widget]:
         """The fields and buttons of the form, in order."""
@@ -161,6 +165,12 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         if order:
             self.screen.set_focus(order[0])
 
+    def field_behind(self, widget: Widget | None) -> str:
+        """The path of the field that is missing on the page that a button leads to; "" when none is."""
+        if not isinstance(widget, Button) or not widget.has_class("mend"):
+            return ""
+        return next((problem.path for problem in stage_problems(self.plan, self._mends_at)), "")
+
     def page_behind(self, widget: Widget | None) -> str:
         """The page that a button leads to; "" for any other widget."""
         if isinstance(widget, Button) and widget.has_class("next"):
@@ -172,9 +182,17 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
     @on(Button.Pressed, ".mend, .next")
     def _follow(self, event: Button.Pressed) -> None:
         event.stop()
-        self.post_message(GoTo(self.page_behind(event.button)))
+        self.post_message(GoTo(self.page_behind(event.button), self.field_behind(event.button)))
 
     @on(Button.Pressed, ".search")
     def _search(self, event: Button.Pressed) -> None:
         event.stop()
         self.post_message(SearchAsked())
+
+
+def _label_of(path: str) -> str:
+    """What a field is called on its page; a table has its own name."""
+    try:
+        return entry_at(path).label
+    except KeyError:
+        return "an engine" if path.startswith("engine.") else path
