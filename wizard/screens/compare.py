@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -19,12 +19,12 @@ from wizard.comparison import Column, comparison_lines
 from wizard.keys import keys_of, printed
 from wizard.recalculation import Assess
 from wizard.screens.dialogs import ESCAPE, ConfirmScreen
+from wizard.screens.hosted import Hosted
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, WIDTHS
 from wizard.screens.variant import VariantScreen
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
-    from wizard.app import ShaftlogApp
 
 _KEYS = "Left, right: column   Enter: what to do with it   up, down, PgDn: scroll   Esc closes"
 _SHORT_KEYS = "Arrows: column, scroll  Enter: do  Esc closes"
@@ -59,7 +59,7 @@ class DoList(ModalScreen[str]):
         self.dismiss(list(self._offered)[event.option_index])
 
 
-class CompareScreen(ModalScreen[None]):
+class CompareScreen(Hosted, ModalScreen[None]):
     """Changes go to the app's plan, so that they can be taken back like any other."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS
@@ -89,16 +89,6 @@ class CompareScreen(ModalScreen[None]):
         self._chosen = 0
         self._known: list[Compared] = []
         self._under_way: Comparing | None = None
-
-    @property
-    def host(self) -> "ShaftlogApp":
-        """The app, by its own type."""
-        return cast("ShaftlogApp", self.app)
-
-    @property
-    def plan(self) -> Plan:
-        """The plan as it is now."""
-        return self.host.plan
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)

@@ -1,7 +1,7 @@
 """The stock wheels: searches them while one waits, lists the best, and gives the one that the owner takes."""
 
 from time import monotonic
-from typing import TYPE_CHECKING, Any, ClassVar, cast
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -13,6 +13,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from wizard.keys import keys_of
+from wizard.screens.hosted import Hosted
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
 from wizard.tables import answer_lines
@@ -22,7 +23,6 @@ from wizard.widgets.view import finding_text
 if TYPE_CHECKING:
     from engine.findings import Outcome
     from engine.stages.market import WheelRow
-    from wizard.app import ShaftlogApp
 
 SEARCHING = "Trying every stock wheel that fits with every ratio on offer, on the plausible boats of this plan."
 UPDATING = "The plan itself is still being worked out; the search begins when that is done."
@@ -33,7 +33,7 @@ SETTLES = 0.3
 KEYS_NOTHING = "Enter or Esc goes back to the plan"
 
 
-class MarketScreen(ModalScreen["WheelRow"]):
+class MarketScreen(Hosted, ModalScreen["WheelRow"]):
     """Gives the row of the wheel that goes into the plan; Esc gives none."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS
@@ -56,11 +56,6 @@ class MarketScreen(ModalScreen["WheelRow"]):
         self._is_over = False
         self._now: WheelRow | None = None
         self._appeared = 0.0
-
-    @property
-    def host(self) -> "ShaftlogApp":
-        """The app, by its own type."""
-        return cast("ShaftlogApp", self.app)
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)

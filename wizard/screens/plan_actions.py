@@ -11,13 +11,14 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from engine.entries import Kind
-from engine.plan import Plan, entry_at, page_of, with_text
+from engine.plan import entry_at, page_of, with_text
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
 from wizard.screens.compare import CompareScreen
 from wizard.screens.dialogs import PageList, ReportScreen
 from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.help import HelpScreen
+from wizard.screens.hosted import Hosted
 from wizard.screens.market import MarketScreen
 from wizard.screens.plot import PlotScreen
 from wizard.screens.unsure import UnsureScreen
@@ -29,27 +30,16 @@ from wizard.widgets.field import FieldChoice, FieldInput
 
 if TYPE_CHECKING:
     from engine.stages.market import WheelRow
-    from wizard.app import ShaftlogApp
 
 
 _PATIENCE = 2.0
 """Seconds to wait for a field at most; longer than any takes, and short enough if one has stopped."""
 
 
-class PlanActions(Screen[None]):
+class PlanActions(Hosted, Screen[None]):
     """Base of the screen of an open plan. It knows which page is open, not how pages are shown."""
 
     page: str
-
-    @property
-    def host(self) -> "ShaftlogApp":
-        """The app, by its own type."""
-        return cast("ShaftlogApp", self.app)
-
-    @property
-    def plan(self) -> Plan:
-        """The plan as it is now."""
-        return self.host.plan
 
     @property
     def current(self) -> StagePage | ReviewPage:

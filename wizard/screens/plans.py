@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -23,13 +23,10 @@ from wizard.keys import LIST_ACTIONS, bindings
 from wizard.screens.dialogs import ESCAPE
 from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.help import HelpScreen
+from wizard.screens.hosted import Hosted
 from wizard.widgets.field import FieldChoice
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_input import LineInput
-
-if TYPE_CHECKING:
-    from wizard.app import ShaftlogApp
-
 
 LEAD = "Plan a repower: engine, gear and propeller, right the first time."
 
@@ -87,7 +84,7 @@ def _listed(path: Path, is_demonstration: bool = False) -> Listed:
         return Listed(path, None, changed, str(error), is_demonstration)
 
 
-class PlansScreen(Screen[None]):
+class PlansScreen(Hosted, Screen[None]):
     """Enter resumes a plan. Nothing of the engine's calculations is loaded here."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(LIST_ACTIONS)
@@ -96,11 +93,6 @@ class PlansScreen(Screen[None]):
         super().__init__()
         self._folder = folder
         self._does: list[Callable[[], None] | None] = []
-
-    @property
-    def host(self) -> "ShaftlogApp":
-        """The app, by its own type."""
-        return cast("ShaftlogApp", self.app)
 
     def compose(self) -> ComposeResult:
         yield Static("Shaftlog", id="title", markup=False)

@@ -15,12 +15,12 @@ from textual.widgets.option_list import Option
 
 from engine.plan import STAGES, Plan
 from wizard.keys import keys_of
+from wizard.screens.hosted import Hosted
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.working_text import Number, Part, head_lines, list_lines, numbers_of, trail_text, working_parts
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
-    from wizard.app import ShaftlogApp
 
 TITLE = "How it was worked out"
 KEYS_CHOOSING = (
@@ -51,7 +51,7 @@ class _Step:
     chosen: int | None = None
 
 
-class WorkingsScreen(ModalScreen[tuple[str, str]]):
+class WorkingsScreen(Hosted, ModalScreen[tuple[str, str]]):
     """Gives the page and path of the field to which the owner wants to go; Esc gives none."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS
@@ -80,11 +80,6 @@ class WorkingsScreen(ModalScreen[tuple[str, str]]):
         self._trail: list[_Step] = []
         self._is_inside = False
         self._set_for = 0
-
-    @property
-    def host(self) -> "ShaftlogApp":
-        """The app, by its own type."""
-        return cast("ShaftlogApp", self.app)
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)
