@@ -1,11 +1,10 @@
 """What the wizard remembers from one run to the next: a small file among the plans. Losing it does no harm."""
 
-import contextlib
-import os
-import tempfile
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
+
+from wizard.side_file import write_aside
 
 THEMES = ("day", "night", "terminal")
 """What the owner calls the themes."""
@@ -28,13 +27,4 @@ def save_settings(folder: Path, settings: Mapping[str, str]) -> None:
     """Remember settings: the file holds the old ones or the new ones. Where nothing can be written, nothing happens."""
     import tomli_w
 
-    temporary = ""
-    with contextlib.suppress(OSError):
-        handle, temporary = tempfile.mkstemp(dir=folder, prefix=f"{_NAME}.", suffix=".part")
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(tomli_w.dumps(dict(settings)))
-        os.replace(temporary, folder / _NAME)
-        return
-    if temporary:
-        with contextlib.suppress(OSError):
-            os.unlink(temporary)
+    write_aside(folder / _NAME, tomli_w.dumps(dict(settings)))

@@ -1,7 +1,5 @@
 """The steps of a plan on disk, beside its file, so that changes can be taken back after a restart."""
 
-import contextlib
-import os
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
@@ -10,6 +8,7 @@ from typing import Any
 from engine.plan import Plan
 from engine.planfile import document_from_plan
 from wizard.history import MOST, History, Step, difference, flat
+from wizard.side_file import write_aside
 
 _FORMAT = 1
 
@@ -25,11 +24,7 @@ def save_steps(history: History, plan: Plan, plan_path: Path) -> None:
 
     steps = [{"path": step.path, "was": dict(step.was), "now": dict(step.now)} for step in history.steps]
     document = {"format": _FORMAT, "at": history.at, "plan": document_from_plan(plan), "step": steps}
-    target = steps_path(plan_path)
-    temporary = target.with_name(f"{target.name}.part")
-    with contextlib.suppress(OSError):
-        temporary.write_text(tomli_w.dumps(document), encoding="utf-8")
-        os.replace(temporary, target)
+    write_aside(steps_path(plan_path), tomli_w.dumps(document))
 
 
 def load_steps(plan: Plan, plan_path: Path) -> History:
