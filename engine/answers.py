@@ -47,6 +47,7 @@ class Label:
 
     spread: in a table, a band is shown with its low and high, not by its best alone.
     only_known: the line is left out while there is no value.
+    over_boats: a band is over the plausible boats; else its ends are what the formula leaves open.
     """
 
     text: str
@@ -55,11 +56,14 @@ class Label:
     digits: int = 3
     spread: bool = False
     only_known: bool = False
+    over_boats: bool = True
 
 
-def answer(text: str, *, metric: str = "", imperial: str = "", digits: int = 3, spread: bool = False) -> Any:
+def answer(
+    text: str, *, metric: str = "", imperial: str = "", digits: int = 3, spread: bool = False, over_boats: bool = True
+) -> Any:
     """A field of an answers class that is shown to the owner and written to the JSON: a number, a band, a text."""
-    return field(metadata={"label": Label(text, metric, imperial, digits, spread)})
+    return field(metadata={"label": Label(text, metric, imperial, digits, spread, over_boats=over_boats)})
 
 
 def table(text: str, *, on_page: bool = True) -> Any:

@@ -28,16 +28,6 @@ _IN_EACH_ROW = "one value in each row of the table"
 _NOT_YET = "not worked out yet"
 _BY_METHOD = {"cruise_resistance_n": "resistance_n", "cruise_effective_power_kw": "effective_power_kw"}
 """Answers of the power page that each resistance method has a value of its own for: column of the curve for it."""
-_NOT_OVER_THE_BOATS = frozenset(
-    {
-        ("propeller", "hub_diameter_m"),
-        ("propeller", "bollard_pull_n"),
-        ("propeller", "astern_pull_n"),
-        ("shaft", "static_thrust_n"),
-        ("shaft", "hub_diameter_m"),
-    }
-)
-"""Bands whose ends are what a formula leaves open: no tenth of the boats lies outside."""
 
 
 @dataclass(frozen=True)
@@ -192,7 +182,7 @@ def _band_words(number: Number, assessment: "Assessment", units: str) -> str:
     low, high = (shown(number.name, _label(number, assessment), end, units) for end in (value.low, value.high))
     if low == high:
         return ""
-    if (number.page, number.name) in _NOT_OVER_THE_BOATS:
+    if not _label(number, assessment).over_boats:
         return f"From {low} to {high} is what the formula leaves open; it is not how the plausible boats differ."
     return (
         f"Worked out in each of {hull.fleet.size:,} plausible boats: the middle one is shown, one in ten is below "
