@@ -88,6 +88,8 @@ class Entry:
     def read(self, text: str, units: str = "metric") -> Value:
         """Understand what was typed. Raises: ValueError with one plain sentence that says what to do."""
         text = text.strip()
+        if self.needed and self.kind is not Kind.TEXT and says_not_known(text):
+            raise ValueError("This is needed, and no guess can stand for it. The help says how to find it out.")
         match self.kind:
             case Kind.QUANTITY:
                 return read_quantity(text, self.dimension, self.unit(units), self.limits)

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from engine.entries import NOT_KNOWN, Entry, Kind, Value, entries, is_given, says_not_known, tables
+from engine.entries import NOT_KNOWN, Entry, Value, entries, is_given, says_not_known, tables
 from engine.sections.drive import Gear, Propeller
 from engine.sections.electric import Motor
 from engine.sections.engine import Engine
@@ -219,8 +219,6 @@ def why_unread(plan: Plan, path: str) -> str:
     if path not in plan.unread:
         return ""
     text = str(plan.unread[path])
-    if says_not_known(text) and entry_at(path).kind is not Kind.TEXT:
-        return "This is needed, and no guess can stand for it. The help says how to find it out."
     try:
         entry_at(path).read(text, plan.units)
     except ValueError as error:

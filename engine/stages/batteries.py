@@ -1,8 +1,8 @@
 """The battery of an electric candidate, and the losses between it and the motor's shaft."""
 
+from engine.defaults import amount, amount_or_none, word
 from engine.machinery.electric import BATTERY_KINDS, Battery, chain_efficiency
 from engine.sections.electric import Motor
-from engine.stages.defaults import amount, amount_or_none, word
 
 
 def battery_of(motor: Motor) -> Battery | None:

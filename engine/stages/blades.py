@@ -6,6 +6,7 @@ import numpy as np
 
 from engine.constants import MONTH
 from engine.data import table
+from engine.defaults import amount, amount_or_none, whole, word
 from engine.numeric import Real
 from engine.plan import Plan
 from engine.propeller.blade_roughness import BLADE_STATES, blade_roughness_after, blade_roughness_effect
@@ -15,7 +16,6 @@ from engine.propeller.open_water import BladeFamily, OpenWater
 from engine.propeller.series import SERIES, corrected_family, usual_series
 from engine.propeller.wageningen import WAGENINGEN_B, blade_chord, blade_thickness, reynolds_number
 from engine.sections.drive import AREA_MEASURES, BLADE_SECTIONS
-from engine.stages.defaults import amount, amount_or_none, whole, word
 
 LIGHT_GROWTH = BLADE_STATES["light growth"]
 _STOCK = table("stock_propellers")

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from engine.data import table
+from engine.defaults import amount, amount_or_none, word
 from engine.hull.added_resistance import UPPERWORKS
 from engine.hull.appendages import APPENDAGE_KINDS, AppendageKind, combine_appendages
 from engine.hull.coefficients import TypicalForm, TypicalRange, reconcile_coefficients, typical
@@ -13,7 +14,6 @@ from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Array, Real, plain
 from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS, InteractionBands, interaction_bands
-from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.unknowns import TENTH, Score, between, doubted, made, share_of
 from engine.water import Water
 

@@ -7,13 +7,13 @@ import numpy as np
 
 from engine.constants import KNOT, MONTH
 from engine.data import table
+from engine.defaults import amount, amount_or_none, word
 from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller.hull_curve import HullCurve
 from engine.sections.drive import MARGIN_STATES
-from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.demand import Demand
 from engine.stages.hull import HullAnswers
 from engine.stages.propulsion import boats_hull_curve, plans_hull_curve

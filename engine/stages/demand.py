@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.constants import KNOT
+from engine.defaults import whole
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller import handbook
@@ -17,7 +18,6 @@ from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.blades import fouled, months_allowed_for
 from engine.stages.boats import each_boat, stern
-from engine.stages.defaults import whole
 from engine.stages.hull import HullAnswers
 from engine.stages.propulsion import boats_hull_curve, boats_points, plans_hull_curve
 from engine.stages.resistance import ResistanceCurve, at_speed, each_at_speed

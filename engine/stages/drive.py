@@ -6,6 +6,7 @@ from typing import TypeVar, cast
 
 import numpy as np
 
+from engine.defaults import amount, amount_or_none, word
 from engine.machinery import gearbox
 from engine.machinery.derating import SiteConditions, pressure_at_altitude, site_adjustment
 from engine.machinery.diesel import (
@@ -24,7 +25,6 @@ from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.stages.batteries import battery_of, chain_of
-from engine.stages.defaults import amount, amount_or_none, word
 from engine.units import Quantity
 
 Value = TypeVar("Value")

@@ -6,6 +6,7 @@ from dataclasses import replace
 import numpy as np
 
 from engine.constants import KNOT, RPM
+from engine.defaults import amount, word
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.derating import STATUS as DERATING_STATUS
 from engine.machinery.derating import check_site, judge_intake_temperature
@@ -17,7 +18,6 @@ from engine.plan import Plan
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
 from engine.stages.candidates import Rival
-from engine.stages.defaults import amount, word
 from engine.stages.drive import DieselDrive, curve_trouble, site_of
 from engine.stages.duty import cruise_load_factor, duty_findings
 from engine.stages.hull import HullAnswers

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from engine.defaults import amount, amount_or_none, settled, word
 from engine.findings import look
 from engine.machinery.engine_air import (
     INTAKE_LIMIT_C,
@@ -16,7 +17,6 @@ from engine.machinery.engine_air import (
 from engine.machinery.standards import named
 from engine.plan import Plan
 from engine.sections.fit import DUCTS
-from engine.stages.defaults import amount, amount_or_none, settled, word
 from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording, percent

@@ -4,6 +4,7 @@ import math
 from typing import Any
 
 from engine.constants import LITRE
+from engine.defaults import amount_or_none, word
 from engine.machinery.exhaust import (
     FALL_DEG,
     INJECTION_HEIGHT,
@@ -23,7 +24,6 @@ from engine.machinery.exhaust import (
 from engine.machinery.standards import named
 from engine.plan import Plan
 from engine.sections.fit import EXHAUSTS
-from engine.stages.defaults import amount_or_none, word
 from engine.stages.fit_answers import Check, checked
 from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording

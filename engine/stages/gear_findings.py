@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from engine.defaults import whole
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, judge_gear_rating
 from engine.plan import Plan
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
-from engine.stages.defaults import whole
 from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.wording import Wording, percent
 

@@ -9,6 +9,7 @@ import numpy as np
 from engine.answers import answer, detail, table
 from engine.bands import Band
 from engine.constants import KNOT
+from engine.defaults import amount, amount_or_none, whole, word
 from engine.findings import Finding, Outcome, Verdict, fits, look, stop
 from engine.fleet import Fleet, draw
 from engine.hull.coefficients import FormCoefficients, TypicalForm, reconcile_coefficients, typical
@@ -33,7 +34,6 @@ from engine.stages.boats import (
     stern,
     usual_appendage_share,
 )
-from engine.stages.defaults import amount, amount_or_none, whole, word
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook, read_log
 from engine.stages.resistance import methods_in_use

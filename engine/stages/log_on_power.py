@@ -8,6 +8,7 @@ import numpy as np
 from engine.answers import answer
 from engine.bands import Band
 from engine.constants import RPM
+from engine.defaults import amount, whole
 from engine.findings import Finding, fits, look
 from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
@@ -15,7 +16,6 @@ from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.blades import present_blades
 from engine.stages.boats import Boats
-from engine.stages.defaults import amount, whole
 from engine.stages.demand import Demand, ReferencePropeller
 from engine.stages.hull import HullAnswers
 from engine.stages.logbook import Logbook, PresentDrive, Reading

@@ -9,6 +9,7 @@ import numpy as np
 
 from engine.constants import KNOT, MONTH, TWO_PI
 from engine.data import table
+from engine.defaults import amount, amount_or_none, word
 from engine.evidence import FaultOdds, SteadyErrors, impossible_slip, steady_errors
 from engine.fleet import Conditioned, Fleet, conditioned
 from engine.hull.consensus import Consensus, consensus
@@ -22,7 +23,6 @@ from engine.propeller.open_water import OpenWater
 from engine.sections.present import LogRow
 from engine.stages.blades import fouled, present_blades
 from engine.stages.boats import Boats, boats_of
-from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.propulsion import boats_hull_curve, boats_points, shaft_angle
 from engine.stages.resistance import (
     bare_resistance,

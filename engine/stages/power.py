@@ -8,6 +8,7 @@ import numpy as np
 from engine.answers import answer, detail, maybe, table
 from engine.bands import Band
 from engine.constants import KNOT
+from engine.defaults import amount, word
 from engine.findings import Finding, Outcome, fits, look
 from engine.hull.displacement_rules import HONEST_LABEL, shaft_power_gerr, shaft_power_wyman
 from engine.hull.methods import METHODS, range_report
@@ -15,7 +16,6 @@ from engine.numeric import Real
 from engine.plan import Plan
 from engine.stages.boats import each_boat
 from engine.stages.cases import Cases, cases_of
-from engine.stages.defaults import amount, word
 from engine.stages.demand import Demand, demand_of
 from engine.stages.doubt import SOURCE as DOUBT_SOURCE
 from engine.stages.doubt import DoubtRow, what_to_measure

@@ -5,13 +5,13 @@ from collections.abc import Iterator
 import numpy as np
 
 from engine.constants import KNOT, MONTH
+from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
 from engine.hull.fouling import class_like, fouling_outside
 from engine.hull.shallow_water import shallow_water
 from engine.hull.waves import kreitner_outside, stawave1_outside
 from engine.plan import Plan
 from engine.stages.boats import boats_of
-from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.demand import Demand
 from engine.stages.hull import HullAnswers
 from engine.stages.resistance import each_at_speed, fouling_rise

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from engine.constants import INCH, KNOT, PSI, RPM
+from engine.defaults import amount
 from engine.findings import Finding, Verdict, fits, look, stop
 from engine.machinery.vibration import judge_coincidences, judge_masking
 from engine.propeller import handbook
@@ -19,7 +20,6 @@ from engine.propeller.interaction import ARRANGEMENTS
 from engine.propeller.wageningen import reynolds_correction
 from engine.sections.electric import Motor
 from engine.stages.boats import is_behind_a_keel, stern
-from engine.stages.defaults import amount
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.room import shaft_depth
 from engine.stages.setting import Setting

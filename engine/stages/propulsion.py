@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from engine.defaults import amount_or_none, whole
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.equilibrium import OperatingPoint, shaft_speed_for_thrust
@@ -11,7 +12,6 @@ from engine.propeller.hull_curve import HullCurve, hull_curve
 from engine.propeller.interaction import Interaction
 from engine.propeller.open_water import OpenWater
 from engine.stages.boats import Boats, each_boat
-from engine.stages.defaults import amount_or_none, whole
 
 
 def shaft_angle(plan: Plan) -> float:

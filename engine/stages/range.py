@@ -7,6 +7,7 @@ import numpy as np
 
 from engine.bands import Band
 from engine.constants import HOUR, KILOWATT_HOUR, KNOT, LITRE
+from engine.defaults import amount_or_none, word
 from engine.findings import Outcome, stop
 from engine.fleet import Fleet
 from engine.machinery.electric import SAILING_SPEEDS, charge_time, regeneration_power
@@ -15,7 +16,6 @@ from engine.numeric import Array
 from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
-from engine.stages.defaults import amount_or_none, word
 from engine.stages.engine import EngineAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.constants import KILOWATT_HOUR, NAUTICAL_MILE
+from engine.defaults import amount_or_none, word
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.electric import (
     ELECTRIC_STATUS,
@@ -15,7 +16,6 @@ from engine.machinery.electric import (
 from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
-from engine.stages.defaults import amount_or_none, word
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.voyage import Voyage, lacks_width
 from engine.stages.wording import Wording, percent, thousandths

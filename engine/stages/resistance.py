@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from engine.constants import GRAVITY, KNOT, MONTH
 from engine.data import table
+from engine.defaults import amount, amount_or_none, word
 from engine.fleet import Fleet
 from engine.hull.added_resistance import ServiceConditions, ServiceParts, air_resistance, service_resistance
 from engine.hull.consensus import Consensus, applies, consensus
@@ -23,7 +24,6 @@ from engine.numeric import Array, Real, plain
 from engine.plan import Plan
 from engine.sections.performance import ALL_METHODS
 from engine.stages.boats import Boats
-from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.unknowns import between
 from engine.water import Water
 

@@ -1,7 +1,7 @@
 """The room there is for a propeller, shared by the stages that need the largest diameter."""
 
+from engine.defaults import amount, amount_or_none
 from engine.plan import Plan
-from engine.stages.defaults import amount, amount_or_none
 
 
 def propeller_limit(plan: Plan) -> float | None:

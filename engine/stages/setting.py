@@ -6,6 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from engine.constants import KNOT
+from engine.defaults import amount
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.cavitation import pressure_above_vapour
@@ -14,7 +15,6 @@ from engine.propeller.market import Blades
 from engine.propeller.open_water import BladeFamily, OpenWater
 from engine.stages.blades import BladeWater, wanted_blades
 from engine.stages.cases import Cases
-from engine.stages.defaults import amount
 from engine.stages.demand import Demand
 from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers

@@ -1,10 +1,10 @@
 """Thickness of the shaft that a drive asks for, by the plan's material and use."""
 
+from engine.defaults import amount_or_none, word
 from engine.machinery.gearbox import gear_output_torque
 from engine.machinery.shaft import SAFETY_FACTORS, shaft_diameter_small_craft
 from engine.machinery.shaft_materials import MATERIALS, ShaftMaterial
 from engine.plan import Plan
-from engine.stages.defaults import amount_or_none, word
 from engine.stages.drive import Drive
 
 

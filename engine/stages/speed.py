@@ -9,10 +9,10 @@ from engine.answers import answer, table
 from engine.bands import Band
 from engine.constants import KNOT, NAUTICAL_MILE
 from engine.data import table as data_table
+from engine.defaults import word
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.hull.displacement_rules import speed_length_ratio, wave_length
 from engine.plan import Plan
-from engine.stages.defaults import word
 from engine.stages.hull import HullAnswers
 from engine.stages.resistance import ResistanceCurve, each_at_speed, resistance_curve
 from engine.stages.wording import Wording, percent

@@ -7,6 +7,7 @@ import numpy as np
 
 from engine.constants import INCH
 from engine.data import table
+from engine.defaults import word
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.cavitation import TIP_SPEED_LIMITS
@@ -24,7 +25,6 @@ from engine.propeller.market import (
 from engine.propeller.ranking import MarketLimits
 from engine.showing import round_number
 from engine.stages.boats import each_boat
-from engine.stages.defaults import word
 from engine.stages.setting import Setting
 
 USUAL_LINE, LAST_LINE = "merchant", "ten_percent"

@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 
 from engine.data import table
+from engine.defaults import settled
 from engine.doubts import usual_doubt
 from engine.numeric import Array, Real, plain
-from engine.stages.defaults import settled
 from engine.units import Quantity
 
 _DOUBT = table("doubt")

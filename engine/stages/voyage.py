@@ -7,6 +7,7 @@ import numpy as np
 
 from engine.answers import answer, maybe
 from engine.constants import LITRE
+from engine.defaults import amount, amount_or_none, word
 from engine.machinery.electric import CHARGER_EFFICIENCY, usable_energy
 from engine.machinery.fuel import DIESEL
 from engine.machinery.range import (
@@ -23,7 +24,6 @@ from engine.machinery.tanks import box_volume, horizontal_cylinder_volume, taper
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.sections.voyage import CYLINDER, SLOPING, V_BOTTOMED, MeasuredTank
-from engine.stages.defaults import amount, amount_or_none, word
 from engine.stages.drive import Drive, ElectricDrive
 
 

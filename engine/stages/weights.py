@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
+from engine.defaults import word
 from engine.machinery.electric import battery_mass
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
-from engine.stages.defaults import word
 
 
 @dataclass(frozen=True)

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, TypeAlias
 
+from engine.defaults import settled
 from engine.entries import Entry, entries, is_given
 from engine.plan import Plan
 from engine.units import Quantity
@@ -40,15 +41,10 @@ def read(entry: Entry, text: str) -> float:
 
 def value(section: Any, name: str) -> Any:
     """The owner's value of a field, else its default. Raises: NotKnownError while there is neither."""
-    entry = entries(type(section)).get(name)
-    if entry is None:
+    found = settled(section, name) if name in entries(type(section)) else None
+    if found is None or not is_given(found):
         raise NotKnownError(name)
-    found = getattr(section, name)
-    if is_given(found):
-        return found
-    if not entry.default:
-        raise NotKnownError(name)
-    return entry.read(entry.default)
+    return found
 
 
 def amount(section: Any, name: str) -> float:

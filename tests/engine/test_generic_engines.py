@@ -3,10 +3,10 @@
 import pytest
 
 from engine.assessment import assess
+from engine.defaults import amount
 from engine.machinery.generic_engines import GENERIC_ENGINES, GenericEngine, generic_mass
 from engine.plan import Plan
 from engine.sections.electric import FIGURES, Motor
-from engine.stages.defaults import amount
 from engine.units import Quantity
 from tests.engine.generic_candidates import with_generic
 

@@ -41,6 +41,7 @@ def test_formulas_know_nothing_of_plans_stages_and_files(root: Path) -> None:
         "engine.plan",
         "engine.planfile",
         "engine.stages",
+        "engine.defaults",
         "engine.sections",
         "engine.entries",
         "os",
