@@ -1,6 +1,5 @@
 """The plan and its variants side by side: a table, and the differences in words."""
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import isfinite
@@ -13,6 +12,7 @@ from engine.bands import Band
 from engine.findings import Verdict
 from engine.plan import STAGES, Plan
 from wizard.tables import grid_lines
+from wizard.upsets import gist
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -38,7 +38,6 @@ ROWS: tuple[tuple[str, str, str], ...] = (
 EQUAL = 0.01
 """Numbers closer than this share are as good as equal (ours)."""
 _NAME = 18
-_NUMBER = re.compile(r"[-+]?\d[\d.,/ ]*")
 _MEANING = (
     "* differs from the plan. All columns are worked out on the same plausible boats. Differences of less than 1 % are "
     "left out below."
@@ -149,11 +148,7 @@ def _waiting(plan: "Assessment", other: "Assessment") -> Iterator[str]:
 
 def _fresh_findings(plan: "Assessment", other: "Assessment") -> Iterator[str]:
     """What stops or wants a look here and not in the plan; the same sentence with other numbers is nothing new."""
-    known = {(stage, _gist(finding.text)) for stage, finding in plan.findings()}
+    known = {(stage, gist(finding.text)) for stage, finding in plan.findings()}
     for stage, finding in other.findings():
-        if finding.verdict is not Verdict.FITS and (stage, _gist(finding.text)) not in known:
+        if finding.verdict is not Verdict.FITS and (stage, gist(finding.text)) not in known:
             yield f"{finding.verdict.value} on the {stage} page: {finding.text.partition('. ')[0].rstrip('.')}"
-
-
-def _gist(text: str) -> str:
-    return _NUMBER.sub("#", text)

@@ -49,12 +49,17 @@ def echo(plan: Plan, path: str) -> str:
 
 
 def not_known_text(plan: Plan, path: str) -> str:
-    """What is taken in place of a value that the owner does not know."""
+    """What stands beside a field whose value the owner does not know."""
+    taken = taken_instead(plan, path)
+    if taken:
+        return f"taken: {taken}"
+    return "no guess yet: say more of the boat" if entry_at(path).can_be_guessed else "estimated, or left out"
+
+
+def taken_instead(plan: Plan, path: str) -> str:
+    """What is taken in place of a value that the owner does not know; "" when nothing is."""
     entry = entry_at(path)
-    if not entry.can_be_guessed:
-        return f"taken: {entry.default}" if entry.default else "estimated, or left out"
-    usual = usual_text(plan, path)
-    return f"taken: {usual}" if usual else "no guess yet: say more of the boat"
+    return usual_text(plan, path) if entry.can_be_guessed else entry.default
 
 
 def usual_text(plan: Plan, path: str) -> str:

@@ -1,6 +1,6 @@
 """The one table of what keys do. Screens take their bindings from it, and so do the key line and the help."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from textual.binding import Binding, BindingType
 
@@ -37,6 +37,11 @@ def printed(key: str) -> str:
     name = last.upper() if last[:1] == "f" and last[1:].isdigit() else {"underscore": "_"}.get(last, last)
     return f"{head}{plus}{name}"
 
+
+_GLOSSARY = Action("glossary", ("shift+f1", "ctrl+v"), "Glossary", "What the words of the trade mean.")
+_COLOURS = Action(
+    "colours", ("shift+f7", "ctrl+underscore"), "Next colours", "Night, day, or the terminal's own colours."
+)
 
 PLAN_ACTIONS: tuple[Action, ...] = (
     Action("help", ("f1", "ctrl+g"), "Help on this field", "What it is, how to measure it, what it changes.", "help"),
@@ -80,8 +85,8 @@ PLAN_ACTIONS: tuple[Action, ...] = (
         "Up to four variants of this plan, side by side.",
         "compare",
     ),
-    Action("glossary", ("shift+f1", "ctrl+v"), "Glossary", "What the words of the trade mean."),
-    Action("colours", ("shift+f7", "ctrl+underscore"), "Next colours", "Night, day, or the terminal's own colours."),
+    _GLOSSARY,
+    _COLOURS,
     Action("leave", ("f10", "ctrl+q"), "Save and quit", "Save the plan and leave the program.", "quit"),
 )
 """What can be done while a plan is open."""
@@ -90,8 +95,8 @@ LIST_ACTIONS: tuple[Action, ...] = (
     Action("help", ("f1", "ctrl+g"), "Help", "What this list is, and which keys work everywhere.", "help"),
     Action("new_plan", ("f2", "ctrl+n"), "New plan", "Begin a plan for another boat.", "new plan"),
     Action("tour", ("f3", "ctrl+t"), "Guided tour", "Five minutes on an invented boat; nothing is saved.", "tour"),
-    Action("glossary", ("shift+f1", "ctrl+v"), "Glossary", "What the words of the trade mean.", "words"),
-    Action("colours", ("shift+f7", "ctrl+underscore"), "Next colours", "Night, day, or the terminal's own.", "colours"),
+    replace(_GLOSSARY, words="words"),
+    replace(_COLOURS, words="colours"),
     Action("leave", ("f10", "ctrl+q"), "Quit", "Leave the program.", "quit"),
 )
 """What can be done in the list of plans."""

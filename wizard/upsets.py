@@ -39,9 +39,9 @@ def _told(stage: str, before: Outcome[Any], after: Outcome[Any], units: str) -> 
     if after.answers is None:
         return [] if before.answers is None else [f"waits now for {after.waits_for}"]
     words = [] if before.answers is None else _decided(stage, before.answers, after.answers, units)
-    known = {_gist(finding) for finding in before.findings}
+    known = {_what(finding) for finding in before.findings}
     fresh = [
-        finding for finding in after.findings if finding.verdict is not Verdict.FITS and _gist(finding) not in known
+        finding for finding in after.findings if finding.verdict is not Verdict.FITS and _what(finding) not in known
     ]
     if before.answers is not None and fresh:
         first = min(fresh, key=lambda finding: finding.verdict.urgency)
@@ -62,9 +62,14 @@ def _decided(stage: str, before: Any, after: Any, units: str) -> list[str]:
     return found
 
 
-def _gist(finding: Finding) -> tuple[Verdict, str]:
-    """A finding without its numbers: the same sentence about other numbers is nothing new."""
-    return finding.verdict, _NUMBER.sub("#", finding.text)
+def _what(finding: Finding) -> tuple[Verdict, str]:
+    """What makes a finding the same as another one."""
+    return finding.verdict, gist(finding.text)
+
+
+def gist(text: str) -> str:
+    """A sentence without its numbers: the same sentence about other numbers is nothing new."""
+    return _NUMBER.sub("#", text)
 
 
 def _short(text: str) -> str:

@@ -10,6 +10,7 @@ from textual.theme import Theme
 from engine.bands import Band
 from engine.plan import STAGES
 from engine.showing import round_number
+from tests.wizard.contrast import contrast, triplet
 from tests.wizard.fakes import stage_answers
 from wizard.charts import MARKERS, NOTHING, SERIES_COLOURS, Chart, Cursor, Series, draw, in_theme, markers
 from wizard.rulers import Rulers, draw_rulers
@@ -274,7 +275,7 @@ def test_every_series_can_be_read_on_the_paper_of_both_themes(theme: Theme, code
     colour = SERIES_COLOURS[theme.name][code]
     for paper in (theme.background, theme.surface):
         assert paper
-        assert _contrast(colour, paper) >= 4.5, "the least for text, WCAG 2.1 success criterion 1.4.3"
+        assert contrast(triplet(colour), triplet(paper)) >= 4.5, "the least for text, WCAG 2.1 success criterion 1.4.3"
 
 
 def test_the_colours_of_a_theme_are_all_different() -> None:
@@ -330,18 +331,6 @@ def test_the_table_of_a_small_room_follows_the_cursor(lead: int | None) -> None:
         assert len(lines) <= 6
         y = at**3 / (20 if lead is None else 15)
         assert [line for line in lines if line.startswith(">")] == [f"> {at:.0f}: {round_number(y, 3)}"]
-
-
-def _contrast(one: str, other: str) -> float:
-    """Contrast ratio of two colours. WCAG 2.1, definitions of contrast ratio and relative luminance."""
-    low, high = sorted((_luminance(one), _luminance(other)))
-    return (high + 0.05) / (low + 0.05)
-
-
-def _luminance(colour: str) -> float:
-    parts = [part / 255 for part in bytes.fromhex(colour.removeprefix("#"))]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    return sum(weight * part for weight, part in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
 
 
 def _plain(text: str) -> str:

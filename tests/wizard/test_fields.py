@@ -193,7 +193,7 @@ async def press_button(app: ShaftlogApp, name: str) -> None:
 
 async def test_a_new_plan_has_every_page_waiting(tmp_path: Path) -> None:
     app = ShaftlogApp(None, tmp_path, assess=fake_assessment)
-    async with app.run_test(size=SMALL) as pilot:
+    async with app.run_test(size=(120, 40)) as pilot:
         app.begin_plan(Plan(name="Empty"))
         await until(is_open(app, "hull"), pilot)
         await until(lambda: "- wants" in screen_text(app), pilot)

@@ -1,4 +1,4 @@
-"""Pictures of every page and screen as text, at both sizes, with made-up answers.
+"""Pictures of every page and screen as text, at both sizes, with made-up answers; and all of it can be read.
 
 A change that is meant is taken over with SHAFTLOG_PICTURES=new; look at the difference before it is committed.
 """
@@ -10,6 +10,7 @@ import pytest
 from textual.pilot import Pilot
 
 from engine.plan import PAGES
+from tests.wizard.contrast import hard_to_read
 from tests.wizard.driving import focus, is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment, made_up_market
 from wizard.app import ShaftlogApp
@@ -17,6 +18,7 @@ from wizard.screens.plans import PlansScreen
 
 PICTURES = Path(__file__).parent / "pictures"
 SIZES = [(80, 24), (120, 40)]
+THEMES = {(80, 24): "day", (120, 40): "night"}
 OVER = {
     "help": ("hull", "hull.displacement", "f1"),
     "pages": ("hull", "hull.displacement", "f2"),
@@ -55,13 +57,13 @@ async def settled(app: ShaftlogApp, pilot: Pilot[int]) -> str:
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_every_page_looks_as_it_did(size: tuple[int, int], plan_path: Path) -> None:
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment, theme=THEMES[size])
     differing: list[str] = []
     async with app.run_test(size=size) as pilot:
         await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
         for page in PAGES:
             await planning(app).go_to(page)
-            differing += compared(page, size, await settled(app, pilot))
+            differing += compared(page, size, await settled(app, pilot)) + hard_to_read(app)
     assert not differing, "\n".join(differing)
 
 
@@ -70,7 +72,8 @@ async def test_every_screen_over_a_page_looks_as_it_did(
     size: tuple[int, int], plan_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("wizard.screens.market.SETTLES", 0.0)
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment, search=lambda *_: made_up_market())
+    search = made_up_market()
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment, search=lambda *_: search, theme=THEMES[size])
     differing: list[str] = []
     async with app.run_test(size=size) as pilot:
         await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
@@ -79,7 +82,7 @@ async def test_every_screen_over_a_page_looks_as_it_did(
             focus(app, path)
             await pilot.press(key)
             await until(lambda: app.screen is not planning(app), pilot)
-            differing += compared(name, size, await settled(app, pilot))
+            differing += compared(name, size, await settled(app, pilot)) + hard_to_read(app)
             await pilot.press("escape")
             await until(lambda: app.screen is planning(app), pilot)
     assert not differing, "\n".join(differing)
@@ -91,13 +94,13 @@ async def test_the_list_of_plans_looks_as_it_did(
 ) -> None:
     os.utime(plan_path, (1e9, 1e9))
     monkeypatch.setattr(PlansScreen, "folder_line", lambda _: "Enter opens. Plans are kept in ...")
-    app = ShaftlogApp(None, plan_path.parent, assess=fake_assessment)
+    app = ShaftlogApp(None, plan_path.parent, assess=fake_assessment, theme=THEMES[size])
     async with app.run_test(size=size) as pilot:
         await until(lambda: "Teasel" in screen_text(app), pilot)
-        differing = compared("plans", size, await settled(app, pilot))
+        differing = compared("plans", size, await settled(app, pilot)) + hard_to_read(app)
         await pilot.press("f2")
         await until(lambda: "A new plan" in screen_text(app), pilot)
-        differing += compared("new-plan", size, await settled(app, pilot))
+        differing += compared("new-plan", size, await settled(app, pilot)) + hard_to_read(app)
     assert not differing, "\n".join(differing)
 
 

@@ -202,10 +202,7 @@ async def _key(name: str, app: ShaftlogApp, pilot: Any) -> None:
     await pilot.press(name)
 
 
-PLACES = {
-    **{name: (_page, name) for name in ("range", "review")},
-    **{name: (_key, name) for name in ("f6",)},
-}
+PLACES = {"range": (_page, "range"), "review": (_page, "review"), "f6": (_key, "f6")}
 
 
 async def _shown_at(plan_path: Path, place: str, sizes: list[tuple[int, int]]) -> str:

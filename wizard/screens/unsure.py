@@ -13,7 +13,7 @@ from textual.widgets import Button, Input, Static
 from engine.entries import NOT_KNOWN, Kind
 from engine.plan import Plan, entry_at, text_at, value_at, why_unread, with_text
 from engine.units import Quantity
-from wizard.echo import not_known_text, usual_text
+from wizard.echo import not_known_text, taken_instead, usual_text
 from wizard.keys import keys_of
 from wizard.screens.help import unsure_text
 from wizard.widgets.line_input import LineInput
@@ -59,8 +59,7 @@ class UnsureScreen(ModalScreen[str]):
                 if self._entry.can_be_unknown:
                     yield Button(Content("I do not know it"), id="unknown", compact=True)
             if self._entry.can_be_unknown:
-                words = not_known_text(self._plan, self._path)
-                words = words.removeprefix("taken: ")
+                words = taken_instead(self._plan, self._path) or not_known_text(self._plan, self._path)
                 yield Static(f"Not known, the plan goes on with: {words}.", classes="quiet", markup=False)
             else:
                 sentence = "It is needed, and no guess can stand for it. The help on the field says how to find it out."
