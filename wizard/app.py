@@ -20,7 +20,7 @@ from wizard import locations
 from wizard.autosave import Autosave, Write
 from wizard.history import History, Step, place_of
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
-from wizard.recalculation import Assess, Recalculated, Recalculation, assess_plan
+from wizard.recalculation import Assess, Recalculated, Recalculation, assess_plan, counted
 from wizard.screens.compare import CompareScreen
 from wizard.screens.market import MarketScreen
 from wizard.screens.planning import PlanningScreen
@@ -194,7 +194,7 @@ class ShaftlogApp(App[int]):
         before, self.plan, self.history = self.plan, plan, history
         if self._autosave is not None:
             self._autosave.changed(plan, history)
-        if _counted(before) != _counted(plan):
+        if counted(before) != counted(plan):
             self._recalculate()
 
     def save_now(self) -> None:
@@ -299,11 +299,6 @@ class ShaftlogApp(App[int]):
         word = words[(words.index(now) + 1) % len(words)]
         self.use_colours(word)
         self.tell(f"{COLOURS[word]}.")
-
-
-def _counted(plan: Plan) -> Plan:
-    """The plan without what no number depends on."""
-    return replace(plan, stage="", name="", notes="", variants=())
 
 
 def run(plan_path: Path | None, plans_folder: Path, theme: str = "", ascii: bool = False) -> int:

@@ -1,7 +1,7 @@
 """Works the plan out in a thread, a moment after the last change; what is overtaken by a newer plan is dropped."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App
@@ -32,6 +32,11 @@ def assess_plan(plan: Plan) -> "Assessment":
     from engine.assessment import assess
 
     return assess(plan)
+
+
+def counted(plan: Plan) -> Plan:
+    """The plan without what no number depends on."""
+    return replace(plan, stage="", name="", notes="", variants=())
 
 
 def fault_sentence(error: Exception) -> str:

@@ -16,7 +16,8 @@ from tests.wizard.driving import is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.comparison import Column, comparison_lines, difference_words
-from wizard.screens.compare import CompareScreen, DoList
+from wizard.screens.compare import CompareScreen
+from wizard.screens.dialogs import DoList
 from wizard.screens.variant import VariantScreen
 
 

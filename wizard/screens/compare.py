@@ -1,6 +1,5 @@
 """The plan and up to three variants side by side; variants are made, changed, adopted and removed from here."""
 
-from collections.abc import Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, ClassVar
 
@@ -9,16 +8,15 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.screen import ModalScreen
-from textual.widgets import OptionList, Static
-from textual.widgets.option_list import Option
+from textual.widgets import Static
 
 from engine.plan import Plan, Variant
 from engine.variants import MOST_VARIANTS, adopted, choices_of, varied_plan, with_variant, without_variant
 from wizard.comparing import Compared, Comparing
 from wizard.comparison import Column, comparison_lines
 from wizard.keys import keys_of, printed
-from wizard.recalculation import Assess
-from wizard.screens.dialogs import ESCAPE, ConfirmScreen
+from wizard.recalculation import Assess, counted
+from wizard.screens.dialogs import ConfirmScreen, DoList
 from wizard.screens.hosted import Hosted
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, WIDTHS
 from wizard.screens.variant import VariantScreen
@@ -38,25 +36,6 @@ _OF_VARIANT = {
     "change": "Change it, or its name",
     "remove": "Remove it",
 }
-
-
-class DoList(ModalScreen[str]):
-    """What can be done; gives the key of what was chosen."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
-
-    def __init__(self, title: str, offered: Mapping[str, str]) -> None:
-        super().__init__()
-        self._title, self._offered = title, offered
-
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog"):
-            yield Static(self._title, classes="dialog-title", markup=False)
-            yield OptionList(*[Option(words) for words in self._offered.values()], markup=False, compact=True)
-
-    @on(OptionList.OptionSelected)
-    def _chosen(self, event: OptionList.OptionSelected) -> None:
-        self.dismiss(list(self._offered)[event.option_index])
 
 
 class CompareScreen(Hosted, ModalScreen[None]):
@@ -131,8 +110,7 @@ class CompareScreen(Hosted, ModalScreen[None]):
         self._show()
 
     def _found(self, plan: Plan) -> Compared | None:
-        alone = replace(plan, name="", stage="", notes="")
-        return next((one for one in self._known if replace(one.plan, name="", stage="", notes="") == alone), None)
+        return next((one for one in self._known if counted(one.plan) == counted(plan)), None)
 
     @on(Compared)
     def _compared(self, message: Compared) -> None:

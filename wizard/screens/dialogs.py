@@ -83,33 +83,36 @@ class PageList(ModalScreen[str]):
         self.dismiss(PAGES[event.option_index])
 
 
-class ExampleList(ModalScreen[str]):
-    """Invented candidates of one kind; gives the name of the one that was chosen."""
+class DoList(ModalScreen[str]):
+    """What can be done; gives the key of what was chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
 
-    def __init__(self, table: str) -> None:
+    def __init__(self, title: str, offered: Mapping[str, str]) -> None:
         super().__init__()
-        self._examples = examples_for(table)
+        self._title, self._offered = title, offered
 
     def compose(self) -> ComposeResult:
-        width = max(len(name) for name in self._examples)
         with Vertical(classes="dialog"):
-            yield Static(
-                "Start from an invented example (Enter takes it, Esc does not). It stands for no engine on the market: "
-                "put a data sheet's figures in its place before you order.",
-                classes="dialog-title",
-                markup=False,
-            )
-            yield OptionList(
-                *[Option(f"{name.ljust(width)}  {example.summary}") for name, example in self._examples.items()],
-                markup=False,
-                compact=True,
-            )
+            yield Static(self._title, classes="dialog-title", markup=False)
+            yield OptionList(*[Option(words) for words in self._offered.values()], markup=False, compact=True)
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
-        self.dismiss(list(self._examples)[event.option_index])
+        self.dismiss(list(self._offered)[event.option_index])
+
+
+class ExampleList(DoList):
+    """Invented candidates of one kind; gives the name of the one that was chosen."""
+
+    def __init__(self, table: str) -> None:
+        examples = examples_for(table)
+        width = max(len(name) for name in examples)
+        super().__init__(
+            "Start from an invented example (Enter takes it, Esc does not). It stands for no engine on the market: "
+            "put a data sheet's figures in its place before you order.",
+            {name: f"{name.ljust(width)}  {example.summary}" for name, example in examples.items()},
+        )
 
 
 class ReportScreen(ModalScreen[Path]):
