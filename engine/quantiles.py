@@ -1,7 +1,7 @@
 """Quantiles of weighted versions of one boat: what makes a band."""
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from engine.numeric import Array
 
@@ -28,25 +28,18 @@ def weighted_quantiles(values: ArrayLike, weights: ArrayLike, shares: ArrayLike)
     trailing = rows.shape[1:]
     columns = np.ascontiguousarray(rows.reshape(rows.shape[0], -1).T)
     has_value = np.isfinite(columns) & (weight > 0.0)
+    counts = np.count_nonzero(has_value, axis=1)
     columns = np.where(has_value, columns, np.inf)
     order = np.argsort(columns, axis=1)
-    in_order = np.take_along_axis(columns, order, axis=1)
-    weight_in_order = np.where(in_order < np.inf, weight[order], 0.0)
-    in_order = np.where(in_order < np.inf, in_order, 0.0)
-    middles = np.cumsum(weight_in_order, axis=1) - 0.5 * weight_in_order
-    known = weight_in_order.sum(axis=1)
-    last = np.maximum(np.count_nonzero(has_value, axis=1) - 1, 0)
-    quantiles = np.stack([_at(share * known, middles, in_order, last) for share in np.atleast_1d(shares)])
-    enough = (known > 0.0) & (known >= (LEAST_KNOWN_SHARE - _ROUNDING) * weight.sum())
-    return np.where(enough, quantiles, np.nan).reshape(-1, *trailing)
-
-
-def _at(target: Array, middles: Array, in_order: Array, last: NDArray[np.intp]) -> Array:
-    """The value of each row where its middles reach the target; target and last (M,), the others (M, N)."""
-    row = np.arange(target.size)
-    above = np.minimum(np.count_nonzero(middles <= target[:, None], axis=1), last)
-    below = np.maximum(above - 1, 0)
-    gap = middles[row, above] - middles[row, below]
-    along = np.clip((target - middles[row, below]) / np.where(gap > 0.0, gap, 1.0), 0.0, 1.0)
-    low, high = in_order[row, below], in_order[row, above]
-    return np.asarray(low + along * (high - low))
+    wanted = np.atleast_1d(np.asarray(shares, dtype=float))
+    quantiles, known = np.full((len(columns), wanted.size), np.nan), np.zeros(len(columns))
+    for row, (values_of_row, of_row, count) in enumerate(zip(columns, order, counts, strict=True)):
+        if count:
+            kept = of_row[:count]
+            weight_in_order = weight[kept]
+            reached = np.cumsum(weight_in_order)
+            known[row] = reached[-1]
+            middles = reached - 0.5 * weight_in_order
+            quantiles[row] = np.interp(wanted * known[row], middles, values_of_row[kept])
+    enough = known >= (LEAST_KNOWN_SHARE - _ROUNDING) * weight.sum()
+    return np.where(enough, quantiles.T, np.nan).reshape(-1, *trailing)
