@@ -6,8 +6,9 @@ from typing import Any, ClassVar
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal
 from textual.message import Message
+from textual.widget import Widget
 from textual.widgets import Input, OptionList, Select, Static
 
 from engine.entries import Entry, Kind
@@ -146,23 +147,23 @@ def control(plan: Plan, path: str) -> FieldInput | FieldChoice:
     return FieldChoice(plan, path) if entry_at(path).kind is Kind.CHOICE else FieldInput(plan, path)
 
 
-class FieldLine(Vertical):
-    """A field on one line, with the sentence about what is wrong under it."""
+class FieldLine(Horizontal):
+    """A field on one line, with the sentence about what is wrong under it: that is a widget of its own, beside the line
+    in the form, and comes with the first use, since most fields never need it."""
 
     def __init__(self, plan: Plan, path: str) -> None:
         super().__init__(classes="field")
         self.path = path
         self._plan = plan
         self.entry: Entry = entry_at(path)
+        self._told: Static | None = None
         self.set_class(self.entry.kind is Kind.CHOICE, "-choice")
         self.set_class(self.entry.kind is Kind.TEXT, "-words")
 
     def compose(self) -> ComposeResult:
-        with Horizontal():
-            yield Static(self.entry.label, classes="label", markup=False)
-            yield control(self._plan, self.path)
-            yield Static("", classes="echo", markup=False)
-        yield Static("", classes="trouble", markup=False)
+        yield Static(self.entry.label, classes="label", markup=False)
+        yield control(self._plan, self.path)
+        yield Static("", classes="echo", markup=False)
 
     @property
     def field(self) -> FieldInput | FieldChoice:
@@ -187,10 +188,17 @@ class FieldLine(Vertical):
         self.set_class(self.path in plan.unread, "-unread")
         self.set_class(text == "needed", "-needed")
         sentence = why_unread(plan, self.path) or (shown if is_long else "")
-        told = self.query_one(".trouble", Static)
         if not sentence or not field.has_focus or isinstance(field, FieldChoice):
-            _say(told, sentence)
-            told.display = bool(sentence)
+            self._tell(sentence, is_long)
+
+    def _tell(self, sentence: str, is_value: bool) -> None:
+        if self._told is None and sentence and isinstance(self.parent, Widget):
+            self._told = Static("", classes="trouble", markup=False)
+            self.parent.mount(self._told, after=self)
+        if self._told is not None:
+            _say(self._told, sentence)
+            self._told.display = bool(sentence)
+            self._told.set_class(is_value, "-value")
 
     @on(events.DescendantBlur)
     def _left(self) -> None:
