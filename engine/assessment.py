@@ -1,19 +1,23 @@
 """The whole chain: a plan in, every stage's answers and findings out."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
 
 from engine.findings import Finding, Outcome, Verdict
 from engine.plan import STAGES, Plan, Problem, stage_problems
 
+if TYPE_CHECKING:
+    from engine.stages.reuse import Worked
+
 
 @dataclass(frozen=True)
 class Assessment:
-    """What the plan comes to, stage by stage."""
+    """What the plan comes to, stage by stage.   worked: how, for an assessment that comes after this one."""
 
     plan: Plan
     outcomes: dict[str, Outcome[Any]]
+    worked: "Mapping[str, Worked]" = field(default_factory=dict, repr=False, compare=False)
 
     def findings(self) -> Iterator[tuple[str, Finding]]:
         """(stage, finding) of all stages, the most urgent first, else in the order of the stages."""
@@ -51,11 +55,13 @@ def search_market(assessment: Assessment, told: Callable[[float], None] | None =
     return search_market(with_guesses(assessment.plan), assessment.outcomes, told)
 
 
-def assess(plan: Plan) -> Assessment:
+def assess(plan: Plan, earlier: Assessment | None = None) -> Assessment:
     """Work the plan through all stages.
 
+    earlier: of another plan; the stages for which nothing has changed since are taken over. The answers are the same
+    with and without it.
     Never raises for what an owner may write: a stage that lacks something has no answers and says what it waits for.
     """
     from engine.stages.chain import run_stages
 
-    return Assessment(plan, run_stages(plan))
+    return Assessment(plan, *run_stages(plan, {} if earlier is None else earlier.worked))

@@ -20,7 +20,7 @@ from wizard import locations
 from wizard.autosave import Autosave, Write
 from wizard.history import History, Step, place_of
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
-from wizard.recalculation import Assess, Recalculated, Recalculation, assess_plan, counted
+from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, counted
 from wizard.screens.compare import CompareScreen
 from wizard.screens.market import MarketScreen
 from wizard.screens.planning import PlanningScreen
@@ -51,7 +51,7 @@ class ShaftlogApp(App[int]):
         plan_path: Path | None,
         plans_folder: Path,
         *,
-        assess: Assess = assess_plan,
+        assess: Assess | None = None,
         search: Search = search_stock,
         write: Write = save_plan,
         theme: str = "",
@@ -72,12 +72,12 @@ class ShaftlogApp(App[int]):
         self.is_updating = False
         self.failure = ""
         self.search = search
-        self.assess = assess
+        self.assess = Assessor() if assess is None else assess
         self._first_path = plan_path
         self._folder = plans_folder
         self._write = write
         self._autosave: Autosave | None = None
-        self._recalculation = Recalculation(self, assess)
+        self._recalculation = Recalculation(self, self.assess)
         self._has_warned_of_loss = False
         self._before_step: Assessment | None = None
         self.upsets: dict[str, str] = {}
@@ -233,10 +233,10 @@ class ShaftlogApp(App[int]):
 
     def _write_report(self, plan: Plan, target: Path) -> None:
         try:
-            from engine.assessment import assess, search_market
+            from engine.assessment import search_market
             from wizard.handover import report
 
-            assessment = assess(plan)
+            assessment = self.assess(plan)
             text = report(assessment, "text", date.today(), search_market(assessment))
             target.write_text(text, encoding="utf-8")
         except OSError as error:

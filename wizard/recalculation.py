@@ -27,11 +27,20 @@ class Recalculated(Message):
     failure: str = ""
 
 
-def assess_plan(plan: Plan) -> "Assessment":
-    """The engine's own assessment. numpy is loaded by it, so it is imported in the thread, after the first frame."""
-    from engine.assessment import assess
+class Assessor:
+    """The engine's own assessment of one plan after another; what has not changed since the last one is taken over.
 
-    return assess(plan)
+    numpy is loaded by it, so it is imported in the thread, after the first frame.
+    """
+
+    def __init__(self) -> None:
+        self._latest: Assessment | None = None
+
+    def __call__(self, plan: Plan) -> "Assessment":
+        from engine.assessment import assess
+
+        self._latest = assess(plan, self._latest)
+        return self._latest
 
 
 def counted(plan: Plan) -> Plan:

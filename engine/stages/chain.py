@@ -13,6 +13,7 @@ from engine.stages.hull import assess_hull
 from engine.stages.power import assess_power
 from engine.stages.propeller import assess_propeller
 from engine.stages.range import assess_range
+from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
 from engine.stages.speed import assess_speed
 
@@ -30,19 +31,31 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
 """Stage -> its function, and the stages whose answers it takes, in the order of its arguments."""
 
 
-def run_stages(plan: Plan) -> dict[str, Outcome[Any]]:
-    """Every stage's outcome. A stage whose input has no answers waits for the stage where the trouble began."""
+def run_stages(plan: Plan, earlier: Mapping[str, Worked]) -> tuple[dict[str, Outcome[Any]], dict[str, Worked]]:
+    """Every stage's outcome. A stage whose input has no answers waits for the stage where the trouble began.
+
+    earlier: how the stages of another plan were worked out; what still stands is taken over.
+    Returns: the outcomes, and how those stages were worked out that had their input.
+    """
     guessed = with_guesses(plan)
     outcomes: dict[str, Outcome[Any]] = {}
+    worked: dict[str, Worked] = {}
     began: dict[str, str] = {}
     for stage in STAGES:
         function, needs = CHAIN[stage]
         lacking = next((need for need in needs if outcomes[need].answers is None), None)
         if lacking is None:
-            outcomes[stage] = function(guessed, *(outcomes[need].answers for need in needs))
+            handed = tuple(outcomes[need].answers for need in needs)
+            before = earlier.get(stage)
+            if before is not None and before.stands_for(guessed, handed):
+                worked[stage] = before
+            else:
+                shown, taken = watched(guessed)
+                worked[stage] = Worked(guessed, taken, handed, function(shown, *handed))
+            outcomes[stage] = worked[stage].outcome
             began[stage] = stage
         else:
             began[stage] = began[lacking]
             reason = outcomes[began[stage]].waits_for
             outcomes[stage] = Outcome(None, waits_for=f"the {began[stage]} page: {reason}")
-    return told(plan, guessed, outcomes)
+    return told(plan, guessed, outcomes), worked

@@ -1,0 +1,74 @@
+"""What a stage took from the plan, so that its outcome can stand when a later plan has the same there."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, TypeVar
+
+from engine.findings import Outcome
+from engine.plan import SECTIONS, Plan
+
+_Part = TypeVar("_Part")
+
+
+@cache
+def _watching(kind: Any) -> Any:
+    """A kind of plan or section that notes in its `taken` which of its fields are read.
+
+    A plan does not note its sections: they note for themselves.
+    """
+    fields = frozenset(kind.__dataclass_fields__) - SECTIONS.keys()
+
+    def read(self: object, name: str) -> Any:
+        value = object.__getattribute__(self, name)
+        if name in fields:
+            held = object.__getattribute__(self, "__dict__")
+            if "taken" in held:  # not in a copy with a change, whose fields have all been read to make it
+                held["taken"].add(held["place"] + name)
+        return value
+
+    return type(f"Watched{kind.__name__}", (kind,), {"__getattribute__": read})
+
+
+def _watched(part: _Part, place: str, taken: set[str], **instead: object) -> _Part:
+    kind: Any = type(part)
+    copy: _Part = object.__new__(_watching(kind))
+    copy.__dict__.update(part.__dict__, **instead, place=place, taken=taken)
+    return copy
+
+
+@dataclass(frozen=True, eq=False)
+class Worked:
+    """The outcome of a stage as it came from its function, what it was handed, and what of the plan it took.
+
+    taken: "units", "hull.displacement". It may grow long after the stage is done: answers may keep the plan, and work
+    something out from it when they are asked.
+    """
+
+    plan: Plan
+    taken: set[str]
+    handed: tuple[Any, ...]
+    outcome: Outcome[Any]
+
+    def stands_for(self, plan: Plan, handed: tuple[Any, ...]) -> bool:
+        """Whether the stage would say the same of another plan: handed the very same answers, and equal where it took
+        something."""
+        if any(mine is not theirs for mine, theirs in zip(self.handed, handed, strict=True)):
+            return False
+        return all(_same(_at(self.plan, place), _at(plan, place)) for place in tuple(self.taken))
+
+
+def watched(plan: Plan) -> tuple[Plan, set[str]]:
+    """The same plan for a stage to read, and the places that have been read."""
+    taken: set[str] = set()
+    sections: Mapping[str, object] = {name: _watched(getattr(plan, name), f"{name}.", taken) for name in SECTIONS}
+    return _watched(plan, "", taken, **sections), taken
+
+
+def _at(plan: Plan, place: str) -> Any:
+    section, _, name = place.partition(".")
+    return getattr(getattr(plan, section), name) if name else getattr(plan, section)
+
+
+def _same(mine: Any, theirs: Any) -> bool:
+    return mine is theirs or bool(mine == theirs)

@@ -1,0 +1,88 @@
+"""An assessment after another one says the same as one by itself, and does not work out again what still stands."""
+
+import dataclasses
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from engine.assessment import Assessment, assess, search_market
+from engine.findings import Outcome
+from engine.plan import STAGES, Plan, with_row, with_text, without_row
+from engine.stages.reuse import watched
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+EDITS: dict[str, Callable[[Plan], Plan]] = {
+    "a number of the first page": lambda plan: with_text(plan, "hull.displacement", "9.5 t"),
+    "not known": lambda plan: with_text(plan, "hull.displacement", "?"),
+    "a text that is not understood": lambda plan: with_text(plan, "speed.cruise", "six"),
+    "put right": lambda plan: with_text(plan, "speed.cruise", "6.2 kn"),
+    "units": lambda plan: dataclasses.replace(plan, units="imperial"),
+    "a row more": lambda plan: with_text(with_row(plan, "engine.candidate"), "engine.candidate.2.name", "third"),
+    "a row less": lambda plan: without_row(plan, "engine.candidate", 2),
+    "read by pages before its own": lambda plan: with_text(plan, "shaft.angle", "9 deg"),
+    "the wheel": lambda plan: with_text(plan, "propeller.blades", "4"),
+    "the last page": lambda plan: with_text(plan, "fit.new_place", "3 m"),
+}
+
+
+def said(outcome: Outcome[Any]) -> list[Any]:
+    return [outcome.waits_for, outcome.findings, *_told(outcome.answers)]
+
+
+def _told(answers: Any) -> list[Any]:
+    found: list[Any] = []
+    for item in dataclasses.fields(answers) if answers is not None else ():
+        value = getattr(answers, item.name)
+        if "label" in item.metadata:
+            found.append((item.name, repr(value)))
+        if "table" in item.metadata:
+            found += [(item.name, _told(row)) for row in value]
+    return found
+
+
+def reworked(after: Assessment, before: Assessment) -> list[str]:
+    return [stage for stage in STAGES if after.worked[stage] is not before.worked[stage]]
+
+
+def test_change_after_change_says_the_same_as_each_by_itself(launch: Plan) -> None:
+    plan, latest = launch, assess(launch)
+    for name, edit in EDITS.items():
+        plan = edit(plan)
+        latest, alone = assess(plan, latest), assess(plan)
+        for stage in STAGES:
+            assert said(latest.outcomes[stage]) == said(alone.outcomes[stage]), f"{name}: {stage}"
+        assert latest.plan is plan
+    assert said(search_market(latest)) == said(search_market(alone))
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "expected"),
+    [
+        ("fit.new_place", "3 m", {"fit", "engine"}),
+        ("fit.exhaust_length", "3 m", {"fit"}),
+        ("shaft.span", "1.3 m", {"shaft"}),
+        ("hull.displacement", "9.2 t", set(STAGES)),
+    ],
+)
+def test_only_what_takes_the_change_is_worked_out_again(
+    launch: Plan, change: Change, path: str, text: str, expected: set[str]
+) -> None:
+    before = assess(launch)
+    again = set(reworked(assess(change(launch, {path: text}), before), before))
+    assert expected <= again
+    first = min(STAGES.index(stage) for stage in expected)
+    assert not again & set(STAGES[:first]), "what comes before it stands"
+    assert reworked(assess(launch, before), before) == []
+    assert reworked(assess(dataclasses.replace(launch, name="other", notes="so"), before), before) == []
+
+
+def test_a_watched_plan_notes_what_is_read_and_is_the_plan_still(launch: Plan) -> None:
+    shown, taken = watched(launch)
+    assert isinstance(shown, Plan)
+    assert taken == set()
+    assert shown.engine.selected == launch.engine.selected
+    assert shown.units == launch.units
+    assert taken == {"engine.candidate", "engine.motor", "engine.chosen", "units"}
+    assert dataclasses.replace(shown.hull, screws=2).screws == 2
