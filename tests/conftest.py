@@ -1,13 +1,23 @@
-"""What tests share: an invented launch, complete, and a way to change her plan."""
+"""What tests share: an invented launch, complete, a way to change her plan, and how thoroughly to look.
 
+With SHAFTLOG_TESTS=nightly the tests that draw at random draw a hundred times as much, and no two nights the same.
+"""
+
+import os
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 
 from engine.plan import Plan, with_row, with_text
 
 ROOT = Path(__file__).resolve().parent.parent
+
+NIGHTLY = os.environ.get("SHAFTLOG_TESTS") == "nightly"
+settings.register_profile("short", max_examples=100, deadline=None, derandomize=True)
+settings.register_profile("nightly", max_examples=10_000, deadline=None)
+settings.load_profile("nightly" if NIGHTLY else "short")
 
 LAUNCH = {
     "hull.kind": "full-keel launch",
@@ -60,6 +70,12 @@ def launch() -> Plan:
 def change() -> Callable[[Plan, dict[str, str]], Plan]:
     """The function `changed`, for tests that cannot import it."""
     return changed
+
+
+@pytest.fixture(scope="session")
+def nightly() -> bool:
+    """Whether there is a night's time."""
+    return NIGHTLY
 
 
 @pytest.fixture(scope="session")

@@ -5,9 +5,9 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from engine.assessment import assess
 from engine.plan import Plan
 from engine.stages.blades import market_offers, present_blades, usual_area, wanted_blades
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 

@@ -16,6 +16,7 @@ from engine import assess, load_plan, save_plan
 from engine.bands import Band
 from engine.plan import SECTIONS, STAGES, Plan, paths, with_text, with_value
 from engine.stages.chain import CHAIN
+from tests.engine import one_after_another
 
 DEMONSTRATIONS = ("bittern", "mirabel", "two-sisters")
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -135,20 +136,20 @@ TYPED = st.one_of(
 )
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=settings.default.max_examples // 4, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.tuples(st.sampled_from(ALL_PATHS), TYPED), min_size=1, max_size=4))
 def test_whatever_is_typed_the_plan_is_assessed(launch: Plan, typed: list[tuple[str, str]]) -> None:
-    plan = launch
+    plan, before = launch, one_after_another.assess(launch)
     for path, text in typed:
         plan = with_text(plan, path, text)
-    outcomes = assess(plan).outcomes
+    outcomes = assess(plan, before).outcomes
     assert set(outcomes) == set(STAGES)
     for outcome in outcomes.values():
         assert (outcome.answers is None) == bool(outcome.waits_for)
         assert not any(UNDEFINED.search(finding.text) for finding in outcome.findings)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=settings.default.max_examples // 8, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.floats(5.0, 24.0),
     st.floats(2.2, 6.0),

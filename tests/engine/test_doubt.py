@@ -5,13 +5,13 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from engine.assessment import assess
 from engine.fleet import Fleet, draw
 from engine.numeric import Array
 from engine.plan import Plan, with_value
 from engine.stages.doubt import what_to_measure
 from engine.stages.logbook import EMPTY, Logbook
 from engine.stages.unknowns import COLUMN, LOG_IT, UNKNOWNS
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.propeller.equilibrium import (
@@ -52,7 +52,6 @@ def test_too_little_torque_to_keep_thrust_has_no_answer():
     assert advance_ratio_for_loading(PROPELLER, "torque", 1.1 * dragged, 5) < J
 
 
-@settings(max_examples=60, deadline=None)
 @given(
     pitch_ratio=st.floats(0.5, 1.4),
     blades=st.sampled_from([3, 4, 5]),

@@ -2,13 +2,13 @@
 
 import pytest
 
-from engine.assessment import assess
 from engine.defaults import amount
 from engine.machinery.generic_engines import GENERIC_ENGINES, GenericEngine, generic_mass
 from engine.plan import Plan
 from engine.sections.electric import FIGURES, Motor
 from engine.units import Quantity
 from tests.engine.generic_candidates import with_generic
+from tests.engine.one_after_another import assess
 
 EACH = pytest.mark.parametrize("engine", GENERIC_ENGINES.values(), ids=GENERIC_ENGINES)
 

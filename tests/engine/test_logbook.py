@@ -9,7 +9,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from engine.assessment import assess
 from engine.bands import Band
 from engine.constants import KNOT, RPM
 from engine.findings import Verdict
@@ -21,12 +20,14 @@ from engine.plan import Plan, with_row, with_value
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.boats import boats_of
 from engine.stages.demand import ReferencePropeller
+from engine.stages.hull import assess_hull
 from engine.stages.log_on_power import each_shaft_power
 from engine.stages.logbook import Logbook, PresentDrive, Reading, present_point, read_log
 from engine.stages.propulsion import shaft_angle
 from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
 from engine.units import Quantity
 from engine.water import water
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 SEA = water("sea", 15.0)
@@ -92,12 +93,15 @@ def average_rpm(workshop: Workshop) -> Array:
 
 
 class TestHiddenBoats:
-    def test_the_band_covers_the_truth_of_eight_in_ten_and_is_half_as_wide(self, workshop: Workshop) -> None:
-        """200 hidden boats, four rows each: rpm read to 1 %, speed to 0.1 kn, an unchecked tachometer."""
+    def test_the_band_covers_the_truth_of_eight_in_ten_and_is_half_as_wide(
+        self, workshop: Workshop, nightly: bool
+    ) -> None:
+        """200 hidden boats, or the first 64 of them, four rows each: rpm read to 1 %, speed to 0.1 kn, an unchecked
+        tachometer."""
         boats, noise = np.random.default_rng(1), np.random.default_rng(20261125)
         prior = workshop.prior.band(workshop.power(workshop.prior.scores))
         covered, widths = [], []
-        for _ in range(200):
+        for _ in range(200 if nightly else 64):
             hidden = boats.standard_normal((1, len(UNKNOWNS)))
             through_water = np.array(SPEEDS_KN) - noise.normal(0.0, 0.10, 4)
             rpm = workshop.rpm(hidden, through_water) * np.exp(noise.normal(0.0, 0.01, 4))
@@ -107,10 +111,9 @@ class TestHiddenBoats:
             band = workshop.band(book)
             covered.append(band.low <= workshop.power(hidden)[0] <= band.high)
             widths.append((band.high - band.low) / (prior.high - prior.low))
-        assert (
-            len(covered) >= 190
-        )  # 1 to 3 in a hundred by other draws: a hidden boat may be so odd that her log reads like a faulty tachometer
-        assert 0.74 <= np.mean(covered) <= 0.86
+        # 1 to 3 in a hundred by other draws: a hidden boat may be so odd that her log reads like a faulty tachometer
+        assert len(covered) >= (190 if nightly else 61)
+        assert abs(np.mean(covered) - 0.8) <= 2.1 * math.sqrt(0.8 * 0.2 / len(covered))
         assert np.mean(widths) <= 0.5
 
     def test_a_checked_tachometer_makes_the_log_worth_more(
@@ -221,7 +224,9 @@ class TestWhatIsWrong:
         book = read_log(fast, workshop.prior, workshop.described, SEA)
         assert "no value at that speed" in book.left_out[4]
 
-    @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+    @settings(
+        max_examples=settings.default.max_examples // 5, suppress_health_check=[HealthCheck.function_scoped_fixture]
+    )
     @given(
         rows=st.lists(st.tuples(st.floats(300.0, 5000.0), st.floats(0.6, 18.0)), min_size=1, max_size=6),
         pitch=st.integers(230, 640),
@@ -232,7 +237,7 @@ class TestWhatIsWrong:
     ) -> None:
         rpm, speeds = np.array(rows).T
         plan = change(workshop.logged(rpm, speeds), {"present.propeller_pitch": f"{pitch} mm", "power.method": method})
-        found = assess(plan).outcomes["hull"]
+        found = assess_hull(plan)
         book = found.answers.logbook
         assert book.used + len(book.left_out) == len(rows)
         assert (book.used > 0) == (book.conditioned is not None)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from engine.assessment import assess, search_market
+from engine.assessment import search_market
 from engine.entries import says_not_known
 from engine.findings import Verdict
 from engine.plan import Plan, problems, text_at, value_at, why_unread, with_row, with_text, without_row
@@ -13,6 +13,7 @@ from engine.planfile import load_plan, plan_text, save_plan
 from engine.stages.guessed import with_guesses
 from engine.units import Quantity
 from engine.usual import typical
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 GUESSED = ("hull.waterline_length", "hull.waterline_beam", "hull.hull_draft", "hull.displacement", "propeller.room")

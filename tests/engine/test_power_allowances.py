@@ -4,11 +4,11 @@ from collections.abc import Callable
 
 import pytest
 
-from engine.assessment import assess
 from engine.findings import Finding, Verdict
 from engine.hull.appendages import APPENDAGE_KINDS
 from engine.plan import Plan, with_row
 from engine.stages.power import PowerAnswers
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 

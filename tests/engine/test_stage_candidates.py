@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from engine.assessment import Assessment, assess
+from engine.assessment import Assessment
 from engine.findings import Finding, Verdict
 from engine.machinery.diesel import full_load_power
 from engine.machinery.generic_engines import GENERIC_ENGINES
@@ -14,6 +14,7 @@ from engine.stages.drive import DieselDrive, ElectricDrive
 from engine.stages.engine import EngineAnswers
 from engine.stages.range_answers import RangeAnswers
 from tests.engine.generic_candidates import with_generic
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 MOTOR = "invented 12 kW motor"

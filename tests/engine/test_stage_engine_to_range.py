@@ -6,13 +6,13 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from engine.assessment import assess
 from engine.findings import Finding, Verdict
 from engine.machinery.shaft import shaft_diameter_small_craft
 from engine.plan import Plan, with_value
 from engine.propeller.wageningen import WAGENINGEN_B, reynolds_correction
 from engine.stages.boats_trial import try_on_boats
 from engine.stages.engine import engine_curve
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 KNOT = 1852 / 3600

@@ -4,13 +4,14 @@ from collections.abc import Callable
 
 import pytest
 
-from engine.assessment import Assessment, assess
+from engine.assessment import Assessment
 from engine.findings import Finding, Verdict
 from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan
 from engine.stages.fit_answers import CheckRow, FitAnswers
 from engine.stages.wording import Wording
 from tests.engine.generic_candidates import with_generic
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 

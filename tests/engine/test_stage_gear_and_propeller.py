@@ -6,10 +6,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from engine.assessment import Assessment, assess, search_market
+from engine.assessment import Assessment, search_market
 from engine.findings import Finding, Verdict
 from engine.plan import Plan, with_text
 from engine.planfile import load_plan
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 INCH = 0.0254

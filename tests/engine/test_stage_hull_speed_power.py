@@ -5,9 +5,9 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from engine.assessment import assess
 from engine.findings import Finding, Verdict
 from engine.plan import Plan, entry_at
+from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 

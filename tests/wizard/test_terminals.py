@@ -144,21 +144,23 @@ def test_colour_codes_are_found() -> None:
     assert colour_codes(sent) == {"1;31", "48;5;16", "39;49", "97"}
 
 
-def test_no_color_sends_no_colour_code_in_a_whole_run(root: Path, plan_path: Path) -> None:
+def test_no_colour_and_plain_signs_in_a_whole_run(root: Path, plan_path: Path) -> None:
     more = {"TERM": "xterm-256color", "COLORTERM": "truecolor", "NO_COLOR": "1"}
-    sent, status = in_a_terminal(root, ["--plans", str(plan_path.parent), str(plan_path)], more, A_WALK)
-    assert status == 0
-    assert "Which engine" in sent or "What does that take" in sent
-    assert "\x1b[7m" in sent, "the focus shows"
-    assert colour_codes(sent) == set()
-
-
-def test_ascii_sends_no_other_sign_in_a_whole_run(root: Path, plan_path: Path) -> None:
-    more = {"TERM": "xterm-256color"}
     words = ["--ascii", "--plans", str(plan_path.parent), str(plan_path)]
     sent, status = in_a_terminal(root, words, more, A_WALK)
     assert status == 0
+    assert "Which engine" in sent or "What does that take" in sent
     assert "F10 quit" in sent
+    assert "\x1b[7m" in sent, "the focus shows"
+    assert colour_codes(sent) == set()
+    assert {sign for sign in sent if not sign.isascii()} == set()
+
+
+def test_ascii_and_colours_go_together(root: Path, plan_path: Path) -> None:
+    words = ["--ascii", "--plans", str(plan_path.parent), str(plan_path)]
+    sent, status = in_a_terminal(root, words, {"TERM": "xterm-256color"}, ("F4",))
+    assert status == 0
+    assert colour_codes(sent) != set()
     assert {sign for sign in sent if not sign.isascii()} == set()
 
 
