@@ -6,7 +6,7 @@ from typing import Any
 
 from engine.assessment import Assessment, assess
 from engine.findings import Outcome, fits, look, stop
-from engine.plan import STAGES, Plan, with_text
+from engine.plan import STAGES, Plan, text_at, with_text
 from tests.wizard.driving import focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.app import ShaftlogApp
@@ -80,6 +80,7 @@ async def test_the_line_stands_on_the_page_and_in_the_list_of_pages_until_the_ne
         focus(app, "speed.cruise")
         await pilot.press("end", *["backspace"] * 4, "5")
         await until(lambda: "Changed later: propeller: propeller 17 x 15 in" in screen_text(app), pilot)
+        await until(lambda: text_at(app.plan, "speed.cruise").startswith("5") and not app.is_updating, pilot)
         await pilot.press("f2")
         await until(lambda: "changed: propeller 17 x 15 in (was size [x])" in screen_text(app), pilot)
         await pilot.press("escape")

@@ -3,6 +3,10 @@
 from textual import events
 from textual.widgets import Input
 
+_UNSEEN = frozenset("\u200c\u200d\u200e\u200f")
+"""Signs without a width that belong to what is written: they join or part letters and the parts of an emoji, or say
+which way to read. Textual leaves out what cannot be printed, and with it these."""
+
 
 class LineInput(Input):
     """Textual hands keys such as Backspace back to the app, which does them after letters typed later; here they are
@@ -11,5 +15,9 @@ class LineInput(Input):
     async def _on_key(self, event: events.Key) -> None:
         bindings = self._bindings.key_to_bindings.get(event.key, ()) if event.key != "enter" else ()
         if bindings and await self.app.run_action(bindings[0].action, self):
+            event.stop()
+            event.prevent_default()
+        elif event.character in _UNSEEN:
+            self.insert_text_at_cursor(event.character)
             event.stop()
             event.prevent_default()
