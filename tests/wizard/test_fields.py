@@ -222,3 +222,17 @@ async def test_a_button_does_not_stand_under_the_help_of_the_field_before_it(pla
         await until(lambda: words(app, "#hint") == BUTTON_HINT, pilot)
         focus(app, "hull.displacement")
         await until(lambda: words(app, "#hint") != BUTTON_HINT, pilot)
+
+
+@pytest.mark.parametrize("width", [60, 120, 170])
+async def test_what_was_understood_of_a_long_text_stands_under_the_text(plan_path: Path, width: int) -> None:
+    long = "14800 lb (14000 lb to 16500 lb)"
+    plan_path.write_text(plan_path.read_text(encoding="utf-8").replace("14800 lb", long), encoding="utf-8")
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(width, 40)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await until(lambda: "= 6713 kg" in screen_text(app), pilot)
+        columns = {
+            text.find(words) for text in screen_text(app).splitlines() for words in (long, "= 6713 kg") if words in text
+        }
+        assert len(columns) == 1, "both begin in one column"

@@ -16,6 +16,7 @@ from engine.plan import Plan, entry_at, text_at, value_at, why_unread
 from wizard.echo import default_text, echo, echoes_value, placeholder
 from wizard.widgets.line_input import LineInput
 
+_INDENT = 2
 _SHORT = 15
 """Signs that fit into a text field beside its echo; a longer text takes the line, and the echo goes under it."""
 
@@ -199,6 +200,14 @@ class FieldLine(Horizontal):
             _say(self._told, sentence)
             self._told.display = bool(sentence)
             self._told.set_class(is_value, "-value")
+            self._align()
+
+    @on(events.Resize)
+    def _align(self) -> None:
+        """Put what was understood under the field itself; the label before it has no fixed width."""
+        if self._told is not None:
+            under = self.field.region.x - self.region.x if self._told.has_class("-value") else _INDENT
+            self._told.styles.padding = (0, 0, 0, under)
 
     @on(events.DescendantBlur)
     def _left(self) -> None:
