@@ -21,7 +21,7 @@ class State:
 
 DONE = State("+", "done", "$success")
 LOOK = State("?", "look", "$warning")
-WANTS = State("-", "wants", "$quiet")
+TODO = State("-", "todo", "$quiet")
 STOPPED = State("!", "stop", "$error")
 WAITING = State(".", "...", "$quiet")
 
@@ -41,11 +41,11 @@ def state_of(page: str, plan: Plan, assessment: "Assessment | None") -> State:
     if Verdict.STOP in verdicts:
         return STOPPED
     if stage_problems(plan, page):
-        return WANTS
+        return TODO
     if outcome is None:
         return WAITING
     if outcome.answers is None:
-        return WANTS
+        return TODO
     return LOOK if Verdict.LOOK in verdicts else DONE
 
 
@@ -53,7 +53,7 @@ def _review_state(plan: Plan, assessment: "Assessment | None") -> State:
     if assessment is None:
         return WAITING
     states = [state_of(stage, plan, assessment) for stage in STAGES]
-    return next((state for state in (STOPPED, WANTS, LOOK) if state in states), DONE)
+    return next((state for state in (STOPPED, TODO, LOOK) if state in states), DONE)
 
 
 def mending_page(page: str, plan: Plan, assessment: "Assessment | None") -> str:

@@ -196,7 +196,7 @@ async def test_a_new_plan_has_every_page_waiting(tmp_path: Path) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         app.begin_plan(Plan(name="Empty"))
         await until(is_open(app, "hull"), pilot)
-        await until(lambda: "- wants" in screen_text(app), pilot)
+        await until(lambda: "- todo" in screen_text(app), pilot)
 
 
 async def test_a_choice_made_at_once_with_the_list_opening_is_made(plan_path: Path) -> None:

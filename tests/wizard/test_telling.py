@@ -10,7 +10,7 @@ from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.echo import both_units, echo, hint, limits_text
 from wizard.handover import report
 from wizard.stages.forms import groups
-from wizard.states import DONE, LOOK, STOPPED, WAITING, WANTS, mending_page, state_of
+from wizard.states import DONE, LOOK, STOPPED, TODO, WAITING, mending_page, state_of
 from wizard.tables import answer_lines, tables_of
 from wizard.widgets.rows import WORDS
 
@@ -74,7 +74,7 @@ def test_answers_and_tables_keep_to_their_width_and_lose_nothing(stage: str, wid
 
 def test_states_are_told_in_words() -> None:
     plan = Plan()
-    assert state_of("speed", plan, None) is WANTS
+    assert state_of("speed", plan, None) is TODO
     filled = with_text(with_text(plan, "speed.cruise", "6"), "speed.top", "7")
     assert state_of("speed", filled, None) is WAITING
     filled = with_text(filled, "hull.waterline_length", "10 m")
@@ -82,7 +82,7 @@ def test_states_are_told_in_words() -> None:
     assert state_of("speed", filled, assessment) is LOOK
     assert state_of("hull", filled, assessment) is STOPPED
     assert state_of("review", filled, assessment) is STOPPED
-    assert {DONE.word, LOOK.word, WANTS.word, STOPPED.word} == {"done", "look", "wants", "stop"}
+    assert {DONE.word, LOOK.word, TODO.word, STOPPED.word} == {"done", "look", "todo", "stop"}
 
 
 def test_a_waiting_page_names_the_page_that_can_mend_it() -> None:

@@ -18,7 +18,7 @@ from engine.findings import Finding, Verdict
 from engine.plan import PAGES, QUESTIONS, STAGES, Plan, stage_problems
 from wizard.measures import TITLE, measures
 from wizard.stages.page import GoTo
-from wizard.states import VERDICTS, WANTS
+from wizard.states import TODO, VERDICTS
 from wizard.widgets.line_input import LineInput
 
 if TYPE_CHECKING:
@@ -133,7 +133,7 @@ class ReviewPage(Vertical):
         lines = []
         for stage in STAGES:
             for problem in stage_problems(self.plan, stage):
-                head = (f"{WANTS.mark} missing, {stage}: ", "bold")
+                head = (f"{TODO.mark} missing, {stage}: ", "bold")
                 lines.append((stage, problem.path, Content.assemble(head, problem.text)))
         found = list(assessment.findings()) if assessment else []
         stops = [item for item in found if item[1].verdict is Verdict.STOP]
