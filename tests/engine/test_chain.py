@@ -136,7 +136,7 @@ TYPED = st.one_of(
 )
 
 
-@settings(max_examples=settings.default.max_examples // 4, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=settings.default.max_examples // 6, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.lists(st.tuples(st.sampled_from(ALL_PATHS), TYPED), min_size=1, max_size=4))
 def test_whatever_is_typed_the_plan_is_assessed(launch: Plan, typed: list[tuple[str, str]]) -> None:
     plan, before = launch, one_after_another.assess(launch)

@@ -76,7 +76,7 @@ def app_with(plan_path: Path) -> ShaftlogApp:
     return ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
 
 
-@pytest.mark.parametrize("size", [(60, 18), (80, 24), (120, 40)])
+@pytest.mark.parametrize("size", [(60, 18), (120, 40)])
 async def test_a_variant_is_made_named_changed_adopted_and_removed(size: tuple[int, int], plan_path: Path) -> None:
     app = app_with(plan_path)
     async with app.run_test(size=size) as pilot:

@@ -117,8 +117,7 @@ async def test_arrows_choose_a_number_and_its_working_follows(plan_path: Path, s
         assert head(app).startswith("Method"), "the list has ends"
 
 
-@pytest.mark.parametrize("size", BOTH, ids=NAMES)
-@pytest.mark.parametrize("key", ["left", "backspace", "escape"])
+@pytest.mark.parametrize(("key", "size"), [("left", BOTH[0]), ("backspace", BOTH[1]), ("escape", BOTH[0])])
 async def test_from_answer_to_answer_and_back_step_by_step(plan_path: Path, size: tuple[int, int], key: str) -> None:
     app = open_on("power", plan_path)
     async with app.run_test(size=size) as pilot:
