@@ -41,8 +41,8 @@ def _watched(part: _Part, place: str, taken: set[str], **instead: object) -> _Pa
 class Worked:
     """The outcome of a stage as it came from its function, what it was handed, and what of the plan it took.
 
-    taken: "units", "hull.displacement". It may grow long after the stage is done: answers may keep the plan, and work
-    something out from it when they are asked.
+    taken: "units", "hull.displacement". Answers that keep the plan take nothing new from it once their stage is done:
+    what a later page were the first to ask of them would come from an older plan.
     """
 
     plan: Plan
@@ -55,7 +55,7 @@ class Worked:
         something."""
         if any(mine is not theirs for mine, theirs in zip(self.handed, handed, strict=True)):
             return False
-        return all(_same(_at(self.plan, place), _at(plan, place)) for place in tuple(self.taken))
+        return all(_at(self.plan, place) == _at(plan, place) for place in self.taken)
 
 
 def watched(plan: Plan) -> tuple[Plan, set[str]]:
@@ -68,7 +68,3 @@ def watched(plan: Plan) -> tuple[Plan, set[str]]:
 def _at(plan: Plan, place: str) -> Any:
     section, _, name = place.partition(".")
     return getattr(getattr(plan, section), name) if name else getattr(plan, section)
-
-
-def _same(mine: Any, theirs: Any) -> bool:
-    return mine is theirs or bool(mine == theirs)

@@ -9,6 +9,7 @@ import pytest
 from engine.assessment import Assessment, assess, search_market
 from engine.findings import Outcome
 from engine.plan import STAGES, Plan, with_row, with_text, without_row
+from engine.stages.chain import CHAIN
 from engine.stages.reuse import watched
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -76,6 +77,21 @@ def test_only_what_takes_the_change_is_worked_out_again(
     assert not again & set(STAGES[:first]), "what comes before it stands"
     assert reworked(assess(launch, before), before) == []
     assert reworked(assess(dataclasses.replace(launch, name="other", notes="so"), before), before) == []
+
+
+def test_answers_take_nothing_from_the_plan_once_their_stage_is_done(launch: Plan) -> None:
+    """The stages here are one by one as the chain runs them, then the market and everything that is said of them."""
+    outcomes: dict[str, Outcome[Any]] = {}
+    places: dict[str, tuple[set[str], frozenset[str]]] = {}
+    for stage, (function, needs) in CHAIN.items():
+        shown, taken = watched(launch)
+        outcomes[stage] = function(shown, *(outcomes[need].answers for need in needs))
+        places[stage] = taken, frozenset(taken)
+    search_market(Assessment(launch, outcomes))
+    assert all(said(outcome) for outcome in outcomes.values())
+    for stage, (taken, then) in places.items():
+        assert then
+        assert taken == then, f"{stage} took more later"
 
 
 def test_a_watched_plan_notes_what_is_read_and_is_the_plan_still(launch: Plan) -> None:
