@@ -44,10 +44,9 @@ def advance_ratio_for_loading(
     Valid: where KT and KQ fall with J, as they do inside the tested areas; the root is then unique.
     Error: relative 1e-11.
     """
-    cubic = open_water.thrust_cubic if curve == "thrust" else open_water.torque_cubic
     C = np.asarray(constant, dtype=float)
+    cubic = _side_by_side(open_water.thrust_cubic if curve == "thrust" else open_water.torque_cubic, C.shape)
     high = np.asarray(open_water.zero_thrust_advance_ratio)
-    cubic = _side_by_side(cubic, C.shape)
     is_still = C > _ENDLESS_LOADING
     usable = np.where(is_still | (C < 0.0), np.nan, C)
     with np.errstate(divide="ignore", invalid="ignore"):

@@ -16,7 +16,6 @@ from engine.plan import Plan, entry_at, text_at, value_at, why_unread
 from wizard.echo import default_text, echo, echoes_value, placeholder
 from wizard.widgets.line_input import LineInput
 
-_INDENT = 2
 _SHORT = 15
 """Signs that fit into a text field beside its echo; a longer text takes the line, and the echo goes under it."""
 
@@ -205,9 +204,10 @@ class FieldLine(Horizontal):
     @on(events.Resize)
     def _align(self) -> None:
         """Put what was understood under the field itself; the label before it has no fixed width."""
-        if self._told is not None:
-            under = self.field.region.x - self.region.x if self._told.has_class("-value") else _INDENT
-            self._told.styles.padding = (0, 0, 0, under)
+        if self._told is not None and self._told.has_class("-value"):
+            self._told.styles.padding = (0, 0, 0, self.field.region.x - self.region.x)
+        elif self._told is not None:
+            self._told.styles.clear_rule("padding")
 
     @on(events.DescendantBlur)
     def _left(self) -> None:

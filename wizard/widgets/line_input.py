@@ -14,10 +14,9 @@ class LineInput(Input):
 
     async def _on_key(self, event: events.Key) -> None:
         bindings = self._bindings.key_to_bindings.get(event.key, ()) if event.key != "enter" else ()
-        if bindings and await self.app.run_action(bindings[0].action, self):
-            event.stop()
-            event.prevent_default()
-        elif event.character in _UNSEEN:
+        if event.character in _UNSEEN:
             self.insert_text_at_cursor(event.character)
-            event.stop()
-            event.prevent_default()
+        elif not (bindings and await self.app.run_action(bindings[0].action, self)):
+            return
+        event.stop()
+        event.prevent_default()
