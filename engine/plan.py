@@ -73,7 +73,11 @@ class Variant:
 
 @dataclass(frozen=True)
 class Plan:
-    """Everything that is saved. `extra` holds keys of the file that mean nothing here; they are kept."""
+    """Everything that is saved.
+
+    extra: what the file holds besides, under the section or row it stands in ("hull", "engine.candidate.0"; "" is the
+    head of the file) and its key. It means nothing here and is kept.
+    """
 
     name: str = "Untitled"
     stage: str = "hull"
@@ -92,7 +96,7 @@ class Plan:
     unread: Mapping[str, Any] = field(default_factory=dict)
     not_known: frozenset[str] = frozenset()
     variants: tuple[Variant, ...] = ()
-    extra: Mapping[str, Any] = field(default_factory=dict)
+    extra: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -195,11 +199,11 @@ def _without_row_paths(by_path: Mapping[str, Any], table_path: str, index: int) 
     moved: dict[str, Any] = {}
     for path, value in by_path.items():
         head, found, tail = path.partition(f"{table_path}.")
-        number, _, rest = tail.partition(".")
+        number, dot, rest = tail.partition(".")
         if head or not found or not number.isdigit():
             moved[path] = value
         elif int(number) != index:
-            moved[f"{table_path}.{int(number) - (int(number) > index)}.{rest}"] = value
+            moved[f"{table_path}.{int(number) - (int(number) > index)}{dot}{rest}"] = value
     return moved
 
 

@@ -99,18 +99,19 @@ def _find(plan: Path, folder: Path | None) -> Path:
 
 
 def _check(given: argparse.Namespace) -> int:
-    from engine.assessment import assess
-    from engine.planfile import PlanFileError, load_plan
-    from wizard.handover import check_lines
+    from engine.planfile import PlanFileError, read_plan_file, shown
+    from wizard.handover import checked
 
+    plan_path = _find(given.plan, given.plans)
     try:
-        assessment = assess(load_plan(_find(given.plan, given.plans)))
+        refusal, lines, is_sound = checked(read_plan_file(plan_path), shown(plan_path))
     except PlanFileError as error:
         return _refuse(str(error))
-    lines = check_lines(assessment)
     for line in lines:
         print(line)
-    if assessment.is_sound:
+    if refusal:
+        return _refuse(refusal)
+    if is_sound:
         print("complete: nothing is missing and nothing stops the plan.")
         return 0
     return 1

@@ -6,7 +6,7 @@ from typing import Any
 
 from engine.entries import entries, tables
 from engine.plan import SECTIONS, Plan
-from engine.planfile import document_from_plan, plan_from_document
+from engine.plan_document import document_from_plan, plan_from_document
 
 MOST = 1000
 """Steps that are kept; the oldest go first."""
@@ -28,6 +28,11 @@ class Step:
     path: str
     was: Mapping[str, Any]
     now: Mapping[str, Any]
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing differs."""
+        return not self.was and not self.now
 
 
 @dataclass(frozen=True)
@@ -93,6 +98,11 @@ def flat(document: Mapping[str, Any]) -> dict[str, Any]:
     return found
 
 
+def changes(before: Plan, after: Plan) -> Step:
+    """All that differs between two plans as one step."""
+    return Step("", *difference(_flat(before), _flat(after)))
+
+
 def difference(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, Any]]:
     """What two flat documents have under the keys in which they differ."""
     nothing = object()
@@ -135,14 +145,12 @@ def place_of(step: Step) -> str:
 
 def step_words(step: Step, *, back: bool) -> str:
     """What a step means when it is taken back, or made again: "Displacement: 9 t (it was 8.5 t)"."""
-    told = [
-        f"{label}: {was if back else now} (it was {now if back else was})" for label, was, now in _differences(step)
-    ]
+    told = [f"{label}: {was if back else now} (it was {now if back else was})" for label, was, now in differences(step)]
     more = f"; and {len(told) - _SPOKEN} more" if len(told) > _SPOKEN else ""
     return "; ".join(told[:_SPOKEN]) + more
 
 
-def _differences(step: Step) -> Iterator[tuple[str, str, str]]:
+def differences(step: Step) -> Iterator[tuple[str, str, str]]:
     """(label, before, after) of everything that differs."""
     for key in {**step.was, **step.now}:
         section, _, name = key.partition(".")

@@ -2,12 +2,15 @@
 
 import os
 import tomllib
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from engine.plan import Plan, text_at, with_row, with_text
-from engine.planfile import PlanFileError, load_plan, plan_text, save_plan
+from engine.odd_keys import odd_keys
+from engine.plan import Plan, text_at, with_row, with_text, without_row
+from engine.planfile import PlanFileError, load_plan, plan_from_text, plan_text, save_plan
+from tests.faulty_disk import FaultyDisk
 
 
 def sample() -> Plan:
@@ -107,7 +110,7 @@ def test_a_failed_save_leaves_the_old_plan_and_no_litter(tmp_path: Path, monkeyp
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(os, "replace", full)
-    with pytest.raises(PlanFileError, match="No space left"):
+    with pytest.raises(PlanFileError, match="the disk is full"):
         save_plan(Plan(name="new"), path)
     assert load_plan(path).name == "old"
     assert [item.name for item in tmp_path.iterdir()] == ["plan.toml"]
@@ -160,3 +163,124 @@ def test_a_list_of_quantities_is_also_read_from_one(tmp_path: Path, written: str
         plan = load_plan(path)
         assert [tank.si * 1e3 for tank in plan.range.tank] == pytest.approx(litres, abs=0.01)
         save_plan(plan, path)
+
+
+@pytest.mark.parametrize(
+    ("content", "part"),
+    [
+        (b"x" * 5_000_000, "has 5 MB"),
+        (b"format = 1\nnotes = '" + b"a" * 5_000_000 + b"'\n", "has 5 MB"),
+        (b"\x00" * 900_000, "not a readable plan"),
+        (b"format = 1\nx = " + b"[" * 300 + b"]" * 300 + b"\n", "nests too deeply"),
+        (b"format = 1\nx = " + b"[" * 100_000, "nests too deeply"),
+        (b"format = 1\nx = " + b"9" * 5000 + b"\n", "a number in it is too long"),
+        (b"format = 1\nx = 0x" + b"f" * 5000 + b"\n", "a number in it is too long"),
+    ],
+)
+def test_junk_of_any_size_is_refused_in_one_sentence(tmp_path: Path, content: bytes, part: str) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_bytes(content)
+    with pytest.raises(PlanFileError, match=part) as refused:
+        load_plan(path)
+    assert str(refused.value).endswith("The file is left as it is.")
+    assert "\n" not in str(refused.value)
+    assert path.read_bytes() == content
+
+
+def test_what_is_no_ordinary_file_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.toml")
+    with pytest.raises(PlanFileError, match="is not a file"):
+        load_plan(tmp_path / "pipe.toml")
+
+
+def test_a_plan_that_may_not_be_read_says_so(tmp_path: Path) -> None:
+    save_plan(Plan(), tmp_path / "plan.toml")
+    for number in (1, 2):
+        with pytest.raises(PlanFileError, match="you have no permission for it"):
+            load_plan(tmp_path / "plan.toml", FaultyDisk(number, "EACCES"))
+
+
+def test_the_mark_and_line_ends_of_other_editors_do_no_harm(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_bytes(b'\xef\xbb\xbfformat = 1\r\nname = "x" # mine\r\n')
+    plan = load_plan(path)
+    assert plan.name == "x"
+    save_plan(plan, path)
+    assert path.read_bytes() == b'format = 1\nname = "x"  # mine\nstage = "hull"\nunits = "metric"\n'
+
+
+def test_comments_made_by_hand_outlive_every_save(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text(
+        '# of the sloop\nformat = 1\n[hull] # in May\n# by crane\ndisplacement = "9 t"\n[[engine.candidate]]\n'
+        'name = "a" # the old one\n',
+        encoding="utf-8",
+    )
+    plan = load_plan(path)
+    for tonnes in ("9.1 t", "9.2 t"):
+        plan = with_text(plan, "hull.displacement", tonnes)
+        save_plan(plan, path)
+    plan = with_row(plan, "engine.candidate")
+    save_plan(plan, path)
+    text = path.read_text(encoding="utf-8")
+    assert '# by crane\ndisplacement = "9.2 t"' in text
+    assert "[hull]  # in May" in text
+    assert 'name = "a"  # the old one' in text
+    assert text.startswith("# of the sloop\nformat = 1\n")
+    assert load_plan(path) == plan
+
+
+def test_a_number_where_a_table_belongs_is_kept_until_there_is_a_table(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text('format = 1\nhull = 3\n"odd.key" = 1\n[gear]\n"a.b" = 2\n', encoding="utf-8")
+    plan = load_plan(path)
+    save_plan(plan, path)
+    document = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert (document["hull"], document["odd.key"], document["gear"]) == (3, 1, {"a.b": 2})
+    save_plan(with_text(plan, "hull.displacement", "9 t"), path)
+    assert load_plan(path).hull.displacement is not None
+
+
+def test_a_word_of_the_head_that_was_not_understood_gives_way_to_the_owners(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text('format = 1\nname = 3\nunits = "furlongs"\n', encoding="utf-8")
+    plan = load_plan(path)
+    assert (plan.name, plan.units) == ("Untitled", "metric")
+    save_plan(plan, path)
+    assert tomllib.loads(path.read_text(encoding="utf-8"))["units"] == "furlongs"
+    save_plan(replace(plan, name="Heron", units="imperial"), path)
+    assert (load_plan(path).name, load_plan(path).units) == ("Heron", "imperial")
+
+
+@pytest.mark.parametrize(
+    ("text", "path", "part"),
+    [
+        ("[hull]\ndisplacment = 1", "hull.displacment", "The nearest key that does is displacement."),
+        ("[hull]\ncruise = 1", "hull.cruise", "The nearest key that does is speed.cruise."),
+        (
+            "[[engine.candidate]]\nraetd_power = 1",
+            "engine.candidate.0.raetd_power",
+            "The nearest key that does is rate",
+        ),
+        ("displacement = 1", "displacement", "The nearest key that does is hull.displacement."),
+        ("nmae = 1", "nmae", "The nearest key that does is name."),
+        ("zzz = 1", "zzz", "zzz means nothing here and is kept."),
+        ('"a\\u0007 b" = 1', "a\x07 b", "'a\\x07 b' means nothing here and is kept."),
+        ("hull = 1", "hull", "hull: 1 is not the table that belongs there. It is kept until one is."),
+        (
+            'units = "furlongs"',
+            "units",
+            "units: 'furlongs' was not understood, so 'metric' stands. Write metric",
+        ),
+    ],
+)
+def test_a_key_that_means_nothing_is_named_with_the_nearest_that_does(text: str, path: str, part: str) -> None:
+    problems = odd_keys(plan_from_text(f"format = 1\n{text}\n".encode(), "x"))
+    assert [problem.path for problem in problems] == [path]
+    assert part in problems[0].text
+
+
+def test_a_row_taken_out_takes_along_what_was_kept_for_it() -> None:
+    text = '[[engine.candidate]]\nname = "a"\npaint = 1\n[[engine.candidate]]\nname = "b"\npaint = 2\n'
+    plan = without_row(plan_from_text(f"format = 1\n{text}".encode(), "x"), "engine.candidate", 0)
+    assert tomllib.loads(plan_text(plan))["engine"]["candidate"] == [{"name": "b", "paint": 2}]

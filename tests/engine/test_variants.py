@@ -59,6 +59,6 @@ def test_what_is_no_variant_is_kept_as_it_is(rows: str, tmp_path: Path) -> None:
     path.write_text(f'format = 1\nname = "A"\nvariant = {rows}\n', encoding="utf-8")
     plan = load_plan(path)
     assert plan.variants == ()
-    assert "variant" in plan.extra
+    assert "variant" in plan.extra[""]
     save_plan(plan, path)
     assert load_plan(path) == plan

@@ -58,7 +58,7 @@ def test_check_tells_complete_from_incomplete(root: Path, name: str, status: int
 
 def test_check_prints_one_line_for_each_thing_missing(root: Path) -> None:
     lines = shaftlog(root, "check", "mirabel").stdout.splitlines()
-    assert "engine: Still missing: Rated power." in lines
+    assert "line 34: engine: Still missing: Rated power." in lines
     assert "gear: Still missing: Ratios on offer." in lines
 
 

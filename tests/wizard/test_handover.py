@@ -14,7 +14,8 @@ from engine.assessment import Assessment, search_market
 from engine.plan import STAGES, Plan, with_row, with_text
 from engine.sections.voyage import TANK_SHAPES
 from tests.wizard.fakes import fake_assessment, made_up_market
-from wizard.handover import check_lines, report
+from wizard.handover import report
+from wizard.handover.check import problems_of
 from wizard.handover.document import Grid
 from wizard.measures import measures
 
@@ -174,7 +175,7 @@ def test_square_brackets_and_angle_brackets_show_as_typed(form: str) -> None:
 
 def test_check_lines_name_a_stop(root: Path) -> None:
     plan = with_text(load_plan(root / "saved_plans" / "bittern.toml"), "hull.hull_draft", "3 ft 6 in")
-    assert any(line.startswith("hull: stop: ") for line in check_lines(assess(plan)))
+    assert any(problem.text.startswith("hull: stop: ") for problem in problems_of(assess(plan)))
 
 
 @pytest.mark.parametrize("form", ["text", "markdown", "html"])

@@ -4,15 +4,15 @@ from datetime import date
 from typing import Any
 
 from engine.assessment import Assessment
-from engine.findings import Outcome, Verdict
-from engine.plan import STAGES
+from engine.findings import Outcome
+from wizard.handover.check import checked
 from wizard.handover.document import plan_document
 from wizard.handover.html import render_html
 from wizard.handover.jsonform import render_json
 from wizard.handover.markdown import render_markdown
 from wizard.handover.text import render_text
 
-__all__ = ["check_lines", "report"]
+__all__ = ["checked", "report"]
 
 
 def report(assessment: Assessment, form: str, on: date | None = None, market: Outcome[Any] | None = None) -> str:
@@ -25,16 +25,3 @@ def report(assessment: Assessment, form: str, on: date | None = None, market: Ou
         return render_json(assessment, market)
     renderers = {"text": render_text, "markdown": render_markdown, "html": render_html}
     return renderers[form](plan_document(assessment, on, market))
-
-
-def check_lines(assessment: Assessment) -> list[str]:
-    """What is missing or wrong in a plan, one line each, in the order of the stages."""
-    lines = [f"unknown key: {path} means nothing here and is kept." for path in assessment.plan.extra]
-    for stage in STAGES:
-        lines += [f"{stage}: {problem.text}" for problem in assessment.problems(stage)]
-        lines += [
-            f"{stage}: stop: {finding.text}"
-            for finding in assessment.outcomes[stage].findings
-            if finding.verdict is Verdict.STOP
-        ]
-    return lines

@@ -1,0 +1,81 @@
+"""Every problem of a plan's file at once, with its line."""
+
+from pathlib import Path
+
+import pytest
+
+from tests.wizard.conftest import ENOUGH
+from wizard.cli import main
+from wizard.handover import checked
+
+SPOILT = """format = 1
+name = "x"
+nmae = "y"
+[hull]
+kind = "full-keel launch"
+displacement = 9 t
+waterline_length = "long"
+waterline_length = "12 m"
+displacment = "3"
+[[engine.candidate]]
+rated_power = "x"
+[oops
+"""
+READABLE = SPOILT.replace("= 9 t", '= "9 t"').replace('waterline_length = "12 m"\n', "").replace("[oops", "")
+
+
+def test_all_problems_of_a_readable_file_are_listed_with_their_lines() -> None:
+    refusal, lines, is_sound = checked(READABLE.encode(), "x.toml")
+    assert refusal == ""
+    assert not is_sound
+    assert "line 3: unknown key: nmae means nothing here and is kept. The nearest key that does is name." in lines
+    assert any(line.startswith("line 8: unknown key: displacment") and "displacement" in line for line in lines)
+    assert any(line.startswith("line 7: hull: Waterline length: 'long'") for line in lines)
+    assert any(line.startswith("line 10: engine: Rated power: 'x'") for line in lines)
+    assert "line 4: hull: Still missing: Waterline beam." in lines, "the line of its heading"
+    assert "speed: Still missing: Cruising speed." in lines, "nothing in the file has to do with it"
+
+
+def test_a_file_that_is_not_toml_is_refused_and_its_problems_are_listed_all_the_same() -> None:
+    refusal, lines, is_sound = checked(SPOILT.encode(), "x.toml")
+    assert refusal.startswith("x.toml is not a readable plan")
+    assert not is_sound
+    assert [line for line in lines if not line.count(": ", 8)] == [
+        "line 6: Expected newline or end of document after a statement.",
+        "line 8: Cannot overwrite a value.",
+        "line 12: Expected ']' at the end of a table declaration.",
+    ]
+    assert any(line.startswith("line 9: unknown key: displacment") for line in lines)
+    assert any(line.startswith("line 11: engine: Rated power") for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("content", "expected"),
+    [
+        (b"", []),
+        (b"format = 1\n\n\xff = 3\n", ["line 3: the first sign that is not UTF-8."]),
+        (b"format = 99\n", []),
+        (b'notes = """\nno end\n', ["line 1: Unterminated string."]),
+        (b"format = 1\nx = " + b"[" * 3000, []),
+    ],
+)
+def test_whatever_the_file_there_is_a_sentence_and_no_more_than_can_be_said(
+    content: bytes, expected: list[str]
+) -> None:
+    refusal, lines, _ = checked(content, "x.toml")
+    assert refusal.startswith("x.toml ")
+    assert [line for line in lines if line in expected] == expected
+
+
+def test_the_command_prints_the_list_and_refuses_in_one_sentence(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "x.toml"
+    path.write_text(SPOILT, encoding="utf-8")
+    assert main(["check", str(path)]) == 2
+    printed = capsys.readouterr()
+    assert printed.out.startswith("line 6: ")
+    assert printed.err.count("\n") == 1
+    path.write_text(ENOUGH, encoding="utf-8")
+    assert main(["check", str(path)]) == 1
+    assert "line 6: hull: Still missing: Hull draft" in capsys.readouterr().out
