@@ -4,21 +4,27 @@ import asyncio
 import contextlib
 import os
 import signal
+import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path, PurePath
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import App, SystemCommand
+from textual.app import SystemCommand
+from textual.driver import Driver
 from textual.filter import LineFilter
 from textual.screen import Screen
 
+from engine.disk import Disk, why
 from engine.plan import Plan, page_of
-from engine.planfile import PlanFileError, load_plan, save_plan
+from engine.planfile import PlanFileError, load_plan, save_plan, shown
 from wizard import locations
-from wizard.autosave import Autosave, Write
+from wizard.file_keeping import FileKeeping
 from wizard.history import History, Step, place_of
+from wizard.keeping.earlier import Version
+from wizard.keeping.keeper import Opened, open_kept
+from wizard.keeping.side_file import write_out
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
 from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, counted
 from wizard.screens.compare import CompareScreen
@@ -28,7 +34,6 @@ from wizard.screens.plans import PlansScreen
 from wizard.screens.workings import WorkingsScreen
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
-from wizard.steps_file import load_steps
 from wizard.terminal import NoColour, PlainSigns
 from wizard.theme import COLOURS, NAMES, THEMES, VARIABLE_DEFAULTS, usual_theme
 from wizard.tour import TOUR_BOAT, Tour
@@ -39,7 +44,7 @@ if TYPE_CHECKING:
     from engine.assessment import Assessment
 
 
-class ShaftlogApp(App[int]):
+class ShaftlogApp(FileKeeping):
     """State lives here: one frozen plan, its latest assessment, and whether that is still being worked out."""
 
     TITLE = "Shaftlog"
@@ -53,21 +58,19 @@ class ShaftlogApp(App[int]):
         *,
         assess: Assess | None = None,
         search: Search = search_stock,
-        write: Write = save_plan,
+        disk: Disk | None = None,
         theme: str = "",
         ascii: bool = False,
+        driver_class: type[Driver] | None = None,
     ) -> None:
         self.ascii = ascii or NEEDS_ASCII
         environment = dict(os.environ)
-        super().__init__()
+        super().__init__(Disk() if disk is None else disk, driver_class)
         for known in THEMES:
             self.register_theme(known)
         self.theme = usual_theme(environment, theme, load_settings(plans_folder)["theme"])
         plain_signs: list[LineFilter] = [PlainSigns()] if self.ascii else []
         self._own_filters = [*([NoColour()] if self.no_color else []), *plain_signs]
-        self.plan = Plan()
-        self.history = History()
-        self.plan_path: Path | None = None
         self.assessment: Assessment | None = None
         self.is_updating = False
         self.failure = ""
@@ -75,8 +78,6 @@ class ShaftlogApp(App[int]):
         self.assess = Assessor() if assess is None else assess
         self._first_path = plan_path
         self._folder = plans_folder
-        self._write = write
-        self._autosave: Autosave | None = None
         self._recalculation = Recalculation(self, self.assess)
         self._has_warned_of_loss = False
         self._before_step: Assessment | None = None
@@ -92,7 +93,7 @@ class ShaftlogApp(App[int]):
 
     def on_mount(self) -> None:
         loop = asyncio.get_running_loop()
-        for name in ("SIGTERM", "SIGHUP"):
+        for name in ("SIGTERM", "SIGHUP", "SIGINT"):
             if hasattr(signal, name):
                 with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
                     loop.add_signal_handler(getattr(signal, name), self._ended_from_outside)
@@ -105,22 +106,31 @@ class ShaftlogApp(App[int]):
     def open_plan(self, path: Path) -> None:
         """Resume a plan; a demonstration is copied into the plans folder first."""
         try:
-            plan = load_plan(path)
             if locations.is_demonstration(path):
-                path = self._copy_of(plan, path)
-        except (PlanFileError, OSError) as error:
+                path = self._copy_of(load_plan(path, self.disk), path)
+            opened = open_kept(path, self._folder, self.disk)
+        except PlanFileError as error:
             self.tell(str(error))
             return
-        self._take(plan, path)
+        self._take(opened.plan, opened)
 
     def begin_plan(self, plan: Plan) -> None:
         """Begin a new plan under a file name that no file has yet."""
         try:
-            path = self._create(plan)
-        except (PlanFileError, OSError) as error:
+            opened = open_kept(self._create(plan), self._folder, self.disk)
+        except PlanFileError as error:
             self.tell(str(error))
             return
-        self._take(plan, path)
+        self._take(opened.plan, opened)
+
+    def open_version(self, version: Version) -> None:
+        """Go on from an earlier version of a plan, as a plan of its own."""
+        try:
+            plan = load_plan(version.path, self.disk)
+        except PlanFileError as error:
+            self.tell(str(error))
+            return
+        self.begin_plan(replace(plan, name=f"{plan.name} ({version.since.day} {version.since:%b %H:%M})"))
 
     def begin_tour(self) -> None:
         """Walk through an invented plan that is kept nowhere."""
@@ -137,27 +147,30 @@ class ShaftlogApp(App[int]):
         return path
 
     def _create(self, plan: Plan) -> Path:
-        self._folder.mkdir(parents=True, exist_ok=True)
+        """Put a plan into a file of its own."""
+        try:
+            self.disk.make_folder(self._folder)
+        except OSError as error:
+            raise PlanFileError(f"The folder {shown(self._folder)} could not be made: {why(error)}.") from None
         path = locations.free_path(self._folder, plan.name)
-        self._write(plan, path)
+        save_plan(plan, path, self.disk)
         return path
 
-    def _take(self, plan: Plan, path: Path | None) -> None:
-        """Open a plan; one without a path, the tour's, is not saved."""
-        self.plan, self.plan_path = plan, path
-        self.history = load_steps(plan, path) if path is not None else History()
+    def _take(self, plan: Plan, opened: Opened | None) -> None:
+        """Show a plan; one that was not opened from a file, the tour's, is not saved."""
+        self.plan = plan
         self.assessment, self.failure, self.is_updating = None, "", True
         self._before_step, self.upsets = None, {}
         self._recalculation.forget()
-        self._autosave = Autosave(self, plan, path, self.tell, self._write) if path is not None else None
-        self.push_screen(PlanningScreen(plan.stage, Tour() if path is None else None))
+        self.push_screen(PlanningScreen(plan.stage, Tour() if opened is None else None))
+        self.take_file(opened)
         self.call_after_refresh(self._recalculate)
 
     async def close_plan(self) -> None:
         """Back to the list of plans, once this one is safe."""
-        if not self._is_safe():
+        if not self.is_safe():
             return
-        self._autosave = None
+        self.close_file()
         await self.pop_screen()
 
     # changing, saving, working out
@@ -184,23 +197,16 @@ class ShaftlogApp(App[int]):
             self._go_over_to(*self.history.redone(self.plan, step))
         return step
 
-    def end_step(self) -> None:
-        """What follows is a step of its own, also in the same field."""
-        self.history = self.history.sealed()
-
     def _go_over_to(self, plan: Plan, history: History) -> None:
         if not self.is_updating and (history.at, len(history.steps)) != (self.history.at, len(self.history.steps)):
             self._before_step = self.assessment
+        if self.only_read_because:
+            self.stay_as_read(plan)
+            return
         before, self.plan, self.history = self.plan, plan, history
-        if self._autosave is not None:
-            self._autosave.changed(plan, history)
+        self.save_soon()
         if counted(before) != counted(plan):
             self._recalculate()
-
-    def save_now(self) -> None:
-        """Save without waiting for a pause."""
-        if self._autosave is not None:
-            self._autosave.now()
 
     def _recalculate(self) -> None:
         self.is_updating = True
@@ -221,10 +227,6 @@ class ShaftlogApp(App[int]):
             if isinstance(screen, PlanningScreen | MarketScreen | WorkingsScreen | CompareScreen) and screen.is_mounted:
                 screen.refresh_results()
 
-    def tell(self, sentence: str) -> None:
-        """A sentence in the corner of the screen, for some seconds."""
-        self.notify(sentence, markup=False, timeout=8)
-
     def write_report(self, target: Path | None) -> None:
         """Write the report of the plan as it is now, in a thread; tell how it went."""
         if target is not None:
@@ -238,23 +240,24 @@ class ShaftlogApp(App[int]):
 
             assessment = self.assess(plan)
             text = report(assessment, "text", date.today(), search_market(assessment))
-            target.write_text(text, encoding="utf-8")
+            write_out(self.disk, target, text)
         except OSError as error:
-            self.call_from_thread(self.tell, f"The report could not be written to {target}: {error.strerror}.")
+            self.call_from_thread(self.tell, f"The report could not be written to {shown(target)}: {why(error)}.")
         except Exception as error:  # the safety net: a fault in the report must not take the plan down
             sentence = f"The report could not be made; that is a fault of the program: {type(error).__name__}."
             self.call_from_thread(self.tell, sentence)
         else:
-            self.call_from_thread(self.tell, f"The report is in {target}.")
+            self.call_from_thread(self.tell, f"The report is in {shown(target)}.")
 
     # leaving
 
     def leave(self) -> None:
         """Save and quit. When the plan cannot be saved, the first try stays and says so; the second leaves."""
-        if not self._is_safe() and not self._has_warned_of_loss:
+        if not self.is_safe() and not self._has_warned_of_loss:
             self._has_warned_of_loss = True
             self.tell("Not saved, so still here. Quit again to leave without the last changes.")
             return
+        self.close_file()
         self.exit(0)
 
     async def action_quit(self) -> None:
@@ -262,15 +265,9 @@ class ShaftlogApp(App[int]):
         self.leave()
 
     def _ended_from_outside(self) -> None:
-        self._is_safe()
+        self.is_safe()
+        self.close_file()
         self.exit(0)
-
-    def _is_safe(self) -> bool:
-        """Save what has been typed up to this moment. Returns: False when it could not be put on disk."""
-        for screen in self.screen_stack:
-            if isinstance(screen, PlanningScreen):
-                screen.take_typed()
-        return self._autosave is None or self._autosave.finish()
 
     # the palette
 
@@ -301,12 +298,23 @@ class ShaftlogApp(App[int]):
         self.tell(f"{COLOURS[word]}.")
 
 
+def _driver_class() -> type[Driver] | None:
+    """Our own terminal where there is one of its kind; None for Textual's."""
+    if os.name != "posix":
+        return None
+    from wizard.driver import TerminalDriver
+
+    return TerminalDriver
+
+
 def run(plan_path: Path | None, plans_folder: Path, theme: str = "", ascii: bool = False) -> int:
     """Run the wizard.
 
     plan_path: the plan to resume; None opens the list.   theme: "day", "night" or "terminal"; "" the usual one.
     ascii: draw with plain signs.   Returns: the exit code.
     """
-    app = ShaftlogApp(plan_path, plans_folder, theme=theme, ascii=ascii)
+    app = ShaftlogApp(plan_path, plans_folder, theme=theme, ascii=ascii, driver_class=_driver_class())
     app.run(mouse=False)
+    if app.last_words:
+        print(app.last_words, file=sys.stderr)
     return app.return_code or 0

@@ -160,7 +160,7 @@ def _print_keys() -> int:
 def _open_wizard(given: argparse.Namespace) -> int:
     import os
 
-    from engine.planfile import PlanFileError, load_plan
+    from engine.planfile import PlanFileError, load_plan, shown
     from wizard.locations import plans_folder
 
     plan: Path | None = None
@@ -170,11 +170,16 @@ def _open_wizard(given: argparse.Namespace) -> int:
             load_plan(plan)
         except PlanFileError as error:
             return _refuse(str(error))
-    if not (sys.stdin.isatty() and sys.stdout.isatty()) or os.environ.get("TERM") == "dumb":
+    if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)) or os.environ.get("TERM") == "dumb":
         return _refuse("The wizard needs a terminal. Without one, use: shaftlog report PLAN")
+    folder = given.plans or plans_folder()
+    if not folder.is_absolute() and given.plans is None:
+        return _refuse("No home folder is known here. Say where plans live: shaftlog --plans DIR")
+    if folder.exists() and not folder.is_dir():
+        return _refuse(f"{shown(folder)} is a file, not a folder. Name a folder after --plans.")
     from wizard.app import run
 
-    return run(plan, given.plans or plans_folder(), given.theme or "", given.ascii)
+    return run(plan, folder, given.theme or "", given.ascii)
 
 
 if __name__ == "__main__":

@@ -95,6 +95,13 @@ LIST_ACTIONS: tuple[Action, ...] = (
     Action("help", ("f1", "ctrl+g"), "Help", "What this list is, and which keys work everywhere.", "help"),
     Action("new_plan", ("f2", "ctrl+n"), "New plan", "Begin a plan for another boat.", "new plan"),
     Action("tour", ("f3", "ctrl+t"), "Guided tour", "Five minutes on an invented boat; nothing is saved.", "tour"),
+    Action(
+        "earlier",
+        ("f4", "ctrl+o"),
+        "Earlier versions",
+        "How the plan in this line was before, and to go on from there.",
+        "earlier",
+    ),
     replace(_GLOSSARY, words="words"),
     replace(_COLOURS, words="colours"),
     Action("leave", ("f10", "ctrl+q"), "Quit", "Leave the program.", "quit"),

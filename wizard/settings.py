@@ -4,7 +4,8 @@ import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 
-from wizard.side_file import write_aside
+from engine.disk import Disk, sweep
+from wizard.keeping.side_file import write_aside
 
 THEMES = ("day", "night", "terminal")
 """What the owner calls the themes."""
@@ -27,4 +28,5 @@ def save_settings(folder: Path, settings: Mapping[str, str]) -> None:
     """Remember settings: the file holds the old ones or the new ones. Where nothing can be written, nothing happens."""
     import tomli_w
 
-    write_aside(folder / _NAME, tomli_w.dumps(dict(settings)))
+    sweep(Disk(), folder / _NAME)
+    write_aside(Disk(), folder / _NAME, tomli_w.dumps(dict(settings)))

@@ -1,8 +1,11 @@
 """The same terminal for every test, and a plan with some fields filled in."""
 
+import asyncio
+import contextlib
 from pathlib import Path
 
 import pytest
+from textual._animator import Animator
 
 ENOUGH = """format = 1
 name = "Teasel"
@@ -32,6 +35,18 @@ def calm_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("NO_COLOR", raising=False)
     monkeypatch.setenv("TERM", "xterm-256color")
     monkeypatch.setenv("TEXTUAL_ANIMATIONS", "none")
+
+
+@pytest.fixture(autouse=True)
+def no_endless_wait(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Textual's pilot waits for every scroll to come to rest; one that the end of the app has cut short never does."""
+    whole_wait = Animator.wait_until_complete
+
+    async def wait(animator: Animator) -> None:
+        with contextlib.suppress(TimeoutError):
+            await asyncio.wait_for(whole_wait(animator), 2.0)
+
+    monkeypatch.setattr(Animator, "wait_until_complete", wait)
 
 
 @pytest.fixture

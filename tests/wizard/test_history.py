@@ -5,10 +5,11 @@ from pathlib import Path
 
 import pytest
 
+from engine.disk import Disk
 from engine.plan import Plan, text_at, with_row, with_text, without_row
 from engine.planfile import load_plan, save_plan
 from wizard.history import MOST, History, Step, place_of, step_words
-from wizard.steps_file import load_steps, save_steps, steps_path
+from wizard.keeping.steps_file import load_steps, save_steps, steps_path
 
 PATHS = ("hull.displacement", "speed.cruise", "gear.ratios", "shaft.span", "range.tank", "hull.kind")
 TEXTS = ("9 t", "12 parsec", "", "6.5 kn", "2; 2.5", "1.2 m", "300 L", "tug", "9 t (8 t to 10 t)")
@@ -107,8 +108,8 @@ def test_steps_survive_a_restart(tmp_path: Path) -> None:
         plan, history = other, history.recorded(plan, other).sealed()
     plan, history = taken_back(plan, history)
     save_plan(plan, path)
-    save_steps(history, plan, path)
-    found = load_steps(load_plan(path), path)
+    save_steps(Disk(), history, plan, path)
+    found = load_steps(Disk(), load_plan(path), path)
     assert found == history
     assert steps_path(path).name.startswith("."), "it does not stand among the plans"
 
@@ -116,9 +117,9 @@ def test_steps_survive_a_restart(tmp_path: Path) -> None:
 def test_a_plan_changed_by_another_program_gets_a_step_for_that(tmp_path: Path) -> None:
     path = tmp_path / "teasel.toml"
     plan = with_text(Plan(), "speed.cruise", "6")
-    save_steps(History().recorded(Plan(), plan), plan, path)
+    save_steps(Disk(), History().recorded(Plan(), plan), plan, path)
     other = with_text(with_text(plan, "speed.cruise", "7"), "hull.displacement", "9 t")
-    history = load_steps(other, path)
+    history = load_steps(Disk(), other, path)
     back, history = taken_back(other, history)
     assert back == plan
     back, _ = taken_back(back, history)
@@ -129,12 +130,12 @@ def test_a_plan_changed_by_another_program_gets_a_step_for_that(tmp_path: Path) 
 def test_an_unreadable_file_of_steps_does_no_harm(text: str, tmp_path: Path) -> None:
     path = tmp_path / "teasel.toml"
     steps_path(path).write_text(text, encoding="utf-8")
-    assert load_steps(Plan(), path) == History()
-    assert load_steps(Plan(), tmp_path / "none" / "a.toml") == History()
+    assert load_steps(Disk(), Plan(), path) == History()
+    assert load_steps(Disk(), Plan(), tmp_path / "none" / "a.toml") == History()
 
 
 def test_a_failing_disk_is_passed_over(tmp_path: Path) -> None:
-    save_steps(History(), Plan(), tmp_path / "missing" / "teasel.toml")
+    save_steps(Disk(), History(), Plan(), tmp_path / "missing" / "teasel.toml")
     assert list(tmp_path.iterdir()) == []
 
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from engine.disk import Disk
 from engine.plan import Plan
 from engine.planfile import load_plan, save_plan
 from tests.wizard.driving import is_open, screen_text, type_text, until
@@ -88,7 +89,7 @@ async def test_a_new_plan_asks_name_and_units_and_never_overwrites(tmp_path: Pat
             assert app.plan_path.name == expected
             await pilot.press("f10")
     assert load_plan(folder / "sea-otter.toml").units == "imperial"
-    assert len(listed_plans(folder)) == 3
+    assert len(listed_plans(folder, Disk())) == 3
 
 
 async def test_a_new_plan_wants_a_name(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from engine.assessment import Assessment
 from engine.bands import Band
 from engine.findings import Outcome
 from engine.plan import STAGES
-from engine.planfile import document_from_plan
+from engine.plan_document import document_from_plan
 
 
 def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> str:

@@ -33,6 +33,7 @@ from wizard.widgets.view import StageView
 HINT_ROWS, HINT_ROWS_LOW, LOW = 4, 2, 22
 """Rows of text under the form, and in a window of fewer rows than LOW; app.tcss has one more for the line above."""
 UPSET_ROWS = 2
+REST = " ... F2 has the rest"
 TOUR_LOOKS = 0.2
 """Seconds between two looks of the tour at what is being done."""
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
@@ -55,6 +56,7 @@ class PlanningScreen(RowEdits):
     AUTO_FOCUS = ""
     DEFAULT_CSS = """
     PlanningScreen #upset { height: auto; padding: 0 1; color: $warning; background: $surface; }
+    PlanningScreen.-trouble #upset { color: $error; }
     PlanningScreen.-tiny-width #upset, PlanningScreen.-tiny-height #upset { display: none; }
     """
 
@@ -191,11 +193,13 @@ class PlanningScreen(RowEdits):
         self._show_hint()
 
     def _show_upset(self) -> None:
-        """What the last change did to later pages, until the next one."""
-        place, line = self.query_one("#upset", Static), upset_line(self.host.upsets)
+        """What is wrong with the file, as long as it is; else what the last change did to later pages."""
+        trouble = self.host.trouble
+        place, line = self.query_one("#upset", Static), trouble or upset_line(self.host.upsets)
         place.display = bool(line)
-        width = max(self.size.width - 2, 20)
-        place.update("\n".join(textwrap.wrap(line, width, max_lines=UPSET_ROWS, placeholder=" ... F2 has the rest")))
+        self.set_class(bool(trouble), "-trouble")
+        width, rest = max(self.size.width - 2, 20), " ..." if trouble else REST
+        place.update("\n".join(textwrap.wrap(line, width, max_lines=UPSET_ROWS, placeholder=rest)))
 
     def _show_hint(self) -> None:
         """What is known of the field with the focus, and how much of the doubt it makes."""

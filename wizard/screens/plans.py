@@ -1,5 +1,6 @@
 """The first screen: the plans on disk, newest first, a new plan, and the demonstrations."""
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
@@ -16,11 +17,14 @@ from textual.screen import ModalScreen, Screen
 from textual.widgets import Button, Input, OptionList, Select, Static
 from textual.widgets.option_list import Option
 
+from engine.disk import Disk, why
 from engine.plan import PAGES, STAGES, UNITS, Plan, stage_problems
-from engine.planfile import PlanFileError, load_plan
+from engine.planfile import PlanFileError, load_plan, shown
 from wizard import locations
+from wizard.keeping.earlier import Version, versions
 from wizard.keys import LIST_ACTIONS, bindings
 from wizard.screens.dialogs import ESCAPE
+from wizard.screens.earlier import EarlierScreen
 from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.help import HelpScreen
 from wizard.screens.hosted import Hosted
@@ -44,19 +48,21 @@ class Listed:
     @property
     def name(self) -> str:
         """What the plan is called; the file's name when it has none."""
-        return self.plan.name.strip() if self.plan is not None and self.plan.name.strip() else self.path.stem
+        return self.plan.name.strip() if self.plan is not None and self.plan.name.strip() else shown(self.path.stem)
 
     def content(self, now: datetime) -> Content:
         """The two lines in which it is shown: its name, then how far it got and when."""
         if self.plan is None:
-            return Content.assemble((f"! cannot be read: {self.path.name}", "bold $error"), f"\n    {self.trouble}")
+            return Content.assemble(
+                (f"! cannot be read: {shown(self.path.name)}", "bold $error"), f"\n    {self.trouble}"
+            )
         entered = sum(not stage_problems(self.plan, stage) for stage in STAGES)
         bar = f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages complete"
         if self.is_demonstration:
             return Content.assemble((self.name, "bold"), (f"\n    {bar}; opens as a copy", "$quiet"))
         at = f"left on page {PAGES.index(self.plan.stage) + 1}, {self.plan.stage}"
         return Content.assemble(
-            (self.name, "bold"), (f"\n    {bar}; {at}; {when(self.changed, now)}; {self.path.name}", "$quiet")
+            (self.name, "bold"), (f"\n    {bar}; {at}; {when(self.changed, now)}; {shown(self.path.name)}", "$quiet")
         )
 
 
@@ -68,18 +74,28 @@ def when(changed: datetime, now: datetime) -> str:
     return "yesterday" if days == 1 else f"{changed.day} {changed:%b %Y}"
 
 
-def listed_plans(folder: Path) -> list[Listed]:
-    """The owner's plans in a folder, newest first, then the demonstrations."""
-    found = [path for path in folder.glob("*.toml") if not locations.is_demonstration(path) and path.is_file()]
-    newest_first = sorted(found, key=lambda path: (-path.stat().st_mtime_ns, path.name))
-    own = [_listed(path) for path in newest_first]
-    return own + [_listed(path, is_demonstration=True) for path in locations.demonstrations()]
+def listed_plans(folder: Path, disk: Disk) -> list[Listed]:
+    """The owner's plans in a folder, newest first, then the demonstrations.
 
-
-def _listed(path: Path, is_demonstration: bool = False) -> Listed:
-    changed = datetime.fromtimestamp(path.stat().st_mtime)
+    Raises: OSError when the folder is there and cannot be read.
+    """
     try:
-        return Listed(path, load_plan(path), changed, is_demonstration=is_demonstration)
+        paths = [folder / name for name in disk.names(folder) if name.endswith(".toml") and not name.startswith(".")]
+    except FileNotFoundError:
+        paths = []
+    own = [_listed(path, disk) for path in paths if not locations.is_demonstration(path) and path.is_file()]
+    own.sort(key=lambda item: item.path.name)
+    own.sort(key=lambda item: item.changed, reverse=True)
+    return own + [_listed(path, disk, is_demonstration=True) for path in locations.demonstrations()]
+
+
+def _listed(path: Path, disk: Disk, is_demonstration: bool = False) -> Listed:
+    changed = datetime.fromtimestamp(0)
+    try:
+        changed = datetime.fromtimestamp(disk.look(path).changed)
+        return Listed(path, load_plan(path, disk), changed, is_demonstration=is_demonstration)
+    except OSError as error:
+        return Listed(path, None, changed, f"The plan cannot be read: {why(error)}.", is_demonstration)
     except PlanFileError as error:
         return Listed(path, None, changed, str(error), is_demonstration)
 
@@ -93,6 +109,8 @@ class PlansScreen(Hosted, Screen[None]):
         super().__init__()
         self._folder = folder
         self._does: list[Callable[[], None] | None] = []
+        self._listed: list[Listed | None] = []
+        self._trouble = ""
 
     def compose(self) -> ComposeResult:
         yield Static("Shaftlog", id="title", markup=False)
@@ -107,17 +125,21 @@ class PlansScreen(Hosted, Screen[None]):
 
     def refresh_list(self) -> None:
         """Read the folder and show what is in it: the owner's plans, what can be begun, and the demonstrations."""
-        listed = listed_plans(self._folder)
+        self._trouble, listed = "", list[Listed]()
+        try:
+            listed = listed_plans(self._folder, self.host.disk)
+        except OSError as error:
+            self._trouble = f"Plans in {shown(self._folder)} cannot be read: {why(error)}."
         own = [item for item in listed if not item.is_demonstration]
         demonstrations = [item for item in listed if item.is_demonstration]
         now = datetime.now()
         listing = self.query_one("#plans", OptionList)
         listing.clear_options()
-        self._does = []
+        self._does, self._listed = [], []
         if own:
             self._heading("Your plans, the newest first")
         for item in own:
-            self._line(item.content(now), partial(self._open, item))
+            self._line(item.content(now), partial(self._open, item), item)
         self._heading("Begin")
         self._line(
             Content.assemble(("New plan", "bold"), "  for a boat that is not in this list"), self.action_new_plan
@@ -135,15 +157,17 @@ class PlansScreen(Hosted, Screen[None]):
 
     def folder_line(self) -> str:
         """What stands under the list."""
-        return f"Enter opens. Plans are kept in {self._folder}"
+        return self._trouble or f"Enter opens. Plans are kept in {shown(self._folder)}"
 
     def _heading(self, words: str) -> None:
         self.query_one("#plans", OptionList).add_option(Option(Content.styled(words, "$secondary"), disabled=True))
         self._does.append(None)
+        self._listed.append(None)
 
-    def _line(self, content: Content, does: Callable[[], None]) -> None:
+    def _line(self, content: Content, does: Callable[[], None], item: Listed | None = None) -> None:
         self.query_one("#plans", OptionList).add_option(Option(content))
         self._does.append(does)
+        self._listed.append(item)
 
     @on(OptionList.OptionSelected, "#plans")
     def _selected(self, event: OptionList.OptionSelected) -> None:
@@ -153,10 +177,32 @@ class PlansScreen(Hosted, Screen[None]):
             does()
 
     def _open(self, item: Listed) -> None:
-        if item.plan is None:
-            self.host.tell(item.trouble)
-        else:
+        if item.plan is not None:
             self.host.open_plan(item.path)
+        elif not self._offer_earlier(item):
+            self.host.tell(item.trouble)
+
+    def _offer_earlier(self, item: Listed) -> bool:
+        """Show the earlier versions of a plan. Returns: False when there are none."""
+        path = Path(os.path.realpath(item.path))
+        found = versions(self.host.disk, path)
+
+        def take(version: Version | None) -> None:
+            if version is not None:
+                self.host.open_version(version)
+
+        if found:
+            screen = EarlierScreen(shown(item.path.name), item.plan, item.trouble, found, self.host.disk)
+            self.app.push_screen(screen, take)
+        return bool(found)
+
+    def action_earlier(self) -> None:
+        highlighted = self.query_one("#plans", OptionList).highlighted
+        item = self._listed[highlighted] if highlighted is not None else None
+        if item is None:
+            self.host.tell("Go to one of your plans first; this shows how it was before.")
+        elif not self._offer_earlier(item):
+            self.host.tell("No earlier version of this plan is kept: it has not been changed since it was begun.")
 
     def action_tour(self) -> None:
         self.host.begin_tour()

@@ -5,38 +5,40 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from engine.disk import Disk, hidden_path
 from engine.plan import Plan
-from engine.planfile import document_from_plan
+from engine.plan_document import document_from_plan
 from wizard.history import MOST, History, Step, difference, flat
-from wizard.side_file import write_aside
+from wizard.keeping.side_file import write_aside
 
+STEPS = ".steps"
 _FORMAT = 1
 
 
 def steps_path(plan_path: Path) -> Path:
     """The hidden file that holds the steps of a plan."""
-    return plan_path.with_name(f".{plan_path.name}.steps")
+    return hidden_path(plan_path, STEPS)
 
 
-def save_steps(history: History, plan: Plan, plan_path: Path) -> None:
+def save_steps(disk: Disk, history: History, plan: Plan, plan_path: Path) -> None:
     """Keep the steps that lead to this plan. They are a comfort, not the work itself: a failure is passed over."""
     import tomli_w
 
     steps = [{"path": step.path, "was": dict(step.was), "now": dict(step.now)} for step in history.steps]
     document = {"format": _FORMAT, "at": history.at, "plan": document_from_plan(plan), "step": steps}
-    write_aside(steps_path(plan_path), tomli_w.dumps(document))
+    write_aside(disk, steps_path(plan_path), tomli_w.dumps(document))
 
 
-def load_steps(plan: Plan, plan_path: Path) -> History:
+def load_steps(disk: Disk, plan: Plan, plan_path: Path) -> History:
     """The steps that lead to this plan; none when there is no readable file of them.
 
     When the plan is not the one that the steps lead to, because another program changed it or a crash came between,
     the difference is one more step.
     """
     try:
-        document = tomllib.loads(steps_path(plan_path).read_text(encoding="utf-8"))
+        document = tomllib.loads(disk.read(steps_path(plan_path)).decode("utf-8"))
         return _history(document, plan)
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return History()
 
 

@@ -1,0 +1,102 @@
+"""Ended from outside, in a real terminal: what was typed is saved, and the terminal is given back as it was."""
+
+import os
+import pty
+import select
+import signal
+import sys
+import termios
+import time
+from pathlib import Path
+
+import pytest
+
+from engine.plan import text_at
+from engine.planfile import load_plan
+
+WAY_OUT = b"\x1b[?1049l"
+"""What takes a terminal back from the whole screen to its lines."""
+
+
+class Window:
+    """The wizard in a terminal.   shielded: a process in between keeps the word of the terminal's loss from it."""
+
+    def __init__(self, root: Path, words: list[str], *, shielded: bool = False) -> None:
+        self.process, self.terminal = pty.fork()
+        if self.process == 0:
+            if shielded:
+                signal.signal(signal.SIGHUP, signal.SIG_IGN)
+                wizard = os.fork()
+                if wizard:
+                    os._exit(os.waitstatus_to_exitcode(os.waitpid(wizard, 0)[1]))
+            os.chdir(root)
+            os.environ["TERM"] = "xterm-256color"
+            os.execv(sys.executable, [sys.executable, "-m", "wizard", *words])
+        self.seen = b""
+
+    def read(self, seconds: float, wanted: bytes = b"") -> None:
+        """Take what it draws for a while, or until something wanted is among it."""
+        deadline = time.monotonic() + seconds
+        while time.monotonic() < deadline and not (wanted and wanted in self.seen):
+            if select.select([self.terminal], [], [], 0.05)[0]:
+                try:
+                    self.seen += os.read(self.terminal, 65536)
+                except OSError:  # the other end is closed
+                    return
+
+    def opened(self) -> "Window":
+        """Wait for the range page."""
+        self.read(20.0, b"far will she")
+        assert b"far will she" in self.seen, "the wizard did not come up"
+        return self
+
+    def types(self, typed: bytes) -> "Window":
+        """Type, and give it the time that a person takes to look up."""
+        os.write(self.terminal, typed)
+        self.read(0.3)
+        return self
+
+    def status(self) -> int:
+        """Wait for its end. Returns: the exit status."""
+        deadline = time.monotonic() + 10.0
+        while time.monotonic() < deadline:
+            ended, status = os.waitpid(self.process, os.WNOHANG)
+            if ended:
+                return os.waitstatus_to_exitcode(status)
+            time.sleep(0.02)
+        os.killpg(self.process, signal.SIGKILL)
+        return pytest.fail("it does not end")
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+def test_a_signal_saves_what_was_typed_and_gives_the_terminal_back(root: Path, range_path: Path, number: int) -> None:
+    window = Window(root, [str(range_path)]).opened().types(b"300 L")
+    raw = termios.tcgetattr(window.terminal)[3] & (termios.ECHO | termios.ICANON)
+    os.kill(window.process, number)
+    window.read(5.0, WAY_OUT)
+    window.read(0.3)
+    after = termios.tcgetattr(window.terminal)[3] & (termios.ECHO | termios.ICANON)
+    assert window.status() == 0
+    assert WAY_OUT in window.seen
+    assert b"\x1b[?25h" in window.seen[window.seen.rindex(WAY_OUT) - 200 :], "the cursor shows again"
+    assert (raw, after) == (0, termios.ECHO | termios.ICANON)
+    assert text_at(load_plan(range_path), "range.tank") == "300 L"
+    assert not (range_path.parent / f".{range_path.name}.lock").exists()
+
+
+@pytest.mark.parametrize("shielded", [False, True])
+def test_a_terminal_that_is_gone_saves_what_was_typed_and_ends(root: Path, range_path: Path, shielded: bool) -> None:
+    window = Window(root, [str(range_path)], shielded=shielded).opened().types(b"300 L")
+    os.close(window.terminal)
+    assert window.status() == 0
+    assert text_at(load_plan(range_path), "range.tank") == "300 L"
+    assert not (range_path.parent / f".{range_path.name}.lock").exists()
+
+
+def test_bytes_that_are_no_text_do_not_end_it(root: Path, range_path: Path) -> None:
+    """As from a keyboard of another encoding: an e with an accent is one byte there."""
+    window = Window(root, [str(range_path)]).opened().types(b"30\xe9\xff").types(b"5 L").types(b"\x1b[21~")
+    window.read(3.0, WAY_OUT)
+    assert window.status() == 0
+    assert text_at(load_plan(range_path), "range.tank").startswith("30")
+    assert text_at(load_plan(range_path), "range.tank").endswith("5 L")

@@ -1,0 +1,320 @@
+"""The file of an open plan: whatever fails, the old plan or the new one is there, and the owner is told."""
+
+import os
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from engine.disk import Disk
+from engine.plan import Plan, text_at, with_text
+from engine.planfile import PlanFileError, load_plan, save_plan
+from tests.faulty_disk import FAULTS, Died, FaultyDisk
+from wizard.history import History
+from wizard.keeping.earlier import FOLDER, keep_version, versions, worth_keeping
+from wizard.keeping.keeper import Keeper, Opened, open_kept
+
+NOON = datetime(2026, 5, 12, 12, 0, 0)
+
+
+class Clock:
+    """A clock that a test sets."""
+
+    def __init__(self) -> None:
+        self.time = NOON
+
+    def __call__(self) -> datetime:
+        return self.time
+
+
+def with_tank(plan: Plan, text: str) -> Plan:
+    return with_text(plan, "range.tank", text)
+
+
+def tank_in(path: Path) -> str:
+    return text_at(load_plan(path), "range.tank")
+
+
+def opened_at(path: Path, disk: Disk | None = None, spare: Path | None = None, now: Clock | None = None) -> Opened:
+    return open_kept(path, spare or path.parent, disk or Disk(), now or Clock())
+
+
+# faults
+
+TANKS = ("", "300 L", "310 L")
+
+
+def session(path: Path, disk: Disk, done: list[str], told: list[str]) -> Keeper | None:
+    """Open, change three times, close. done: what was reported as saved.   told: every sentence."""
+    keeper = None
+    try:
+        opened = open_kept(path, path.parent / "spare", disk, Clock())
+        keeper = opened.keeper
+        told += opened.told
+        if opened.keeper.held_by:
+            return keeper
+        for text in TANKS[1:]:
+            saved = keeper.save(with_tank(opened.plan, text), History())
+            told += saved.told
+            if saved.is_done:
+                done.append(text)
+        keeper.close()
+    except PlanFileError as error:
+        told.append(str(error))
+    return keeper
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_whichever_disk_call_fails_nothing_is_lost_and_the_owner_is_told(range_path: Path, fault: str) -> None:
+    original = range_path.read_bytes()
+    for number in range(1, 200):
+        for path in sorted(range_path.parent.rglob("*"), reverse=True):
+            path.rmdir() if path.is_dir() else path.unlink()
+        range_path.write_bytes(original)
+        disk, done, told = FaultyDisk(number, fault), [], []
+        keeper = None
+        try:
+            keeper = session(range_path, disk, done, told)
+        except Died:
+            assert disk.has_failed
+        disk.let_go()
+        if not disk.has_failed:
+            break
+        where = f"call {number}, {disk.calls[number - 1]}"
+        found = tank_in(range_path)
+        assert found in TANKS, where
+        assert TANKS.index(found) >= (TANKS.index(done[-1]) if done else 0), f"{where}: less than was said to be saved"
+        if fault in ("killed", "power"):
+            again = opened_at(range_path, spare=range_path.parent / "spare")
+            assert again.keeper.lock is not None, f"{where}: the lock of a dead process is free"
+            again.keeper.close()
+            assert not list(range_path.parent.rglob("*.part")), where
+        elif done != list(TANKS[1:]):
+            assert any(sentence.endswith(".") and "Errno" not in sentence for sentence in told), where
+            if keeper is not None and not keeper.held_by:
+                assert keeper.save(with_tank(load_plan(range_path), "330 L"), History()).is_done, f"{where}: goes on"
+                assert tank_in(range_path) == "330 L"
+                keeper.close()
+    assert number > 40, "a whole session has many calls"
+    assert done == list(TANKS[1:])
+    assert told == []
+
+
+# two windows
+
+
+def test_a_second_window_can_only_read_and_says_who_has_the_plan(range_path: Path) -> None:
+    first = opened_at(range_path)
+    second = opened_at(range_path)
+    assert first.keeper.held_by == ""
+    assert f"process {os.getpid()}" in second.keeper.held_by
+    assert "since 12 May 12:00" in second.keeper.held_by
+    first.keeper.close()
+    third = opened_at(range_path)
+    assert third.keeper.held_by == ""
+    assert third.told == ()
+    third.keeper.close()
+
+
+def test_through_a_link_it_is_the_same_plan(range_path: Path, tmp_path: Path) -> None:
+    link = tmp_path / "link.toml"
+    link.symlink_to(range_path)
+    first = opened_at(link)
+    assert "Open in another window" in opened_at(range_path).keeper.held_by
+    assert first.keeper.save(with_tank(first.plan, "300 L"), History()).is_done
+    assert link.is_symlink()
+    assert tank_in(range_path) == "300 L"
+    first.keeper.close()
+
+
+def test_the_lock_of_a_dead_window_is_taken_over_with_a_word(range_path: Path) -> None:
+    disk = FaultyDisk()
+    dead = opened_at(range_path, disk)
+    assert dead.keeper.lock is not None
+    disk.let_go()  # as the system does for a process that was killed
+    after = opened_at(range_path)
+    assert after.keeper.held_by == ""
+    assert "was not closed in the usual way" in after.told[0]
+    after.keeper.close()
+    assert opened_at(range_path).told == ()
+
+
+@pytest.mark.parametrize("content", [b"", b"\xff", b"process = 1", b"since = 3\nprocess = 1\ncomputer = 2"])
+def test_a_lock_file_of_any_content_does_no_harm(range_path: Path, content: bytes) -> None:
+    (range_path.parent / f".{range_path.name}.lock").write_bytes(content)
+    opened = opened_at(range_path)
+    assert opened.keeper.lock is not None
+    assert "Open in another window" in opened_at(range_path).keeper.held_by
+    opened.keeper.close()
+
+
+def test_a_file_marked_read_only_can_be_read_and_is_not_changed(range_path: Path) -> None:
+    range_path.chmod(0o444)
+    opened = opened_at(range_path)
+    assert "marked as read-only" in opened.keeper.held_by
+    assert [path.name for path in range_path.parent.iterdir()] == [range_path.name]
+
+
+# changes by other programs
+
+
+def change_outside(path: Path, span: str = "3 ft") -> bytes:
+    content = path.read_bytes() + f'\n[shaft]\nspan = "{span}"\n'.encode()
+    path.write_bytes(content)
+    return content
+
+
+def test_a_change_by_another_program_is_not_overwritten_and_ours_is_kept_beside(range_path: Path) -> None:
+    opened = opened_at(range_path)
+    theirs = change_outside(range_path)
+    saved = opened.keeper.save(with_tank(opened.plan, "300 L"), History())
+    assert not saved.is_done
+    assert saved.other is not None
+    assert saved.other.content == theirs == range_path.read_bytes()
+    assert text_at(saved.other.plan, "shaft.span") == "3 ft"  # type: ignore[arg-type]
+    opened.keeper.close()
+    again = opened_at(range_path)
+    assert again.unsaved is not None
+    assert text_at(again.unsaved.plan, "range.tank") == "300 L"  # type: ignore[arg-type]
+    again.keeper.close()
+
+
+def test_once_the_owner_has_decided_ours_is_saved_and_theirs_is_among_the_earlier_ones(range_path: Path) -> None:
+    opened = opened_at(range_path)
+    theirs = change_outside(range_path)
+    plan = with_tank(opened.plan, "300 L")
+    other = opened.keeper.save(plan, History()).other
+    assert other is not None
+    assert opened.keeper.keep_other(other)
+    opened.keeper.decided(other)
+    assert opened.keeper.save(plan, History()).is_done
+    assert theirs in [version.path.read_bytes() for version in versions(Disk(), range_path)]
+    opened.keeper.close()
+    assert opened_at(range_path).unsaved is None
+
+
+def test_a_change_of_nothing_but_layout_is_taken_without_a_question(range_path: Path) -> None:
+    opened = opened_at(range_path)
+    range_path.write_text("# by hand\n" + range_path.read_text(encoding="utf-8").replace('"range"', '"hull"'))
+    assert opened.keeper.save(with_tank(opened.plan, "300 L"), History()).is_done
+    assert range_path.read_text(encoding="utf-8").startswith("# by hand\nformat = 1\n")
+    opened.keeper.close()
+
+
+@pytest.mark.parametrize("content", [b"format = 99\n", b"junk [", b"\xff\xfe"])
+def test_what_is_no_plan_any_more_is_not_overwritten_either(range_path: Path, content: bytes) -> None:
+    opened = opened_at(range_path)
+    range_path.write_bytes(content)
+    saved = opened.keeper.save(with_tank(opened.plan, "300 L"), History())
+    assert saved.other is not None
+    assert saved.other.plan is None
+    assert saved.other.trouble
+    assert range_path.read_bytes() == content
+    opened.keeper.close()
+
+
+@pytest.mark.parametrize("is_empty", [False, True])
+def test_a_file_that_is_gone_or_empty_is_written_anew_with_a_word(range_path: Path, is_empty: bool) -> None:
+    opened = opened_at(range_path)
+    range_path.write_bytes(b"") if is_empty else range_path.unlink()
+    saved = opened.keeper.save(with_tank(opened.plan, "300 L"), History())
+    assert saved.is_done
+    assert "written anew" in saved.told[0]
+    assert opened.keeper.save(with_tank(opened.plan, "310 L"), History()).told == ()
+    assert tank_in(range_path) == "310 L"
+    opened.keeper.close()
+
+
+# what could not be saved
+
+
+def test_what_cannot_be_saved_is_kept_in_the_folder_of_plans_when_nothing_else_can_be_written(
+    range_path: Path, tmp_path: Path
+) -> None:
+    class Stick(Disk):
+        """A disk on which the plan's own folder can only be read."""
+
+        def create(self, path: Path) -> int:
+            if path.parent == range_path.parent:
+                raise PermissionError(30, "Read-only file system")
+            return super().create(path)
+
+    spare = tmp_path / "spare"
+    opened = opened_at(range_path, Stick(), spare)
+    saved = opened.keeper.save(with_tank(opened.plan, "300 L"), History())
+    assert not saved.is_done
+    assert "that disk can only be read" in saved.told[0]
+    assert str(spare) in saved.told[0]
+    opened.keeper.close()
+    namesake = tmp_path / range_path.name
+    namesake.write_bytes(range_path.read_bytes())
+    assert opened_at(namesake, spare=spare).unsaved is None, "it belongs to another plan of that name"
+    again = opened_at(range_path, spare=spare)
+    assert again.unsaved is not None
+    assert again.keeper.save(with_tank(again.plan, "310 L"), History()).is_done
+    again.keeper.close()
+    assert opened_at(range_path, spare=spare).unsaved is None
+
+
+def test_what_does_not_differ_is_not_offered(range_path: Path) -> None:
+    beside = range_path.parent / f".{range_path.name}.unsaved"
+    beside.write_bytes(range_path.read_bytes().replace(b'"range"', b'"hull"'))
+    opened = opened_at(range_path)
+    assert opened.unsaved is None
+    assert not beside.exists()
+    opened.keeper.close()
+
+
+def test_what_cannot_be_read_is_not_thrown_away(range_path: Path) -> None:
+    beside = range_path.parent / f".{range_path.name}.unsaved"
+    beside.write_bytes(b"format = 99\n")
+    opened = opened_at(range_path)
+    assert opened.unsaved is None
+    assert beside.exists()
+    opened.keeper.close()
+
+
+# earlier versions
+
+
+def test_the_first_change_keeps_the_plan_as_it_was_and_so_does_every_tenth_minute(range_path: Path) -> None:
+    original, clock = range_path.read_bytes(), Clock()
+    os.utime(range_path, (NOON.timestamp() - 3600, NOON.timestamp() - 3600))
+    opened = opened_at(range_path, now=clock)
+    for minutes, litres in enumerate(range(300, 325)):
+        clock.time = NOON + timedelta(minutes=minutes)
+        assert opened.keeper.save(with_tank(opened.plan, f"{litres} L"), History()).is_done
+        os.utime(range_path, (clock.time.timestamp(), clock.time.timestamp()))
+    kept = versions(Disk(), range_path)
+    assert kept[-1].since == NOON - timedelta(hours=1)
+    assert kept[-1].path.read_bytes() == original
+    assert sorted(tank_in(version.path) for version in kept) == ["", "309 L", "319 L"]
+    opened.keeper.close()
+
+
+def test_an_opened_plan_that_is_not_changed_keeps_nothing(range_path: Path) -> None:
+    opened_at(range_path).keeper.close()
+    assert [path.name for path in range_path.parent.iterdir()] == [range_path.name]
+
+
+def test_the_latest_versions_stay_and_one_of_each_day_before(tmp_path: Path) -> None:
+    times = [NOON + timedelta(days=day, minutes=10 * step) for day in range(10) for step in range(9)]
+    kept = sorted(worth_keeping(times), reverse=True)
+    assert kept[:6] == sorted(times, reverse=True)[:6]
+    rest = kept[6:]
+    assert [time.date() for time in rest] == [(NOON + timedelta(days=day)).date() for day in range(9, 3, -1)]
+    assert all(time == max(t for t in times if t.date() == time.date() and t not in kept[:6]) for time in rest)
+    path = tmp_path / "plan.toml"
+    save_plan(Plan(), path)
+    for time in times:
+        keep_version(Disk(), path, b"x", time)
+    assert [version.since for version in versions(Disk(), path)] == kept
+    assert len(list((tmp_path / FOLDER).iterdir())) == len(kept)
+
+
+def test_versions_of_plans_with_like_names_are_kept_apart(tmp_path: Path) -> None:
+    for name in ("a.toml", "a.toml.toml", "a", "b.toml"):
+        keep_version(Disk(), tmp_path / name, name.encode(), NOON)
+    (tmp_path / FOLDER / "a.toml.notes.toml").write_bytes(b"x")
+    for name in ("a.toml", "a.toml.toml", "a", "b.toml"):
+        assert [version.path.read_bytes() for version in versions(Disk(), tmp_path / name)] == [name.encode()]

@@ -1,0 +1,216 @@
+"""What the owner sees when a plan has two versions or two windows, and how he goes on."""
+
+from pathlib import Path
+
+from textual.widgets import OptionList
+
+from engine.disk import Disk
+from engine.plan import text_at, with_text
+from engine.planfile import load_plan, save_plan
+from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.keeping.earlier import versions
+from wizard.keeping.keeper import open_kept
+from wizard.screens.two_versions import TwoVersionsScreen
+
+SIZE = (80, 24)
+
+
+def wizard(path: Path) -> ShaftlogApp:
+    return ShaftlogApp(path, path.parent, assess=fake_assessment)
+
+
+def asks(app: ShaftlogApp) -> bool:
+    return isinstance(app.screen, TwoVersionsScreen) and app.screen.focused is not None
+
+
+def change_outside(path: Path) -> bytes:
+    content = path.read_bytes() + b'\n[shaft]\nspan = "3 ft"\n'
+    path.write_bytes(content)
+    return content
+
+
+async def typed_against_a_change(app: ShaftlogApp, path: Path, pilot: object) -> bytes:
+    """Open, let another program change the file, type, and wait for the question."""
+    await until(is_open(app, "range"), pilot)  # type: ignore[arg-type]
+    theirs = change_outside(path)
+    focus(app, "range.tank")
+    await type_text(pilot, "300 L")  # type: ignore[arg-type]
+    await until(lambda: asks(app), pilot)  # type: ignore[arg-type]
+    return theirs
+
+
+async def test_the_owner_goes_on_with_his_own_version(range_path: Path) -> None:
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        theirs = await typed_against_a_change(app, range_path, pilot)
+        shown = screen_text(app)
+        assert "Another program has changed the file" in shown
+        assert "on this screen: 300" in shown
+        assert range_path.read_bytes() == theirs, "nothing is saved until the choice"
+        await pilot.press("enter")
+        await until(lambda: load_plan(range_path).range.tank, pilot)
+        assert load_plan(range_path).shaft.span is None
+        assert theirs in [version.path.read_bytes() for version in versions(Disk(), range_path)]
+        await type_text(pilot, "0")
+        await until(lambda: text_at(load_plan(range_path), "range.tank") == text_at(app.plan, "range.tank"), pilot)
+
+
+async def test_the_owner_takes_the_files_version_and_undo_brings_his_own_back(range_path: Path) -> None:
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await typed_against_a_change(app, range_path, pilot)
+        await pilot.press("down", "enter")
+        await until(lambda: app.plan.shaft.span and not asks(app), pilot)
+        assert not app.plan.range.tank
+        await until(lambda: field(app, "range.tank").value == "", pilot)
+        await pilot.press("ctrl+u")
+        await until(lambda: app.plan.range.tank, pilot)
+        await until(lambda: load_plan(range_path).range.tank and not load_plan(range_path).shaft.span, pilot)
+
+
+async def test_the_owner_keeps_both(range_path: Path) -> None:
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        theirs = await typed_against_a_change(app, range_path, pilot)
+        await pilot.press("down", "down", "enter")
+        await until(lambda: load_plan(range_path).range.tank, pilot)
+    assert (range_path.parent / "teasel-other.toml").read_bytes() == theirs
+
+
+async def test_a_change_is_noticed_while_nothing_is_typed(range_path: Path, monkeypatch: object) -> None:
+    monkeypatch.setattr("wizard.keeping.autosave.LOOKS", 0.1)  # type: ignore[attr-defined]
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(is_open(app, "range"), pilot)
+        change_outside(range_path)
+        await until(lambda: asks(app), pilot)
+        await pilot.press("down", "enter")
+        await until(lambda: app.plan.shaft.span, pilot)
+        await pilot.pause(0.5)
+        assert not asks(app), "it is asked once"
+
+
+async def test_a_file_that_is_no_plan_any_more_can_be_kept_or_replaced(range_path: Path) -> None:
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(is_open(app, "range"), pilot)
+        range_path.write_bytes(b"half a pl")
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await until(lambda: asks(app), pilot)
+        assert "cannot be read as a plan" in screen_text(app)
+        assert app.screen.query_one(OptionList).option_count == 2
+        await pilot.press("down", "enter")
+        await until(lambda: load_plan(range_path).range.tank, pilot)
+    assert (range_path.parent / "teasel-other.toml").read_bytes() == b"half a pl"
+
+
+async def test_quitting_with_the_question_open_loses_neither(range_path: Path) -> None:
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        theirs = await typed_against_a_change(app, range_path, pilot)
+        app._ended_from_outside()
+        await until(lambda: not app.is_running or app._exit, pilot)
+    assert range_path.read_bytes() == theirs
+    again = wizard(range_path)
+    async with again.run_test(size=SIZE) as pilot:
+        await until(lambda: asks(again), pilot)
+        shown = screen_text(again)
+        assert "could not be saved in its file" in shown
+        assert "not saved: 300" in shown
+        await pilot.press("down", "enter")
+        await until(lambda: again.plan.range.tank, pilot)
+        await until(lambda: load_plan(range_path).range.tank, pilot)
+    assert not (range_path.parent / f".{range_path.name}.unsaved").exists()
+
+
+async def test_what_was_not_saved_can_be_discarded_and_is_still_among_the_earlier_versions(range_path: Path) -> None:
+    unsaved = range_path.parent / f".{range_path.name}.unsaved"
+    save_plan(with_text(load_plan(range_path), "range.tank", "300 L"), unsaved)
+    content, before = unsaved.read_bytes(), range_path.read_bytes()
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(lambda: asks(app), pilot)
+        await pilot.press("enter")
+        await until(lambda: not asks(app) and not unsaved.exists(), pilot)
+        await pilot.press("f10")
+    assert load_plan(range_path) == load_plan(range_path)
+    assert text_at(load_plan(range_path), "range.tank") == ""
+    assert before == range_path.read_bytes()
+    assert content in [version.path.read_bytes() for version in versions(Disk(), range_path)]
+
+
+# a second window
+
+
+async def test_a_second_window_shows_the_plan_and_refuses_changes_in_a_sentence(range_path: Path) -> None:
+    first = open_kept(range_path, range_path.parent, Disk())
+    before = range_path.read_bytes()
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE, notifications=True) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment, pilot)
+        assert "Open in another window" in screen_text(app)
+        focus(app, "range.tank")
+        await type_text(pilot, "3")
+        await until(lambda: field(app, "range.tank").value == "", pilot)
+        await pilot.press("f3")
+        await until(is_open(app, "shaft"), pilot)
+        await pilot.press("ctrl+r")
+        await pilot.pause()
+        assert app.plan.units == "imperial"
+        await pilot.press("f9")
+        await until(lambda: app.screen is not planning and app.screen.query("#plans"), pilot)
+    assert range_path.read_bytes() == before
+    first.keeper.close()
+
+
+async def test_closing_a_plan_lets_another_window_have_it(range_path: Path) -> None:
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(is_open(app, "range"), pilot)
+        assert open_kept(range_path, range_path.parent, Disk()).keeper.held_by
+        await pilot.press("f9")
+        await until(lambda: app.screen.query("#plans"), pilot)
+        after = open_kept(range_path, range_path.parent, Disk())
+        assert after.keeper.held_by == ""
+        after.keeper.close()
+
+
+# earlier versions
+
+
+async def test_an_earlier_version_opens_as_a_plan_of_its_own(range_path: Path) -> None:
+    opened = open_kept(range_path, range_path.parent, Disk())
+    assert opened.keeper.save(with_text(opened.plan, "range.tank", "300 L"), opened.history).is_done
+    opened.keeper.close()
+    now = range_path.read_bytes()
+    app = ShaftlogApp(None, range_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(lambda: app.screen.query("#plans") and app.screen.focused, pilot)
+        await pilot.press("f4")
+        await until(lambda: "Earlier versions of" in screen_text(app), pilot)
+        assert "differs in: Fuel tanks" in screen_text(app)
+        await pilot.press("enter")
+        await until(is_open(app, "range"), pilot)
+        assert app.plan_path is not None
+        assert app.plan_path != range_path
+        assert text_at(app.plan, "range.tank") == ""
+    assert range_path.read_bytes() == now
+
+
+async def test_a_plan_that_cannot_be_read_offers_its_earlier_versions(range_path: Path) -> None:
+    opened = open_kept(range_path, range_path.parent, Disk())
+    assert opened.keeper.save(with_text(opened.plan, "range.tank", "300 L"), opened.history).is_done
+    opened.keeper.close()
+    range_path.write_bytes(b"\x00" * 500)
+    app = ShaftlogApp(None, range_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SIZE, notifications=True) as pilot:
+        await until(lambda: app.screen.query("#plans") and app.screen.focused, pilot)
+        await pilot.press("enter")
+        await until(lambda: "Earlier versions of" in screen_text(app), pilot)
+        assert "not a readable plan" in screen_text(app)
+        await pilot.press("enter")
+        await until(is_open(app, "range"), pilot)
+    assert range_path.read_bytes() == b"\x00" * 500

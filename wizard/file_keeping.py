@@ -1,0 +1,154 @@
+"""The app's dealings with the file of the open plan: saving it, and what another program has done to it."""
+
+from abc import abstractmethod
+from dataclasses import replace
+from pathlib import Path
+
+from textual.app import App
+from textual.driver import Driver
+
+from engine.disk import Disk, replace_file, why
+from engine.odd_keys import odd_keys
+from engine.plan import Plan
+from engine.planfile import shown
+from wizard import locations
+from wizard.history import History
+from wizard.keeping.autosave import Autosave
+from wizard.keeping.keeper import Opened
+from wizard.keeping.unsaved import Other
+from wizard.screens.planning import PlanningScreen
+from wizard.screens.two_versions import TwoVersionsScreen
+
+
+class FileKeeping(App[int]):
+    """Base of the app: the frozen plan, the steps that led to it, and the file that holds it."""
+
+    def __init__(self, disk: Disk, driver_class: type[Driver] | None = None) -> None:
+        super().__init__(driver_class)
+        self.disk = disk
+        self.plan = Plan()
+        self.history = History()
+        self.plan_path: Path | None = None
+        self.only_read_because = ""
+        self.last_words = ""
+        self._autosave: Autosave | None = None
+
+    @abstractmethod
+    def change(self, plan: Plan, path: str = "") -> None:
+        """Take a changed plan."""
+
+    def end_step(self) -> None:
+        """What follows is a step of its own, also in the same field."""
+        self.history = self.history.sealed()
+
+    def tell(self, sentence: str) -> None:
+        """A sentence in the corner of the screen, for some seconds."""
+        self.notify(sentence, markup=False, timeout=8)
+
+    def take_file(self, opened: Opened | None) -> None:
+        """Take over a plan that was opened; one that was not opened from a file, the tour's, is not saved."""
+        self._autosave = None
+        self.history, self.plan_path, self.only_read_because = History(), None, ""
+        if opened is None:
+            return
+        self.history, self.plan_path = opened.history, opened.keeper.path
+        self.only_read_because = opened.keeper.held_by
+        if not self.only_read_because:
+            self._autosave = Autosave(self, opened.plan, opened.keeper, self._tell_of_saving, self._ask_which)
+        for sentence in [*opened.told, *_odd_words(opened.plan)]:
+            self.tell(sentence)
+        if opened.unsaved is not None:
+            self.call_after_refresh(self._ask_which, opened.unsaved)
+
+    def close_file(self) -> None:
+        """Stop saving, and let other windows have the plan."""
+        if self._autosave is not None:
+            self._autosave.close()
+            self._autosave = None
+
+    def on_unmount(self) -> None:
+        """However the program ends, what is not saved yet is saved."""
+        if self._autosave is not None:
+            is_saved, path = self._autosave.finish(), shown(self._autosave.keeper.path)
+            self.last_words = f"The plan is saved in {path}." if is_saved else f"The last changes are not in {path}."
+            self.close_file()
+
+    def save_now(self) -> None:
+        """Save without waiting for a pause."""
+        if self._autosave is not None:
+            self._autosave.now()
+
+    def save_soon(self) -> None:
+        """Save the plan as it is now, after a pause."""
+        if self._autosave is not None:
+            self._autosave.changed(self.plan, self.history)
+
+    def is_safe(self) -> bool:
+        """Save what has been typed up to this moment. Returns: False when it could not be put on disk."""
+        self._take_typed()
+        return self._autosave is None or self._autosave.finish()
+
+    def stay_as_read(self, plan: Plan) -> None:
+        """A plan that can only be read is looked at page by page; nothing else about it changes."""
+        if replace(plan, stage=self.plan.stage) == self.plan:
+            self.plan = plan
+            return
+        self.tell(self.only_read_because)
+        self._show_whole_plan()
+
+    @property
+    def trouble(self) -> str:
+        """What the owner must know of the file as long as it is so; "" when all is well."""
+        return self.only_read_because or (self._autosave.failure if self._autosave is not None else "")
+
+    def _tell_of_saving(self, sentence: str) -> None:
+        self.tell(sentence)
+        for screen in self.screen_stack:
+            if isinstance(screen, PlanningScreen) and screen.is_mounted:
+                screen.refresh_results()
+
+    def _ask_which(self, other: Other) -> None:
+        """Let the owner choose between the plan on the screen and another version of it."""
+        self._take_typed()
+        is_outside = self.plan_path == other.path
+        self.push_screen(TwoVersionsScreen(self.plan, other, is_outside), lambda choice: self._chosen(other, choice))
+
+    def _chosen(self, other: Other, choice: str | None) -> None:
+        autosave = self._autosave
+        if autosave is None or choice is None:
+            return
+        if choice == "both":
+            beside = locations.free_path(autosave.keeper.path.parent, f"{autosave.keeper.path.stem}-other")
+            try:
+                replace_file(self.disk, beside, other.content)
+            except OSError as error:
+                self.tell(f"The other version could not be kept as {beside.name}: {why(error)}. Choose again.")
+                self._ask_which(other)
+                return
+            self.tell(f"The other version is a plan of its own now: {beside.name}.")
+        elif choice == "this" and not autosave.keeper.keep_other(other):
+            self.tell("The other version could not be put among the earlier ones. Choose again.")
+            self._ask_which(other)
+            return
+        autosave.answered(other)
+        if choice == "other" and other.plan is not None:
+            self.end_step()
+            self.change(replace(other.plan, stage=self.plan.stage))
+            self._show_whole_plan()
+
+    def _take_typed(self) -> None:
+        for screen in self.screen_stack:
+            if isinstance(screen, PlanningScreen):
+                screen.take_typed()
+
+    def _show_whole_plan(self) -> None:
+        for screen in self.screen_stack:
+            if isinstance(screen, PlanningScreen):
+                self.call_later(screen.follow_plan)
+
+
+def _odd_words(plan: Plan) -> list[str]:
+    """A sentence about keys of the file that mean nothing here."""
+    odd = odd_keys(plan)
+    more = f" And {len(odd) - 1} more; the review page has them all." if len(odd) > 1 else ""
+    return [f"In the file: {odd[0].text}{more}"] if odd else []

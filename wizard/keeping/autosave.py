@@ -1,0 +1,136 @@
+"""Saves the plan soon after each change: in a thread, never two saves at once, the latest plan wins."""
+
+import contextlib
+import threading
+from collections.abc import Callable
+from typing import Any
+
+from textual.app import App
+from textual.timer import Timer
+
+from engine.plan import Plan
+from engine.planfile import PlanFileError
+from wizard.history import History
+from wizard.keeping.keeper import Keeper
+from wizard.keeping.unsaved import Other
+
+DELAY = 0.5
+"""Seconds at most between a change and its save, however long the typing goes on."""
+AGAIN = 5.0
+"""Seconds after which a save that failed is tried again."""
+LOOKS = 2.0
+"""Seconds between two looks whether another program has changed the file."""
+
+
+class Autosave:
+    """Keeps one plan file in step with the plan on the screen.
+
+    tell: is called on the app's thread with a sentence about what happened.   ask: is called there with what another
+    program has put into the file; nothing is saved until `answered`.
+    """
+
+    def __init__(
+        self, app: App[Any], plan: Plan, keeper: Keeper, tell: Callable[[str], None], ask: Callable[[Other], None]
+    ) -> None:
+        self.keeper = keeper
+        self._app = app
+        self._tell = tell
+        self._ask = ask
+        self._wanted = self._saved = plan
+        self._history = History()
+        self._timer: Timer | None = None
+        self._looks = app.set_interval(LOOKS, self._look)
+        self._writing = threading.Lock()
+        self._is_asking = False
+        self.failure = ""
+
+    @property
+    def is_saved(self) -> bool:
+        """True when the file holds the plan as it is on the screen."""
+        return self._wanted is self._saved
+
+    def changed(self, plan: Plan, history: History) -> None:
+        """Save this plan soon, and the steps that lead to it; changes until then go with it."""
+        self._wanted, self._history = plan, history
+        if self._timer is None:
+            self._timer = self._app.set_timer(DELAY, self.now)
+
+    def now(self) -> None:
+        """Save in a thread, at once."""
+        self._stop_waiting()
+        if not self.is_saved and not self._is_asking:
+            self._in_thread(self._save)
+
+    def answered(self, other: Other) -> None:
+        """The owner has chosen: what was put into the file may be replaced."""
+        self.keeper.decided(other)
+        self._is_asking = False
+        self._saved = Plan()  # whatever the file holds now, it is not the plan on the screen
+        self.now()
+
+    def finish(self) -> bool:
+        """Save here and now, and wait for it. Returns: True when the plan is on disk."""
+        self._stop_waiting()
+        for sentence in self._save():
+            self._tell(sentence)
+        return self.is_saved
+
+    def close(self) -> None:
+        """Stop, and let another window have the plan."""
+        self._stop_waiting()
+        self._looks.stop()
+        with self._writing:
+            self.keeper.close()
+
+    def _stop_waiting(self) -> None:
+        if self._timer is not None:
+            self._timer.stop()
+            self._timer = None
+
+    def _in_thread(self, do: Callable[[], list[str]]) -> None:
+        def work() -> None:
+            for sentence in do():
+                self._app.call_later(self._tell, sentence)
+
+        self._app.run_worker(work, thread=True, group="save", exit_on_error=False)
+
+    def _save(self) -> list[str]:
+        """Write until the latest plan is on disk or a write fails; returns what the owner should be told."""
+        sentences: list[str] = []
+        with self._writing:
+            while not self.is_saved and not self._is_asking:
+                plan, history = self._wanted, self._history
+                saved = self.keeper.save(plan, history)
+                if saved.other is not None:
+                    self._put(saved.other)
+                elif saved.is_done:
+                    self._saved = plan
+                    sentences += [*saved.told, *(["The plan is saved again."] if self.failure else [])]
+                    self.failure = ""
+                else:
+                    sentences += [sentence for sentence in saved.told if sentence != self.failure]
+                    self.failure = saved.told[-1]
+                    self._app.call_later(self._try_again)
+                    break
+        return sentences
+
+    def _look(self) -> None:
+        if self.is_saved and not self._is_asking:
+            self._in_thread(self._look_at_file)
+
+    def _look_at_file(self) -> list[str]:
+        with self._writing, contextlib.suppress(PlanFileError):
+            other = self.keeper.other_version() if self.is_saved and not self._is_asking else None
+            if other is not None:
+                self.keeper.hold(self._wanted)
+                self._put(other)
+        return []
+
+    def _put(self, other: Other) -> None:
+        """Put the question to the owner, once."""
+        self._is_asking = True
+        self._app.call_later(self._ask, other)
+
+    def _try_again(self) -> None:
+        self._stop_waiting()
+        self._timer = self._app.set_timer(AGAIN, self.now)

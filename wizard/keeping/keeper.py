@@ -1,0 +1,215 @@
+"""The file of one open plan and all that is kept beside it. Blocking; knows nothing of screens, threads and timers."""
+
+import contextlib
+import os
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from engine.disk import Disk, sweep, why
+from engine.plan import Plan
+from engine.planfile import (
+    PlanFileError,
+    PlanMissingError,
+    content_of,
+    plan_from_text,
+    put_plan,
+    read_plan_file,
+    shown,
+)
+from wizard.history import History, changes
+from wizard.keeping.earlier import APART, changed_at, is_kept, keep_version, sweep_versions
+from wizard.keeping.lock import HeldError, Lock, give_back, take_lock
+from wizard.keeping.steps_file import STEPS, load_steps, save_steps
+from wizard.keeping.unsaved import UNSAVED, Other, find_unsaved, forget_unsaved, keep_unsaved
+
+Now = Callable[[], datetime]
+
+
+@dataclass(frozen=True)
+class Saved:
+    """How a save went.
+
+    is_done: whether the file holds the plan.   told: sentences for the owner.   other: what another program has put
+    into the file; nothing is saved until the owner has chosen.
+    """
+
+    is_done: bool
+    told: tuple[str, ...] = ()
+    other: Other | None = None
+
+
+@dataclass
+class Keeper:
+    """Saves one plan, and keeps what was there before.
+
+    path: the file, without links.   spare_folder: where unsaved work goes when nothing can be put beside the plan.
+    held_by: why the plan can only be read, as a sentence; "" when it can be changed.
+    seen: what the file holds, as far as we know.
+    """
+
+    path: Path
+    spare_folder: Path
+    disk: Disk
+    now: Now
+    held_by: str = ""
+    lock: Lock | None = None
+    seen: bytes = b""
+    _tried: bytes = field(default=b"", init=False)
+    _kept_at: datetime | None = field(default=None, init=False)
+    _has_told_of_versions: bool = field(default=False, init=False)
+
+    def save(self, plan: Plan, history: History) -> Saved:
+        """Put the plan into its file, unless another program has changed that since we saw it."""
+        was_there = bool(self.seen)
+        try:
+            other = self.other_version()
+            if other is not None:
+                self.hold(plan)
+                return Saved(False, (), other)
+            told = self._keep_version() if self.seen else ()
+            self.disk.make_folder(self.path.parent)
+            self._tried = content_of(plan, self.seen)
+            put_plan(self._tried, self.path, self.disk)
+        except PlanFileError as error:
+            return Saved(False, (self._failed(plan, str(error)),))
+        except OSError as error:
+            words = f"The plan could not be saved: {why(error)} ({shown(self.path)})."
+            return Saved(False, (self._failed(plan, words),))
+        if was_there and not self.seen:
+            told = (*told, f"{self.path.name} was moved or removed by another program. It is written anew.")
+        self.seen = self._tried
+        forget_unsaved(self.disk, self.path, self.spare_folder)
+        save_steps(self.disk, history, plan, self.path)
+        return Saved(True, told)
+
+    def other_version(self) -> Other | None:
+        """What another program has put into the file since we saw it; None when it is as it was, or gone.
+
+        Raises: PlanFileError when it cannot be read.
+        """
+        try:
+            content = read_plan_file(self.path, self.disk)
+        except PlanMissingError:
+            content = b""
+        if content in (b"", self.seen, self._tried):
+            self.seen = content
+            return None
+        try:
+            found = plan_from_text(content, self.path.name)
+        except PlanFileError as error:
+            return Other(self.path, content, None, str(error))
+        if self.seen and changes(plan_from_text(self.seen, self.path.name), found).is_empty:
+            self.seen = content  # nothing but the layout, comments, or the page that was open
+            return None
+        return Other(self.path, content, found)
+
+    def hold(self, plan: Plan) -> Path | None:
+        """Keep a plan beside its file until that can be saved. Returns: where; None when it can be kept nowhere."""
+        return keep_unsaved(self.disk, plan, self.path, self.spare_folder)
+
+    def keep_other(self, other: Other) -> bool:
+        """Keep another version among the earlier ones. Returns: whether it could be kept."""
+        try:
+            keep_version(self.disk, self.path, other.content, self.now())
+        except OSError:
+            return False
+        return True
+
+    def decided(self, other: Other) -> None:
+        """The owner has decided about another version: the file may be replaced, and nothing waits beside it."""
+        if other.path == self.path:
+            self.seen = other.content
+        else:
+            forget_unsaved(self.disk, self.path, self.spare_folder)
+
+    def close(self) -> None:
+        """Let another window have the plan."""
+        if self.lock is not None:
+            give_back(self.disk, self.lock)
+            self.lock = None
+
+    def _failed(self, plan: Plan, sentence: str) -> str:
+        place = self.hold(plan)
+        kept = f"Meanwhile it is kept in {shown(place)}." if place else "Leave this window open until it is saved."
+        return f"{sentence} It is tried again every few seconds. {kept}"
+
+    def _keep_version(self) -> tuple[str, ...]:
+        """Keep what the file holds before it is replaced for the first time, and every so often."""
+        now = self.now()
+        if self._kept_at is not None and abs(now - self._kept_at) < APART:
+            return ()
+        self._kept_at = now
+        try:
+            if not is_kept(self.disk, self.path, self.seen):
+                keep_version(self.disk, self.path, self.seen, changed_at(self.disk, self.path))
+        except OSError as error:
+            if self._has_told_of_versions:
+                return ()
+            self._has_told_of_versions = True
+            return (f"No earlier version of the plan could be kept: {why(error)}.",)
+        return ()
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A plan that was opened, with what goes with it.
+
+    told: sentences for the owner.   unsaved: what could not be saved the last time.
+    """
+
+    plan: Plan
+    keeper: Keeper
+    history: History
+    told: tuple[str, ...] = ()
+    unsaved: Other | None = None
+
+
+def open_kept(path: Path, spare_folder: Path, disk: Disk, now: Now = datetime.now) -> Opened:
+    """Open a plan: to change it, or only to read it when another window has it or nothing can be written there.
+
+    Raises: PlanFileError when it cannot be read.
+    """
+    target = Path(os.path.realpath(path))
+    content = read_plan_file(target, disk)
+    plan = plan_from_text(content, shown(path))
+    keeper = Keeper(target, Path(os.path.realpath(spare_folder)), disk, now, seen=content)
+    told: list[str] = []
+    keeper.held_by = _why_only_read(disk, target)
+    if not keeper.held_by:
+        try:
+            keeper.lock = take_lock(disk, target, now())
+        except HeldError as error:
+            keeper.held_by = f"Open in another window{_by(error)}: here it can only be read."
+        except OSError as error:
+            told.append(f"A second window on this plan could not be kept out: {why(error)}.")
+    if keeper.held_by:
+        return Opened(plan, keeper, History())
+    if keeper.lock is not None:
+        # between our reading and our lock, its last holder may have saved once more
+        keeper.seen = content = read_plan_file(target, disk)
+        plan = plan_from_text(content, shown(path))
+        sweep(disk, target, UNSAVED, STEPS)
+        sweep_versions(disk, target)
+        if keeper.lock.left_by:
+            since = ""
+            with contextlib.suppress(OSError):
+                since = f", {changed_at(disk, target):%d %b %H:%M:%S}"
+            told.append(f"This plan was not closed in the usual way last time. It is as it was last saved{since}.")
+    unsaved = find_unsaved(disk, plan, target, keeper.spare_folder)
+    return Opened(plan, keeper, load_steps(disk, plan, target), tuple(told), unsaved)
+
+
+def _by(error: HeldError) -> str:
+    return f" ({error})" if str(error) else ""
+
+
+def _why_only_read(disk: Disk, target: Path) -> str:
+    """Why a plan cannot be changed where it is; "" when it can."""
+    with contextlib.suppress(OSError):
+        if not disk.look(target).mode & 0o200:
+            return f"{shown(target)} is marked as read-only: it can be read here, not changed."
+    if not os.access(target.parent, os.W_OK):
+        return f"Nothing can be written in {shown(target.parent)}: the plan can be read here, not changed."
+    return ""
