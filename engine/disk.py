@@ -19,6 +19,7 @@ _LONGEST_NAME = 200
 """Bytes of a file's name that go into the name of a hidden file beside it; most file systems take 255 in all."""
 _PART = ".part"
 _TRIES = 20
+_HALVES = re.compile("[\ud800-\udfff]")
 
 
 @dataclass(frozen=True)
@@ -160,6 +161,11 @@ def replace_file(disk: Disk, target: Path, content: bytes, *, lasting: bool = Tr
         if is_there:
             with contextlib.suppress(OSError):
                 disk.remove(part)
+
+
+def encoded(text: str) -> bytes:
+    """A text as a file holds it; halves of a pair, which no file can hold, become the sign for what cannot be shown."""
+    return _HALVES.sub("\N{REPLACEMENT CHARACTER}", text).encode("utf-8")
 
 
 def sweep(disk: Disk, target: Path, *endings: str) -> None:

@@ -1,10 +1,13 @@
 """How one field of a plan is described: once, beside its name, for reading, checking, forms and help alike."""
 
+import re
+import unicodedata
 from dataclasses import dataclass, field, fields
 from enum import Enum
 from typing import Any
 
-from engine.reading import read_quantity
+from engine.quoting import quoted, shortened
+from engine.reading import check_visible, read_quantity
 from engine.units import Dimension, Quantity, unit_named
 
 
@@ -27,6 +30,16 @@ NOT_KNOWN = "not known"
 _NOT_KNOWN_WORDS = frozenset(
     ("?", "??", NOT_KNOWN, "unknown", "don't know", "do not know", "i don't know", "i do not know", "no idea")
 )
+
+
+MOST_VALUES = 100
+"""Values that one field can hold. Our own choice: a full load curve has a dozen points, a boat a handful of tanks."""
+_MOST_ALIKE = 20
+_ALIKE = re.compile(r"(?P<times>\d+)\s*[x×*]\s*(?P<one>.+)", re.IGNORECASE | re.DOTALL)
+_WHOLE = re.compile(r"[-+]?\d+")
+_LONGEST_COUNT = 12
+_MOST_COUNTED = 10**9
+_SEVERAL = "Put semicolons between several values."
 
 
 def says_not_known(text: str) -> bool:
@@ -94,15 +107,13 @@ class Entry:
             case Kind.QUANTITY:
                 return read_quantity(text, self.dimension, self.unit(units), self.limits)
             case Kind.QUANTITIES:
-                parts = text.split(";") if ";" in text else text.replace(", ", ";").split(";")
-                given = [part for part in parts if part.strip()]
-                return tuple(read_quantity(part, self.dimension, self.unit(units), self.limits) for part in given)
+                return self._quantities(text, units)
             case Kind.CHOICE:
                 return self._choice(text)
             case Kind.COUNT:
                 return self._count(text)
             case Kind.TEXT:
-                return text
+                return _one_line(text)
 
     def write(self, value: Value) -> str:
         """The value as one line of text that `read` understands as the same value."""
@@ -112,6 +123,27 @@ class Entry:
             return "; ".join(quantity.written for quantity in value)
         return str(value)
 
+    def _quantities(self, text: str, units: str) -> tuple[Quantity, ...]:
+        parts = text.split(";") if ";" in text else text.replace(", ", ";").split(";")
+        given = [part.strip() for part in parts if part.strip()]
+        if not given:
+            raise ValueError(f"{quoted(text)} has no number in it that can be read. {_SEVERAL}")
+        if len(given) > MOST_VALUES:
+            raise ValueError(f"{len(given)} values are more than fit in here. Write {MOST_VALUES} of them at most.")
+        try:
+            found = [quantity for part in given for quantity in self._alike(part, units)]
+        except ValueError as error:
+            raise ValueError(f"{error} {_SEVERAL}") from None
+        return tuple(found)
+
+    def _alike(self, part: str, units: str) -> list[Quantity]:
+        """One value, or as many as "2 x 120 L" says."""
+        several = _ALIKE.fullmatch(part)
+        times, one = (several["times"], several["one"]) if several else ("1", part)
+        if len(times) > 2 or not 1 <= int(times) <= _MOST_ALIKE:
+            raise ValueError(f"{quoted(part)} must say how often, from 1 to {_MOST_ALIKE}: write it like 2 x 120.")
+        return [read_quantity(one, self.dimension, self.unit(units), self.limits)] * int(times)
+
     def _choice(self, text: str) -> str:
         wanted = text.lower()
         for choice in self.choices:
@@ -120,17 +152,24 @@ class Entry:
         starting = [choice for choice in self.choices if choice.lower().startswith(wanted)]
         if len(starting) == 1 and wanted:
             return starting[0]
-        raise ValueError(f"{text!r} is not among the choices. Choose one of: {', '.join(self.choices)}.")
+        raise ValueError(f"{quoted(text)} is not among the choices. Choose one of: {', '.join(self.choices)}.")
 
     def _count(self, text: str) -> int:
-        try:
-            number = int(text)
-        except ValueError:
-            raise ValueError(f"{text!r} is not a whole number. Write a number such as 3.") from None
-        if self.limits and not self.limits[0] <= number <= self.limits[1]:
-            low, high = (round(limit) for limit in self.limits)
-            raise ValueError(f"{number} cannot be right here. Write a whole number from {low} to {high}.")
-        return number
+        if not _WHOLE.fullmatch(text):
+            raise ValueError(f"{quoted(text)} is not a whole number. Write a number such as 3.")
+        low, high = (round(limit) for limit in self.limits or (-_MOST_COUNTED, _MOST_COUNTED))
+        if len(text) > _LONGEST_COUNT or not low <= int(text) <= high:
+            raise ValueError(f"{shortened(text)} cannot be right here. Write a whole number from {low} to {high}.")
+        return int(text)
+
+
+def _one_line(text: str) -> str:
+    """Words as they are, with tabs and line ends as spaces. Raises: ValueError for what would upset a terminal or a
+    file: control characters and halves of a pair."""
+    line = re.sub(r"[\t\n\v\f\r\x1c-\x1f\x85\u2028\u2029]+", " ", text).strip()
+    if any(unicodedata.category(character) in ("Cc", "Cs") for character in line):
+        check_visible(line)
+    return line
 
 
 def _entry(entry: Entry) -> Any:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from engine.entries import NOT_KNOWN, Entry, Value, entries, is_given, says_not_known, tables
+from engine.quoting import quoted
 from engine.sections.drive import Gear, Propeller
 from engine.sections.electric import Motor
 from engine.sections.engine import Engine
@@ -227,7 +228,7 @@ def why_unread(plan: Plan, path: str) -> str:
         entry_at(path).read(text, plan.units)
     except ValueError as error:
         return str(error)
-    return f"{text!r} was not understood. Write it again."
+    return f"{quoted(text)} was not understood. Write it again."
 
 
 def problems(plan: Plan, section: str) -> list[Problem]:

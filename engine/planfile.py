@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from engine.disk import Disk, replace_file, why
+from engine.disk import Disk, encoded, replace_file, why
 from engine.entries import tables
 from engine.plan import SECTIONS, Plan
 from engine.plan_document import FormatError, are_rows, document_from_plan, plan_from_document
@@ -170,4 +170,4 @@ def content_of(plan: Plan, old: bytes = b"") -> bytes:
             text = commented
     except (ValueError, RecursionError):  # the old file was no TOML: comments in it cannot be told from junk
         pass
-    return text.encode("utf-8")
+    return encoded(text)

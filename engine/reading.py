@@ -7,6 +7,7 @@ import re
 from collections.abc import Sequence
 
 from engine.constants import FOOT
+from engine.quoting import quoted, shortened, visible
 from engine.showing import show
 from engine.units import UNITS, Dimension, Quantity, Unit, unit_named
 
@@ -21,8 +22,15 @@ _NUMBER = re.compile(
 _NEXT_PART = re.compile(
     r"""(?<=['"′″’”\s])\d | (?<=[a-z])\d+(?=[\s./]*\d*\s*(?:in|inch|inches|"|″|”)\b)""", re.VERBOSE | re.IGNORECASE
 )
-_SPREAD = re.compile(r"^(?P<best>.+?)\s*\(\s*(?P<low>.+?)\s*(?:to|\.\.\.?|…|–)\s*(?P<high>.+?)\s*\)$")
+_SPREAD = re.compile(r"(?P<best>[^()]+)\((?P<ends>[^()]+)\)")
+_BETWEEN = re.compile(r"(?<![a-z])to(?![a-z])|\.\.\.?|…|–", re.IGNORECASE)
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
+
+_LONGEST = 200
+"""Characters that a quantity may have, low and high included. Our own choice; the longest anyone needs are some 60."""
+
+_TRAILING = " .,"
+"""What may stand behind a number and means nothing."""
 
 Limits = tuple[float, float]
 
@@ -35,22 +43,24 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
     limits: lowest and highest believable SI value; used to settle "1,500", and enforced.
     Raises: ValueError whose message is one plain sentence that says what to do.
     """
+    check_visible(text)
     cleaned = _clean(text)
-    spread = _SPREAD.match(cleaned)
-    if spread:
-        best, low, high = (read_quantity(spread[part], dimension, unit, limits) for part in ("best", "low", "high"))
+    if len(cleaned) > _LONGEST:
+        raise ValueError(f"{quoted(cleaned)} is too long to be a number. Write one number and its unit.")
+    if spread := _spread(cleaned):
+        best, low, high = (read_quantity(part, dimension, unit, limits) for part in spread)
         return with_spread(best, low, high)
     readings = _readings(cleaned, dimension, unit)
     believable = [r for r in readings if limits is None or limits[0] <= r.si <= limits[1]]
     if len(believable) > 1 and "," in cleaned:
         raise ValueError(
-            f"{cleaned!r} can mean two numbers, a thousand times apart. "
+            f"{quoted(cleaned)} can mean two numbers, a thousand times apart. "
             "Write it without a thousands comma, or with a decimal point."
         )
     if believable:
         return believable[0]
     if not readings:
-        raise ValueError(f"{cleaned!r} has no number in it that can be read. Write a number and its unit.")
+        raise ValueError(f"{quoted(cleaned)} has no number in it that can be read. Write a number and its unit.")
     raise ValueError(_outside(readings[0], dimension, unit, limits))
 
 
@@ -59,6 +69,28 @@ def with_spread(best: Quantity, low: Quantity, high: Quantity) -> Quantity:
     if not low.si <= best.si <= high.si:
         raise ValueError("The best value must lie between the low and the high one.")
     return Quantity(best.si, best.text, low, high)
+
+
+def _spread(text: str) -> tuple[str, str, str] | None:
+    """(best, low, high) of "4.2 t (4 t to 4.5 t)"; None when that is not its form.
+
+    The ends part at the middle one of the words between them: in "2 to 1 to 3 to 1" at the second.
+    """
+    match = _SPREAD.fullmatch(text)
+    between = list(_BETWEEN.finditer(match["ends"])) if match else []
+    if match is None or len(between) % 2 == 0:
+        return None
+    ends, middle = match["ends"], between[len(between) // 2]
+    return match["best"], ends[: middle.start()], ends[middle.end() :]
+
+
+def check_visible(text: str) -> None:
+    """Raises: ValueError with a plain sentence when a text has a character in it that cannot be seen, space apart."""
+    bare = "".join(text.split())
+    if visible(bare) != bare:
+        raise ValueError(
+            f"There is a character in {quoted(text)} that cannot be seen. Delete it all and type it again."
+        )
 
 
 def _clean(text: str) -> str:
@@ -91,7 +123,8 @@ def _bare_number(number: float, dimension: Dimension, unit: str, text: str) -> Q
     else:
         symbol = unit
     chosen = unit_named(symbol, dimension)
-    return _written(number, chosen, f"{text} {symbol}".strip() if symbol != ":1" else text)
+    bare = text.rstrip(_TRAILING)
+    return _written(number, chosen, f"{bare} {symbol}".strip() if symbol != ":1" else bare)
 
 
 def _split(text: str) -> list[tuple[list[float], str]]:
@@ -104,7 +137,8 @@ def _split(text: str) -> list[tuple[list[float], str]]:
             return []
         start = match.end()
         following = _next_part(text, start)
-        parts.append((_number_readings(match), text[start:following].strip().rstrip(",")))
+        unit_text = text[start:following].strip().rstrip(",")
+        parts.append((_number_readings(match), unit_text if unit_text.strip(_TRAILING) else ""))
         position = following
         while position < len(text) and text[position] in " ,":
             position += 1
@@ -126,10 +160,12 @@ def _sum_of_parts(text: str, parts: Sequence[tuple[list[float], str]], dimension
         if not unit_text and index == len(parts) - 1 and last == FOOT and dimension is Dimension.LENGTH:
             unit_text = "in"
         if not unit_text:
-            raise ValueError(f"In {text!r} one of the numbers has no unit. Write it like 36 ft 6 in.")
+            raise ValueError(f"In {quoted(text)} one of the numbers has no unit. Write it like 36 ft 6 in.")
         unit = unit_named(unit_text, dimension)
         if unit.factor >= last or unit.offset:
-            raise ValueError(f"{text!r} mixes units in an order that makes no sense. Write the larger unit first.")
+            raise ValueError(
+                f"{quoted(text)} mixes units in an order that makes no sense. Write the larger unit first."
+            )
         total += unit.to_si(numbers[0]) if total >= 0 else -unit.to_si(numbers[0])
         last = unit.factor
     return Quantity(total, text)
@@ -158,12 +194,12 @@ def _decimal_readings(digits: str) -> list[float]:
     if commas and points:
         decimal = max(digits.rfind(","), digits.rfind("."))
         if digits.count(digits[decimal]) > 1:
-            raise ValueError(f"{digits!r} mixes commas and points so that no number can be read from it.")
+            raise ValueError(f"{quoted(digits)} mixes commas and points so that no number can be read from it.")
         whole = re.sub(r"[.,]", "", digits[:decimal])
         return [float(f"{whole}.{digits[decimal + 1 :]}")]
     if commas > 1 or points > 1:
         if not re.fullmatch(r"\d{1,3}([.,]\d{3})+", digits):
-            raise ValueError(f"{digits!r} has more than one decimal sign. Write one number.")
+            raise ValueError(f"{quoted(digits)} has more than one decimal sign. Write one number.")
         return [float(re.sub(r"[.,]", "", digits))]
     as_decimal = float(digits.replace(",", "."))
     if re.fullmatch(r"[1-9]\d{0,2}[.,]\d{3}", digits):
@@ -177,4 +213,5 @@ def _outside(reading: Quantity, dimension: Dimension, unit: str, limits: Limits 
     shown_in = unit or next(known.symbol for known in UNITS if known.dimension is dimension)
     low, high = (show(value, shown_in, dimension) for value in limits)
     side = "less" if reading.si < limits[0] else "more"
-    return f"{reading.text} is {side} than can be believed here ({low} to {high}). Check the number and its unit."
+    read = shortened(reading.text)
+    return f"{read} is {side} than can be believed here ({low} to {high}). Check the number and its unit."

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from engine import constants as c
+from engine.quoting import quoted
 
 
 class Dimension(Enum):
@@ -177,7 +178,7 @@ def unit_named(name: str, dimension: Dimension) -> Unit:
     known = ", ".join(unit.symbol for unit in UNITS if unit.dimension is dimension and unit.symbol)
     if not key:
         raise ValueError(f"The number wants a unit of {dimension.value}. Write one of: {known}.")
-    raise ValueError(f"{name!r} is not a unit of {dimension.value} that is known here. Write one of: {known}.")
+    raise ValueError(f"{quoted(name)} is not a unit of {dimension.value} that is known here. Write one of: {known}.")
 
 
 def convert(value: float, symbol: str, dimension: Dimension) -> float:

@@ -15,6 +15,7 @@ from engine.data import table
 from engine.hull.form import HullForm
 from engine.hull.methods import METHODS, ParameterRange, ResistanceMethod
 from engine.numeric import Array, Real
+from engine.showing import round_number
 from engine.water import Water
 
 _DOUBT = table("doubt")["method"]
@@ -131,11 +132,11 @@ def standing_in_words(method: ResistanceMethod, form: HullForm) -> str:
     outside = [(limit, value) for limit, value in places if share_outside(limit, form, 0.0) > _NEXT_TO_NOTHING]
     if outside:
         return "outside: " + "; ".join(
-            f"{limit.label} {value:.3g}, range {limit.low:g} to {limit.high:g}" for limit, value in outside
+            f"{limit.label} {round_number(value, 3)}, range {limit.low:g} to {limit.high:g}" for limit, value in outside
         )
     nearest, value = min(places, key=lambda place: _room_inside(*place))
     return (
-        f"inside all {len(places)} ranges; nearest an end with {nearest.label} {value:.3g} "
+        f"inside all {len(places)} ranges; nearest an end with {nearest.label} {round_number(value, 3)} "
         f"({nearest.low:g} to {nearest.high:g})"
     )
 

@@ -5,6 +5,7 @@ from enum import Enum
 
 from engine.hull.coefficients import Range, TypicalForm
 from engine.hull.displacement_rules import displacement_length_ratio
+from engine.showing import round_number
 from engine.validity import require_positive
 
 TOLERANCE = 0.10
@@ -170,5 +171,5 @@ def _find_unusual(
         value,
         usual.low,
         usual.high,
-        f"The {quantity} is {value:.3g}; {usual.low:.3g} to {usual.high:.3g} is usual for a {kind}.",
+        f"The {quantity} is {round_number(value, 3)}; {usual.low:.3g} to {usual.high:.3g} is usual for a {kind}.",
     )

@@ -63,8 +63,10 @@ def bulb_wave_reduction_c2(form: HullForm) -> Real:
 
 
 def transom_wave_reduction_c5(form: HullForm) -> Real:
-    """How far an immersed transom lowers the wave resistance; 1 without one."""
-    return plain(1.0 - 0.8 * form.transom_area / form.midship_area)
+    """How far an immersed transom lowers the wave resistance; 1 without one, NaN for one so large that the waves would
+    push her."""
+    reduction = np.asarray(1.0 - 0.8 * form.transom_area / form.midship_area)
+    return plain(defined_where(reduction > 0.0, reduction))
 
 
 def prismatic_polynomial_c16(form: HullForm) -> Real:

@@ -21,6 +21,7 @@ from engine.hull.holtrop_form import half_entrance_angle
 from engine.hull.resistance import Resistance
 from engine.hull.van_oortmerssen_1971 import resistance_van_oortmerssen_1971
 from engine.numeric import Array, Real, plain
+from engine.showing import round_number
 from engine.water import Water
 
 PARAMETERS: dict[str, tuple[str, Callable[[HullForm, Real], Real]]] = {
@@ -146,7 +147,7 @@ def range_report(method: ResistanceMethod, form: HullForm, speed: Real) -> tuple
         farthest = float(distance.flat[int(np.argmax(np.abs(distance)))])
         bound, side = (limit.high, "above") if farthest > 0.0 else (limit.low, "below")
         sentence = (
-            f"{method.label}: the {limit.label} is {bound + farthest:.3g}, {side} the range of "
+            f"{method.label}: the {limit.label} is {round_number(bound + farthest, 3)}, {side} the range of "
             f"{limit.low:g} to {limit.high:g}. {limit.note}"
         )
         report.append(OutsideSample(limit, value, plain(distance), distance != 0.0, sentence))

@@ -162,7 +162,8 @@ def fastest_speed_for_leg(
     def at(place: NDArray[np.intp]) -> Array:
         return np.asarray(np.take_along_axis(spent, place[..., None], axis=-1)[..., 0])
 
-    rise = at(following) - at(last)
+    with np.errstate(invalid="ignore"):  # both ends endless: no way at either
+        rise = at(following) - at(last)
     crosses = (following > last) & np.isfinite(rise) & (rise > 0.0)
     share = np.where(crosses, (limit[..., 0] - at(last)) / np.where(crosses, rise, 1.0), 0.0)
     speed = through_water[last] + share * (through_water[following] - through_water[last])

@@ -96,7 +96,8 @@ def reynolds_correction(pitch_ratio: Real, area_ratio: Real, blades: Real, reyno
     used = np.clip(asked, REYNOLDS_LOW, REYNOLDS_HIGH)
     open_water = correction_family(area_ratio, blades, asked).at(pitch_ratio)
     low_note = "the blades are too small or slow for the tests; expect less thrust and more torque than computed"
-    records = outside_range("Reynolds number of the blades", asked, REYNOLDS_WARN_BELOW, np.inf, low_note)
+    name = "Reynolds number of the blades, in millions,"
+    records = outside_range(name, asked / 1e6, REYNOLDS_WARN_BELOW / 1e6, np.inf, low_note)
     return ReynoldsCorrection(open_water, plain(used), np.asarray(asked != used), records)
 
 

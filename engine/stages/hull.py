@@ -37,7 +37,7 @@ from engine.stages.boats import (
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook, read_log
 from engine.stages.resistance import methods_in_use
-from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
+from engine.stages.unknowns import UNKNOWNS, as_described, held_findings, scores_of
 from engine.stages.wording import Wording, percent
 from engine.water import Water, WaterKind, water
 
@@ -133,11 +133,16 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     form = boats_of(plan, medium, as_described).form
     if not checked:
         findings += _coefficient_findings(usual, coefficients, plan)
-    findings += _appendage_findings(plan, form)
+    findings += [*_transom_findings(plan, form), *_appendage_findings(plan, form)]
     if all(found.verdict is Verdict.FITS for found in findings):
         findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", _GEOMETRY))
     answers = _answers(plan, form, medium)
-    others = *_place_findings(plan), *log_findings(plan, answers.logbook), *_method_findings(plan, answers)
+    others = (
+        *held_findings(plan, "hull"),
+        *_place_findings(plan),
+        *log_findings(plan, answers.logbook),
+        *_method_findings(plan, answers),
+    )
     return Outcome(answers, (*findings, *others))
 
 
@@ -205,6 +210,18 @@ def _coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, pl
                 _TEXTBOOK,
                 f"hull.{name}",
             )
+
+
+def _transom_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
+    """Whether the transom is no larger than the largest section."""
+    if plan.hull.transom_area is not None and plan.hull.transom_area.si > float(form.midship_area):
+        yield stop(
+            f"The immersed transom ({plan.hull.transom_area.text}) is larger than the largest section of the hull, "
+            f"{Wording(plan.units).area(float(form.midship_area))}. Only what lies under water at rest counts: measure "
+            "it again.",
+            "no section of a hull is larger than her largest one, by definition",
+            "hull.transom_area",
+        )
 
 
 def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:

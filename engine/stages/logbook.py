@@ -131,6 +131,7 @@ class Logbook:
 
 
 EMPTY = Logbook((), {}, (), None, None)
+_NO_BOAT = "no boat like this one can be worked out at that speed with the present propeller"
 
 
 def read_log(plan: Plan, prior: Fleet, described: HullForm, water: Water) -> Logbook:
@@ -145,14 +146,18 @@ def read_log(plan: Plan, prior: Fleet, described: HullForm, water: Water) -> Log
     if log.readings:
         left_out |= _unpredictable_rows(log)
         log = log.without(left_out)
-    if not log.readings:
-        return Logbook(readings, left_out, (), None, None)
     return _weighed(log, prior, readings, left_out)
 
 
 def _weighed(log: "_Log", prior: Fleet, readings: tuple[Reading, ...], left_out: dict[int, str]) -> Logbook:
     """The readings of a log that can be predicted, laid on the fleet, with what is wrong with them."""
+    if not log.readings:
+        return Logbook(readings, left_out, (), None, None)
     first, slope = log.misfit_and_slope(prior.scores)
+    is_known: list[bool] = np.any(np.isfinite(slope), axis=0).tolist()
+    lost = {reading.index: _NO_BOAT for reading, known in zip(log.readings, is_known, strict=True) if not known}
+    if lost:
+        return _weighed(log.without(lost), prior, readings, left_out | lost)
     doubt, rows = log.doubt(slope), len(log.readings)
     odds = _fault_odds(log.plan, log.readings)
     steady = steady_errors(first[:, :rows], slope, log.speed, doubt[:rows], prior.weights, odds)

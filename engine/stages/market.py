@@ -83,8 +83,8 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
     counts = _Counts.of(searches)
     if not any(search.found.rows for search in searches):
         text = (
-            f"None of {counts.combinations} pairs of wheel and ratio suits. {counts.what_rules_out} Look at the room, "
-            "the ratios on offer and the margin asked for."
+            f"None of {counts.combinations} pairs of wheel and ratio suits. {counts.what_rules_out}".rstrip()
+            + " Look at the room, the ratios on offer and the margin asked for."
         )
         return Outcome(None, (stop(text, _RANKED, "gear.ratios"),), "a wheel that suits.")
     first, *rest = sorted(searches, key=lambda search: not search.found.rows)

@@ -31,6 +31,7 @@ from engine.stages.log_on_power import (
 from engine.stages.power_allowances import allowance_findings
 from engine.stages.resistance import SPEED_STEP_KN, ResistanceCurve, at_speed, each_at_speed, methods_in_use
 from engine.stages.speed import HULL_SPEED_RATIO, SpeedAnswers
+from engine.stages.unknowns import held_findings
 from engine.stages.wording import Wording, percent
 
 
@@ -101,7 +102,7 @@ def assess_power(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[
     if plan.hull.propeller_place is None:
         return Outcome(None, waits_for="where the propeller works, asked on the hull page.")
     answers = _answers(plan, hull, speed, demand_of(plan, hull, speed))
-    return Outcome(answers, tuple(_findings(plan, hull, speed, answers)))
+    return Outcome(answers, (*held_findings(plan, "power"), *_findings(plan, hull, speed, answers)))
 
 
 def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> PowerAnswers:

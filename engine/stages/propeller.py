@@ -35,6 +35,7 @@ from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
 from engine.stages.stock import other_steps, size_words, stock_steps
+from engine.stages.unknowns import held_findings
 from engine.stages.wheel import Wheel
 
 _TURNABLE = "a propeller that the engine can turn."
@@ -57,7 +58,7 @@ def assess_propeller(
         )
         return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"),), _TURNABLE)
     answers = _answers(wheel, gear)
-    return Outcome(answers, tuple(propeller_findings(setting, answers)))
+    return Outcome(answers, (*held_findings(plan, "propeller"), *propeller_findings(setting, answers)))
 
 
 def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]:

@@ -43,7 +43,8 @@ def beside(plan: Plan, engine: EngineAnswers, running: Running) -> Iterator[Comp
 
 
 def compared(rival: Rival, voyage: Voyage, speed: float) -> ComparedRow:
-    """One candidate at a boat speed [m/s], with the margin for wind and sea."""
+    """One candidate at a boat speed [m/s], with the margin for wind and sea; a mile costs nothing that can be named
+    where she makes no way over the ground."""
     drive, loading = rival.drive, rival.loading
     rate = float(loading.fleet.median(loading.rate(speed, service=True)))
     cost = voyage.cost(voyage.per_distance(speed, rate) * NAUTICAL_MILE)
@@ -55,7 +56,7 @@ def compared(rival: Rival, voyage: Voyage, speed: float) -> ComparedRow:
         endurance_h=float(voyage.time(rate)) / HOUR,
         burn_l_per_h=drive.if_fuel(taken),
         drawn_kw=drive.if_electric(taken),
-        cost_per_mile=None if cost is None else float(cost),
+        cost_per_mile=None if cost is None or not np.isfinite(cost) else float(cost),
     )
 
 

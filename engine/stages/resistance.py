@@ -36,7 +36,7 @@ _LEVEL_FROUDE = 0.32
 """Here the drawn error of a method is its level alone; towards slower and faster its tilt takes over."""
 _APART: float = table("doubt")["method"]["correlation_froude"]
 _ANCHOR = "holtrop_1982"
-"""The method that has a value for every hull and speed carries a boat on where her own has none."""
+"""The method that has a value at every speed, absurd hulls apart, carries a boat on where her own has none."""
 _WARM = 22.0
 """Water warmer than this [C] fouls between the rates of temperate water and of the tropics (ours)."""
 

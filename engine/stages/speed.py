@@ -13,6 +13,7 @@ from engine.defaults import word
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.hull.displacement_rules import speed_length_ratio, wave_length
 from engine.plan import Plan
+from engine.sections.performance import ALL_METHODS
 from engine.stages.hull import HullAnswers
 from engine.stages.resistance import ResistanceCurve, each_at_speed, resistance_curve
 from engine.stages.wording import Wording, percent
@@ -62,12 +63,7 @@ def assess_speed(plan: Plan, hull: HullAnswers) -> Outcome[SpeedAnswers]:
     highest = max(cruise, top, hull_kn * KNOT)
     curve = resistance_curve(plan, hull.fleet, hull.boats, hull.form, hull.water, highest)
     if not np.all(np.isfinite(np.interp([cruise, top], curve.speed, curve.median_calm))):
-        text = (
-            f"The method you chose, {word(plan.power, 'method')}, has no value for this hull at these speeds. "
-            "Choose another on the power page, or all that apply."
-        )
-        source = "ranges of the methods, listed on the hull page"
-        return Outcome(None, (stop(text, source, "power.method"),), "a resistance method that knows such a hull.")
+        return Outcome(None, (_no_method(word(plan.power, "method")),), "a resistance method that knows such a hull.")
     answers = SpeedAnswers(
         cruise_kn=cruise / KNOT,
         top_kn=top / KNOT,
@@ -82,6 +78,22 @@ def assess_speed(plan: Plan, hull: HullAnswers) -> Outcome[SpeedAnswers]:
         steps=tuple(_steps(curve, length, highest)),
     )
     return Outcome(answers, tuple(_findings(plan, answers)))
+
+
+def _no_method(chosen: str) -> Finding:
+    """Why there is no resistance, and what would help."""
+    source = "ranges of the methods, listed on the hull page"
+    if chosen == ALL_METHODS:
+        text = (
+            "The resistance methods have no value for this hull at these speeds. Look again at the dimensions, the "
+            "displacement, the coefficients, the centre of buoyancy and the transom."
+        )
+        return stop(text, source, "hull.displacement")
+    text = (
+        f"The method you chose, {chosen}, has no value for this hull at these speeds. "
+        "Choose another on the power page, or all that apply."
+    )
+    return stop(text, source, "power.method")
 
 
 def _steps(curve: ResistanceCurve, length: float, highest: float) -> Iterator[SpeedStep]:
@@ -140,4 +152,6 @@ def _findings(plan: Plan, answers: SpeedAnswers) -> Iterator[Finding]:
 
 def _cost_at(answers: SpeedAnswers, speed_kn: float) -> str:
     step = min(answers.steps, key=lambda step: abs(step.speed_kn - speed_kn))
+    if not step.step_cost_fraction.is_known:
+        return f"What the half knot up to {step.speed_kn:.1f} kn takes the methods in use cannot say."
     return f"The half knot up to {step.speed_kn:.1f} kn takes {percent(step.step_cost_fraction.best)} more power."

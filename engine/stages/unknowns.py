@@ -1,6 +1,6 @@
 """What is not known for certain about the boat, and what the owner can do about each."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,11 +9,16 @@ import numpy as np
 from engine.data import table
 from engine.defaults import settled
 from engine.doubts import usual_doubt
+from engine.entries import entries
+from engine.findings import Finding, look
 from engine.numeric import Array, Real, plain
+from engine.plan import Plan
+from engine.showing import show
 from engine.units import Quantity
 
 _DOUBT = table("doubt")
 _CUT: float = _DOUBT["range"]["cut"]
+_HELD = "low and high are the ends of eight boats in ten, drawn out on two halves of a normal curve: ours"
 TENTH = 1.2815515655446004
 """Standard normal score of the 90th percentile."""
 
@@ -132,6 +137,8 @@ def doubted(section: Any, name: str, score: Real, usual: tuple[float, float, flo
     """A field's value for the boats: as unsure as the owner is, else as such a value usually is.
 
     usual: low, middle and high for a field that is empty and has no default.
+    The owner's own low and high are drawn out on a straight line; what leaves the limits of the field is held there,
+    and `held_findings` says so.
     Raises: LookupError when the field is empty and there is no `usual`, or when its doubt is not in the table.
     """
     value = settled(section, name)
@@ -141,13 +148,37 @@ def doubted(section: Any, name: str, score: Real, usual: tuple[float, float, flo
         low, middle, high = usual
         return between(score, middle, low, high)
     if value.low is not None and value.high is not None:
-        return between(score, value.si, value.low.si, value.high.si)
+        return plain(np.clip(between(score, value.si, value.low.si, value.high.si), *_believable(section, name)))
     doubt = usual_doubt(name)
     if doubt is None:
         raise LookupError(f"no doubt is known for {name}")
     if doubt.is_share:
         return share_of(score, value.si, doubt.low, doubt.high)
     return between(score, value.si, value.si + doubt.low, value.si + doubt.high)
+
+
+def _believable(section: Any, name: str) -> tuple[float, float]:
+    """Lowest and highest SI value that a field takes."""
+    return entries(type(section))[name].limits or (-np.inf, np.inf)
+
+
+def held_findings(plan: Plan, section: str) -> Iterator[Finding]:
+    """A sentence for each field of a section that is so unsure that boats are held at the limits of the field."""
+    holder = getattr(plan, section)
+    for name, entry in entries(type(holder)).items():
+        value = getattr(holder, name) if usual_doubt(name) is not None else None
+        if not isinstance(value, Quantity) or value.low is None or value.high is None:
+            continue
+        ends = [float(between(score, value.si, value.low.si, value.high.si)) for score in (-_CUT, _CUT)]
+        least, most = _believable(holder, name)
+        if ends[0] < least or ends[1] > most:
+            low, high = (show(limit, entry.unit(plan.units), entry.dimension) for limit in (least, most))
+            yield look(
+                f"{entry.label}, {value.written}, is so unsure that some plausible boats would lie beyond what can be "
+                f"believed of it ({low} to {high}); they are held there. Give a closer low and high if you can.",
+                _HELD,
+                f"{section}.{name}",
+            )
 
 
 def made(name: str, score: Real) -> Real:

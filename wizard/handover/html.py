@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from html import escape
 
+from engine.quoting import visible
 from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pairs, Paragraph
 from wizard.tables import text_columns
 
@@ -28,7 +29,7 @@ th, td { text-align: left; vertical-align: top; padding: .15rem .5rem .15rem 0; 
 def render_html(document: Document) -> str:
     """The report as an HTML page."""
     body = "\n".join(_block_html(block) for block in document.blocks)
-    return (
+    return visible(
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
         f"<title>{escape(document.title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n{body}\n</body>\n</html>\n"
     )

@@ -2,6 +2,7 @@
 
 import json
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
@@ -12,6 +13,9 @@ from engine.bands import Band
 from engine.findings import Outcome
 from engine.plan import STAGES
 from engine.plan_document import document_from_plan
+
+_HALVES = re.compile("[\ud800-\udfff]")
+"""Halves of a pair, which no file can hold as they are."""
 
 
 def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> str:
@@ -30,7 +34,8 @@ def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> s
         "stages": stages,
         "market": None if found is None else _outcome(found),
     }
-    return json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=str) + "\n"
+    text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=str)
+    return _HALVES.sub(lambda half: f"\\u{ord(half[0]):04x}", text) + "\n"
 
 
 def _outcome(outcome: Outcome[Any]) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Sequence
 
+from engine.quoting import visible
 from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pairs, Paragraph
 from wizard.tables import text_columns
 
@@ -39,4 +40,4 @@ def _table(headings: Sequence[str], rows: Sequence[Sequence[str]], is_text: Sequ
 
 
 def _escaped(text: str) -> str:
-    return _SPECIAL.sub(r"\\\1", " ".join(text.split()))
+    return _SPECIAL.sub(r"\\\1", visible(" ".join(text.split())))

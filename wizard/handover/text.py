@@ -2,6 +2,7 @@
 
 import textwrap
 
+from engine.quoting import visible
 from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pairs, Paragraph
 from wizard.tables import grid_lines
 
@@ -15,7 +16,7 @@ def render_text(document: Document) -> str:
     for block in document.blocks:
         lines += _block_lines(block)
         lines.append("")
-    return "\n".join(lines).rstrip() + "\n"
+    return visible("\n".join(lines).rstrip()) + "\n"
 
 
 def _block_lines(block: Block) -> list[str]:

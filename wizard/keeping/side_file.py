@@ -4,13 +4,13 @@ import contextlib
 import os
 from pathlib import Path
 
-from engine.disk import Disk, replace_file, sweep
+from engine.disk import Disk, encoded, replace_file, sweep
 
 
 def write_aside(disk: Disk, target: Path, text: str) -> None:
     """Put a text in the place of what a file holds. Where nothing can be written, nothing happens."""
     with contextlib.suppress(OSError):
-        replace_file(disk, target, text.encode("utf-8"), lasting=False)
+        replace_file(disk, target, encoded(text), lasting=False)
 
 
 def write_out(disk: Disk, path: Path, text: str) -> None:
@@ -18,7 +18,7 @@ def write_out(disk: Disk, path: Path, text: str) -> None:
 
     Raises: OSError when it cannot be written.
     """
-    content = text.encode("utf-8")
+    content = encoded(text)
     try:
         is_ordinary = disk.look(path).is_file
     except FileNotFoundError:
