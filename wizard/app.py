@@ -34,7 +34,7 @@ from wizard.screens.plans import PlansScreen
 from wizard.screens.workings import WorkingsScreen
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
-from wizard.terminal import NoColour, PlainSigns
+from wizard.terminal import NoColour, NoOrders, PlainSigns
 from wizard.theme import COLOURS, NAMES, THEMES, VARIABLE_DEFAULTS, usual_theme
 from wizard.tour import TOUR_BOAT, Tour
 from wizard.upsets import upsets
@@ -70,7 +70,7 @@ class ShaftlogApp(FileKeeping):
             self.register_theme(known)
         self.theme = usual_theme(environment, theme, load_settings(plans_folder)["theme"])
         plain_signs: list[LineFilter] = [PlainSigns()] if self.ascii else []
-        self._own_filters = [*([NoColour()] if self.no_color else []), *plain_signs]
+        self._own_filters = [NoOrders(), *([NoColour()] if self.no_color else []), *plain_signs]
         self.assessment: Assessment | None = None
         self.is_updating = False
         self.failure = ""

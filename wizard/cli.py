@@ -92,6 +92,8 @@ def _find(plan: Path, folder: Path | None) -> Path:
     if plan.exists():
         return plan
     folder = folder or plans_folder()
+    if folder is None:
+        return plan
     for name in (plan.name, f"{plan.name}.toml"):
         if len(plan.parts) == 1 and (folder / name).exists():
             return folder / name
@@ -121,8 +123,10 @@ def _report(given: argparse.Namespace) -> int:
     from datetime import date
 
     from engine.assessment import assess, search_market
-    from engine.planfile import PlanFileError, load_plan
+    from engine.disk import Disk, why
+    from engine.planfile import PlanFileError, load_plan, shown
     from wizard.handover import report
+    from wizard.keeping.side_file import write_out
 
     plan_path = _find(given.plan, given.plans)
     try:
@@ -134,12 +138,12 @@ def _report(given: argparse.Namespace) -> int:
         sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
         sys.stdout.write(text)
         return 0
-    if given.to.exists() and plan_path.exists() and given.to.samefile(plan_path):
-        return _refuse("The report would overwrite the plan itself. Name another file.")
     try:
-        given.to.write_text(text, encoding="utf-8")
+        if given.to.exists() and plan_path.exists() and given.to.samefile(plan_path):
+            return _refuse("The report would overwrite the plan itself. Name another file.")
+        write_out(Disk(), given.to, text)
     except OSError as error:
-        return _refuse(f"The report could not be written to {given.to}: {error.strerror}.")
+        return _refuse(f"The report could not be written to {shown(given.to)}: {why(error)}.")
     return 0
 
 
@@ -173,7 +177,7 @@ def _open_wizard(given: argparse.Namespace) -> int:
     if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)) or os.environ.get("TERM") == "dumb":
         return _refuse("The wizard needs a terminal. Without one, use: shaftlog report PLAN")
     folder = given.plans or plans_folder()
-    if not folder.is_absolute() and given.plans is None:
+    if folder is None:
         return _refuse("No home folder is known here. Say where plans live: shaftlog --plans DIR")
     if folder.exists() and not folder.is_dir():
         return _refuse(f"{shown(folder)} is a file, not a folder. Name a folder after --plans.")

@@ -30,14 +30,19 @@ def is_demonstration(path: Path) -> bool:
     return in_checkout or found.parent == Path(__file__).resolve().parent / "demonstrations"
 
 
-def plans_folder() -> Path:
-    """Where plans live: `./saved_plans` when run in a checkout, else the platform's folder for user data."""
+def plans_folder() -> Path | None:
+    """Where plans live: `./saved_plans` when run in a checkout, else the platform's folder for user data; None where
+    nobody has a home."""
     here = Path.cwd()
     if _is_checkout(here):
         return here / "saved_plans"
     from platformdirs import user_data_path
 
-    return user_data_path("shaftlog", appauthor=False) / "plans"
+    try:
+        folder = user_data_path("shaftlog", appauthor=False) / "plans"
+    except RuntimeError:
+        return None
+    return folder if folder.is_absolute() else None
 
 
 def _is_checkout(folder: Path) -> bool:

@@ -1,5 +1,7 @@
-"""What a plain terminal needs: signs of ASCII only, and no colour at all. Both work on what is about to be drawn."""
+"""What terminals need: no orders hidden in a text; plain ones also signs of ASCII only, and no colour at all.
+All of it works on what is about to be drawn."""
 
+import re
 import unicodedata
 from functools import lru_cache
 
@@ -52,6 +54,7 @@ _OWN = {
     "Æ": "A",
     "Œ": "O",
 }
+_ORDERS = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069]")
 _WIDE = {"🔎": "> "}
 _EDGES = {"▔": "-", "▀": "-", "▁": "_", "▂": "_", "▃": "_", "▄": "_"}
 _SIDES = "▌▍▎▏▐▕▊▉"
@@ -65,6 +68,20 @@ class PlainSigns(LineFilter):
         del background
         return [
             segment if segment.control or segment.text.isascii() else Segment(plain(segment.text), segment.style)
+            for segment in segments
+        ]
+
+
+class NoOrders(LineFilter):
+    """Control characters in a name or a value are not sent: a terminal would obey them. They take no column."""
+
+    def apply(self, segments: list[Segment], background: Color) -> list[Segment]:
+        """Segments without control characters; background makes no odds."""
+        del background
+        return [
+            segment
+            if segment.control or not _ORDERS.search(segment.text)
+            else Segment(_ORDERS.sub("", segment.text), segment.style)
             for segment in segments
         ]
 

@@ -19,9 +19,13 @@ WAY_OUT = b"\x1b[?1049l"
 
 
 class Window:
-    """The wizard in a terminal.   shielded: a process in between keeps the word of the terminal's loss from it."""
+    """The wizard in a terminal.
 
-    def __init__(self, root: Path, words: list[str], *, shielded: bool = False) -> None:
+    shielded: a process in between keeps the word of the terminal's loss from it.   is_module: else the words begin with
+    a script.
+    """
+
+    def __init__(self, root: Path, words: list[str], *, shielded: bool = False, is_module: bool = True) -> None:
         self.process, self.terminal = pty.fork()
         if self.process == 0:
             if shielded:
@@ -31,7 +35,8 @@ class Window:
                     os._exit(os.waitstatus_to_exitcode(os.waitpid(wizard, 0)[1]))
             os.chdir(root)
             os.environ["TERM"] = "xterm-256color"
-            os.execv(sys.executable, [sys.executable, "-m", "wizard", *words])
+            program = ["-m", "wizard"] if is_module else []
+            os.execv(sys.executable, [sys.executable, *program, *words])
         self.seen = b""
 
     def read(self, seconds: float, wanted: bytes = b"") -> None:
@@ -100,3 +105,14 @@ def test_bytes_that_are_no_text_do_not_end_it(root: Path, range_path: Path) -> N
     assert window.status() == 0
     assert text_at(load_plan(range_path), "range.tank").startswith("30")
     assert text_at(load_plan(range_path), "range.tank").endswith("5 L")
+
+
+def test_a_name_cannot_give_the_terminal_orders(root: Path, range_path: Path) -> None:
+    text = range_path.read_text(encoding="utf-8")
+    range_path.write_text(text.replace('"Teasel"', '"Tea\\u001b]0;x\\u0007\\u009b2Jsel"'), encoding="utf-8")
+    window = Window(root, ["--plans", str(range_path.parent)])
+    window.read(20.0, b"F10 quit")
+    window.types(b"\x1b[21~").read(3.0, WAY_OUT)
+    assert b"Tea]0;x2Jsel" in window.seen
+    assert b"\x1b]0;x" not in window.seen
+    assert window.status() == 0

@@ -8,6 +8,11 @@ _UNSEEN = frozenset("\u200c\u200d\u200e\u200f")
 which way to read. Textual leaves out what cannot be printed, and with it these."""
 
 
+def one_line(text: str) -> str:
+    """What is pasted, on one line and without what cannot be typed."""
+    return "".join(sign for sign in " ".join(text.split()) if sign.isprintable() or sign in _UNSEEN)
+
+
 class LineInput(Input):
     """Textual hands keys such as Backspace back to the app, which does them after letters typed later; here they are
     done at once."""
@@ -18,5 +23,10 @@ class LineInput(Input):
             self.insert_text_at_cursor(event.character)
         elif not (bindings and await self.app.run_action(bindings[0].action, self)):
             return
+        event.stop()
+        event.prevent_default()
+
+    def _on_paste(self, event: events.Paste) -> None:
+        self.replace(one_line(event.text), *self.selection)
         event.stop()
         event.prevent_default()
