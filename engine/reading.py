@@ -7,7 +7,7 @@ import re
 from collections.abc import Sequence
 
 from engine.constants import FOOT
-from engine.quoting import quoted, shortened, visible
+from engine.quoting import quoted, shortened
 from engine.showing import show
 from engine.units import UNITS, Dimension, Quantity, Unit, unit_named
 
@@ -87,7 +87,7 @@ def _spread(text: str) -> tuple[str, str, str] | None:
 def check_visible(text: str) -> None:
     """Raises: ValueError with a plain sentence when a text has a character in it that cannot be seen, space apart."""
     bare = "".join(text.split())
-    if visible(bare) != bare:
+    if not bare.isprintable():
         raise ValueError(
             f"There is a character in {quoted(text)} that cannot be seen. Delete it all and type it again."
         )

@@ -3,7 +3,6 @@
 With SHAFTLOG_TESTS=nightly the tests that draw at random draw a hundred times as much, and no two nights the same.
 """
 
-import os
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,10 +10,10 @@ import pytest
 from hypothesis import settings
 
 from engine.plan import Plan, with_row, with_text
+from tests.how_thorough import NIGHTLY
 
 ROOT = Path(__file__).resolve().parent.parent
 
-NIGHTLY = os.environ.get("SHAFTLOG_TESTS") == "nightly"
 settings.register_profile("short", max_examples=100, deadline=None, derandomize=True)
 settings.register_profile("nightly", max_examples=10_000, deadline=None)
 settings.load_profile("nightly" if NIGHTLY else "short")

@@ -208,6 +208,11 @@ class ShaftlogApp(FileKeeping):
         if counted(before) != counted(plan):
             self._recalculate()
 
+    def show_instead(self, plan: Plan) -> None:
+        """Show another plan in the place of this one, and work it out."""
+        self.plan = plan
+        self._recalculate()
+
     def _recalculate(self) -> None:
         self.is_updating = True
         self._recalculation.ask(self.plan)

@@ -1,20 +1,23 @@
 """The app's dealings with the file of the open plan: saving it, and what another program has done to it."""
 
+import contextlib
 from abc import abstractmethod
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 
 from textual.app import App
 from textual.driver import Driver
+from textual.timer import Timer
 
 from engine.disk import Disk, replace_file, why
 from engine.odd_keys import odd_keys
 from engine.plan import Plan
-from engine.planfile import shown
+from engine.planfile import PlanFileError, shown
 from wizard import locations
 from wizard.history import History
-from wizard.keeping.autosave import Autosave
-from wizard.keeping.keeper import Opened
+from wizard.keeping.autosave import LOOKS, Autosave
+from wizard.keeping.keeper import Keeper, Opened
 from wizard.keeping.unsaved import Other
 from wizard.screens.planning import PlanningScreen
 from wizard.screens.two_versions import TwoVersionsScreen
@@ -32,6 +35,11 @@ class FileKeeping(App[int]):
         self.only_read_because = ""
         self.last_words = ""
         self._autosave: Autosave | None = None
+        self._follows: Timer | None = None
+
+    @abstractmethod
+    def show_instead(self, plan: Plan) -> None:
+        """Show another plan in the place of this one, and work it out."""
 
     @abstractmethod
     def change(self, plan: Plan, path: str = "") -> None:
@@ -53,8 +61,10 @@ class FileKeeping(App[int]):
             return
         self.history, self.plan_path = opened.history, opened.keeper.path
         self.only_read_because = opened.keeper.held_by
-        if not self.only_read_because:
-            self._autosave = Autosave(self, opened.plan, opened.keeper, self._tell_of_saving, self._ask_which)
+        if self.only_read_because:
+            self._follows = self.set_interval(LOOKS, partial(self._follow, opened.keeper))
+        else:
+            self._autosave = Autosave(self, opened, self._tell_of_saving, self._ask_which)
         for sentence in [*opened.told, *_odd_words(opened.plan)]:
             self.tell(sentence)
         if opened.unsaved is not None:
@@ -62,9 +72,21 @@ class FileKeeping(App[int]):
 
     def close_file(self) -> None:
         """Stop saving, and let other windows have the plan."""
+        if self._follows is not None:
+            self._follows.stop()
+            self._follows = None
         if self._autosave is not None:
             self._autosave.close()
             self._autosave = None
+
+    def _follow(self, keeper: Keeper) -> None:
+        """Show what another window has made of a plan that can only be read here."""
+        with contextlib.suppress(PlanFileError):
+            other = keeper.other_version()
+            if other is not None and other.plan is not None:
+                keeper.seen = other.content
+                self.show_instead(replace(other.plan, stage=self.plan.stage))
+                self._show_whole_plan()
 
     def on_unmount(self) -> None:
         """However the program ends, what is not saved yet is saved."""
@@ -109,6 +131,8 @@ class FileKeeping(App[int]):
 
     def _ask_which(self, other: Other) -> None:
         """Let the owner choose between the plan on the screen and another version of it."""
+        if self._autosave is None:
+            return
         self._take_typed()
         is_outside = self.plan_path == other.path
         self.push_screen(TwoVersionsScreen(self.plan, other, is_outside), lambda choice: self._chosen(other, choice))
@@ -130,11 +154,11 @@ class FileKeeping(App[int]):
             self.tell("The other version could not be put among the earlier ones. Choose again.")
             self._ask_which(other)
             return
-        autosave.answered(other)
         if choice == "other" and other.plan is not None:
             self.end_step()
             self.change(replace(other.plan, stage=self.plan.stage))
             self._show_whole_plan()
+        autosave.answered(other)
 
     def _take_typed(self) -> None:
         for screen in self.screen_stack:

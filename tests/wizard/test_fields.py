@@ -6,13 +6,13 @@ import pytest
 from textual import events
 from textual.widgets import Button
 
-from engine.plan import STAGES, Plan, text_at
+from engine.plan import Plan, text_at
 from engine.planfile import load_plan
 from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, type_text, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.planning import BUTTON_HINT
-from wizard.widgets.field import FieldChoice, FieldInput
+from wizard.widgets.field import FieldChoice
 
 SMALL = (80, 24)
 
@@ -64,32 +64,6 @@ async def test_the_last_letter_before_a_quick_quit_is_kept(plan_path: Path) -> N
         field(app, "hull.hull_draft").value = "3.25 ft"
         planning(app).action_leave()
     assert text_at(load_plan(plan_path), "hull.hull_draft") == "3.25 ft"
-
-
-async def test_square_brackets_in_every_text_field_do_no_harm(plan_path: Path) -> None:
-    nasty = "[/x] [kW]"
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
-    entered: list[str] = []
-    async with app.run_test(size=SMALL, notifications=True) as pilot:
-        await until(is_open(app, "hull"), pilot)
-        for stage in STAGES:
-            await planning(app).go_to(stage)
-            for found in list(planning(app).query_one(f"#page-{stage}").query(FieldInput)):
-                found.focus()
-                found.value = nasty
-                entered.append(found.path)
-            await pilot.pause()
-        await planning(app).go_to("review")
-        await pilot.press("up")
-        await type_text(pilot, nasty)
-        await pilot.press("f2")
-        await pilot.pause()
-        await pilot.press("escape", "f9")
-        await until(lambda: "Shaftlog" in screen_text(app), pilot)
-    kept = load_plan(plan_path)
-    assert len(entered) > 40
-    assert [path for path in entered if text_at(kept, path) != nasty] == []
-    assert nasty in kept.notes
 
 
 async def test_a_candidate_is_added_filled_chosen_and_removed(engine_path: Path) -> None:

@@ -28,9 +28,9 @@ def test_two_hundred_kills_between_and_during_saves_lose_nothing_that_was_report
 
 
 def test_kills_while_typing_lose_a_second_of_it_at_most(root: Path, tmp_path: Path, nightly: bool) -> None:
-    assert killed(root, tmp_path, "typing", 200 if nightly else 12) == (0, 0)
+    assert killed(root, tmp_path, "typing", 200 if nightly else 9) == (0, 0)
 
 
 def test_the_kills_do_find_a_program_that_saves_carelessly(root: Path, tmp_path: Path) -> None:
-    unreadable, _ = killed(root, tmp_path, "careless", 40)
+    unreadable, _ = killed(root, tmp_path, "careless", 20)
     assert unreadable > 0

@@ -6,9 +6,12 @@ import time
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from engine.disk import Disk
-from engine.plan import with_text
+from engine.plan import text_at, with_text
 from engine.planfile import load_plan
+from tests.faulty_disk import FaultyDisk
 from tests.wizard.driving import focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
@@ -122,3 +125,31 @@ async def test_there_are_never_two_saves_at_once_and_the_latest_wins(range_path:
         await pilot.press("f10")
     assert most == 1
     assert [tank.text for tank in load_plan(range_path).range.tank] == ["700 L"]
+
+
+@pytest.mark.parametrize("fault", ["ENOSPC", "EIO", "EACCES", "half"])
+async def test_whichever_disk_call_fails_editing_goes_on_and_it_is_saved_in_the_end(
+    range_path: Path, fault: str, nightly: bool, monkeypatch: Any
+) -> None:
+    """A few of the calls by day, all of them by night; test_keeping.py has all of them below the screen."""
+    monkeypatch.setattr("wizard.keeping.autosave.AGAIN", 0.1)
+    original = range_path.read_bytes()
+    for number in (
+        range(1, 60) if nightly else {"ENOSPC": (2, 21), "EIO": (4, 14), "EACCES": (13, 16), "half": (17,)}[fault]
+    ):
+        range_path.write_bytes(original)
+        app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, disk=FaultyDisk(number, fault))
+        async with app.run_test(size=SMALL, notifications=True) as pilot:
+            await until(lambda app=app: is_open(app, "range")() or app._notifications, pilot)
+            if not is_open(app, "range")():
+                app.open_plan(range_path)
+                await until(is_open(app, "range"), pilot)
+            if app.only_read_because:
+                continue
+            focus(app, "range.tank")
+            await type_text(pilot, "300 L")
+            await until(lambda: text_at(load_plan(range_path), "range.tank") == "300 L", pilot)
+            await until(lambda app=app: not app.trouble, pilot)
+            await pilot.press("f10")
+        assert app.return_code == 0, number
+        assert text_at(load_plan(range_path), "range.tank") == "300 L"

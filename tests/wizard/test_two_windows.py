@@ -7,7 +7,7 @@ from textual.widgets import OptionList
 from engine.disk import Disk
 from engine.plan import text_at, with_text
 from engine.planfile import load_plan, save_plan
-from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
+from tests.wizard.driving import field, focus, is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.keeping.earlier import versions
@@ -160,9 +160,13 @@ async def test_a_second_window_shows_the_plan_and_refuses_changes_in_a_sentence(
         await pilot.press("ctrl+r")
         await pilot.pause()
         assert app.plan.units == "imperial"
+        assert range_path.read_bytes() == before
+        plan = with_text(first.plan, "shaft.span", "4 ft")
+        assert first.keeper.save(plan, first.history).is_done
+        await until(lambda: field(app, "shaft.span").value == "4 ft", pilot)
         await pilot.press("f9")
-        await until(lambda: app.screen is not planning and app.screen.query("#plans"), pilot)
-    assert range_path.read_bytes() == before
+        await until(lambda: app.screen.query("#plans"), pilot)
+    assert load_plan(range_path) == plan
     first.keeper.close()
 
 
@@ -214,3 +218,25 @@ async def test_a_plan_that_cannot_be_read_offers_its_earlier_versions(range_path
         await pilot.press("enter")
         await until(is_open(app, "range"), pilot)
     assert range_path.read_bytes() == b"\x00" * 500
+
+
+async def test_steps_can_still_be_taken_back_after_a_choice_that_came_before_any_change(range_path: Path) -> None:
+    plan = load_plan(range_path)
+    opened = open_kept(range_path, range_path.parent, Disk())
+    changed = with_text(plan, "range.tank", "300 L")
+    assert opened.keeper.save(changed, opened.history.recorded(plan, changed, "range.tank")).is_done
+    opened.keeper.close()
+    unsaved = range_path.parent / f".{range_path.name}.unsaved"
+    save_plan(with_text(changed, "range.tank", "310 L"), unsaved)
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(lambda: asks(app), pilot)
+        await pilot.press("enter")
+        await until(lambda: not asks(app) and not unsaved.exists(), pilot)
+        await pilot.press("f10")
+    again = wizard(range_path)
+    async with again.run_test(size=SIZE) as pilot:
+        await until(is_open(again, "range"), pilot)
+        assert text_at(again.plan, "range.tank") == "300 L"
+        await pilot.press("ctrl+u")
+        await until(lambda: text_at(again.plan, "range.tank") == "", pilot)

@@ -11,7 +11,7 @@ from textual.timer import Timer
 from engine.plan import Plan
 from engine.planfile import PlanFileError
 from wizard.history import History
-from wizard.keeping.keeper import Keeper
+from wizard.keeping.keeper import Opened
 from wizard.keeping.unsaved import Other
 
 DELAY = 0.5
@@ -26,22 +26,23 @@ class Autosave:
     """Keeps one plan file in step with the plan on the screen.
 
     tell: is called on the app's thread with a sentence about what happened.   ask: is called there with what another
-    program has put into the file; nothing is saved until `answered`.
+    program has put into the file. While a question waits, be it about what could not be saved the last time, nothing
+    is saved until `answered`.
     """
 
     def __init__(
-        self, app: App[Any], plan: Plan, keeper: Keeper, tell: Callable[[str], None], ask: Callable[[Other], None]
+        self, app: App[Any], opened: Opened, tell: Callable[[str], None], ask: Callable[[Other], None]
     ) -> None:
-        self.keeper = keeper
+        self.keeper = opened.keeper
         self._app = app
         self._tell = tell
         self._ask = ask
-        self._wanted = self._saved = plan
-        self._history = History()
+        self._wanted = self._saved = opened.plan
+        self._history = opened.history
         self._timer: Timer | None = None
         self._looks = app.set_interval(LOOKS, self._look)
         self._writing = threading.Lock()
-        self._is_asking = False
+        self._is_asking = opened.unsaved is not None
         self.failure = ""
 
     @property

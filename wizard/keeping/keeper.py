@@ -118,11 +118,10 @@ class Keeper:
         return True
 
     def decided(self, other: Other) -> None:
-        """The owner has decided about another version: the file may be replaced, and nothing waits beside it."""
+        """The owner has decided about another version: the file may be replaced. What waits beside it goes with the
+        next save, not before."""
         if other.path == self.path:
             self.seen = other.content
-        else:
-            forget_unsaved(self.disk, self.path, self.spare_folder)
 
     def close(self) -> None:
         """Let another window have the plan."""
@@ -181,7 +180,9 @@ def open_kept(path: Path, spare_folder: Path, disk: Disk, now: Now = datetime.no
         try:
             keeper.lock = take_lock(disk, target, now())
         except HeldError as error:
-            keeper.held_by = f"Open in another window{_by(error)}: here it can only be read."
+            keeper.held_by = (
+                f"Open in another window{_by(error)}: here it can only be read. To change it, close that one."
+            )
         except OSError as error:
             told.append(f"A second window on this plan could not be kept out: {why(error)}.")
     if keeper.held_by:
@@ -209,7 +210,8 @@ def _why_only_read(disk: Disk, target: Path) -> str:
     """Why a plan cannot be changed where it is; "" when it can."""
     with contextlib.suppress(OSError):
         if not disk.look(target).mode & 0o200:
-            return f"{shown(target)} is marked as read-only: it can be read here, not changed."
+            return f"{shown(target)} is marked as read-only: it can only be read. To change it, copy it first."
     if not os.access(target.parent, os.W_OK):
-        return f"Nothing can be written in {shown(target.parent)}: the plan can be read here, not changed."
+        folder = shown(target.parent)
+        return f"Nothing can be written in {folder}: the plan can only be read. To change it, copy it first."
     return ""

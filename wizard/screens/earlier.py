@@ -34,13 +34,12 @@ class EarlierScreen(ModalScreen[Version]):
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
-            yield Static(f"Earlier versions of {self._name}", classes="dialog-title", markup=False)
+            title = f"Earlier versions of {self._name}. Enter opens one as a plan of its own; nothing is replaced."
+            yield Static(title, classes="dialog-title", markup=False)
             if self._trouble:
                 yield Static(f"{self._trouble}\n", classes="trouble", markup=False)
             options = [Option(self._line(version)) for version in self._found]
             yield OptionList(*options, markup=False, compact=True)
-            words = "Enter opens one as a plan of its own; nothing is replaced. Esc opens none."
-            yield Static(f"\n{words}", classes="key-line -free", markup=False)
 
     def _line(self, version: Version) -> Content:
         return Content.assemble((f"{version.since:%d %b %Y %H:%M}", "bold"), f"  {self._words(version)}")

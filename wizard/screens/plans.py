@@ -192,7 +192,7 @@ class PlansScreen(Hosted, Screen[None]):
                 self.host.open_version(version)
 
         if found:
-            screen = EarlierScreen(shown(item.path.name), item.plan, item.trouble, found, self.host.disk)
+            screen = EarlierScreen(item.name, item.plan, item.trouble, found, self.host.disk)
             self.app.push_screen(screen, take)
         return bool(found)
 

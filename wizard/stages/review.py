@@ -15,7 +15,8 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.findings import Finding, Verdict
-from engine.plan import PAGES, QUESTIONS, STAGES, Plan, stage_problems
+from engine.odd_keys import odd_keys
+from engine.plan import PAGES, QUESTIONS, STAGES, Plan, page_of, stage_problems
 from wizard.measures import TITLE, measures
 from wizard.stages.page import GoTo
 from wizard.states import TODO, VERDICTS
@@ -135,6 +136,9 @@ class ReviewPage(Vertical):
             for problem in stage_problems(self.plan, stage):
                 head = (f"{TODO.mark} missing, {stage}: ", "bold")
                 lines.append((stage, problem.path, Content.assemble(head, problem.text)))
+        for problem in odd_keys(self.plan):
+            head = (f"{TODO.mark} in the file: ", "bold")
+            lines.append((page_of(problem.path) or "hull", "", Content.assemble(head, problem.text)))
         found = list(assessment.findings()) if assessment else []
         stops = [item for item in found if item[1].verdict is Verdict.STOP]
         rest = [item for item in found if item[1].verdict is not Verdict.STOP]
