@@ -3,6 +3,7 @@
 With SHAFTLOG_TESTS=nightly the tests that draw at random draw a hundred times as much, and no two nights the same.
 """
 
+import gc
 from collections.abc import Callable
 from pathlib import Path
 
@@ -13,6 +14,9 @@ from engine.plan import Plan, with_row, with_text
 from tests.how_thorough import NIGHTLY
 
 ROOT = Path(__file__).resolve().parent.parent
+
+gc.set_threshold(100_000, 50, 100)
+"""The many objects of a screen are looked through less often: a tenth of a test's time."""
 
 settings.register_profile("short", max_examples=100, deadline=None, derandomize=True)
 settings.register_profile("nightly", max_examples=10_000, deadline=None)

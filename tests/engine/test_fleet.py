@@ -7,6 +7,7 @@ import pytest
 from numpy.typing import NDArray
 
 from engine.fleet import Fleet, conditioned, draw, variance_shares
+from tests.how_thorough import some_by_day
 
 Array = NDArray[np.float64]
 
@@ -218,7 +219,7 @@ def test_the_same_log_gives_the_same_numbers() -> None:
     assert first.evidence == second.evidence
 
 
-@pytest.mark.parametrize("model", [straight, bent])
+@pytest.mark.parametrize("model", some_by_day([bent, straight]))
 def test_eight_in_ten_hidden_truths_lie_in_the_band(model: Callable[[Array], Array]) -> None:
     """200 boats with errors as doubted: 74 to 86 % is two standard deviations of such a count about 80 %."""
     generator = np.random.default_rng(17)

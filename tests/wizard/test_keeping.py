@@ -217,6 +217,7 @@ def test_what_is_no_plan_any_more_is_not_overwritten_either(range_path: Path, co
 def test_a_file_that_is_gone_or_empty_is_written_anew_with_a_word(range_path: Path, is_empty: bool) -> None:
     opened = opened_at(range_path)
     range_path.write_bytes(b"") if is_empty else range_path.unlink()
+    assert opened.keeper.other_version() is None, "a look between the changes"
     saved = opened.keeper.save(with_tank(opened.plan, "300 L"), History())
     assert saved.is_done
     assert "written anew" in saved.told[0]

@@ -56,13 +56,13 @@ class Keeper:
     held_by: str = ""
     lock: Lock | None = None
     seen: bytes = b""
+    _is_gone: bool = field(default=False, init=False)
     _tried: bytes = field(default=b"", init=False)
     _kept_at: datetime | None = field(default=None, init=False)
     _has_told_of_versions: bool = field(default=False, init=False)
 
     def save(self, plan: Plan, history: History) -> Saved:
         """Put the plan into its file, unless another program has changed that since we saw it."""
-        was_there = bool(self.seen)
         try:
             other = self.other_version()
             if other is not None:
@@ -77,8 +77,9 @@ class Keeper:
         except OSError as error:
             words = f"The plan could not be saved: {why(error)} ({shown(self.path)})."
             return Saved(False, (self._failed(plan, words),))
-        if was_there and not self.seen:
+        if self._is_gone:
             told = (*told, f"{self.path.name} was moved or removed by another program. It is written anew.")
+        self._is_gone = False
         self.seen = self._tried
         forget_unsaved(self.disk, self.path, self.spare_folder)
         save_steps(self.disk, history, plan, self.path)
@@ -94,6 +95,7 @@ class Keeper:
         except PlanMissingError:
             content = b""
         if content in (b"", self.seen, self._tried):
+            self._is_gone = not content
             self.seen = content
             return None
         try:

@@ -44,7 +44,7 @@ class HelpScreen(ModalScreen[None]):
             parts += [Content.styled(f"This page asks: {QUESTIONS[self._page]}", "bold"), Content(WRITING), Content("")]
         parts.append(Content.styled("Keys", "bold"))
         parts += [
-            Content.assemble((action.key_names.ljust(15), "$primary"), f"{action.title}. {action.tooltip}")
+            Content.assemble((f"{action.key_names} ".ljust(15), "$primary"), f"{action.title}. {action.tooltip}")
             for action in self._actions
         ]
         parts += [Content.assemble((keys, "$primary"), f": {words}") for keys, words in MOVING]
