@@ -107,14 +107,17 @@ def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
 
 
 def _buys(change: float, gain: float) -> str:
-    """What a deeper ratio does to the burn at cruise (a share) and to the speed at full power [kn]."""
+    """What a deeper ratio does to the burn at cruise (a share) and to the speed at full power [kn]; NaN: not known."""
     burns = f"takes {percent(abs(change), 1)} {'less' if change < 0 else 'more'}"
     burn = "takes as much" if abs(change) < _ALIKE else burns
+    burn = burn if np.isfinite(change) else "burns what cannot be told"
     return f"{burn} at cruise and is {_speed_words(gain)} at full power"
 
 
 def _speed_words(gain: float) -> str:
-    """A gain of speed [kn]: "0.12 kn faster"."""
+    """A gain of speed [kn]: "0.12 kn faster"; NaN: not known."""
+    if not np.isfinite(gain):
+        return "faster or slower, which cannot be told,"
     return "as fast" if abs(gain) < 0.005 else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
 
 

@@ -255,3 +255,11 @@ def test_a_mile_has_no_price_where_she_makes_no_way(launch: Plan, change: Change
     assert not any(np.isfinite(row.cost_per_mile or math.nan) for row in rows)
     for stage, outcome in assessment.outcomes.items():
         assert_said(outcome, stage)
+
+
+@pytest.mark.parametrize(("change", "gain"), [(0.08, math.nan), (math.nan, 0.1), (math.nan, math.nan)])
+def test_a_deeper_ratio_of_which_one_thing_cannot_be_told_is_told_in_words(change: float, gain: float) -> None:
+    from engine.stages.gear_findings import _buys
+
+    assert "cannot be told" in _buys(change, gain)
+    assert not NO_NUMBER.search(_buys(change, gain))
