@@ -10,6 +10,8 @@ import stat
 from dataclasses import dataclass
 from pathlib import Path
 
+from engine.quoting import UNSEEN
+
 try:
     import fcntl
 except ImportError:  # a system without such locks
@@ -165,7 +167,7 @@ def replace_file(disk: Disk, target: Path, content: bytes, *, lasting: bool = Tr
 
 def encoded(text: str) -> bytes:
     """A text as a file holds it; halves of a pair, which no file can hold, become the sign for what cannot be shown."""
-    return _HALVES.sub("\N{REPLACEMENT CHARACTER}", text).encode("utf-8")
+    return _HALVES.sub(UNSEEN, text).encode("utf-8")
 
 
 def sweep(disk: Disk, target: Path, *endings: str) -> None:

@@ -11,6 +11,7 @@ from engine.entries import NOT_KNOWN, Entry, Kind, Value, entries, is_given, say
 from engine.migrations import FORMAT, migrated
 from engine.plan import PAGES, SECTIONS, UNITS, Plan, Variant
 from engine.reading import read_quantity, with_spread
+from engine.toml_lines import are_rows
 from engine.units import Quantity
 
 _HEAD_DEFAULTS = {key: getattr(Plan(), key) for key in ("name", "stage", "units", "notes")}
@@ -168,8 +169,3 @@ def _plain(value: Value) -> Any:
     if isinstance(value, tuple):
         return [_plain(item) for item in value]
     return value
-
-
-def are_rows(value: Any) -> bool:
-    """Whether a value of a document is a list of tables."""
-    return isinstance(value, list) and all(isinstance(row, Mapping) for row in value)

@@ -13,8 +13,9 @@ from typing import Any
 from engine.disk import Disk, encoded, replace_file, why
 from engine.entries import tables
 from engine.plan import SECTIONS, Plan
-from engine.plan_document import FormatError, are_rows, document_from_plan, plan_from_document
+from engine.plan_document import FormatError, document_from_plan, plan_from_document
 from engine.toml_comments import with_comments
+from engine.toml_lines import are_rows
 
 LARGEST = 1_000_000
 """Bytes. A plan has some thousands; what is larger is something else, and would only keep the owner waiting."""
@@ -142,9 +143,8 @@ def save_plan(plan: Plan, path: str | Path, disk: Disk = _DISK) -> None:
     """
     target = Path(os.path.realpath(path))
     try:
-        found = disk.look(target)
-        old = disk.read(target) if found.is_file and found.size <= LARGEST else b""
-    except OSError:
+        old = read_plan_file(target, disk)
+    except PlanFileError:
         old = b""
     put_plan(content_of(plan, old), target, disk)
 
@@ -158,7 +158,12 @@ def put_plan(content: bytes, target: Path, disk: Disk) -> None:
     try:
         replace_file(disk, target, content)
     except OSError as error:
-        raise PlanFileError(f"The plan could not be saved: {why(error)} ({shown(target)}).") from None
+        raise not_saved(error, target) from None
+
+
+def not_saved(error: OSError, target: Path) -> PlanFileError:
+    """Why a plan is not in its file."""
+    return PlanFileError(f"The plan could not be saved: {why(error)} ({shown(target)}).")
 
 
 def content_of(plan: Plan, old: bytes = b"") -> bytes:
@@ -166,7 +171,8 @@ def content_of(plan: Plan, old: bytes = b"") -> bytes:
     text = plan_text(plan)
     try:
         commented = with_comments(text, decoded(old))
-        if str(tomllib.loads(commented)) == str(tomllib.loads(text)):  # a plan is worth more than comments on it
+        # a plan is worth more than comments on it
+        if commented != text and str(tomllib.loads(commented)) == str(tomllib.loads(text)):
             text = commented
     except (ValueError, RecursionError):  # the old file was no TOML: comments in it cannot be told from junk
         pass

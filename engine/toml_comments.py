@@ -4,7 +4,7 @@ import tomllib
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from engine.toml_lines import Path, Statement, lines_of
+from engine.toml_lines import Path, Statement, are_rows, lines_of
 
 _GONE = -1
 """The place of a row that is no longer there."""
@@ -17,8 +17,8 @@ def with_comments(new: str, old: str) -> str:
     something that is gone moves to the heading of its table, else to the end. Comments between the lines of a value
     move above it.   Raises: ValueError when either is not TOML.
     """
-    before = lines_of(old)
-    if not before.tail and not any(statement.above or statement.aside for statement in before.statements):
+    before = lines_of(old) if "#" in old else None  # most files have none, and this is done at every save
+    if before is None or not (before.tail or any(each.above or each.aside for each in before.statements)):
         return new
     moved = dict(_rows_moved(tomllib.loads(old), tomllib.loads(new)))
     after = lines_of(new)
@@ -58,17 +58,13 @@ def _rows_moved(old: Any, new: Any, at: Path = ()) -> Iterator[tuple[Path, Path]
     if isinstance(old, dict) and isinstance(new, dict):
         for name in old:
             yield from _rows_moved(old[name], new.get(name), (*at, name))
-    elif _are_rows(old) and _are_rows(new):
+    elif are_rows(old) and are_rows(new):
         named = {
             row["name"]: place for place, row in reversed(list(enumerate(new))) if isinstance(row.get("name"), str)
         }
         for place, row in enumerate(old):
             is_certain = len(new) >= len(old) or not isinstance(row.get("name"), str)
             yield (*at, place), (*at, place if is_certain else named.get(row["name"], _GONE))
-
-
-def _are_rows(value: Any) -> bool:
-    return isinstance(value, list) and all(isinstance(row, dict) for row in value)
 
 
 def _moved_path(path: Path, moved: dict[Path, Path]) -> Path:

@@ -82,6 +82,11 @@ class _Raw:
     aside: str = ""
 
 
+def are_rows(value: Any) -> bool:
+    """Whether a value of a document is a list of tables."""
+    return isinstance(value, list) and all(isinstance(row, Mapping) for row in value)
+
+
 def lines_of(text: str) -> Lines:
     """Take a text apart."""
     text = text.replace("\r\n", "\n")

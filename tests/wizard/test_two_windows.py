@@ -5,7 +5,7 @@ from pathlib import Path
 from textual.widgets import OptionList
 
 from engine.disk import Disk
-from engine.plan import text_at, with_text
+from engine.plan import Plan, text_at, with_text
 from engine.planfile import load_plan, save_plan
 from tests.wizard.driving import field, focus, is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
@@ -29,6 +29,15 @@ def change_outside(path: Path) -> bytes:
     content = path.read_bytes() + b'\n[shaft]\nspan = "3 ft"\n'
     path.write_bytes(content)
     return content
+
+
+def change_here(path: Path) -> Plan:
+    """A window is opened, a tank is typed in, and it is closed again."""
+    opened = open_kept(path, path.parent, Disk())
+    plan = with_text(opened.plan, "range.tank", "300 L")
+    assert opened.keeper.save(plan, opened.history.recorded(opened.plan, plan, "range.tank")).is_done
+    opened.keeper.close()
+    return plan
 
 
 async def typed_against_a_change(app: ShaftlogApp, path: Path, pilot: object) -> bytes:
@@ -186,9 +195,7 @@ async def test_closing_a_plan_lets_another_window_have_it(range_path: Path) -> N
 
 
 async def test_an_earlier_version_opens_as_a_plan_of_its_own(range_path: Path) -> None:
-    opened = open_kept(range_path, range_path.parent, Disk())
-    assert opened.keeper.save(with_text(opened.plan, "range.tank", "300 L"), opened.history).is_done
-    opened.keeper.close()
+    change_here(range_path)
     now = range_path.read_bytes()
     app = ShaftlogApp(None, range_path.parent, assess=fake_assessment)
     async with app.run_test(size=SIZE) as pilot:
@@ -205,9 +212,7 @@ async def test_an_earlier_version_opens_as_a_plan_of_its_own(range_path: Path) -
 
 
 async def test_a_plan_that_cannot_be_read_offers_its_earlier_versions(range_path: Path) -> None:
-    opened = open_kept(range_path, range_path.parent, Disk())
-    assert opened.keeper.save(with_text(opened.plan, "range.tank", "300 L"), opened.history).is_done
-    opened.keeper.close()
+    change_here(range_path)
     range_path.write_bytes(b"\x00" * 500)
     app = ShaftlogApp(None, range_path.parent, assess=fake_assessment)
     async with app.run_test(size=SIZE, notifications=True) as pilot:
@@ -221,11 +226,7 @@ async def test_a_plan_that_cannot_be_read_offers_its_earlier_versions(range_path
 
 
 async def test_steps_can_still_be_taken_back_after_a_choice_that_came_before_any_change(range_path: Path) -> None:
-    plan = load_plan(range_path)
-    opened = open_kept(range_path, range_path.parent, Disk())
-    changed = with_text(plan, "range.tank", "300 L")
-    assert opened.keeper.save(changed, opened.history.recorded(plan, changed, "range.tank")).is_done
-    opened.keeper.close()
+    changed = change_here(range_path)
     unsaved = range_path.parent / f".{range_path.name}.unsaved"
     save_plan(with_text(changed, "range.tank", "310 L"), unsaved)
     app = wizard(range_path)

@@ -13,6 +13,7 @@ from engine.planfile import (
     PlanFileError,
     PlanMissingError,
     content_of,
+    not_saved,
     plan_from_text,
     put_plan,
     read_plan_file,
@@ -73,10 +74,9 @@ class Keeper:
             self._tried = content_of(plan, self.seen)
             put_plan(self._tried, self.path, self.disk)
         except PlanFileError as error:
-            return Saved(False, (self._failed(plan, str(error)),))
+            return Saved(False, (self._failed(plan, error),))
         except OSError as error:
-            words = f"The plan could not be saved: {why(error)} ({shown(self.path)})."
-            return Saved(False, (self._failed(plan, words),))
+            return Saved(False, (self._failed(plan, not_saved(error, self.path)),))
         if self._is_gone:
             told = (*told, f"{self.path.name} was moved or removed by another program. It is written anew.")
         self._is_gone = False
@@ -131,10 +131,10 @@ class Keeper:
             give_back(self.disk, self.lock)
             self.lock = None
 
-    def _failed(self, plan: Plan, sentence: str) -> str:
+    def _failed(self, plan: Plan, error: PlanFileError) -> str:
         place = self.hold(plan)
         kept = f"Meanwhile it is kept in {shown(place)}." if place else "Leave this window open until it is saved."
-        return f"{sentence} It is tried again every few seconds. {kept}"
+        return f"{error} It is tried again every few seconds. {kept}"
 
     def _keep_version(self) -> tuple[str, ...]:
         """Keep what the file holds before it is replaced for the first time, and every so often."""
