@@ -139,6 +139,22 @@ def test_the_lock_of_a_dead_window_is_taken_over_with_a_word(range_path: Path) -
     assert opened_at(range_path).told == ()
 
 
+def test_a_plan_that_goes_away_while_it_is_opened_leaves_no_lock_behind(range_path: Path) -> None:
+    class Going(Disk):
+        """A disk from which the plan is taken away at the moment the lock is taken."""
+
+        def lock(self, path: Path) -> int:
+            range_path.rename(range_path.with_suffix(".away"))
+            return super().lock(path)
+
+    with pytest.raises(PlanFileError, match="There is no plan"):
+        opened_at(range_path, Going())
+    range_path.with_suffix(".away").rename(range_path)
+    opened = opened_at(range_path)
+    assert opened.keeper.lock is not None
+    opened.keeper.close()
+
+
 @pytest.mark.parametrize("content", [b"", b"\xff", b"process = 1", b"since = 3\nprocess = 1\ncomputer = 2"])
 def test_a_lock_file_of_any_content_does_no_harm(range_path: Path, content: bytes) -> None:
     (range_path.parent / f".{range_path.name}.lock").write_bytes(content)

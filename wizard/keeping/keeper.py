@@ -190,9 +190,12 @@ def open_kept(path: Path, spare_folder: Path, disk: Disk, now: Now = datetime.no
     if keeper.held_by:
         return Opened(plan, keeper, History())
     if keeper.lock is not None:
-        # between our reading and our lock, its last holder may have saved once more
-        keeper.seen = content = read_plan_file(target, disk)
-        plan = plan_from_text(content, shown(path))
+        try:  # between our reading and our lock, its last holder may have saved once more
+            keeper.seen = read_plan_file(target, disk)
+            plan = plan if keeper.seen == content else plan_from_text(keeper.seen, shown(path))
+        except PlanFileError:
+            keeper.close()
+            raise
         sweep(disk, target, UNSAVED, STEPS)
         sweep_versions(disk, target)
         if keeper.lock.left_by:
