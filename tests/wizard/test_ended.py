@@ -49,11 +49,24 @@ class Window:
                 except OSError:  # the other end is closed
                     return
 
+    def sees(self, wanted: bytes) -> "Window":
+        """Wait until something is drawn, on however busy a machine."""
+        self.read(60.0, wanted)
+        assert wanted in self.seen, f"{wanted!r} was never drawn: {self.seen[-300:]!r}"
+        return self
+
+    def until(self, typed: bytes, wanted: bytes) -> "Window":
+        """Type something, again after a while, until what it opens is drawn: a busy machine can take an Esc and the
+        key behind it for one key."""
+        for _ in range(6):
+            self.types(typed).read(10.0, wanted)
+            if wanted in self.seen:
+                return self
+        return self.sees(wanted)
+
     def opened(self) -> "Window":
         """Wait for the range page."""
-        self.read(20.0, b"far will she")
-        assert b"far will she" in self.seen, "the wizard did not come up"
-        return self
+        return self.sees(b"far will she")
 
     def types(self, typed: bytes) -> "Window":
         """Type, and give it the time that a person takes to look up."""
@@ -78,7 +91,7 @@ def test_a_signal_saves_what_was_typed_and_gives_the_terminal_back(root: Path, r
     window = Window(root, [str(range_path)]).opened().types(b"300 L")
     raw = termios.tcgetattr(window.terminal)[3] & (termios.ECHO | termios.ICANON)
     os.kill(window.process, number)
-    window.read(5.0, WAY_OUT)
+    window.sees(WAY_OUT)
     window.read(0.3)
     after = termios.tcgetattr(window.terminal)[3] & (termios.ECHO | termios.ICANON)
     assert window.status() == 0
@@ -101,7 +114,7 @@ def test_a_terminal_that_is_gone_saves_what_was_typed_and_ends(root: Path, range
 def test_bytes_that_are_no_text_do_not_end_it(root: Path, range_path: Path) -> None:
     """As from a keyboard of another encoding: an e with an accent is one byte there."""
     window = Window(root, [str(range_path)]).opened().types(b"30\xe9\xff").types(b"5 L").types(b"\x1b[21~")
-    window.read(3.0, WAY_OUT)
+    window.sees(WAY_OUT)
     assert window.status() == 0
     assert text_at(load_plan(range_path), "range.tank").startswith("30")
     assert text_at(load_plan(range_path), "range.tank").endswith("5 L")
@@ -111,8 +124,8 @@ def test_a_name_cannot_give_the_terminal_orders(root: Path, range_path: Path) ->
     text = range_path.read_text(encoding="utf-8")
     range_path.write_text(text.replace('"Teasel"', '"Tea\\u001b]0;x\\u0007\\u009b2Jsel"'), encoding="utf-8")
     window = Window(root, ["--plans", str(range_path.parent)])
-    window.read(20.0, b"F10 quit")
-    window.types(b"\x1b[21~").read(3.0, WAY_OUT)
+    window.sees(b"F10 quit")
+    window.types(b"\x1b[21~").sees(WAY_OUT)
     assert b"Tea]0;x2Jsel" in window.seen
     assert b"\x1b]0;x" not in window.seen
     assert window.status() == 0

@@ -28,20 +28,18 @@ def test_a_whole_walk_needs_no_network_and_writes_among_the_plans_and_where_the_
     monkeypatch.setenv("PYTHONPATH", str(root))
     program = [str(root / "tests" / "wizard" / "watched.py"), str(log), "--plans", str(plans), str(plans / "m.toml")]
     window = Window(tmp_path, program, is_module=False)
-    window.read(20.0, b"F10 quit")
+    window.sees(b"F10 quit")
     for key in (F[6], ESC, F[11], ESC, F[12]):
         window.types(key)
     window.read(1.0)
     window.types(ESC)
-    for _ in range(9):
+    for _ in range(8):
         window.types(F[4])
-    window.read(10.0, b"What is the plan?")
-    window.types(b"\x10").types(ESC).types(F[8])
-    window.read(10.0, b"Write the report")
-    window.types(b"\x7f" * 200 + str(sheet).encode()).types(b"\r")
-    window.read(10.0, b"The report is in")
+    window.until(F[4], b"What is the plan?")
+    window.types(b"\x10").types(ESC).until(F[8], b"Write the report")
+    window.types(b"\x7f" * 200 + str(sheet).encode()).types(b"\r").sees(b"The report is in")
     window.types(F[9]).types(b"\x1bOR").types(F[9])
-    window.types(F[10]).read(5.0, WAY_OUT)
+    window.types(F[10]).sees(WAY_OUT)
     assert window.status() == 0
     noted = [line.split("\t", 1) for line in log.read_text(encoding="utf-8").splitlines()]
     assert [what for word, what in noted if word in ("network", "program")] == []
@@ -112,9 +110,9 @@ def test_the_list_shows_a_plan_whose_name_is_no_text_and_opens_it(root: Path, tm
     odd = Path(os.fsdecode(os.fsencode(tmp_path) + b"/caf\xe9.toml"))
     shutil.copy(root / "saved_plans" / "mirabel.toml", odd)
     window = Window(root, ["--plans", str(tmp_path)])
-    window.read(20.0, b"F10 quit")
-    window.types(b"\r").read(10.0, b"F7 units")
-    window.types(F[10]).read(5.0, WAY_OUT)
+    window.sees(b"F10 quit")
+    window.types(b"\r").sees(b"F7 units")
+    window.types(F[10]).sees(WAY_OUT)
     assert window.status() == 0
     assert "caf\ufffd.toml".encode() in window.seen
     assert load_plan(odd).name == "Mirabel"
@@ -153,10 +151,10 @@ def test_a_folder_of_plans_that_is_a_file_is_named(root: Path, tmp_path: Path) -
 def test_a_folder_of_plans_that_is_missing_is_made_when_the_first_plan_is(root: Path, tmp_path: Path) -> None:
     folder = tmp_path / "not" / "there"
     window = Window(root, ["--plans", str(folder)])
-    window.read(20.0, b"F10 quit")
+    window.sees(b"F10 quit")
     assert not folder.exists()
-    window.types(b"\x1bOQ").types(b"Heron\r").types(b"\x1b[B").types(b"\r").read(10.0, b"F7 units")
-    window.types(F[10]).read(5.0, WAY_OUT)
+    window.types(b"\x1bOQ").types(b"Heron\r").types(b"\x1b[B").types(b"\r").sees(b"F7 units")
+    window.types(F[10]).sees(WAY_OUT)
     assert window.status() == 0
     assert load_plan(folder / "heron.toml").name == "Heron"
 
