@@ -56,8 +56,8 @@ class Window:
         return self
 
     def until(self, typed: bytes, wanted: bytes) -> "Window":
-        """Type something, again after a while, until what it opens is drawn: a busy machine can take an Esc and the
-        key behind it for one key."""
+        """Type something, again after a while, until what it opens is drawn: a key that comes together with the Esc
+        that closes a dialog, as on a busy machine, still goes to that dialog and is lost."""
         for _ in range(6):
             self.types(typed).read(10.0, wanted)
             if wanted in self.seen:
