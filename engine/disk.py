@@ -10,7 +10,7 @@ import stat
 from dataclasses import dataclass
 from pathlib import Path
 
-from engine.quoting import UNSEEN
+from engine.quoting import HALVES, UNSEEN
 
 try:
     import fcntl
@@ -21,7 +21,6 @@ _LONGEST_NAME = 200
 """Bytes of a file's name that go into the name of a hidden file beside it; most file systems take 255 in all."""
 _PART = ".part"
 _TRIES = 20
-_HALVES = re.compile("[\ud800-\udfff]")
 
 
 @dataclass(frozen=True)
@@ -166,8 +165,8 @@ def replace_file(disk: Disk, target: Path, content: bytes, *, lasting: bool = Tr
 
 
 def encoded(text: str) -> bytes:
-    """A text as a file holds it; halves of a pair, which no file can hold, become the sign for what cannot be shown."""
-    return _HALVES.sub(UNSEEN, text).encode("utf-8")
+    """A text as a file holds it; halves of a pair become the sign for what cannot be shown."""
+    return HALVES.sub(UNSEEN, text).encode("utf-8")
 
 
 def sweep(disk: Disk, target: Path, *endings: str) -> None:

@@ -1,10 +1,14 @@
 """What somebody typed, set into a sentence: short, and nothing in it that a terminal would obey."""
 
+import re
+
 _LONGEST = 40
 """Characters of a text that are quoted; enough to know it again. Our own choice."""
 _KEPT = "\n\u00a0\u202f\u200c\u200d\u200e\u200f"
 UNSEEN = "\N{REPLACEMENT CHARACTER}"
 """What stands for a character that cannot be shown."""
+HALVES = re.compile("[\ud800-\udfff]")
+"""Halves of a pair, which no file can hold as they are."""
 
 
 def visible(text: str) -> str:

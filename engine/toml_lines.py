@@ -37,15 +37,9 @@ class Statement:
     path: Path
     line: int
     last: int
-    text: str
     above: tuple[str, ...] = ()
     aside: str = ""
     trouble: str = ""
-
-    @property
-    def is_heading(self) -> bool:
-        """Whether it begins a table."""
-        return self.text.lstrip().startswith("[")
 
 
 @dataclass(frozen=True)
@@ -105,10 +99,10 @@ def lines_of(text: str) -> Lines:
         if not raw.text.strip():
             above += [*raw.comments, *([raw.aside] if raw.aside else [])]
         else:
-            if raw.text.lstrip().startswith("[") and path:
+            if _is_heading(raw.text) and path:
                 table = path
             comments = (*above, *raw.comments)
-            statements.append(Statement(path, raw.line, raw.last, raw.text, comments, raw.aside, trouble))
+            statements.append(Statement(path, raw.line, raw.last, comments, raw.aside, trouble))
             above = []
         start, line = raw.end, raw.last + 1
     return Lines(tuple(statements), tuple(above))
@@ -147,7 +141,7 @@ def _path_of(text: str, table: Path, counts: dict[Path, int]) -> tuple[Path, str
         document = tomllib.loads(text)
     except (ValueError, RecursionError) as error:
         return (), str(error)
-    if not text.lstrip().startswith("["):
+    if not _is_heading(text):
         key = _KEY.match(text)
         return (*table, *(_chain(tomllib.loads(f"{key[0]}=0")) if key else ())), ""
     path: Path = ()
@@ -159,6 +153,11 @@ def _path_of(text: str, table: Path, counts: dict[Path, int]) -> tuple[Path, str
         if path in counts:
             path = (*path, counts[path])
     return path, ""
+
+
+def _is_heading(text: str) -> bool:
+    """Whether a statement begins a table."""
+    return text.lstrip().startswith("[")
 
 
 def _chain(document: Mapping[str, Any]) -> tuple[str, ...]:

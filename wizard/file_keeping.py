@@ -125,8 +125,8 @@ class FileKeeping(App[int]):
 
     def _tell_of_saving(self, sentence: str) -> None:
         self.tell(sentence)
-        for screen in self.screen_stack:
-            if isinstance(screen, PlanningScreen) and screen.is_mounted:
+        for screen in self._plan_screens():
+            if screen.is_mounted:
                 screen.refresh_results()
 
     def _ask_which(self, other: Other) -> None:
@@ -161,14 +161,16 @@ class FileKeeping(App[int]):
         autosave.answered(other)
 
     def _take_typed(self) -> None:
-        for screen in self.screen_stack:
-            if isinstance(screen, PlanningScreen):
-                screen.take_typed()
+        for screen in self._plan_screens():
+            screen.take_typed()
 
     def _show_whole_plan(self) -> None:
-        for screen in self.screen_stack:
-            if isinstance(screen, PlanningScreen):
-                self.call_later(screen.follow_plan)
+        for screen in self._plan_screens():
+            self.call_later(screen.follow_plan)
+
+    def _plan_screens(self) -> list[PlanningScreen]:
+        """The screen of the open plan, also while others lie over it; none in the list of plans."""
+        return [screen for screen in self.screen_stack if isinstance(screen, PlanningScreen)]
 
 
 def _odd_words(plan: Plan) -> list[str]:

@@ -2,7 +2,6 @@
 
 import json
 import math
-import re
 from collections.abc import Mapping
 from dataclasses import fields
 from typing import Any
@@ -13,9 +12,7 @@ from engine.bands import Band
 from engine.findings import Outcome
 from engine.plan import STAGES
 from engine.plan_document import document_from_plan
-
-_HALVES = re.compile("[\ud800-\udfff]")
-"""Halves of a pair, which no file can hold as they are."""
+from engine.quoting import HALVES
 
 
 def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> str:
@@ -35,7 +32,7 @@ def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> s
         "market": None if found is None else _outcome(found),
     }
     text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=str)
-    return _HALVES.sub(lambda half: f"\\u{ord(half[0]):04x}", text) + "\n"
+    return HALVES.sub(lambda half: f"\\u{ord(half[0]):04x}", text) + "\n"
 
 
 def _outcome(outcome: Outcome[Any]) -> dict[str, Any]:
