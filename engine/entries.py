@@ -3,25 +3,28 @@
 import re
 import unicodedata
 from dataclasses import dataclass, field, fields
+from datetime import date
 from enum import Enum
 from typing import Any
 
+from engine.dates import read_day
 from engine.quoting import quoted, shortened
 from engine.reading import check_visible, read_quantity
 from engine.units import Dimension, Quantity, unit_named
 
 
 class Kind(Enum):
-    """The shape of a field's value: one quantity, several, a choice out of a list, a whole number, or words."""
+    """The shape of a field's value: one quantity, several, a choice out of a list, a whole number, a day, or words."""
 
     QUANTITY = "quantity"
     QUANTITIES = "quantities"
     CHOICE = "choice"
     COUNT = "count"
+    DAY = "day"
     TEXT = "text"
 
 
-Value = Quantity | tuple[Quantity, ...] | str | int
+Value = Quantity | tuple[Quantity, ...] | str | int | date
 """What a field holds once it has been understood."""
 
 
@@ -112,6 +115,8 @@ class Entry:
                 return self._choice(text)
             case Kind.COUNT:
                 return self._count(text)
+            case Kind.DAY:
+                return read_day(text)
             case Kind.TEXT:
                 return _one_line(text)
 
@@ -202,6 +207,11 @@ def choice(label: str, choices: tuple[str, ...], **more: Any) -> Any:
 def count(label: str, low: int, high: int, **more: Any) -> Any:
     """A field that holds a whole number."""
     return _entry(Entry(label, Kind.COUNT, limits=(low, high), **more))
+
+
+def day(label: str, **more: Any) -> Any:
+    """A field that holds a day of the calendar."""
+    return _entry(Entry(label, Kind.DAY, **more))
 
 
 def words(label: str, **more: Any) -> Any:

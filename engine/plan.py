@@ -11,6 +11,7 @@ from typing import Any
 
 from engine.entries import NOT_KNOWN, Entry, Value, entries, is_given, says_not_known, tables
 from engine.quoting import quoted
+from engine.sections.costs import Costs
 from engine.sections.drive import Gear, Propeller
 from engine.sections.electric import Motor
 from engine.sections.engine import Engine
@@ -19,9 +20,10 @@ from engine.sections.hull import Hull
 from engine.sections.performance import Power, Speed
 from engine.sections.present import Present
 from engine.sections.shaft import Shaft
+from engine.sections.trial import Trial
 from engine.sections.voyage import Range
 
-STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft", "range", "fit")
+STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft", "range", "fit", "costs", "trial")
 PAGES = (*STAGES, "review")
 UNITS = ("metric", "imperial")
 
@@ -36,6 +38,8 @@ SECTIONS: Mapping[str, type[Any]] = {
     "shaft": Shaft,
     "range": Range,
     "fit": Fit,
+    "costs": Costs,
+    "trial": Trial,
 }
 
 STAGE_SECTIONS: Mapping[str, tuple[str, ...]] = {
@@ -60,6 +64,8 @@ QUESTIONS: Mapping[str, str] = {
     "shaft": "Which shaft?",
     "range": "How far will she go?",
     "fit": "Does it all fit?",
+    "costs": "What will it cost?",
+    "trial": "What did she do?",
     "review": "What is the plan?",
 }
 
@@ -94,6 +100,8 @@ class Plan:
     shaft: Shaft = field(default_factory=Shaft)
     range: Range = field(default_factory=Range)
     fit: Fit = field(default_factory=Fit)
+    costs: Costs = field(default_factory=Costs)
+    trial: Trial = field(default_factory=Trial)
     unread: Mapping[str, Any] = field(default_factory=dict)
     not_known: frozenset[str] = frozenset()
     variants: tuple[Variant, ...] = ()

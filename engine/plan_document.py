@@ -5,6 +5,7 @@ kept and written back.
 """
 
 from collections.abc import Mapping
+from datetime import date
 from typing import Any
 
 from engine.entries import NOT_KNOWN, Entry, Kind, Value, entries, is_given, says_not_known, tables
@@ -168,4 +169,6 @@ def _plain(value: Value) -> Any:
         return {"best": value.text, "low": value.low.text, "high": value.high.text}
     if isinstance(value, tuple):
         return [_plain(item) for item in value]
+    if isinstance(value, date):
+        return value.isoformat()
     return value

@@ -114,6 +114,8 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.TEMPERATURE, "F", 5.0 / 9.0, "°f", "deg f", "fahrenheit", offset=-160.0 / 9.0),
     _unit(_D.PRESSURE, "kPa", 1000.0, "kilopascal"),
     _unit(_D.PRESSURE, "mbar", 100.0, "hpa", "millibar"),
+    _unit(_D.PRESSURE, "bar", 1e5, "bars"),
+    _unit(_D.PRESSURE, "psi", c.PSI, "lb/in2", "pounds per square inch"),
     _unit(_D.PRESSURE, "in Hg", c.INCH_OF_MERCURY, "inhg", "inches of mercury"),
     _unit(_D.PRESSURE, "mm Hg", c.INCH_OF_MERCURY / 25.4, "mmhg", "millimetres of mercury"),
     _unit(_D.PRESSURE, "in water", c.INCH_OF_WATER, "inh2o", "in h2o", "inches of water"),

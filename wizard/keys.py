@@ -45,7 +45,7 @@ _COLOURS = Action(
 
 PLAN_ACTIONS: tuple[Action, ...] = (
     Action("help", ("f1", "ctrl+g"), "Help on this field", "What it is, how to measure it, what it changes.", "help"),
-    Action("pages", ("f2", "ctrl+l"), "Go to a page", "Choose any of the ten pages from a list.", "pages"),
+    Action("pages", ("f2", "ctrl+l"), "Go to a page", "Choose any of the pages from a list.", "pages"),
     Action("previous_page", ("f3", "ctrl+o"), "Previous page", "Go back one page.", "back"),
     Action("next_page", ("f4", "ctrl+n"), "Next page", "Go on to the next page.", "next"),
     Action("view", ("f5", "ctrl+t"), "Answers, findings or plot", "Show the next of the three views.", "view"),

@@ -5,6 +5,7 @@ from typing import Any
 
 from engine.findings import Outcome
 from engine.plan import STAGES, Plan
+from engine.stages.costs import assess_costs
 from engine.stages.engine import assess_engine
 from engine.stages.fit import assess_fit
 from engine.stages.gear import assess_gear
@@ -16,6 +17,7 @@ from engine.stages.range import assess_range
 from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
 from engine.stages.speed import assess_speed
+from engine.stages.trial import assess_trial
 
 CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
@@ -27,6 +29,8 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
     "range": (assess_range, ("hull", "speed", "engine", "propeller")),
     "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),
+    "costs": (assess_costs, ("speed", "engine", "range")),
+    "trial": (assess_trial, ("hull", "speed", "engine", "propeller")),
 }
 """Stage -> its function, and the stages whose answers it takes, in the order of its arguments."""
 

@@ -1,6 +1,7 @@
 """Plans drawn at random: every field in every shape in which an owner can leave it, and boats that hang together."""
 
 from collections.abc import Iterator, Mapping
+from datetime import date
 
 import numpy as np
 from hypothesis import strategies as st
@@ -92,6 +93,9 @@ def texts(entry: Entry) -> SearchStrategy[str]:
             low, high = (round(limit) for limit in entry.limits)
             believable = st.integers(low, high).map(str)
             return st.one_of(believable, believable, st.sampled_from(["", "?", str(low - 1), str(high + 1), "2.5"]))
+        case Kind.DAY:
+            days = st.dates(date(1990, 1, 1), date(2060, 12, 31)).map(str)
+            return st.one_of(days, days, st.sampled_from(["", "3 May 2026", "5/3/2026", "soon"]))
         case Kind.TEXT:
             return st.sampled_from(["", "one", "two", "[/x] [kW]", "a name that is a good deal longer than a line"])
 

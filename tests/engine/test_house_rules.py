@@ -33,7 +33,15 @@ def offenders(paths: list[Path], *forbidden: str) -> list[str]:
 
 
 def test_the_engine_knows_nothing_of_screens_and_terminals(root: Path) -> None:
-    assert offenders(modules(root, "engine"), "wizard", "textual", "rich", "plotext", "datetime", "time") == []
+    assert offenders(modules(root, "engine"), "wizard", "textual", "rich", "plotext", "time") == []
+
+
+def test_the_engine_never_asks_the_clock(root: Path) -> None:
+    for path in modules(root, "engine"):
+        text = path.read_text(encoding="utf-8")
+        assert "import datetime" not in text, path
+        assert "today(" not in text, path
+        assert ".now(" not in text, path
 
 
 def test_formulas_know_nothing_of_plans_stages_and_files(root: Path) -> None:

@@ -52,7 +52,7 @@ class ConfirmScreen(ModalScreen[bool]):
 
 
 class PageList(ModalScreen[str]):
-    """All ten pages with their questions, how they stand, and what the last change upset; gives the one chosen."""
+    """All pages with their questions, how they stand, and what the last change upset; gives the one chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
 

@@ -17,6 +17,8 @@ _TITLES = {
     ("propeller", False): "Empty fields take what suits most boats",
     ("engine", False): "Air and water that they work in",
     ("range", False): "Fuel, and what is kept back",
+    ("costs", False): "As far as you know it",
+    ("trial", False): "What was fitted, and how she was tried",
 }
 _BEGINS = {
     "range.leg": "The passage",
@@ -28,6 +30,8 @@ _BEGINS = {
     "fit.cranking_current": "Starting",
     "fit.mounts_ahead": "Mounts",
     "fit.present_place": "Where the weights are",
+    "trial.no_load_speed": "Read at full throttle",
+    "trial.coolant_limit": "What the maker allows",
 }
 """Fields before which a group of its own begins."""
 _TABLES_FIRST = frozenset({"engine"})
@@ -37,6 +41,8 @@ _TABLE_TITLES = {
     "engine.candidate": "Candidates, as on their data sheets",
     "engine.motor": "Electric candidates, as on their data sheets",
     "range.measured": "Tanks measured with a tape, besides those above",
+    "trial.run": "Runs, each both ways over the same stretch",
+    "trial.season": "Log over the seasons",
 }
 
 

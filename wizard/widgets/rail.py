@@ -1,4 +1,4 @@
-"""The rail over every page: all ten pages, where you are, and how each one stands."""
+"""The rail over every page: all pages, where you are, and how each one stands."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
