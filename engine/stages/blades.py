@@ -41,9 +41,9 @@ def market_offers() -> tuple[Offer, ...]:
     )
 
 
-def wanted_blades(plan: Plan) -> Blades:
-    """The kind of blades that the plan asks for, its area as expanded area ratio."""
-    blades = whole(plan.propeller, "blades")
+def wanted_blades(plan: Plan, number: int | None = None) -> Blades:
+    """The kind of blades that the plan asks for, its area as expanded area ratio.   number: another one of blades."""
+    blades = whole(plan.propeller, "blades") if number is None else number
     sections = word(plan.propeller, "sections")
     series = SERIES[_SERIES_OF_SECTIONS[sections]] if sections in _SERIES_OF_SECTIONS else usual_series(blades)
     return Blades(series, blades, _expanded_area(plan, blades))

@@ -29,7 +29,8 @@ class Boats:
     """Plausible boats: every field has one value, or a column (boats, 1).
 
     mass: [kg].   method, method_error, method_tilt: scores of how her resistance is drawn.
-    room, propeller_pitch, present_propeller_pitch, engine_output, tachometer: factors on what is given or ordered [-].
+    room, propeller_pitch, present_propeller_pitch, engine_output: factors on what is given or ordered [-].
+    tachometer, trial_tachometer: what they show over what is [-].
     blade_torque: factor on the torque of the series that stands in for the new propeller [-].
     fouling: score of the rate of fouling.   air_drag: coefficient on the frontal area [-].
     """
@@ -49,6 +50,7 @@ class Boats:
     fouling: Real
     air_drag: Real
     tachometer: Real
+    trial_tachometer: Real
     blade_torque: Real
 
 
@@ -75,11 +77,15 @@ def boats_of(plan: Plan, water: Water, score: Score) -> Boats:
         engine_output=made("engine_output", score("engine_output")),
         fouling=score("fouling"),
         air_drag=between(score("air_drag"), works.drag_coefficient, works.low, works.high),
-        tachometer=plain(
-            1.0 + _DOUBT["reading"]["tachometer"][word(plan.present, "tachometer")] * np.asarray(score("tachometer"))
-        ),
+        tachometer=_tachometer(word(plan.present, "tachometer"), score("tachometer")),
+        trial_tachometer=_tachometer(word(plan.trial, "tachometer"), score("trial_tachometer")),
         blade_torque=made("blade_torque", score("blade_torque")),
     )
+
+
+def _tachometer(checked: str, score: Real) -> Real:
+    """What it shows over what is [-]."""
+    return plain(1.0 + _DOUBT["reading"]["tachometer"][checked] * np.asarray(score))
 
 
 def each_boat(values: Real, size: int) -> Array:

@@ -35,7 +35,7 @@ from engine.stages.boats import (
     usual_appendage_share,
 )
 from engine.stages.log_findings import log_findings
-from engine.stages.logbook import Logbook, read_log
+from engine.stages.logbook import Logbook, read_logs
 from engine.stages.resistance import methods_in_use
 from engine.stages.unknowns import UNKNOWNS, as_described, held_findings, scores_of
 from engine.stages.wording import Wording, percent
@@ -71,6 +71,7 @@ class HullAnswers:
     """The boat as the later stages see her: bands over the plausible boats, and the boats themselves.
 
     form: of the boat as described.   fleet, boats: after the log.   before_log: the boats before it, if a log counts.
+    before_trial: the boats after the log of the present engine alone, if the trial counts.
     """
 
     displacement_kg: Band = answer("Displacement", digits=4)
@@ -95,6 +96,8 @@ class HullAnswers:
     boats: Boats
     before_log: tuple[Fleet, Boats] | None
     logbook: Logbook
+    before_trial: tuple[Fleet, Boats] | None
+    trial: Logbook
     methods: tuple[MethodRow, ...] = table("Which methods apply")
     places: tuple[RangePlace, ...] = table("The boat's place in the ranges of the methods", on_page=False)
 
@@ -268,10 +271,14 @@ def _method_findings(plan: Plan, answers: HullAnswers) -> Iterator[Finding]:
 
 def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
     prior = draw(FLEET_SIZE, len(UNKNOWNS))
-    logbook = read_log(plan, prior, form, medium)
-    fleet = logbook.conditioned.fleet if logbook.conditioned else prior
+    logs = read_logs(plan, prior, form, medium)
+    fleet = logs.conditioned.fleet if logs.conditioned else prior
     boats = boats_of(plan, medium, scores_of(fleet.scores))
-    before = (prior, boats_of(plan, medium, scores_of(prior.scores))) if logbook.conditioned else None
+    before = (prior, boats_of(plan, medium, scores_of(prior.scores))) if logs.conditioned else None
+    before_trial = before if logs.trial.conditioned else None
+    if before_trial is not None and logs.before_trial is not None:
+        alone = logs.before_trial.fleet
+        before_trial = alone, boats_of(plan, medium, scores_of(alone.scores))
     forms = boats.form
 
     def band(values: Real) -> Band:
@@ -299,7 +306,9 @@ def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
         fleet=fleet,
         boats=boats,
         before_log=before,
-        logbook=logbook,
+        logbook=logs.present,
+        before_trial=before_trial,
+        trial=logs.trial,
         methods=tuple(_method_rows(plan, form, medium)),
         places=tuple(_places(form)),
     )

@@ -6,7 +6,8 @@ from engine.constants import RPM
 from engine.findings import Finding, fits, look
 from engine.plan import Plan
 from engine.propeller.wageningen import WAGENINGEN_B
-from engine.stages.logbook import Logbook, Reading
+from engine.stages.logbook import Logbook
+from engine.stages.logged_drive import Reading
 from engine.stages.wording import percent
 
 _EQUILIBRIUM = (
@@ -15,6 +16,12 @@ _EQUILIBRIUM = (
 _EVIDENCE = f"{_EQUILIBRIUM}; evidence weighed as in Kass and Raftery (1995), stray rows as in Box and Tiao (1968)"
 _FEW_BOATS = 100.0
 """An effective size of the fleet below this makes the band itself unsure (ours)."""
+
+
+def trial_log_findings(logbook: Logbook) -> Iterator[Finding]:
+    """Sentences about the runs of the sea trial as evidence; none while there are none that can be read."""
+    if logbook.readings:
+        yield from _findings(logbook, "trial.run", "trial.propeller_pitch")
 
 
 def log_findings(plan: Plan, logbook: Logbook) -> Iterator[Finding]:
@@ -29,21 +36,24 @@ def log_findings(plan: Plan, logbook: Logbook) -> Iterator[Finding]:
             "present.gear_ratio",
         )
         return
+    yield from _findings(logbook, "present.log", "present.propeller_pitch")
+
+
+def _findings(logbook: Logbook, rows: str, pitch: str) -> Iterator[Finding]:
+    """What counts of a log and what does not.   rows, pitch: the paths of its rows and of the propeller's pitch."""
     if logbook.conditioned is None:
         reasons = sorted(set(logbook.left_out.values()))
-        yield look(f"No row of the log counts: {'; '.join(reasons)}. {_cure(logbook)}", _EVIDENCE, "present.log")
+        yield look(f"No row of the log counts: {'; '.join(reasons)}. {_cure(logbook)}", _EVIDENCE, rows)
         return
     for reading in logbook.readings:
         if reading.index in logbook.left_out:
-            yield look(
-                f"{_row_words(reading)} is left out: {logbook.left_out[reading.index]}.", _EVIDENCE, "present.log"
-            )
+            yield look(f"{_row_words(reading)} is left out: {logbook.left_out[reading.index]}.", _EVIDENCE, rows)
         elif reading.index in logbook.fuel_left_out:
             yield look(
                 f"The fuel flow of {_row_words(reading).replace('The', 'the')} is left out: it does not go with the "
                 "power that rpm and speed tell of.",
                 _EVIDENCE,
-                "present.log",
+                rows,
             )
     after = logbook.conditioned
     text = (
@@ -53,12 +63,12 @@ def log_findings(plan: Plan, logbook: Logbook) -> Iterator[Finding]:
     if after.tempering < 1.0:
         yield look(
             f"{text} The log is sharper than the boats can follow, so it counts with {percent(after.tempering)} of its "
-            "weight. Look again at the dimensions and at the present propeller.",
+            "weight. Look again at the dimensions and at the propeller that it was taken with.",
             _EVIDENCE,
-            "present.propeller_pitch",
+            pitch,
         )
     elif after.effective_size < _FEW_BOATS:
-        yield look(f"{text} They are few: the bands are rough.", _EVIDENCE, "present.log")
+        yield look(f"{text} They are few: the bands are rough.", _EVIDENCE, rows)
     else:
         yield fits(text, _EVIDENCE)
 

@@ -18,7 +18,8 @@ from engine.stages.blades import present_blades
 from engine.stages.boats import Boats
 from engine.stages.demand import Demand, ReferencePropeller
 from engine.stages.hull import HullAnswers
-from engine.stages.logbook import Logbook, PresentDrive, Reading
+from engine.stages.logbook import Logbook
+from engine.stages.logged_drive import LoggedDrive, Reading
 from engine.stages.propulsion import boats_hull_curve, boats_points
 from engine.stages.resistance import bare_resistance, methods_in_use, still_air
 from engine.stages.wording import Wording, percent
@@ -42,7 +43,7 @@ class LoggedPoint:
 
 def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[LoggedPoint]:
     """Each row that can be read, by the middle of the fleet; the power is of all engines."""
-    drive = PresentDrive.of(plan)
+    drive = LoggedDrive.present(plan)
     if drive is None:
         return
     advance_fraction, density = float(demand.calm.advance_fraction), float(hull.water.density)

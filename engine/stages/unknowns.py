@@ -102,6 +102,9 @@ UNKNOWNS: tuple[Unknown, ...] = (
         "Ask the shop which sections the wheel has, and how such wheels have turned out.",
         "propeller.sections",
     ),
+    Unknown(
+        "trial_tachometer", "tachometer at the trial", "Check the tachometer with an optical one.", "trial.tachometer"
+    ),
 )
 """One column of the fleet's scores each, in this order."""
 

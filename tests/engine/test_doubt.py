@@ -54,7 +54,7 @@ def test_nothing_is_asked_for_when_nothing_differs(fleet: Fleet) -> None:
 
 def test_who_has_logged_is_asked_for_more_of_it(fleet: Fleet) -> None:
     from engine.fleet import Conditioned
-    from engine.stages.logbook import Reading
+    from engine.stages.logged_drive import Reading
 
     after = Conditioned(fleet, np.zeros(1, dtype=bool), False, 1.0, float(fleet.size), 0.0)
     book = Logbook((Reading(0, 30.0, 3.0, None, "log through the water"),), {}, (), None, after)

@@ -22,7 +22,8 @@ from engine.stages.boats import boats_of
 from engine.stages.demand import ReferencePropeller
 from engine.stages.hull import assess_hull
 from engine.stages.log_on_power import each_shaft_power
-from engine.stages.logbook import Logbook, PresentDrive, Reading, present_point, read_log
+from engine.stages.logbook import Logbook, read_log
+from engine.stages.logged_drive import LoggedDrive, Reading, logged_point
 from engine.stages.propulsion import shaft_angle
 from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
 from engine.units import Quantity
@@ -56,11 +57,11 @@ class Workshop:
 
     def rpm(self, scores: Array, speed_kn: Array) -> Array:
         """What the tachometer of one boat would show at these speeds through the water."""
-        drive = PresentDrive.of(self.plan)
+        drive = LoggedDrive.present(self.plan)
         assert drive is not None
         boats = boats_of(self.plan, SEA, scores_of(scores))
         opinion = consensus(self.described, speed_kn * KNOT, SEA)
-        point = present_point(self.plan, drive, boats, self.described, opinion, SEA)
+        point = logged_point(self.plan, drive, boats, self.described, opinion, SEA)
         return (np.asarray(point.shaft_speed) * drive.ratio * boats.tachometer)[0] / RPM
 
     def logged(self, rpm: Array, speed_kn: Array) -> Plan:
@@ -266,11 +267,11 @@ class TestInThePlan:
     ) -> None:
         """What is read from a log and what lays it on the fleet have the same growth on the blades."""
         foul = change(workshop.plan, {"present.time_since_cleaning": months})
-        drive, speed = PresentDrive.of(foul), np.array([6.0 * KNOT])
+        drive, speed = LoggedDrive.present(foul), np.array([6.0 * KNOT])
         assert drive is not None
         boats = boats_of(foul, SEA, scores_of(np.zeros((1, len(UNKNOWNS)))))
         opinion = consensus(workshop.described, speed, SEA)
-        point = present_point(foul, drive, boats, workshop.described, opinion, SEA)
+        point = logged_point(foul, drive, boats, workshop.described, opinion, SEA)
         turns, takes = (float(np.squeeze(value)) for value in (point.shaft_speed, point.delivered_power))
         reading = Reading(0, turns * drive.ratio, float(speed[0]), None, "mean of two runs")
         advance = float(np.squeeze(1.0 - np.asarray(boats.wake_fraction))) * math.cos(shaft_angle(foul))
