@@ -30,7 +30,7 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "range": (assess_range, ("hull", "speed", "engine", "propeller")),
     "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),
     "costs": (assess_costs, ("speed", "engine", "range")),
-    "trial": (assess_trial, ("hull", "speed", "engine", "propeller")),
+    "trial": (assess_trial, ("hull", "speed", "engine", "gear", "propeller")),
 }
 """Stage -> its function, and the stages whose answers it takes, in the order of its arguments."""
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.machinery.diesel import ENGINE_KINDS
+from engine.machinery.diesel import TURBOCHARGED
 from engine.machinery.fuel import DIESEL
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
@@ -28,7 +28,7 @@ class FullPower:
     @property
     def is_turbocharged(self) -> bool:
         """Whether a turbocharger stands in its exhaust."""
-        return self.kind in ENGINE_KINDS[2:]
+        return self.kind in TURBOCHARGED
 
 
 def full_power_of(engine: EngineAnswers) -> FullPower | None:

@@ -104,7 +104,7 @@ async def test_no_color_is_honoured(range_path: Path, monkeypatch: pytest.Monkey
     assert app.theme == TERMINAL.name
     async with app.run_test(size=(80, 24)) as pilot:
         await opened(app, "range", pilot)
-        assert "- todo" in screen_text(app)
+        assert "F10 quit" in screen_text(app)
         for segment in itertools.chain.from_iterable(app.screen._compositor.render_strips()):
             assert segment.style is None or segment.style.color is segment.style.bgcolor is None
 

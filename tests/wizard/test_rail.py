@@ -27,7 +27,7 @@ async def test_every_page_is_on_the_rail_with_its_mark_under_it(range_path: Path
             assert under[place:].startswith(state.mark), f"{page} at {width}"
 
 
-@pytest.mark.parametrize(("width", "is_whole"), [(80, True), (62, False)])
+@pytest.mark.parametrize(("width", "is_whole"), [(100, True), (62, False)])
 async def test_marks_have_words_beside_them_where_there_is_room(range_path: Path, width: int, is_whole: bool) -> None:
     app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
     async with app.run_test(size=(width, 24)) as pilot:

@@ -77,6 +77,8 @@ _TABLE_TITLES = {
     "log": "Log as entered",
     "measured": "Tanks as measured",
     "motor": "Electric candidates as entered",
+    "run": "Runs as entered",
+    "season": "Log over the seasons as entered",
 }
 
 

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 _SHORTER = {"propeller": "prop"}
 """What a name becomes in a window that has no room for all of them."""
+_SHORTEST = 4
+"""Letters that are left of every name in the narrowest window."""
 _WIDEST_GAP = 5
 
 
@@ -39,6 +41,8 @@ class Rail(Static):
             words = [state.mark for state in states]
         if _least(names, words) > room:
             names = [_SHORTER.get(name, name) for name in names]
+        if _least(names, words) > room:
+            names = [name[:_SHORTEST] for name in names]
         spare = max(room - _least(names, words), 0) // len(PAGES)
         gap = min(1 + spare, _WIDEST_GAP)
         over: list[tuple[str, str]] = []

@@ -13,7 +13,7 @@ from textual.message import Message
 from textual.widgets import Button, Static
 
 from engine.entries import entries, tables
-from engine.plan import SECTIONS, Plan, problems
+from engine.plan import SECTIONS, Plan, problems, text_at
 from wizard.examples import TABLES
 from wizard.widgets.field import FieldLine
 
@@ -23,8 +23,16 @@ WORDS = {
     "range.measured": ("tank", "Add a tank to measure"),
     "hull.appendage": ("part", "Add a keel, rudder, strut or shaft"),
     "present.log": ("reading", "Add a reading to the log"),
+    "trial.run": ("run", "Add a run of the trial"),
+    "trial.season": ("entry", "Add a reading or a cleaning"),
 }
 """What one row of a table is called, and the words on its button."""
+_FOLDED = {
+    **dict.fromkeys(TABLES, ("name",)),
+    "trial.run": ("engine_speed", "speed", "speed_back"),
+    "trial.season": ("day", "what", "engine_speed", "speed"),
+}
+"""Tables whose complete rows are one line each at first, and the fields that stand in it."""
 
 
 @dataclass
@@ -79,8 +87,8 @@ class RowButton(Button):
 
 
 class RowsEditor(Vertical):
-    """All rows of one table, each with its fields. Of candidates only what is chosen, or not complete, shows its fields
-    at first; the others have a button for that."""
+    """All rows of one table, each with its fields. Of candidates and of the runs of a trial only what is chosen, or not
+    complete, shows its fields at first; the others have a button for that."""
 
     def __init__(self, plan: Plan, table: str) -> None:
         super().__init__(classes="rows")
@@ -90,7 +98,7 @@ class RowsEditor(Vertical):
         self._shut = self._shut_at_first()
 
     def _shut_at_first(self) -> set[int]:
-        if self.table not in TABLES:
+        if self.table not in _FOLDED:
             return set()
         wanting = {problem.path.rpartition(".")[0] for problem in problems(self.plan, self.table.partition(".")[0])}
         return {
@@ -108,9 +116,11 @@ class RowsEditor(Vertical):
                 for field in sorted(described, key=lambda key: not described[key].needed):
                     yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
             with Horizontal(classes="row-buttons"):
-                if self.table in TABLES:
-                    turn = "Show its data sheet" if index in self._shut else "Put it away"
+                if self.table in _FOLDED:
+                    show = "Show its data sheet" if self.table in TABLES else "Show it"
+                    turn = show if index in self._shut else "Put it away"
                     yield RowButton(turn, partial(RowTurned, self.table, index), f"turn.{self.table}.{index}")
+                if self.table in TABLES:
                     choose = partial(RowChosen, self.table, index)
                     yield RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}")
                 remove = partial(RowRemoved, self.table, index)
@@ -149,7 +159,7 @@ class RowsEditor(Vertical):
         await self.turn(message.index)
 
     async def turn(self, index: int) -> None:
-        """Show the fields of a candidate, or put them away."""
+        """Show the fields of a row, or put them away."""
         self._shut ^= {index}
         await self.recompose()
         name = f"turn.{self.table}.{index}"
@@ -172,11 +182,13 @@ class RowsEditor(Vertical):
         return "Chosen: the later pages work with it" if is_chosen else "Choose this one"
 
     def _heading(self, index: int) -> str:
+        number = f"{self.word.capitalize()} {index + 1}"
+        texts = [text_at(self.plan, f"{self.table}.{index}.{name}") for name in _FOLDED.get(self.table, ())]
+        said = ", ".join(text for text in texts if text)
         if self.table not in TABLES:
-            return f"{self.word.capitalize()} {index + 1}"
-        candidate = self._rows()[index]
-        chosen = candidate is self.plan.engine.selected
-        return f"{self.word.capitalize()} {index + 1}: {candidate.name or 'no name yet'}{' (chosen)' if chosen else ''}"
+            return f"{number}: {said}" if said else number
+        is_chosen = self._rows()[index] is self.plan.engine.selected
+        return f"{number}: {said or 'no name yet'}{' (chosen)' if is_chosen else ''}"
 
     def _rows(self) -> tuple[Any, ...]:
         section, name = self.table.split(".")

@@ -1,0 +1,257 @@
+"""The log over the seasons: engine speed for a boat speed against the months, growth, wear, and when cleaning pays."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+import numpy as np
+
+from engine.bands import Band
+from engine.constants import DAY, HOUR, KNOT, LITRE, MONTH, RPM
+from engine.data import table
+from engine.defaults import amount, amount_or_none, word
+from engine.findings import Finding, fits, look
+from engine.machinery.upkeep import Trend, cleaning_interval, trend
+from engine.numeric import Array
+from engine.plan import Plan
+from engine.sections.trial import BOTH_CLEANED, BOTTOM_CLEANED, PROPELLER_CLEANED, READING, SeasonEntry
+from engine.stages.drive import DieselDrive
+from engine.stages.trial_answers import SeasonRow
+from engine.stages.trial_boats import TrialBoats
+from engine.stages.wording import percent
+
+_SEASON = table("trial")["season"]
+_TELLING: float = _SEASON["telling"]
+_ROW_DOUBT: float = table("doubt")["reading"]["engine_speed"]
+_TENTH = 1.2815515655446004
+_CLEANED = (BOTTOM_CLEANED, BOTH_CLEANED, PROPELLER_CLEANED)
+_DRAGS = 1.3
+"""A resistance this many times the clean one tells how fuel goes with engine speed at the same boat speed."""
+_LINE = (
+    "straight line through the readings by least squares, each beside the clean boat's engine speed at that boat speed"
+)
+_PAYS = "cleaning at the interval at which its price and the extra fuel together cost least (ours)"
+
+
+@dataclass(frozen=True)
+class SeasonReading:
+    """One reading.   months: since the last cleaning, None while no cleaning and no trial is before it.
+
+    years: since the first reading.   rise: ln(engine speed / that of the clean boat at the same boat speed).
+    """
+
+    entry: SeasonEntry
+    day: date
+    months: float | None
+    years: float
+    engine_speed: float
+    speed: float
+    clean: Band
+    rise: float
+
+
+@dataclass(frozen=True, eq=False)
+class Seasons:
+    """What the readings come to.
+
+    growth: rise a month, and its error; None while the readings cannot tell.   wear: rise a year that no cleaning took
+    away.   fuel_exponent: d ln(consumption) / d ln(engine speed) at the same boat speed [-].
+    """
+
+    readings: tuple[SeasonReading, ...]
+    incomplete: int
+    growth: Trend | None
+    with_wear: Trend | None
+    fuel_exponent: float
+
+    @property
+    def is_growing(self) -> bool:
+        """Whether growth shows beyond what chance would do."""
+        return self.growth is not None and self.growth.slopes[0] > _TELLING * self.growth.errors[0]
+
+    @property
+    def is_wearing(self) -> bool:
+        """Whether something gets worse that cleaning does not mend."""
+        return self.with_wear is not None and self.with_wear.slopes[1] > _TELLING * self.with_wear.errors[1]
+
+    @property
+    def rise(self) -> Band | None:
+        """More rpm for the same speed, a month uncleaned."""
+        if self.growth is None or not np.isfinite(self.growth.errors[0]):
+            return None
+        slope, error = self.growth.slopes[0], _TENTH * self.growth.errors[0]
+        return Band(slope, slope - error, slope + error)
+
+
+def seasons_of(plan: Plan, clean: TrialBoats) -> Seasons | None:
+    """The log over the seasons; None while it has no entry.   clean: the boats after the trial, without growth."""
+    entries = sorted((row for row in plan.trial.season if row.day is not None), key=lambda row: row.day or date.min)
+    if not entries:
+        return None
+    cleaned = [row.day for row in entries if word(row, "what") in _CLEANED and row.day is not None]
+    if plan.trial.day is not None and amount(plan.trial, "time_since_cleaning") == 0.0:
+        cleaned.append(plan.trial.day)
+    asked = [row for row in entries if word(row, "what") == READING]
+    full = [row for row in asked if row.engine_speed is not None and row.speed is not None]
+    readings = tuple(_readings(clean, full, cleaned))
+    dated = [reading for reading in readings if reading.months is not None and np.isfinite(reading.rise)]
+    months = np.array([[reading.months or 0.0] for reading in dated]).reshape(-1, 1)
+    years = np.array([reading.years for reading in dated])
+    rises = np.array([reading.rise for reading in dated])
+    growth = with_wear = None
+    if len(dated) >= _SEASON["least_readings"] and np.ptp(months) >= _SEASON["least_months"]:
+        growth = trend(months, rises, _ROW_DOUBT)
+        if len(dated) >= _SEASON["wear_readings"]:
+            with_wear = trend(np.column_stack([months[:, 0], years]), rises, _ROW_DOUBT)
+    return Seasons(readings, len(asked) - len(full), growth, with_wear, _fuel_exponent(clean, readings))
+
+
+def _readings(clean: TrialBoats, rows: list[SeasonEntry], cleaned: list[date]) -> Iterator[SeasonReading]:
+    if not rows:
+        return
+    speeds = np.array([row.speed.si for row in rows if row.speed is not None])
+    needs = clean.as_fitted.engine_speed_at(speeds)
+    for row, band in zip(rows, clean.fleet.each_band(needs), strict=True):
+        assert row.day is not None, "looked at before"
+        assert row.engine_speed is not None, "looked at before"
+        assert row.speed is not None, "looked at before"
+        before = [day for day in cleaned if day <= row.day]
+        months = (row.day - max(before)).days * DAY / MONTH if before else None
+        first = rows[0].day or row.day
+        years = (row.day - first).days / 365.25
+        rise = float(np.log(row.engine_speed.si / band.best))
+        yield SeasonReading(row, row.day, months, years, row.engine_speed.si, row.speed.si, band, rise)
+
+
+def _fuel_exponent(clean: TrialBoats, readings: tuple[SeasonReading, ...]) -> float:
+    """At the middle of the speeds that were read; NaN without one."""
+    if not readings:
+        return float("nan")
+    at: Array = np.array([float(np.median([reading.speed for reading in readings]))])
+    light, heavy = clean.as_fitted, clean.tried(hull=_DRAGS)
+    turns, burns = (
+        float(clean.fleet.median(np.log(after / before))[0])
+        for before, after in (
+            (light.engine_speed_at(at), heavy.engine_speed_at(at)),
+            (light.consumption_at(at), heavy.consumption_at(at)),
+        )
+    )
+    return burns / turns
+
+
+def season_rows(seasons: Seasons) -> Iterator[SeasonRow]:
+    """The readings, by day."""
+    for reading in seasons.readings:
+        yield SeasonRow(
+            day=reading.day.isoformat(),
+            months=reading.months,
+            engine_rpm=reading.engine_speed / RPM,
+            speed_kn=reading.speed / KNOT,
+            clean_rpm=reading.clean.scaled(1.0 / RPM),
+            rise_fraction=float(np.expm1(reading.rise)),
+        )
+
+
+@dataclass(frozen=True)
+class Cleaning:
+    """When cleaning pays.   months: between cleanings; None while it cannot be told.   missing: what is not given."""
+
+    months: float | None
+    missing: tuple[tuple[str, str], ...] = ()
+    yearly: float = float("nan")
+
+
+def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, screws: int) -> Cleaning:
+    """The interval at which cleaning pays, from the growth that the log shows.
+
+    cruise: speed [m/s].   screws: engines that burn.
+    """
+    is_diesel = isinstance(clean.drive, DieselDrive)
+    price = plan.range.price if is_diesel else plan.range.electricity_price
+    where = "range.price" if is_diesel else "range.electricity_price"
+    missing = [
+        (words, path)
+        for words, path, value in (
+            ("the price of a cleaning, on the costs page", "costs.cleaning", amount_or_none(plan.costs, "cleaning")),
+            ("the price of fuel or electricity, on the range page", where, price),
+        )
+        if not value
+    ]
+    cleaning = amount_or_none(plan.costs, "cleaning")
+    if missing or price is None or not cleaning or seasons.growth is None or not seasons.is_growing:
+        return Cleaning(None, tuple(missing))
+    per_hour = screws * float(clean.fleet.median(clean.as_fitted.consumption_at(np.array([cruise])))[0])
+    unit = LITRE if is_diesel else 1e3 * HOUR
+    hours_a_month = amount(plan.costs, "hours_per_year") / HOUR / 12.0
+    monthly = hours_a_month * per_hour * unit * price.si
+    rate = monthly * seasons.fuel_exponent * seasons.growth.slopes[0]
+    if not rate > 0.0:
+        return Cleaning(None)
+    months = cleaning_interval(cleaning, rate)
+    return Cleaning(months, yearly=12.0 * rate * months / 2.0)
+
+
+def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterator[Finding]:
+    """What the log over the seasons says."""
+    if seasons.incomplete:
+        yield look(
+            f"{seasons.incomplete} of the readings over the seasons lack engine speed or boat speed and are left out.",
+            _LINE,
+            "trial.season",
+        )
+    undated = sum(reading.months is None for reading in seasons.readings)
+    if undated:
+        yield look(
+            f"{undated} of the readings have no cleaning before them, so that their months are not known. Enter the "
+            "day of the trial, or of the cleaning before.",
+            _LINE,
+            "trial.day",
+        )
+    growth = seasons.growth
+    if growth is None:
+        yield fits(
+            f"The log over the seasons wants {_SEASON['least_readings']} readings, {_SEASON['least_months']:.0f} "
+            "months of growth apart, before it says something: the same boat speed each time, calm, both ways.",
+            _LINE,
+            "trial.season",
+        )
+        return
+    monthly, error = growth.slopes[0], growth.errors[0]
+    if not seasons.is_growing:
+        yield fits(
+            f"Growth does not show yet: {percent(monthly, 1)} more rpm a month for the same speed, give or take "
+            f"{percent(error, 1)}.",
+            _LINE,
+        )
+    else:
+        yield look(
+            f"Growth shows: {percent(monthly, 1)} more rpm a month for the same speed, give or take "
+            f"{percent(error, 1)}; in six months {percent(np.expm1(6.0 * monthly))} more rpm and "
+            f"{percent(np.expm1(6.0 * monthly * seasons.fuel_exponent))} more fuel.",
+            _LINE,
+            "trial.season",
+        )
+        yield from _cleaning_findings(plan, cleaning)
+    if seasons.is_wearing and seasons.with_wear is not None:
+        yearly, doubt = seasons.with_wear.slopes[1], seasons.with_wear.errors[1]
+        yield look(
+            f"Something gets worse that cleaning does not mend: {percent(yearly, 1)} more rpm a year, give or take "
+            f"{percent(doubt, 1)}. Look at the blades for bends, nicks and pitting, at her weight, and at paint that "
+            "is rough.",
+            _LINE,
+            "trial.season",
+        )
+
+
+def _cleaning_findings(plan: Plan, cleaning: Cleaning) -> Iterator[Finding]:
+    if cleaning.months is not None:
+        hours = amount(plan.costs, "hours_per_year") / HOUR
+        yield fits(
+            f"With {hours:.0f} h under power in a year, a cleaning every {cleaning.months:.0f} months costs least: "
+            "then its price is what the extra fuel has cost. Clean earlier when speed or a coming passage matters.",
+            _PAYS,
+            "costs.cleaning",
+        )
+    elif cleaning.missing:
+        wanted = " and ".join(words for words, _ in cleaning.missing)
+        yield fits(f"Give {wanted}, and this page says when cleaning pays.", _PAYS, cleaning.missing[0][1])

@@ -1,0 +1,174 @@
+"""Hull, propeller or engine: which of them explains the trial, from the traces that each of them leaves."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from engine.constants import HOUR, LITRE
+from engine.data import table
+from engine.diagnosis import NOTHING, Diagnosis, Fault, Suspect, diagnose
+from engine.findings import Finding, fits, look
+from engine.numeric import Array
+from engine.plan import Plan
+from engine.quasirandom import normal_scores
+from engine.sections.engine import Candidate
+from engine.stages.drive import DieselDrive
+from engine.stages.logged_drive import Reading
+from engine.stages.trial_answers import CauseRow
+from engine.stages.trial_boats import TrialBoats, Tried
+from engine.stages.unknowns import UNKNOWNS
+from engine.stages.wording import percent
+
+_TRIAL = table("trial")
+_DOUBT, _FAULTS = _TRIAL["reading"], _TRIAL["faults"]
+_ROW_DOUBT: float = table("doubt")["reading"]["engine_speed"]
+_LEAST = 2
+"""Runs from which a cause is looked for."""
+DIAGNOSED_BOATS = 256
+SOURCE = "evidence ratios as in Kass and Raftery (1995) over the boats before the trial; sizes of fault: ours"
+_LABELS = {NOTHING: "nothing is wrong", "hull": "the hull", "propeller": "the propeller", "engine": "the engine"}
+
+
+def cause_of(expected: TrialBoats, readings: tuple[Reading, ...]) -> Diagnosis | None:
+    """What explains the readings of a trial; None while there are too few.
+
+    expected: the boats before the trial.
+    """
+    if len(readings) < _LEAST:
+        return None
+    traces = _Traces(expected, readings)
+    sound = traces.of(expected.as_fitted)
+    faults = {}
+    for cause, factors in _FAULTS.items():
+        sizes = np.array(factors)
+        rows = [sound if size == 1.0 else traces.of(_with(expected, cause, size)) for size in factors]
+        faults[cause] = Fault(sizes, np.stack(rows))
+    return diagnose(traces.observed, sound, faults, traces.doubt(sound), expected.fleet.weights, _DOUBT["least_fault"])
+
+
+def _with(expected: TrialBoats, cause: str, size: float) -> Tried:
+    match cause:
+        case "hull":
+            return expected.tried(hull=size)
+        case "propeller":
+            return expected.tried(pitch=size)
+        case _:
+            return expected.tried(engine=size)
+
+
+class _Traces:
+    """What a trial is read by: engine speed at each boat speed, fuel there, and engine speed at full throttle."""
+
+    def __init__(self, expected: TrialBoats, readings: tuple[Reading, ...]) -> None:
+        self._readings = readings
+        self._speed = np.array([reading.speed for reading in readings])
+        is_diesel = isinstance(expected.drive, DieselDrive)
+        self._fuelled = [i for i, each in enumerate(readings) if is_diesel and each.fuel_flow is not None]
+        self._full = [i for i, each in enumerate(readings) if each.full_throttle]
+        self._tachometer = np.asarray(expected.fitted.tachometer_of(expected.boats))
+        own = normal_scores(expected.fleet.size, len(UNKNOWNS) + 1)[:, -1:]
+        self._thirst = np.exp(_fuel_doubt(expected.plan) * own)
+
+    @property
+    def observed(self) -> Array:
+        """Logarithms of what was read, (T,)."""
+        turning = [each.engine_speed for each in self._readings]
+        flows = [(self._readings[i].fuel_flow or np.nan) * HOUR / LITRE for i in self._fuelled]
+        return np.asarray(np.log(np.array([*turning, *flows, *(self._readings[i].engine_speed for i in self._full)])))
+
+    def of(self, tried: Tried) -> Array:
+        """Logarithms of what each boat does, (N, T)."""
+        turning = tried.engine_speed_at(self._speed) * self._tachometer
+        burnt = tried.consumption_at(self._speed[self._fuelled]) * self._thirst
+        top = np.repeat((tried.full_throttle[:, None] * self._tachometer), len(self._full), axis=1)
+        return np.asarray(np.log(np.hstack([turning, burnt, top])))
+
+    def doubt(self, sound: Array) -> Array:
+        """Standard deviation of each trace, (T,); the doubt of a speed counts by how steeply engine speed and fuel
+        rise with it."""
+        count = len(self._readings)
+        share = np.array([each.speed_doubt for each in self._readings]) / self._speed
+        rise = _slope(np.log(self._speed), np.nanmedian(sound[:, :count], axis=0))
+        burns = count + np.arange(len(self._fuelled))
+        burn_rise = _slope(np.log(self._speed[self._fuelled]), np.nanmedian(sound[:, burns], axis=0))
+        return np.concatenate(
+            [
+                np.hypot(_ROW_DOUBT, rise * share),
+                np.hypot(_DOUBT["fuel_flow"], burn_rise * share[self._fuelled]),
+                np.full(len(self._full), _DOUBT["full_throttle"]),
+            ]
+        )
+
+
+def _slope(x: Array, y: Array) -> Array:
+    """Slope of a straight line through points (R,), the same for all; 1 and more, nought points give none."""
+    if x.size < 2 or np.ptp(x) == 0.0:
+        return np.ones(x.size)
+    return np.full(x.size, max(float(np.polyfit(x, y, 1)[0]), 1.0))
+
+
+def _fuel_doubt(plan: Plan) -> float:
+    """Of the consumption of the new engine, the same at every speed."""
+    engine = plan.engine.selected
+    has_curve = isinstance(engine, Candidate) and bool(engine.fuel_flows)
+    return float(_DOUBT["own_fuel_curve"] if has_curve else _DOUBT["default_fuel"])
+
+
+def cause_rows(diagnosis: Diagnosis) -> Iterator[CauseRow]:
+    """The explanations, the likeliest first."""
+    for suspect in diagnosis.suspects:
+        yield CauseRow(cause=_LABELS[suspect.cause], share_fraction=suspect.share, size=_size_words(suspect) or "-")
+
+
+def cause_words(diagnosis: Diagnosis) -> str:
+    """The likeliest explanation in a few words."""
+    leader = diagnosis.leader
+    sure = "" if diagnosis.is_clear else "not clear; most likely "
+    size = _size_words(leader)
+    return f"{sure}{_LABELS[leader.cause]}{f': {size}' if size else ''}"
+
+
+def _size_words(suspect: Suspect) -> str:
+    share = percent(abs(suspect.size))
+    more = suspect.size > 0.0
+    match suspect.cause:
+        case "hull":
+            return f"{share} {'more' if more else 'less'} resistance than the boat that the plan has"
+        case "propeller":
+            return f"it works like one of {share} {'more' if more else 'less'} pitch"
+        case "engine":
+            return f"it gives {share} {'more' if more else 'less'} than it should"
+        case _:
+            return ""
+
+
+_TO_DO = {
+    "hull": "Look at the bottom and the propeller, at the load she carried, and at the weight in the plan. Growth, "
+    "overload or a heavier boat do this; do not change the propeller for it before they are ruled out.",
+    "propeller": "Have the pitch and the diameter of the wheel measured before anything is changed.",
+    "engine": "Look at fuel, air filter, back pressure, throttle travel and turbocharger first: a propeller cannot "
+    "mend an engine that does not give its power.",
+}
+
+
+def cause_finding(diagnosis: Diagnosis) -> Finding:
+    """One sentence on what explains the trial."""
+    leader, next_one = diagnosis.suspects[:2]
+    if leader.cause == NOTHING:
+        if diagnosis.is_clear:
+            return fits("The trial agrees with the plan: hull, propeller and engine do what was expected.", SOURCE)
+        return fits(
+            f"The trial can be explained with nothing wrong; next to that by {_LABELS[next_one.cause]}, "
+            f"{_size_words(next_one)}.",
+            SOURCE,
+        )
+    if diagnosis.is_clear:
+        text = f"What explains the trial is {_LABELS[leader.cause]}: {_size_words(leader)}. {_TO_DO[leader.cause]}"
+    else:
+        other = _size_words(next_one)
+        text = (
+            f"The trial does not say clearly what explains it. Most likely is {_LABELS[leader.cause]}: "
+            f"{_size_words(leader)}; then {_LABELS[next_one.cause]}{f', {other}' if other else ''}. Fuel flow at each "
+            "run, and one run at full throttle, tell them apart."
+        )
+    return look(text, SOURCE, "trial.run")

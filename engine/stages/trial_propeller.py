@@ -1,0 +1,124 @@
+"""What the trial says of the propeller: right, or so much pitch; never diameter first."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from engine.constants import INCH, RPM
+from engine.data import table
+from engine.diagnosis import Diagnosis
+from engine.findings import Finding, fits, look, stop
+from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW
+from engine.sections.trial import LIGHT_LOAD
+from engine.stages.logged_drive import Reading
+from engine.stages.trial_boats import TrialBoats
+from engine.stages.wording import Wording, percent
+
+_TRIAL = table("trial")
+_REPITCH = _TRIAL["repitch"]
+_LIGHT = _TRIAL["full_throttle"]["light_low"], _TRIAL["full_throttle"]["light_high"]
+_REACH = "one large engine maker (anonymised), printed: the engine must reach its rated speed at full throttle"
+_BAND = "rated to rated plus 3 %, light plus 2 to 4 %: trade practice, from memory"
+_SOLVED = "pitch changed on the boats as the trial leaves them, by the series that stands for the propeller"
+_MOST_STEPS = 8
+_JUST_SHORT = 0.01
+"""So much below the band a tachometer and the sea may account for: look, but not yet a stop. Ours."""
+
+
+@dataclass(frozen=True)
+class Judged:
+    """The propeller at full throttle.
+
+    reached: engine speed [rev/s].   low, high: what is wanted [rev/s].   change: of pitch [m], 0 when it is right, None
+    when no pitch that could be tried brings it there.
+    """
+
+    reached: float
+    rated: float
+    low: float
+    high: float
+    step: float
+    change: float | None
+
+    @property
+    def is_right(self) -> bool:
+        return self.low <= self.reached <= self.high
+
+
+def judged(now: TrialBoats, readings: tuple[Reading, ...], rated: float, load: str, step: float) -> Judged | None:
+    """The propeller by the fastest run at full throttle; None while there is none.
+
+    now: the boats after the trial.   rated: engine speed [rev/s].   step: of pitch that is ordered [m].
+    """
+    full = [reading.engine_speed for reading in readings if reading.full_throttle]
+    if not full:
+        return None
+    reached = max(full)
+    low, high = _LIGHT if load == LIGHT_LOAD else (FULL_THROTTLE_LOW, FULL_THROTTLE_HIGH)
+    band = low * rated, high * rated
+    inside = band[0] * (1.0 - 1e-9) <= reached <= band[1] * (1.0 + 1e-9)
+    change = 0.0 if inside else _change(now, reached, band, step)
+    return Judged(reached, rated, *band, step, change)
+
+
+def _change(now: TrialBoats, reached: float, band: tuple[float, float], step: float) -> float | None:
+    """The least change of pitch that brings full throttle into the band; None when none that is tried does.
+
+    Each boat is given the output at which she reaches what was read, with the pitch as it is.
+    """
+    fitted, fleet, matched = now.fitted, now.fleet, now.reaching(reached)
+    way = -step if reached < band[0] else step
+    for change in (count * way for count in range(1, _MOST_STEPS + 1)):
+        if not fitted.kind.series.describes(fitted.diameter, fitted.pitch + change):
+            return None
+        found = float(fleet.median(matched.tried(pitch=1.0 + change / fitted.pitch).full_throttle))
+        if band[0] <= found <= band[1]:
+            return change
+    return None
+
+
+def propeller_findings(say: Wording, verdict: Judged, diagnosis: Diagnosis | None) -> Iterator[Finding]:
+    """One sentence on the propeller, and what to do before it is changed."""
+    share = verdict.reached / verdict.rated
+    words = f"At full throttle the engine turns {verdict.reached / RPM:.0f} rpm, {percent(share)} of rated"
+    wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
+    if verdict.is_right:
+        yield fits(f"{words}: the propeller is right; {wanted}.", f"{_REACH}; {_BAND}")
+        return
+    is_short = verdict.reached < verdict.low
+    if verdict.change is None:
+        yield (stop if is_short else look)(
+            f"{words}; {wanted}, and {say.size(_MOST_STEPS * verdict.step)} of pitch {'less' if is_short else 'more'} "
+            "do not bring it there. Have the wheel measured, and the tachometer and the throttle's travel checked; "
+            "then work out another wheel on the propeller page.",
+            f"{_SOLVED}; {_BAND}",
+            "trial.propeller_pitch",
+        )
+        return
+    amount = say.size(abs(verdict.change))
+    text = (
+        f"{words}; {wanted}. The propeller wants {amount} {'less' if is_short else 'more'} pitch, its diameter as it "
+        f"is: {_why(is_short)} {_how(verdict.change)}"
+    )
+    if diagnosis is not None and diagnosis.is_clear and diagnosis.leader.cause in ("hull", "engine"):
+        text += f" Not before the {diagnosis.leader.cause} has been looked at, which explains the trial better."
+    say_it = stop if verdict.reached < (FULL_THROTTLE_LOW - _JUST_SHORT) * verdict.rated else look
+    yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")
+
+
+def _why(is_short: bool) -> str:
+    if is_short:
+        return "with the pitch it has, it holds the engine down, and an engine held down runs hot and smokes."
+    return "the engine is safe, but it cannot give its power before its governor holds it back."
+
+
+def _how(change: float) -> str:
+    """How far a wheel can be bent, and why the diameter stays."""
+    bronze, stainless = _REPITCH["bronze_in"], _REPITCH["stainless_in"]
+    inches = abs(change) / INCH
+    if inches <= stainless + 1e-9:
+        bend = "A propeller shop can bend that into a bronze or a stainless wheel."
+    elif inches <= bronze + 1e-9:
+        bend = "A propeller shop can bend that into a bronze wheel; a stainless one takes about half of it."
+    else:
+        bend = "That is more than a shop bends into a wheel: another wheel is needed."
+    return f"{bend} Pitch comes first: it can be put back, and a diameter that is cut cannot."

@@ -1,0 +1,171 @@
+"""The log over the seasons: growth and wear that the test put in are found again, and cleaning is worth its price."""
+
+from collections.abc import Callable, Sequence
+from datetime import date, timedelta
+
+import numpy as np
+import pytest
+
+from engine.constants import DAY, KNOT, MONTH, RPM
+from engine.findings import Finding
+from engine.machinery.upkeep import cleaning_interval, trend
+from engine.plan import Plan, with_row, with_text
+from engine.stages.hull import HullAnswers
+from engine.stages.seasons import Seasons, cleaning_of, season_findings, season_rows, seasons_of
+from engine.stages.trial_boats import TrialBoats
+from tests.engine.one_after_another import assess
+from tests.engine.trials import Yard
+
+START = date(2026, 5, 1)
+SPEED_KN = 6.0
+
+
+@pytest.fixture(scope="module")
+def yard(launch: Plan) -> Yard:
+    return Yard(assess(launch))
+
+
+@pytest.fixture(scope="module")
+def clean(yard: Yard) -> TrialBoats:
+    fleet, boats = yard.hull.fleet, yard.hull.boats
+    assert isinstance(yard.hull, HullAnswers)
+    return TrialBoats.of(yard.plan, yard.hull, yard.speed, yard.fitted, yard.engine.drive, fleet, boats)
+
+
+@pytest.fixture(scope="module")
+def read(yard: Yard, clean: TrialBoats) -> Callable[..., Seasons]:
+    needed = float(clean.fleet.median(clean.as_fitted.engine_speed_at(np.array([SPEED_KN * KNOT])))[0])
+
+    def seasons(months: Sequence[float], rises: Sequence[float], cleanings: Sequence[float] = (0.0,)) -> Seasons:
+        """Readings some months after the start that are higher than the clean boat's by a logarithm."""
+        plan = yard.plan
+        for at in cleanings:
+            plan = with_row(plan, "trial.season", {"day": day(at), "what": "bottom cleaned"})
+        for at, rise in zip(months, rises, strict=True):
+            turning = needed * np.exp(rise) / RPM
+            row = {"day": day(at + 0.01), "engine_speed": f"{turning:.1f} rpm", "speed": f"{SPEED_KN} kn"}
+            plan = with_row(plan, "trial.season", row)
+        found = seasons_of(plan, clean)
+        assert found is not None
+        return found
+
+    return seasons
+
+
+def day(months: float) -> str:
+    return (START + timedelta(days=round(months * MONTH / DAY))).isoformat()
+
+
+def said(plan: Plan, seasons: Seasons, clean: TrialBoats) -> list[Finding]:
+    cleaning = cleaning_of(plan, seasons, clean, SPEED_KN * KNOT, 1)
+    return list(season_findings(plan, seasons, cleaning))
+
+
+def test_growth_is_found_again(read: Callable[..., Seasons]) -> None:
+    months = (0.0, 1.0, 2.0, 3.0, 4.0, 5.0)
+    found = read(months, [0.008 * each for each in months])
+    assert found.growth is not None
+    assert found.growth.slopes[0] == pytest.approx(0.008, rel=0.02)
+    assert found.is_growing
+    rise = found.rise
+    assert rise is not None
+    assert rise.low < 0.008 < rise.high
+    assert [row.rise_fraction for row in season_rows(found)] == pytest.approx(
+        [np.expm1(0.008 * each) for each in months], abs=1e-3
+    )
+
+
+def test_scatter_is_no_growth(read: Callable[..., Seasons]) -> None:
+    found = read((0.0, 1.5, 3.0, 4.5), (0.01, -0.01, 0.012, -0.008))
+    assert found.growth is not None
+    assert not found.is_growing
+
+
+def test_wear_is_what_cleaning_does_not_mend(read: Callable[..., Seasons], yard: Yard, clean: TrialBoats) -> None:
+    months = np.arange(0.0, 36.0, 2.0)
+    since = months % 12.0
+    found = read(months, 0.005 * since + 0.02 * months / 12.0, cleanings=(0.0, 12.0, 24.0))
+    assert found.with_wear is not None
+    assert found.with_wear.slopes == pytest.approx((0.005, 0.02), rel=0.1)
+    assert found.is_wearing
+    assert any("cleaning does not mend" in each.text for each in said(yard.plan, found, clean))
+    steady = read(months, 0.005 * since, cleanings=(0.0, 12.0, 24.0))
+    assert steady.is_growing
+    assert not steady.is_wearing
+
+
+def test_months_are_counted_from_the_last_cleaning_or_a_clean_trial(
+    read: Callable[..., Seasons], yard: Yard, clean: TrialBoats
+) -> None:
+    found = read((1.0, 4.0, 8.0), (0.0, 0.0, 0.0), cleanings=(0.0, 6.0))
+    assert [reading.months for reading in found.readings] == pytest.approx([1.0, 4.0, 2.0], abs=0.05)
+    plan = with_row(yard.plan, "trial.season", {"day": day(3.0), "engine_speed": "1900 rpm", "speed": "6 kn"})
+    unknown = seasons_of(plan, clean)
+    assert unknown is not None
+    assert unknown.readings[0].months is None
+    assert any("no cleaning before them" in each.text for each in said(plan, unknown, clean))
+    dated = seasons_of(with_text(plan, "trial.day", START.isoformat()), clean)
+    assert dated is not None
+    assert dated.readings[0].months == pytest.approx(3.0, abs=0.05)
+
+
+def test_a_reading_without_its_numbers_is_told_of(yard: Yard, clean: TrialBoats) -> None:
+    plan = with_row(yard.plan, "trial.season", {"day": day(3.0), "speed": "6 kn"})
+    found = seasons_of(plan, clean)
+    assert found is not None
+    assert found.readings == ()
+    assert any("lack engine speed or boat speed" in each.text for each in said(plan, found, clean))
+    assert seasons_of(yard.plan, clean) is None
+
+
+def test_cleaning_pays_at_the_interval_of_least_cost(
+    read: Callable[..., Seasons], yard: Yard, clean: TrialBoats
+) -> None:
+    found = read((0.0, 2.0, 4.0, 6.0), (0.0, 0.02, 0.04, 0.06))
+    plan = with_text(yard.plan, "costs.hours_per_year", "120 h")
+    wanting = said(plan, found, clean)
+    assert any("the price of a cleaning" in each.text and "the price of fuel" in each.text for each in wanting)
+    priced = with_text(with_text(plan, "range.price", "1.80 per L"), "costs.cleaning", "400")
+    found_months = cleaning_of(priced, found, clean, SPEED_KN * KNOT, 1).months
+    burn = float(clean.fleet.median(clean.as_fitted.consumption_at(np.array([SPEED_KN * KNOT])))[0])
+    assert found.growth is not None
+    rate = 10.0 * burn * 1.80 * found.fuel_exponent * found.growth.slopes[0]
+
+    def monthly(months: float) -> float:
+        return 400.0 / months + 0.5 * rate * months
+
+    assert found_months is not None
+    assert monthly(found_months) < min(monthly(0.9 * found_months), monthly(1.1 * found_months))
+    assert any("costs least" in each.text for each in said(priced, found, clean))
+
+
+def test_more_drag_burns_more_than_the_cube_of_the_rpm_says(read: Callable[..., Seasons]) -> None:
+    """At the same boat speed a heavier-loaded wheel also works at a lower advance ratio, with more torque."""
+    assert 3.0 < read((0.0,), (0.0,)).fuel_exponent < 9.0
+
+
+def test_the_interval_grows_with_the_root_of_the_price() -> None:
+    assert cleaning_interval(400.0, 2.0) == pytest.approx(20.0)
+    assert cleaning_interval(1600.0, 2.0) == pytest.approx(40.0)
+    with pytest.raises(ValueError, match="price"):
+        cleaning_interval(0.0, 2.0)
+
+
+def test_a_line_through_points_that_lie_on_one_is_that_line() -> None:
+    months = np.array([[0.0], [1.0], [2.0], [5.0]])
+    found = trend(months, 0.3 + 0.02 * months[:, 0], 0.01)
+    assert found is not None
+    assert (found.start, found.slopes[0]) == pytest.approx((0.3, 0.02))
+    # standard error by hand: sum of squares about the mean of 0, 1, 2, 5 is 14
+    assert found.errors[0] == pytest.approx(0.01 / np.sqrt(14.0))
+    assert trend(months[:1], np.zeros(1), 0.01) is None
+    assert trend(np.ones((4, 1)), np.zeros(4), 0.01) is None
+
+
+def test_a_trend_is_as_unsure_as_its_readings_scatter() -> None:
+    months = np.array([[0.0], [1.0], [2.0], [3.0]])
+    wild = trend(months, np.array([0.0, 0.1, -0.1, 0.1]), 0.01)
+    tame = trend(months, np.array([0.0, 0.01, -0.01, 0.01]), 0.01)
+    assert wild is not None
+    assert tame is not None
+    assert wild.errors[0] > 5.0 * tame.errors[0]

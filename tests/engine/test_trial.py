@@ -1,0 +1,305 @@
+"""The sea trial: what is entered is read, compared and judged; hidden boats with one thing wrong are seen through."""
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from engine.assessment import Assessment
+from engine.bands import Band
+from engine.constants import HOUR, INCH, KNOT, LITRE, RPM
+from engine.findings import Verdict
+from engine.plan import Plan, text_at, value_at, with_row, with_text
+from engine.planfile import load_plan
+from engine.stages.logged_drive import TWO_RUNS, Reading
+from engine.stages.trial_boats import TrialBoats
+from engine.stages.trial_cause import cause_of
+from engine.stages.trial_checks import fairness_findings, trial_checks, vibration_findings
+from engine.stages.trial_propeller import judged, propeller_findings
+from engine.stages.wording import Wording
+from tests.engine.one_after_another import assess
+from tests.engine.trials import Faults, Yard
+
+
+@pytest.fixture(scope="module")
+def yard(root: Path) -> Yard:
+    """A demonstration plan that has a log of its present engine."""
+    found = assess(load_plan(root / "saved_plans" / "bittern.toml"))
+    assert found.outcomes["hull"].answers.logbook.used == len(found.plan.present.log)
+    return Yard(found)
+
+
+@pytest.fixture(scope="module")
+def hidden(yard: Yard) -> tuple[TrialBoats, ...]:
+    return tuple(yard.hidden(10))
+
+
+@pytest.fixture(scope="module")
+def tried(yard: Yard, hidden: tuple[TrialBoats, ...]) -> Assessment:
+    """The trial of a boat with nothing wrong, entered by the owner."""
+    return assess(yard.with_trial(yard.readings(hidden[2], Faults(), np.random.default_rng(1))))
+
+
+@pytest.mark.parametrize(
+    ("faults", "cause"),
+    [
+        (Faults(hull=1.3), "hull"),
+        (Faults(pitch=1.1), "propeller"),
+        (Faults(pitch=0.9), "propeller"),
+        (Faults(engine=0.8), "engine"),
+    ],
+)
+def test_what_is_wrong_with_a_hidden_boat_is_found(
+    yard: Yard, hidden: tuple[TrialBoats, ...], faults: Faults, cause: str
+) -> None:
+    rng = np.random.default_rng(5)
+    found = [cause_of(yard.expected, yard.readings(boat, faults, rng)) for boat in hidden]
+    assert sum(each is not None and each.leader.cause == cause for each in found) >= 8
+
+
+def test_a_sound_boat_is_seldom_accused(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
+    rng = np.random.default_rng(5)
+    found = [cause_of(yard.expected, yard.readings(boat, Faults(), rng)) for boat in hidden]
+    assert sum(each is not None and (each.leader.cause == "nothing" or not each.is_clear) for each in found) >= 8
+
+
+def test_without_fuel_and_full_throttle_a_cause_is_told_less_surely(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
+    readings = yard.readings(hidden[3], Faults(engine=0.8), np.random.default_rng(5))
+    blind = tuple(replace(each, fuel_flow=None, full_throttle=False) for each in readings)
+    full, without = (cause_of(yard.expected, each) for each in (readings, blind))
+    assert full is not None
+    assert without is not None
+    assert full.leader.cause == "engine"
+    assert full.is_clear
+    assert without.leader.cause != "engine"
+    assert cause_of(yard.expected, readings[:1]) is None
+
+
+def test_two_ways_average_out_a_current(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
+    readings = yard.readings(hidden[0], Faults(), np.random.default_rng(2))
+    for current in (0.0, 1.5):
+        plan = yard.with_trial(readings, current)
+        read = yard.fitted.readings(plan)
+        assert [each.speed for each in read] == pytest.approx([each.speed for each in readings], abs=2e-3 * KNOT)
+        assert {each.measured for each in read} == {TWO_RUNS}
+    alone = with_text(plan, "trial.run.0.speed_back", "")
+    first = yard.fitted.readings(alone)[0]
+    assert first.measured == "one run over the ground"
+    assert first.speed_kn == pytest.approx(readings[0].speed_kn + 1.5, abs=2e-3)
+
+
+def test_the_trial_weighs_the_boats_again_and_the_range_follows(tried: Assessment, yard: Yard) -> None:
+    hull, found = tried.outcomes["hull"].answers, tried.outcomes["trial"].answers
+    assert hull.before_trial is not None
+    assert width(found.cruise_rpm_after) < width(found.cruise_rpm)
+    before = assess(yard.plan).outcomes["range"].answers
+    assert width(tried.outcomes["range"].answers.cruise_range_nmi) < width(before.cruise_range_nmi)
+    assert hull.logbook.used == len(tried.plan.present.log)
+    texts = [finding.text for finding in tried.outcomes["trial"].findings]
+    assert any(text.startswith("The trial weighs the boats again") for text in texts)
+
+
+def test_a_trial_is_taken_back_without_a_trace(tried: Assessment, yard: Yard) -> None:
+    empty = replace(tried.plan, trial=replace(tried.plan.trial, run=()))
+    after, before = (assess(plan).outcomes["range"].answers.cruise_range_nmi for plan in (empty, yard.plan))
+    assert after == before
+
+
+def width(band: Band) -> float:
+    return (band.high - band.low) / band.best
+
+
+def test_runs_stand_beside_what_was_expected(tried: Assessment) -> None:
+    found = tried.outcomes["trial"].answers
+    assert len(found.runs) == len(tried.plan.trial.run)
+    for row, run in zip(found.runs, tried.plan.trial.run, strict=True):
+        assert run.speed is not None
+        assert run.speed_back is not None
+        assert row.speed_kn == pytest.approx(0.5 * (run.speed.si + run.speed_back.si) / KNOT)
+        assert row.off_fraction == pytest.approx(row.speed_kn / row.expected_speed_kn.best - 1.0)
+        assert row.expected_burn_l_per_h.low < row.expected_burn_l_per_h.best
+    steps = [row.engine_rpm for row in found.predicted]
+    assert np.diff(steps) == pytest.approx(200.0)
+    assert all(step % 200.0 == pytest.approx(0.0) for step in steps)
+    assert found.predicted[-1].engine_rpm <= found.full_throttle_rpm.high
+    assert found.predicted[-1].engine_rpm > found.full_throttle_rpm.best - 200.0
+
+
+def verdict(yard: Yard, rpm_of_rated: float, load: str = "normal, tanks half full or more") -> Any:
+    rated = yard.engine.drive.engine.rated_speed
+    reading = Reading(0, rpm_of_rated * rated, 7.0 * KNOT, None, TWO_RUNS, full_throttle=True)
+    return judged(yard.expected, (reading,), rated, load, 0.5 * INCH)
+
+
+def test_a_propeller_that_lets_the_engine_reach_its_speed_is_right(yard: Yard) -> None:
+    assert verdict(yard, 1.01).is_right
+    assert verdict(yard, 1.01).change == 0.0
+    assert not verdict(yard, 1.01, "light, tanks nearly empty").is_right
+    assert judged(yard.expected, (), 40.0, "normal, tanks half full or more", INCH) is None
+
+
+@pytest.mark.parametrize(("reached", "sense"), [(0.985, -1.0), (0.97, -1.0), (1.035, 1.0)])
+def test_the_change_of_pitch_brings_full_throttle_into_the_band(yard: Yard, reached: float, sense: float) -> None:
+    found = verdict(yard, reached)
+    assert found.change is not None
+    assert np.sign(found.change) == sense
+    matched, pitch = yard.expected.reaching(found.reached), yard.fitted.pitch
+
+    def full_throttle(change: float) -> float:
+        return float(matched.fleet.median(matched.tried(pitch=1.0 + change / pitch).full_throttle))
+
+    assert full_throttle(0.0) == pytest.approx(found.reached, rel=2e-3)  # straight lines there, powers here
+    assert found.low <= full_throttle(found.change) <= found.high
+    assert not found.low <= full_throttle(found.change - sense * 0.5 * INCH) <= found.high
+
+
+def test_what_no_pitch_can_mend_is_not_mended_by_pitch(yard: Yard) -> None:
+    assert verdict(yard, 0.70).change is None
+
+
+def test_diameter_is_never_changed_first(yard: Yard) -> None:
+    short, far, fast, lost = (verdict(yard, share) for share in (0.97, 0.9, 1.04, 0.5))
+    (text,), (much,), (more,), (none,) = (
+        [each.text for each in propeller_findings(Wording("imperial"), found, None)]
+        for found in (short, far, fast, lost)
+    )
+    assert "The propeller wants 1 in less pitch, its diameter as it is" in text
+    assert "Pitch comes first" in text
+    assert "bronze or a stainless wheel" in text
+    assert "a stainless one takes about half" in much
+    assert "more pitch, its diameter as it is" in more
+    assert "do not bring it there" in none
+    assert [each.verdict for each in propeller_findings(Wording("metric"), short, None)] == [Verdict.STOP]
+    assert [each.verdict for each in propeller_findings(Wording("metric"), fast, None)] == [Verdict.LOOK]
+
+
+def test_what_explains_the_trial_better_is_looked_at_before_the_propeller(
+    yard: Yard, hidden: tuple[TrialBoats, ...]
+) -> None:
+    readings = yard.readings(hidden[3], Faults(engine=0.8), np.random.default_rng(5))
+    diagnosis = cause_of(yard.expected, readings)
+    assert diagnosis is not None
+    (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.97), diagnosis)
+    assert "Not before the engine has been looked at" in said.text
+
+
+def checks_of(plan: Plan) -> dict[str, Any]:
+    return {check.row.item: check.finding for check in trial_checks(plan, 50.0)}
+
+
+@pytest.mark.parametrize(
+    ("path", "good", "bad"),
+    [
+        ("trial.no_load_speed", "3240 rpm", "2000 rpm"),
+        ("trial.exhaust_hose", "55 C", "85 C"),
+        ("trial.intake_depression", "2 kPa", "9 kPa"),
+        ("trial.oil_pressure", "4 bar", "1.5 bar"),
+        ("trial.idle_oil_pressure", "20 psi", "0.5 bar"),
+        ("trial.gear_oil", "70 C", "110 C"),
+        ("trial.smoke", "none", "black and steady"),
+        ("trial.run.0.coolant", "82 C", "104 C"),
+        ("trial.run.0.coolant", "82 C", "40 C"),
+        ("trial.run.0.back_pressure", "3 kPa", "40 kPa"),
+    ],
+)
+def test_each_line_that_a_trial_is_accepted_by_can_be_met_and_missed(
+    tried: Assessment, path: str, good: str, bad: str
+) -> None:
+    before, well, badly = (
+        checks_of(plan) for plan in (tried.plan, *(with_text(tried.plan, path, text) for text in (good, bad)))
+    )
+    (item,) = (item for item in before if well[item] is not None)
+    assert before[item] is None
+    assert well[item].verdict is Verdict.FITS
+    assert badly[item].verdict is not Verdict.FITS
+    assert {each for each in badly if badly[each] is not None} == {item}
+
+
+@pytest.mark.parametrize(("cold", "warm"), [("trial.sea", "trial.raw_water_out"), ("trial.air", "trial.engine_room")])
+def test_rises_are_told_from_two_readings(tried: Assessment, cold: str, warm: str) -> None:
+    half = with_text(tried.plan, cold, "18 C")
+    assert not any(checks_of(half).values())
+    for degrees, word in (("28 C", Verdict.FITS), ("48 C", Verdict.LOOK), ("10 C", Verdict.LOOK)):
+        (said,) = (each for each in checks_of(with_text(half, warm, degrees)).values() if each is not None)
+        assert said.verdict is word, (warm, degrees)
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "says"),
+    [
+        ("trial.tachometer", "not checked", "The tachometer was not checked"),
+        ("trial.load", "light, tanks nearly empty", "She was light"),
+        ("trial.load", "heavier than planned", "She was heavier"),
+        ("trial.time_since_cleaning", "5 months", "Bottom and propeller were not clean"),
+        ("trial.depth", "3 m", "shallow water slows her"),
+        ("trial.run.1.speed_back", "", "have a speed of one way only"),
+    ],
+)
+def test_what_makes_a_trial_unfair_is_said(yard: Yard, tried: Assessment, path: str, text: str, says: str) -> None:
+    plan = with_text(tried.plan, path, text)
+    before, after = (list(fairness_findings(each, yard.fitted.readings(each))) for each in (tried.plan, plan))
+    assert not any(says in each.text for each in before)
+    (said,) = (each for each in after if says in each.text)
+    assert said.verdict is Verdict.LOOK
+
+
+def test_a_trial_without_full_throttle_judges_no_propeller(yard: Yard, tried: Assessment) -> None:
+    last = len(tried.plan.trial.run) - 1
+    plan = with_text(tried.plan, f"trial.run.{last}.throttle", "part")
+    found = [each.text for each in fairness_findings(plan, yard.fitted.readings(plan))]
+    assert any("No run is marked as full throttle" in text for text in found)
+
+
+def test_vibration_is_noted(launch: Plan) -> None:
+    assert not list(vibration_findings(launch))
+    (said,) = vibration_findings(with_text(launch, "trial.vibration", "1500; 1700"))
+    assert "Vibration at 1500, 1700 rpm" in said.text
+
+
+def test_the_later_pages_are_told_of_another_wheel(tried: Assessment) -> None:
+    plan = tried.plan
+    for path, fitted in (("gear.ratio", "gear_ratio"), ("propeller.diameter", "propeller_diameter")):
+        plan = with_text(plan, path, text_at(plan, f"trial.{fitted}"))
+    same, other = (
+        [each.text for each in assess(with_text(plan, "propeller.pitch", text)).outcomes["trial"].findings]
+        for text in (text_at(plan, "trial.propeller_pitch"), "13 in")
+    )
+    assert not any("is not what the plan has" in text for text in same)
+    assert any("is not what the plan has" in text for text in other)
+
+
+def test_a_trial_that_cannot_be_read_says_what_it_wants(launch: Plan) -> None:
+    plan = with_row(launch, "trial.run", {"engine_speed": "1800 rpm", "speed": "5 kn", "speed_back": "5.4 kn"})
+    found = assess(plan).outcomes["trial"]
+    (said,) = (each for each in found.findings if "The trial is not read yet" in each.text)
+    assert found.answers.size in said.text
+    assert found.answers.runs == ()
+    none = assess(launch).outcomes["trial"]
+    assert any("No trial is entered yet" in each.text for each in none.findings)
+    assert none.answers.predicted
+
+
+def test_a_trial_of_another_boat_does_not_move_this_one(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
+    readings = yard.readings(hidden[0], Faults(), np.random.default_rng(1))
+    absurd = tuple(replace(each, speed=0.55 * each.speed) for each in readings)
+    found = assess(yard.with_trial(absurd))
+    assert found.outcomes["hull"].answers.before_trial is None
+    assert found.outcomes["trial"].answers.cruise_rpm_after is None
+    assert any("No row of the log counts" in each.text for each in found.outcomes["trial"].findings)
+
+
+def test_days_are_kept_as_they_were_meant(launch: Plan) -> None:
+    for text in ("2026-05-03", "3 May 2026", "3.5.2026", "May 3, 2026", "3rd may 2026"):
+        assert value_at(with_text(launch, "trial.day", text), "trial.day") == date(2026, 5, 3)
+    for text in ("5/3/2026", "soon", "2026-02-30", "31 Foo 2026", "1850-01-01", "3.13.2026"):
+        assert with_text(launch, "trial.day", text).unread == {"trial.day": text}
+
+
+def test_fuel_is_that_of_one_engine(tried: Assessment) -> None:
+    for row, run in zip(tried.outcomes["trial"].answers.runs, tried.plan.trial.run, strict=True):
+        assert run.fuel_flow is not None
+        assert row.burn_l_per_h == pytest.approx(run.fuel_flow.si * HOUR / LITRE)
+        assert row.engine_rpm * RPM == pytest.approx(run.engine_speed.si if run.engine_speed else 0.0)

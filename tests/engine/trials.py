@@ -1,0 +1,110 @@
+"""Sea trials of boats that only the test knows, with at most one thing wrong."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from engine.assessment import Assessment
+from engine.constants import HOUR, KNOT, LITRE, RPM
+from engine.fleet import Fleet, thinned
+from engine.numeric import Array
+from engine.plan import Plan, with_row, with_text
+from engine.stages.boats import boats_of
+from engine.stages.logged_drive import TWO_RUNS, LoggedDrive, Reading
+from engine.stages.trial_boats import TrialBoats
+from engine.stages.unknowns import scores_of
+
+LOWEST, STEP = 1200.0, 200.0
+"""Engine speeds of a trial [rpm]."""
+
+
+@dataclass(frozen=True)
+class Faults:
+    """Factors on resistance, pitch and output."""
+
+    hull: float = 1.0
+    pitch: float = 1.0
+    engine: float = 1.0
+
+
+class Yard:
+    """A plan as far as the propeller, with what it says fitted, and the boats that a trial is run with."""
+
+    def __init__(self, found: Assessment) -> None:
+        self.hull, self.speed, self.engine, self.gear, self.propeller = (
+            found.outcomes[stage].answers for stage in ("hull", "speed", "engine", "gear", "propeller")
+        )
+        plan = found.plan
+        for name, text in (
+            ("gear_ratio", f"{self.gear.ratio}"),
+            ("propeller_diameter", f"{self.propeller.diameter_m} m"),
+            ("propeller_pitch", f"{self.propeller.pitch_m} m"),
+            ("tachometer", "checked with an optical one"),
+        ):
+            plan = with_text(plan, f"trial.{name}", text)
+        self.plan: Plan = plan
+
+    @cached_property
+    def fitted(self) -> LoggedDrive:
+        fitted = LoggedDrive.fitted(self.plan, self.hull.water)
+        assert fitted is not None
+        return fitted
+
+    def boats(self, fleet: Fleet) -> TrialBoats:
+        """A fleet of this plan at its trial."""
+        boats = boats_of(self.plan, self.hull.water, scores_of(fleet.scores))
+        return TrialBoats.of(self.plan, self.hull, self.speed, self.fitted, self.engine.drive, fleet, boats)
+
+    @cached_property
+    def expected(self) -> TrialBoats:
+        """The boats before the trial."""
+        return self.boats(thinned(self.hull.fleet, 256))
+
+    def hidden(self, count: int) -> Iterator[TrialBoats]:
+        """Boats that the plan allows for, one by one."""
+        fleet = thinned(self.hull.fleet, count)
+        for row in fleet.scores:
+            yield self.boats(Fleet(row[None, :], np.ones(1)))
+
+    def readings(self, boat: TrialBoats, faults: Faults, rng: np.random.Generator) -> tuple[Reading, ...]:
+        """What would be read on its trial: both ways, and as far off as the plan takes such readings to be."""
+        tried = boat.tried(hull=faults.hull, pitch=faults.pitch, engine=faults.engine)
+        full = float(tried.full_throttle[0])
+        turning: Array = np.append(np.arange(LOWEST * RPM, full - 0.5 * STEP * RPM, STEP * RPM), full)
+        curves = tried.over(turning)
+        burnt = boat.drive.consumption(curves.delivered_power, turning)[0] * np.exp(0.05 * rng.normal())
+        found = []
+        for i, engine_speed in enumerate(turning):
+            off = rng.normal(size=3)
+            is_full = i == len(turning) - 1
+            found.append(
+                Reading(
+                    index=i,
+                    engine_speed=float(engine_speed * (1.0 + (0.005 if is_full else 0.01) * off[0])),
+                    speed=float(curves.boat_speed[0, i] + 0.10 * KNOT * off[1]),
+                    fuel_flow=float(burnt[i] * (1.0 + 0.03 * off[2])) * LITRE / HOUR,
+                    measured=TWO_RUNS,
+                    full_throttle=is_full,
+                )
+            )
+        return tuple(found)
+
+    def with_trial(self, readings: tuple[Reading, ...], current_kn: float = 0.4) -> Plan:
+        """The plan with a trial entered as the owner would, in a current."""
+        plan = self.plan
+        for reading in readings:
+            flow = {} if reading.fuel_flow is None else {"fuel_flow": f"{reading.fuel_flow * HOUR / LITRE:.3f} L/h"}
+            plan = with_row(
+                plan,
+                "trial.run",
+                {
+                    "engine_speed": f"{reading.engine_speed / RPM:.0f} rpm",
+                    "speed": f"{reading.speed_kn + current_kn:.3f} kn",
+                    "speed_back": f"{reading.speed_kn - current_kn:.3f} kn",
+                    "throttle": "full" if reading.full_throttle else "part",
+                    **flow,
+                },
+            )
+        return plan
