@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields
 from typing import Any, TypeVar
 
-from engine.bands import Band
+from engine.bands import Band, Money
 from engine.showing import round_number, show
 from engine.units import Dimension, convert, unit_named
 
@@ -31,6 +31,7 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
     "_c": ("C", Dimension.TEMPERATURE, "C", "F"),
     "_a": ("A", Dimension.ELECTRIC_CURRENT, "A", "A"),
     "_deg": ("deg", Dimension.ANGLE, "deg", "deg"),
+    "_years": ("years", Dimension.DURATION, "years", "years"),
     "_h": ("h", Dimension.DURATION, "h", "h"),
     "_nmi": ("nmi", Dimension.DISTANCE, "nmi", "nmi"),
     "_l_per_h": ("L/h", Dimension.FLOW, "L/h", "US gal/h"),
@@ -163,7 +164,10 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
 def _shown_band(name: str, label: Label, band: Band, units: str) -> str:
     """Best with its unit, then low and high: "14.2 hp (12.1 to 17)"; without them when they read alike."""
     best, low, high = (shown(name, label, value, units) for value in (band.best, band.low, band.high))
-    if low == best == high or not band.is_known:
+    is_alone = low == best == high or not band.is_known
+    if isinstance(band, Money) and best != "-":
+        best = f"{best} {band.currency}".strip()
+    if is_alone:
         return best
     unit = _unit_in_heading(name, label, units)
     low, high = (text.removesuffix(f" {unit}") if unit else text for text in (low, high))
@@ -174,7 +178,11 @@ def columns(rows: Sequence[Any], units: str) -> list[tuple[str, str]]:
     """(name, heading with its unit) of the columns of a table; one that is only shown when known needs one row that
     knows it."""
     known = {name for row in rows for name, _ in labels(row)}
-    return [(name, _heading(name, label, units)) for name, label in labels(type(rows[0])) if name in known]
+    return [
+        (name, _heading(label, _unit_in_heading(name, label, units) or _currency_in(rows, name)))
+        for name, label in labels(type(rows[0]))
+        if name in known
+    ]
 
 
 def cell(row: Any, name: str, units: str) -> str:
@@ -197,9 +205,14 @@ def _band_cell(name: str, label: Label, band: Band, units: str) -> str:
     return f"{best} ({low}-{high})" if band.is_known else best
 
 
-def _heading(name: str, label: Label, units: str) -> str:
-    unit = _unit_in_heading(name, label, units)
+def _heading(label: Label, unit: str) -> str:
     return f"{label.text}, {unit}" if unit else label.text
+
+
+def _currency_in(rows: Sequence[Any], name: str) -> str:
+    """The currency of a column of amounts; "" of any other, and where none was given."""
+    values = (getattr(row, name) for row in rows)
+    return next((value.currency for value in values if isinstance(value, Money)), "")
 
 
 def _unit_in_heading(name: str, label: Label, units: str) -> str:

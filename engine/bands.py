@@ -32,3 +32,20 @@ class Band:
 
 
 UNKNOWN = Band(nan, nan, nan)
+
+
+@dataclass(frozen=True)
+class Money(Band):
+    """An amount in the owner's currency; one that is not in doubt has three equal values.
+
+    currency: the owner's word for it, "" when none was given.
+    """
+
+    currency: str = ""
+
+    @classmethod
+    def of(cls, amount: float | Band, currency: str) -> "Money":
+        """An amount of money from a number or a band."""
+        if isinstance(amount, Band):
+            return cls(amount.best, amount.low, amount.high, currency)
+        return cls(amount, amount, amount, currency)

@@ -6,10 +6,16 @@ from engine.units import Dimension, unit_named
 
 _DIGITS = 4
 """Significant digits of a shown number; enough for every measurement an owner can make aboard."""
+_DIGITS_OF_MONEY = 9
+"""A price is known to the last digit."""
 
 
-def show(value: float, unit: str, dimension: Dimension, digits: int = _DIGITS) -> str:
-    """An SI value as "11.13 m"; feet as "36 ft 6 in"; a missing one as "-"."""
+def show(value: float, unit: str, dimension: Dimension, digits: int = 0) -> str:
+    """An SI value as "11.13 m"; feet as "36 ft 6 in"; a missing one as "-".
+
+    digits: significant ones; 0 takes four, and of an amount of money all.
+    """
+    digits = digits or (_DIGITS_OF_MONEY if dimension is Dimension.MONEY else _DIGITS)
     if not math.isfinite(value):
         return "-"
     if unit == "ft" and dimension is Dimension.LENGTH:

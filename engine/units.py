@@ -35,6 +35,7 @@ class Dimension(Enum):
     CONSUMPTION = "fuel mass per energy"
     PRICE = "price per volume"
     ENERGY_PRICE = "price per energy"
+    MONEY = "money"
     ELECTRIC_CURRENT = "electric current"
     FRACTION = "share"
     RATIO = "ratio"
@@ -140,6 +141,7 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.PRICE, "per US gal", 1.0 / c.US_GALLON, "/us gal", "a us gallon"),
     _unit(_D.PRICE, "per imp gal", 1.0 / c.IMPERIAL_GALLON, "/imp gal", "an imperial gallon"),
     _unit(_D.ENERGY_PRICE, "per kWh", 1.0 / 3.6e6, "/kwh", "a kwh"),
+    _unit(_D.MONEY, "", 1.0),
     _unit(_D.ELECTRIC_CURRENT, "A", 1.0, "amp", "amps", "ampere", "amperes", "cca"),
     _unit(_D.FRACTION, "%", 0.01, "percent", "per cent"),
     _unit(_D.FRACTION, "", 1.0),
@@ -177,6 +179,8 @@ def unit_named(name: str, dimension: Dimension) -> Unit:
         return found
     if key in AMBIGUOUS:
         raise ValueError(AMBIGUOUS[key])
+    if dimension is Dimension.MONEY:
+        raise ValueError("Write an amount of money as a number alone: its currency is named once, on the costs page.")
     known = ", ".join(unit.symbol for unit in UNITS if unit.dimension is dimension and unit.symbol)
     if not key:
         raise ValueError(f"The number wants a unit of {dimension.value}. Write one of: {known}.")

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from engine.answers import Label, shown
-from engine.bands import Band
+from engine.bands import Band, Money
 from engine.constants import INCH
 
 _PLAIN = Label("")
@@ -79,6 +79,10 @@ class Wording:
 
     def volume(self, litres: float) -> str:
         return shown("_l", _PLAIN, litres, self.units)
+
+    def money(self, amount: Money) -> str:
+        """An amount with its currency, and its low and high when it is in doubt."""
+        return shown("_money", _PLAIN, amount, self.units)
 
     def flow(self, litres_per_hour: float) -> str:
         return shown("_l_per_h", _PLAIN, litres_per_hour, self.units)

@@ -1,0 +1,50 @@
+"""Amounts of money: read as numbers alone, shown with the owner's currency."""
+
+from dataclasses import dataclass
+
+import pytest
+
+from engine.answers import answer, cell, columns, shown, unit_of
+from engine.bands import Band, Money
+from engine.reading import read_quantity
+from engine.showing import show
+from engine.stages.wording import Wording
+from engine.units import Dimension
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of a bill."""
+
+    price_money: Money = answer("Price", digits=9)
+    doubtful_money: Money = answer("About", spread=True)
+
+
+def test_a_price_is_a_number_alone_and_keeps_its_last_digit() -> None:
+    price = read_quantity("24355.5", Dimension.MONEY)
+    assert price.si == 24355.5
+    assert show(price.si, "", Dimension.MONEY) == "24355.5"
+    assert show(24355.5, "kg", Dimension.MASS) == "24360 kg"
+
+
+@pytest.mark.parametrize("text", ["300 EUR", "300 kg", "5 %"])
+def test_a_word_behind_a_price_is_refused_with_what_to_do(text: str) -> None:
+    with pytest.raises(ValueError, match="as a number alone"):
+        read_quantity(text, Dimension.MONEY)
+
+
+def test_an_amount_carries_its_currency_and_a_column_has_it_in_its_heading() -> None:
+    row = Line(Money.of(1234.5, "EUR"), Money.of(Band(200.0, 180.0, 230.0), "EUR"))
+    label = row.__dataclass_fields__["price_money"].metadata["label"]
+    assert shown("price_money", label, row.price_money, "metric") == "1234.5 EUR"
+    assert columns([row], "metric") == [("price_money", "Price, EUR"), ("doubtful_money", "About, EUR")]
+    assert cell(row, "price_money", "metric") == "1234.5"
+    assert cell(row, "doubtful_money", "metric") == "200 (180-230)"
+    assert Wording("metric").money(row.doubtful_money) == "200 EUR (180 to 230)"
+    assert unit_of("price_money") is None
+
+
+def test_without_a_currency_amounts_are_bare() -> None:
+    assert Wording("imperial").money(Money.of(15.0, "")) == "15"
+    assert columns([Line(Money.of(1.0, ""), Money.of(2.0, ""))], "metric")[0] == ("price_money", "Price")
+    assert Wording("metric").money(Money.of(float("nan"), "EUR")) == "-"
