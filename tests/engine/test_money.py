@@ -33,6 +33,13 @@ def test_a_word_behind_a_price_is_refused_with_what_to_do(text: str) -> None:
         read_quantity(text, Dimension.MONEY)
 
 
+@pytest.mark.parametrize(("text", "amount"), [("24,355", 24355.0), ("24.355", 24355.0), ("8,50", 8.5), ("1.5", 1.5)])
+def test_three_digits_behind_a_point_or_comma_are_thousands_of_money(text: str, amount: float) -> None:
+    assert read_quantity(text, Dimension.MONEY, limits=(0.0, 1e8)).si == amount
+    with pytest.raises(ValueError, match="two numbers"):
+        read_quantity("24,355", Dimension.MASS, "kg", limits=(0.0, 1e8))
+
+
 def test_an_amount_carries_its_currency_and_a_column_has_it_in_its_heading() -> None:
     row = Line(Money.of(1234.5, "EUR"), Money.of(Band(200.0, 180.0, 230.0), "EUR"))
     label = row.__dataclass_fields__["price_money"].metadata["label"]
