@@ -29,7 +29,7 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
     "range": (assess_range, ("hull", "speed", "engine", "propeller")),
     "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),
-    "costs": (assess_costs, ("speed", "engine", "range")),
+    "costs": (assess_costs, ("speed", "engine", "propeller", "range")),
     "trial": (assess_trial, ("hull", "speed", "engine", "gear", "propeller")),
 }
 """Stage -> its function, and the stages whose answers it takes, in the order of its arguments."""

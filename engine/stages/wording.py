@@ -80,9 +80,9 @@ class Wording:
     def volume(self, litres: float) -> str:
         return shown("_l", _PLAIN, litres, self.units)
 
-    def money(self, amount: Money) -> str:
-        """An amount with its currency, and its low and high when it is in doubt."""
-        return shown("_money", _PLAIN, amount, self.units)
+    def money(self, amount: Money, digits: int = 3) -> str:
+        """An amount with its currency, and its low and high when it is in doubt. digits: significant ones."""
+        return shown("_money", Label("", digits=digits), amount, self.units)
 
     def flow(self, litres_per_hour: float) -> str:
         return shown("_l_per_h", _PLAIN, litres_per_hour, self.units)

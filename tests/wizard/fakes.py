@@ -8,7 +8,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from engine.assessment import Assessment
-from engine.bands import Band
+from engine.bands import Band, Money
 from engine.findings import Outcome, fits, look, stop
 from engine.fleet import Fleet
 from engine.plan import STAGES, Plan
@@ -70,6 +70,8 @@ def _value(hint: Any, name: str, step: float) -> Any:
         return None
     if hint in (Band, Band | None):
         return Band(2.0 * step, 1.9 * step, 2.2 * step)
+    if hint in (Money, Money | None):
+        return Money(2.0 * step, 1.9 * step, 2.2 * step, "EUR")
     if hint is Fleet:
         return SimpleNamespace(size=1024)
     if hint == tuple[Rival, ...]:

@@ -100,7 +100,7 @@ def numbers(value: Any, path: str = "") -> list[str]:
 
 def test_every_number_with_a_dimension_has_its_unit_in_its_key(assessment: Assessment) -> None:
     pure = ("fraction", "ratio", "coefficient", "number", "factor", "deduction", "efficiency", "diameter", "per_s")
-    money_or_energy = ("_kwh", "cost_per_mile", "per_100_rpm")
+    money_or_energy = ("_kwh", "_money", "_years", "cost_per_mile", "per_100_rpm")
     parts = (".best", ".low", ".high")
     shares = ".weights."
     ranges = (".value", ".low", ".high")

@@ -74,11 +74,13 @@ class Document:
 _TABLE_TITLES = {
     "appendage": "Keel, rudder, struts and shafts as entered",
     "candidate": "Candidates as entered",
+    "hours": "Hours at each speed as entered",
     "log": "Log as entered",
     "measured": "Tanks as measured",
     "motor": "Electric candidates as entered",
     "run": "Runs as entered",
     "season": "Log over the seasons as entered",
+    "other": "Other lines of the budget as entered",
 }
 
 

@@ -17,7 +17,7 @@ _TITLES = {
     ("propeller", False): "Empty fields take what suits most boats",
     ("engine", False): "Air and water that they work in",
     ("range", False): "Fuel, and what is kept back",
-    ("costs", False): "As far as you know it",
+    ("costs", False): "Prices, as far as you know them",
     ("trial", False): "What was fitted, and how she was tried",
 }
 _BEGINS = {
@@ -30,6 +30,9 @@ _BEGINS = {
     "fit.cranking_current": "Starting",
     "fit.mounts_ahead": "Mounts",
     "fit.present_place": "Where the weights are",
+    "costs.hours_per_year": "A year under power",
+    "costs.present_burn": "What she takes now",
+    "costs.overhaul": "Whether it pays",
     "trial.no_load_speed": "Read at full throttle",
     "trial.coolant_limit": "What the maker allows",
 }
@@ -41,6 +44,8 @@ _TABLE_TITLES = {
     "engine.candidate": "Candidates, as on their data sheets",
     "engine.motor": "Electric candidates, as on their data sheets",
     "range.measured": "Tanks measured with a tape, besides those above",
+    "costs.other": "Other lines of the budget",
+    "costs.hours": "Hours at each speed, instead of all of them at cruise",
     "trial.run": "Runs, each both ways over the same stretch",
     "trial.season": "Log over the seasons",
 }

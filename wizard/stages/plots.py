@@ -5,7 +5,7 @@ from typing import Any
 
 from wizard.charts import Chart
 from wizard.rulers import Rulers
-from wizard.stages import engine, fit, gear, hull, power, propeller, range, shaft, speed, trial
+from wizard.stages import costs, engine, fit, gear, hull, power, propeller, range, shaft, speed, trial
 
 CHARTS: Mapping[str, Callable[[Any, str], Chart | Rulers]] = {
     "hull": hull.chart,
@@ -17,6 +17,7 @@ CHARTS: Mapping[str, Callable[[Any, str], Chart | Rulers]] = {
     "shaft": shaft.chart,
     "range": range.chart,
     "fit": fit.chart,
+    "costs": costs.chart,
     "trial": trial.chart,
 }
 

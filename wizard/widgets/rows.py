@@ -22,6 +22,8 @@ WORDS = {
     "engine.motor": ("motor", "Add an electric drive"),
     "range.measured": ("tank", "Add a tank to measure"),
     "hull.appendage": ("part", "Add a keel, rudder, strut or shaft"),
+    "costs.other": ("line", "Add a line of your own to the budget"),
+    "costs.hours": ("part of the year", "Add hours at a speed"),
     "present.log": ("reading", "Add a reading to the log"),
     "trial.run": ("run", "Add a run of the trial"),
     "trial.season": ("entry", "Add a reading or a cleaning"),
