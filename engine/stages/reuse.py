@@ -17,7 +17,9 @@ def _watching(kind: Any) -> Any:
 
     A plan does not note its sections: they note for themselves.
     """
-    fields = frozenset(kind.__dataclass_fields__) - SECTIONS.keys()
+    fields = frozenset(kind.__dataclass_fields__)
+    if kind is Plan:
+        fields -= SECTIONS.keys()  # a section can have a field of such a name: the price of the engine
 
     def read(self: object, name: str) -> Any:
         value = object.__getattribute__(self, name)

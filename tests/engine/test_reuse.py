@@ -102,3 +102,9 @@ def test_a_watched_plan_notes_what_is_read_and_is_the_plan_still(launch: Plan) -
     assert shown.units == launch.units
     assert taken == {"engine.candidate", "engine.motor", "engine.chosen", "units"}
     assert dataclasses.replace(shown.hull, screws=2).screws == 2
+
+
+def test_a_field_that_has_the_name_of_a_section_is_noted_too() -> None:
+    shown, taken = watched(Plan())
+    assert shown.costs.engine is None
+    assert taken == {"costs.engine"}
