@@ -19,6 +19,7 @@ from engine.stages.drive import DieselDrive
 from engine.stages.trial_answers import SeasonRow
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.wording import percent
+from engine.stages.year import hours_in_a_year
 
 _SEASON = table("trial")["season"]
 _TELLING: float = _SEASON["telling"]
@@ -182,7 +183,7 @@ def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, 
         return Cleaning(None, tuple(missing))
     per_hour = screws * float(clean.fleet.median(clean.as_fitted.consumption_at(np.array([cruise])))[0])
     unit = LITRE if is_diesel else 1e3 * HOUR
-    hours_a_month = amount(plan.costs, "hours_per_year") / HOUR / 12.0
+    hours_a_month = hours_in_a_year(plan) / 12.0
     monthly = hours_a_month * per_hour * unit * price.si
     rate = monthly * seasons.fuel_exponent * seasons.growth.slopes[0]
     if not rate > 0.0:
@@ -245,7 +246,7 @@ def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterato
 
 def _cleaning_findings(plan: Plan, cleaning: Cleaning) -> Iterator[Finding]:
     if cleaning.months is not None:
-        hours = amount(plan.costs, "hours_per_year") / HOUR
+        hours = hours_in_a_year(plan)
         yield fits(
             f"With {hours:.0f} h under power in a year, a cleaning every {cleaning.months:.0f} months costs least: "
             "then its price is what the extra fuel has cost. Clean earlier when speed or a coming passage matters.",
