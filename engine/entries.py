@@ -2,9 +2,11 @@
 
 import re
 import unicodedata
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields
 from datetime import date
 from enum import Enum
+from functools import cache
 from typing import Any
 
 from engine.dates import read_day
@@ -224,11 +226,21 @@ def rows(label: str, section: type[Any]) -> Any:
     return field(default=(), metadata={"rows": section, "label": label})
 
 
-def entries(section: type[Any]) -> dict[str, Entry]:
+def entries(section: type[Any]) -> Mapping[str, Entry]:
     """The described fields of one section, in the order in which they are asked."""
-    return {item.name: item.metadata["entry"] for item in fields(section) if "entry" in item.metadata}
+    return _entries_of(section)
 
 
-def tables(section: type[Any]) -> dict[str, type[Any]]:
+def tables(section: type[Any]) -> Mapping[str, type[Any]]:
     """The tables inside one section: name -> the section type of their rows."""
-    return {item.name: item.metadata["rows"] for item in fields(section) if "rows" in item.metadata}
+    return _tables_of(section)
+
+
+# Every field that is read asks for its description, so the classes are looked through once.
+
+_entries_of: Callable[[Any], Mapping[str, Entry]] = cache(
+    lambda section: {item.name: item.metadata["entry"] for item in fields(section) if "entry" in item.metadata}
+)
+_tables_of: Callable[[Any], Mapping[str, type[Any]]] = cache(
+    lambda section: {item.name: item.metadata["rows"] for item in fields(section) if "rows" in item.metadata}
+)
