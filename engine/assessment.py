@@ -33,6 +33,13 @@ class Assessment:
         return self.outcomes[stage].answers is not None and not self.problems(stage)
 
     @property
+    def plan_with_guesses(self) -> Plan:
+        """The plan that was worked out: with what is usual in each field that is needed and not known."""
+        from engine.stages.guessed import with_guesses
+
+        return with_guesses(self.plan)
+
+    @property
     def is_complete(self) -> bool:
         """True when every stage is done."""
         return all(self.is_done(stage) for stage in STAGES)
@@ -49,10 +56,9 @@ def search_market(assessment: Assessment, told: Callable[[float], None] | None =
     told: called with the share done, 0 to 1; what it raises stops the search and passes through.
     Returns: `engine.stages.market.MarketAnswers`, or what they wait for.
     """
-    from engine.stages.guessed import with_guesses
     from engine.stages.market import search_market
 
-    return search_market(with_guesses(assessment.plan), assessment.outcomes, told)
+    return search_market(assessment.plan_with_guesses, assessment.outcomes, told)
 
 
 def assess(plan: Plan, earlier: Assessment | None = None) -> Assessment:

@@ -1,0 +1,105 @@
+"""What the numbers rest on that the owner has not said: defaults of fields left empty, and guesses for what is needed
+and not known."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from engine.assessment import Assessment
+from engine.plan import STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from engine.sections.engine import Candidate
+from engine.usual import typical
+
+_NO_GUESS = "usual for such boats"
+
+
+@dataclass(frozen=True)
+class Assumption:
+    """One value that stands in for what was not said.
+
+    stage: whose page asks it.   path: its field.   text: the value in use, in words.   source: where it is from.
+    is_guess: taken from what is usual for such boats, not the default of the field.
+    """
+
+    stage: str
+    path: str
+    label: str
+    text: str
+    source: str
+    is_guess: bool
+
+
+def assumptions(assessment: Assessment) -> tuple[Assumption, ...]:
+    """The defaults and guesses that stages of the assessment have taken, in the order in which they are asked.
+
+    Of the candidates only the chosen one counts. A stage that waits has taken nothing yet.
+    """
+    return tuple(row for stage in STAGES for row in _of_stage(assessment, stage))
+
+
+def _of_stage(assessment: Assessment, stage: str) -> Iterator[Assumption]:
+    plan = assessment.plan
+    taken = {place for worked in assessment.worked.values() for place in worked.taken}
+    guessed = assessment.plan_with_guesses if plan.not_known else plan
+    for section in STAGE_SECTIONS[stage]:
+        for path in paths(plan, section):
+            if path in plan.not_known - guessed.not_known:
+                usual = typical(guessed, path)
+                source = _NO_GUESS if usual is None else usual.source
+                yield Assumption(stage, path, entry_at(path).label, text_at(guessed, path), source, is_guess=True)
+            elif _is_default(plan, path) and _place(path) in taken and _matters(plan, path):
+                entry = entry_at(path)
+                yield Assumption(
+                    stage, path, _label(path, entry.label), entry.default, entry.default_source, is_guess=False
+                )
+
+
+def _is_default(plan: Plan, path: str) -> bool:
+    """Whether the default of a field stands in for it. Text that was not understood is a problem of its own."""
+    is_empty = path in plan.not_known or not text_at(plan, path)
+    return is_empty and bool(entry_at(path).default)
+
+
+def _place(path: str) -> str:
+    """What a stage takes of a plan to get at a field: a field of a section, or a whole table."""
+    return ".".join(path.split(".")[:2])
+
+
+def _label(path: str, label: str) -> str:
+    """What a field is called; in a table of several readings or tanks, which of them it is."""
+    _, *table = path.split(".")[:-1]
+    return f"{label} (row {int(table[1]) + 1})" if table and table[0] not in _CANDIDATES else label
+
+
+_CANDIDATES = ("candidate", "motor")
+
+
+def _matters(plan: Plan, path: str) -> bool:
+    """Whether a field that was read says anything, with what stands in the others."""
+    section, table, *_ = path.split(".")
+    if table in _CANDIDATES:
+        return _is_of_chosen(plan, path)
+    return _MATTERS.get(path, _MATTERS.get(section, _always))(plan)
+
+
+def _is_of_chosen(plan: Plan, path: str) -> bool:
+    _, table, index, _ = path.split(".")
+    return getattr(plan.engine, table)[int(index)] is plan.engine.selected
+
+
+def _always(_: Plan) -> bool:
+    return True
+
+
+def _loses_by_formula(plan: Plan) -> bool:
+    """Whether the losses aboard are worked out from air and water: for a diesel, when its maker's loss is not given."""
+    chosen = plan.engine.selected
+    return isinstance(chosen, Candidate) and chosen.power_lost is None
+
+
+_MATTERS: Mapping[str, Callable[[Plan], bool]] = {
+    "present": lambda plan: bool(plan.present.log),
+    "engine.humidity": _loses_by_formula,
+    "engine.altitude": _loses_by_formula,
+    "engine.raw_water": _loses_by_formula,
+}
+"""Section or field -> when its default says anything; what is not named here always does."""

@@ -1,0 +1,97 @@
+"""What the numbers rest on that the owner has not said."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from engine.assumptions import Assumption, assumptions
+from engine.plan import STAGES, Plan, entry_at, text_at, with_row, with_text
+from engine.planfile import load_plan
+from engine.stages.guessed import with_guesses
+from engine.usual import typical
+from tests.engine.one_after_another import assess
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+Of = Callable[[dict[str, str]], dict[str, Assumption]]
+
+
+@pytest.fixture(scope="module")
+def of(launch: Plan, change: Change) -> Of:
+    """The assumptions of the launch with some fields changed, by path. Stages take the same, so she is worked out
+    once."""
+    found = assess(launch)
+
+    def of_changed(changes: dict[str, str]) -> dict[str, Assumption]:
+        plan = with_row(launch, "present.log") if any(path.startswith("present.log.") for path in changes) else launch
+        return {row.path: row for row in assumptions(replace(found, plan=change(plan, changes)))}
+
+    return of_changed
+
+
+def test_a_default_is_told_with_its_source_until_the_owner_says_the_value(of: Of) -> None:
+    entry = entry_at("gear.efficiency")
+    row = of({})["gear.efficiency"]
+    assert (row.stage, row.label, row.text) == ("gear", entry.label, entry.default)
+    assert row.source == entry.default_source
+    assert not row.is_guess
+    assert "gear.efficiency" not in of({"gear.efficiency": "96 %"})
+
+
+def test_what_was_given_is_no_assumption(launch: Plan, of: Of) -> None:
+    assert not any(text_at(launch, path) for path in of({}))
+
+
+def test_a_guess_is_told_as_the_number_that_was_taken(launch: Plan, change: Change, of: Of) -> None:
+    row = of({"hull.displacement": "?"})["hull.displacement"]
+    assert row.is_guess
+    guessed, usual = with_guesses(change(launch, {"hull.displacement": "?"})), typical(launch, "hull.displacement")
+    assert row.text == text_at(guessed, "hull.displacement")
+    assert usual is not None
+    assert row.source == usual.source
+
+
+def test_not_known_leaves_the_default_standing(of: Of) -> None:
+    row = of({"gear.efficiency": "?"})["gear.efficiency"]
+    assert (row.text, row.is_guess) == (entry_at("gear.efficiency").default, False)
+
+
+def test_the_air_matters_only_while_the_maker_has_not_said_what_it_takes(of: Of) -> None:
+    by_formula = {"engine.humidity", "engine.altitude", "engine.raw_water"}
+    assert by_formula <= of({}).keys()
+    assert not by_formula & of({"engine.candidate.0.power_lost": "4 %"}).keys()
+
+
+def test_what_no_stage_has_read_is_left_out(of: Of) -> None:
+    assert "propeller.area_measure" not in of({}), "no area is given"
+    assert "propeller.sections" in of({})
+
+
+def test_the_way_a_log_was_taken_matters_only_with_a_log(of: Of) -> None:
+    assert not any(path.startswith("present.") for path in of({}))
+    found = of({"present.log.0.engine_speed": "1500 rpm", "present.log.0.speed": "5.5 kn"})
+    assert "present.tachometer" in found
+    assert found["present.log.0.measured"].label.endswith("(row 1)")
+
+
+def test_only_the_chosen_candidate_counts(of: Of) -> None:
+    first, second = (of({"engine.chosen": name}) for name in ("first", "second"))
+    assert "engine.candidate.0.kind" in first
+    assert "engine.candidate.1.kind" not in first
+    assert "engine.candidate.1.kind" in second
+
+
+def test_a_stage_that_waits_has_assumed_nothing() -> None:
+    assert assumptions(assess(Plan())) == ()
+    begun = with_text(Plan(name="begun"), "hull.kind", "full-keel launch")
+    assert not any(row.stage == "fit" for row in assumptions(assess(begun)))
+
+
+@pytest.mark.parametrize("name", ["bittern", "mirabel"])
+def test_the_rows_of_a_demonstration_stand_in_the_order_of_the_stages_and_have_a_source(root: Path, name: str) -> None:
+    rows = assumptions(assess(load_plan(root / "saved_plans" / f"{name}.toml")))
+    assert rows
+    assert [STAGES.index(row.stage) for row in rows] == sorted(STAGES.index(row.stage) for row in rows)
+    assert all(row.text and row.source and row.label for row in rows)
+    assert len({row.path for row in rows}) == len(rows)
