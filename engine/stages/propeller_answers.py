@@ -7,6 +7,11 @@ from engine.bands import Band
 from engine.stages.doubt import DoubtRow
 from engine.stages.wheel import Wheel
 
+_MOST_LIGHT = 0.25
+"""Light running beyond which the wheel cannot be said to take the power at all (ours)."""
+ENOUGH_BOATS = 0.75
+"""When fewer of the plausible boats than this reach rated speed, the size wants a second look (ours)."""
+
 
 @dataclass(frozen=True)
 class CaseRow:
@@ -95,3 +100,13 @@ class PropellerAnswers:
     match: tuple[MatchRow, ...] = table("The match over the range")
     neighbours: tuple[NeighbourRow, ...] = table("Next sizes up and down")
     doubt: tuple[DoubtRow, ...] = table("What to measure next, for the engine speed at full throttle")
+
+    @property
+    def takes_the_power(self) -> bool:
+        """Whether the engine can give its power to it: False for a wheel that is far too light, or not known to be."""
+        return self.light_running_fraction.best <= _MOST_LIGHT
+
+    @property
+    def is_sure_enough(self) -> bool:
+        """Whether the engine reaches its rated speed in as many of the plausible boats as are enough."""
+        return self.reaches_rated_fraction >= ENOUGH_BOATS

@@ -18,9 +18,6 @@ from engine.stages.wording import percent, thousandths
 FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
 _, TOO_LIGHT = PRACTICES["ship"].within(1.0)
 """Light running beyond which the governor ends it before the power is used: the upper end of ship practice."""
-_MOST_LIGHT = 0.25
-_MOST_BOATS = 0.75
-"""When fewer of the plausible boats than this reach rated speed, the size wants a second look (ours)."""
 
 
 def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
@@ -59,7 +56,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
     light, rated = answers.light_running_fraction.best, answers.rated_rpm
     turning = answers.full_throttle_rpm
     per_inch = answers.inch_of_pitch_rpm
-    if not light <= _MOST_LIGHT:
+    if not answers.takes_the_power:
         return look(
             "The propeller is far too light: even a quarter above rated speed it would not take the engine's power.",
             FULL_THROTTLE,
@@ -115,7 +112,7 @@ def _boats_finding(answers: PropellerAnswers) -> Finding:
         )
         text += f", in one of ten {light.high * rated:.0f} rpm above rated." if light.high > TOO_LIGHT else "."
     source = "the plausible boats in equilibrium with propeller and engine"
-    if share >= _MOST_BOATS:
+    if answers.is_sure_enough:
         return fits(text, source, "propeller.pitch")
     return look(f"{text} {_surer(answers)}", source, "propeller.pitch")
 

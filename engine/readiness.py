@@ -1,0 +1,200 @@
+"""Whether each of the four things that are ordered can be ordered: go, or not yet and why."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from engine.assessment import Assessment
+from engine.defaults import whole
+from engine.findings import Finding, Verdict
+from engine.plan import STAGES, Plan, entry_at, page_of, stage_problems
+from engine.sections.engine import Candidate
+
+ITEMS = ("engine", "gear", "propeller", "shaft")
+
+_OWN: Mapping[str, tuple[str, ...]] = {
+    "engine": ("hull", "speed", "power", "engine", "fit"),
+    "gear": ("gear",),
+    "propeller": ("propeller",),
+    "shaft": ("shaft",),
+}
+"""Item -> the stages that say something about it which they do not say about an item before it."""
+
+_AFTER: Mapping[str, tuple[str, ...]] = {
+    "engine": (),
+    "gear": ("engine",),
+    "shaft": ("engine", "gear"),
+    "propeller": ("engine", "gear", "shaft"),
+}
+"""Item -> what must be settled before it, in the order in which they are settled. The bore of the propeller is that of
+the shaft; so they are ordered together."""
+
+_BLOCKING = ("fit.room_length", "fit.room_width", "fit.room_height")
+"""Fields of second looks that stand against ordering an engine all the same: it is larger than its room (ours)."""
+_BLOCKING_OF_CANDIDATE = ("duty", "figures")
+"""The same for fields of the chosen candidate: sold for lighter work than hers, or invented (ours)."""
+_LONGEST = 150
+
+
+@dataclass(frozen=True)
+class Reason:
+    """Why something cannot be ordered yet.   path: the field that mends it, or the stage to look at."""
+
+    text: str
+    path: str
+
+
+@dataclass(frozen=True)
+class Readiness:
+    """Whether an item can be ordered.
+
+    item: one of ITEMS.   reasons: what stands against it, the first to clear first; none when it is a go.
+    notes: second looks that the stages ask for about it, go or not.
+    """
+
+    item: str
+    go: bool
+    reasons: tuple[Reason, ...]
+    notes: int
+
+
+def readiness(assessment: Assessment) -> tuple[Readiness, ...]:
+    """Go or not yet for engine, gear, propeller and shaft, in this order.
+
+    Not yet: where something is missing, not understood, guessed or stops, where too much doubt is left, or where an
+    item that comes before it is not settled. What decides it beyond the verdicts of the stages is our own choice.
+    """
+    own = {item: tuple(_own_reasons(assessment, item)) for item in _AFTER}
+    return tuple(_readiness(assessment, item, own) for item in ITEMS)
+
+
+def _readiness(assessment: Assessment, item: str, own: Mapping[str, tuple[Reason, ...]]) -> Readiness:
+    before = tuple(
+        Reason(f"First settle the {earlier}: {_lowered(own[earlier][0].text)}", own[earlier][0].path)
+        for earlier in _AFTER[item]
+        if own[earlier]
+    )
+    reasons = (*before, *own[item])
+    looks = [finding for finding in _findings(assessment, item) if finding.verdict is Verdict.LOOK]
+    return Readiness(item, not reasons, reasons, len(looks))
+
+
+def _findings(assessment: Assessment, item: str) -> Iterator[Finding]:
+    for stage in _OWN[item]:
+        yield from assessment.outcomes[stage].findings
+
+
+def _own_reasons(assessment: Assessment, item: str) -> Iterator[Reason]:
+    """What stands against an item by itself; what is missing explains why stages after it have no answers."""
+    missing = [reason for stage in _OWN[item] for reason in _missing(assessment.plan, stage)]
+    yield from missing
+    if not missing:
+        yield from _waiting(assessment, item)
+    yield from _guessed(assessment.plan, item)
+    for stage in _OWN[item]:
+        for finding in assessment.outcomes[stage].findings:
+            if finding.verdict is Verdict.STOP:
+                yield Reason(f"The {stage} page says stop: {_brief(finding.text)}", finding.path or stage)
+    yield from _OTHERS[item](assessment)
+
+
+def _missing(plan: Plan, stage: str) -> Iterator[Reason]:
+    return (Reason(problem.text, problem.path) for problem in stage_problems(plan, stage))
+
+
+def _waiting(assessment: Assessment, item: str) -> Iterator[Reason]:
+    """The first stage without answers, and where the trouble began. That is not told twice: where it began with an
+    item that comes before, that is the reason; where a finding stops the stage, the finding is."""
+    waits = next((stage for stage in _OWN[item] if assessment.outcomes[stage].answers is None), None)
+    if waits is None:
+        return
+    began = next(stage for stage in STAGES if assessment.outcomes[stage].answers is None)
+    is_told = any(began in _OWN[earlier] for earlier in _AFTER[item])
+    outcome = assessment.outcomes[waits]
+    if not is_told and not any(finding.verdict is Verdict.STOP for finding in outcome.findings):
+        path = next((problem.path for problem in stage_problems(assessment.plan, began)), began)
+        yield Reason(f"The {waits} page waits for {outcome.waits_for or 'what is still missing.'}", path)
+
+
+def _guessed(plan: Plan, item: str) -> Iterator[Reason]:
+    """What is needed, not known, and so guessed. The ratio stands on the room for the propeller, too."""
+    for path in sorted(plan.not_known):
+        is_own = page_of(path) in _OWN[item] or (item == "gear" and path == "propeller.room")
+        if is_own and entry_at(path).needed:
+            yield Reason(f"{entry_at(path).label} is not known, only guessed.", path)
+
+
+# what else stands against each
+
+
+def _against_engine(assessment: Assessment) -> Iterator[Reason]:
+    plan = assessment.plan
+    place = _chosen_place(plan)
+    blocking = (*_BLOCKING, *(f"{place}.{name}" for name in _BLOCKING_OF_CANDIDATE))
+    for finding in _findings(assessment, "engine"):
+        if finding.verdict is Verdict.LOOK and finding.path in blocking:
+            yield Reason(_brief(finding.text), finding.path)
+    chosen = plan.engine.selected
+    if len(plan.engine.all) > 1 and not any(item.name == plan.engine.chosen for item in plan.engine.all):
+        first = "" if chosen is None else f" The first, {chosen.name or 'without a name'}, stands in."
+        yield Reason(f"None of the candidates is chosen.{first}", "engine.chosen")
+
+
+def _chosen_place(plan: Plan) -> str:
+    """Path of the chosen candidate; "" while there is none."""
+    chosen = plan.engine.selected
+    table = "candidate" if isinstance(chosen, Candidate) else "motor"
+    rows = enumerate(getattr(plan.engine, table))
+    return next((f"engine.{table}.{index}" for index, row in rows if row is chosen), "")
+
+
+def _against_gear(assessment: Assessment) -> Iterator[Reason]:
+    answers = assessment.outcomes["gear"].answers
+    if answers is not None and answers.rating_margin_fraction is None:
+        yield Reason("The rating of the gear is not known, so not whether it carries this engine.", "gear.rating")
+    yield from _hand_not_known(assessment.plan)
+
+
+def _hand_not_known(plan: Plan) -> Iterator[Reason]:
+    """Two screws turn outward, whatever the gears are; of one the gear decides."""
+    if plan.gear.output_turns is None and whole(plan.hull, "screws") == 1:
+        yield Reason("It is not known which way the gear's output turns: ask its maker.", "gear.output_turns")
+
+
+def _against_propeller(assessment: Assessment) -> Iterator[Reason]:
+    answers = assessment.outcomes["propeller"].answers
+    if answers is None:
+        return
+    if not answers.takes_the_power:
+        yield Reason("The propeller is far too light: it would not take the engine's power.", "propeller.pitch")
+    elif not answers.is_sure_enough:
+        share = f"{1000.0 * answers.reaches_rated_fraction:.0f} of 1,000"
+        yield Reason(
+            f"Too much doubt is left: in only {share} plausible boats the engine reaches its rated speed.",
+            "propeller.pitch",
+        )
+
+
+def _against_shaft(assessment: Assessment) -> Iterator[Reason]:
+    if assessment.plan.shaft.material is None:
+        yield Reason(
+            f"The material is not chosen; {entry_at('shaft.material').default} stands in for it.", "shaft.material"
+        )
+
+
+_OTHERS = {
+    "engine": _against_engine,
+    "gear": _against_gear,
+    "propeller": _against_propeller,
+    "shaft": _against_shaft,
+}
+
+
+def _brief(text: str) -> str:
+    """The first sentence, or as much of it as is worth a line."""
+    sentence = text.partition(". ")[0].rstrip(".")
+    return f"{sentence}." if len(sentence) <= _LONGEST else f"{sentence[: _LONGEST - 4].rstrip()} ..."
+
+
+def _lowered(text: str) -> str:
+    """A sentence set behind a colon."""
+    return f"{text[:1].lower()}{text[1:]}"

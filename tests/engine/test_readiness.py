@@ -1,0 +1,230 @@
+"""Go or not yet: what stands against ordering engine, gear, propeller and shaft, one thing at a time."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from engine.assessment import Assessment
+from engine.findings import Outcome, Verdict, look, stop
+from engine.machinery.generic_engines import GENERIC_ENGINES
+from engine.plan import STAGES, Plan, page_of, with_text
+from engine.planfile import load_plan
+from engine.readiness import ITEMS, Readiness, readiness
+from engine.stages.propeller_answers import ENOUGH_BOATS
+from tests.engine.generic_candidates import with_generic
+from tests.engine.one_after_another import assess
+from tests.how_thorough import some_by_day
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+SETTLED = {
+    "engine.chosen": "first",
+    "gear.output_turns": "clockwise",
+    "shaft.material": "S31600",
+}
+"""What the launch lacks to be ordered for."""
+
+
+def of(found: Assessment) -> dict[str, Readiness]:
+    return {item.item: item for item in readiness(found)}
+
+
+def why(found: Assessment, item: str) -> list[tuple[str, str]]:
+    return [(reason.path, reason.text) for reason in of(found)[item].reasons]
+
+
+def still_go(found: Assessment) -> set[str]:
+    return {item.item for item in readiness(found) if item.go}
+
+
+@pytest.fixture(scope="module")
+def settled(launch: Plan, change: Change) -> Plan:
+    """The launch with everything that an order needs."""
+    return change(launch, SETTLED)
+
+
+@pytest.fixture(scope="module")
+def sound(settled: Plan) -> Assessment:
+    return assess(settled)
+
+
+def with_outcome(found: Assessment, stage: str, outcome: Outcome[object]) -> Assessment:
+    return replace(found, outcomes={**found.outcomes, stage: outcome})
+
+
+def with_answers(found: Assessment, stage: str, **answers: object) -> Assessment:
+    """An assessment in which some answers of a stage are others."""
+    outcome = found.outcomes[stage]
+    return with_outcome(found, stage, replace(outcome, answers=replace(outcome.answers, **answers)))
+
+
+def test_a_plan_that_lacks_nothing_is_a_go_with_its_second_looks_counted(sound: Assessment) -> None:
+    found = readiness(sound)
+    assert [item.item for item in found] == list(ITEMS)
+    assert all(item.go and not item.reasons for item in found), found
+    looks = [finding for finding in sound.outcomes["shaft"].findings if finding.verdict is Verdict.LOOK]
+    assert of(sound)["shaft"].notes == len(looks) > 0
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "item", "words"),
+    [
+        ("hull.displacement", "", "engine", "Still missing: Displacement"),
+        ("hull.hull_draft", "?", "engine", "not known, only guessed"),
+        ("speed.top", "?", "engine", "not known, only guessed"),
+        ("engine.candidate.0.rated_power", "", "engine", "Still missing: Rated power"),
+        ("engine.chosen", "", "engine", "None of the candidates is chosen"),
+        ("gear.ratios", "", "gear", "Still missing: Ratios"),
+        ("gear.ratios", "?", "gear", "not known, only guessed"),
+        ("gear.output_turns", "", "gear", "which way the gear's output turns"),
+        ("propeller.room", "?", "gear", "not known, only guessed"),
+        ("propeller.room", "", "propeller", "Still missing: Room"),
+        ("shaft.span", "", "shaft", "Still missing: Longest distance"),
+        ("shaft.material", "", "shaft", "material is not chosen"),
+    ],
+)
+def test_each_thing_that_is_wanting_stands_against_the_item_it_belongs_to(
+    sound: Assessment, change: Change, path: str, text: str, item: str, words: str
+) -> None:
+    assert path not in [at for at, _ in why(sound, item)]
+    found = replace(sound, plan=change(sound.plan, {path: text}))  # the answers do not matter here
+    assert [at for at, sentence in why(found, item) if words in sentence] == [path]
+    assert not of(found)[item].go
+
+
+@pytest.mark.parametrize(
+    ("changes", "item", "words"),
+    [
+        ({"engine.candidate.0.figures": "a generic invented example"}, "engine", "are invented"),
+        ({"engine.candidate.0.duty": ""}, "engine", "duty class is not given"),
+        ({"gear.rating": ""}, "gear", "rating of the gear is not known"),
+    ],
+)
+def test_what_the_stages_find_wanting_stands_against_it_too(
+    settled: Plan, change: Change, changes: dict[str, str], item: str, words: str
+) -> None:
+    found = assess(change(settled, changes))
+    assert [at for at, sentence in why(found, item) if words in sentence] == list(changes)
+    assert not of(found)[item].go
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "item", "words"),
+    [
+        ("speed.top", "9.2 kn", "engine", "cannot be reached"),
+        ("gear.rating", "0.5 kW per 100 rpm", "gear", "it must not be used"),
+        ("shaft.span", "5 m", "shaft", "stop"),
+    ],
+)
+def test_a_stop_is_quoted_with_its_page(
+    settled: Plan, change: Change, path: str, text: str, item: str, words: str
+) -> None:
+    found = assess(change(settled, {path: text}))
+    told = [sentence for _, sentence in why(found, item) if sentence.startswith(f"The {item} page says stop: ")]
+    assert any(words in sentence for sentence in told), why(found, item)
+
+
+def test_an_engine_larger_than_its_room_is_not_ordered_but_a_narrow_way_in_is_a_note(
+    settled: Plan, change: Change
+) -> None:
+    sized = change(settled, {f"engine.candidate.0.{side}": "800 mm" for side in ("length", "width", "height")})
+    sized = replace(sized, name="Sized launch")  # what is worked out for her is kept by her name
+    plain = of(assess(sized))["engine"]
+    low = assess(change(sized, {"fit.room_height": "820 mm"}))
+    assert [path for path, _ in why(low, "engine")] == ["fit.room_height"]
+    high = assess(change(sized, {"fit.room_height": "900 mm"}))
+    assert of(high)["engine"].go
+    narrow = assess(change(sized, {"fit.opening_width": "700 mm"}))
+    assert of(narrow)["engine"].go
+    assert of(narrow)["engine"].notes == plain.notes + 1
+
+
+def test_too_light_a_duty_stands_against_the_engine(settled: Plan, change: Change) -> None:
+    use = {"engine.hours_per_year": "2500 h", "engine.candidate.0.duty": "light"}
+    assert [path for path, _ in why(assess(change(settled, use)), "engine")] == ["engine.candidate.0.duty"]
+
+
+def test_too_few_boats_that_reach_rated_speed_are_too_much_doubt(sound: Assessment) -> None:
+    enough = with_answers(sound, "propeller", reaches_rated_fraction=ENOUGH_BOATS)
+    assert of(enough)["propeller"].go
+    few = with_answers(sound, "propeller", reaches_rated_fraction=ENOUGH_BOATS - 0.013)
+    assert why(few, "propeller") == [
+        (
+            "propeller.pitch",
+            "Too much doubt is left: in only 737 of 1,000 plausible boats the engine reaches its rated speed.",
+        )
+    ]
+    assert still_go(few) == {"engine", "gear", "shaft"}
+
+
+def test_a_wheel_that_cannot_take_the_power_is_not_ordered(settled: Plan, change: Change) -> None:
+    small = assess(change(settled, {"propeller.diameter": "300 mm", "propeller.pitch": "250 mm"}))
+    assert any("far too light" in text for _, text in why(small, "propeller"))
+
+
+def test_a_text_that_is_not_understood_is_named(sound: Assessment) -> None:
+    found = replace(sound, plan=with_text(sound.plan, "gear.rating", "plenty"))
+    assert why(found, "gear")[0][0] == "gear.rating"
+    assert "'plenty'" in why(found, "gear")[0][1]
+
+
+def test_what_comes_later_waits_for_what_comes_before(sound: Assessment) -> None:
+    def stopped(stage: str) -> Assessment:
+        outcome = sound.outcomes[stage]
+        return with_outcome(sound, stage, replace(outcome, findings=(stop("It is wrong.", "a rule", "x.y"),)))
+
+    assert still_go(stopped("hull")) == set()
+    assert still_go(stopped("gear")) == {"engine"}
+    assert still_go(stopped("shaft")) == {"engine", "gear"}, "the bore of the propeller is not settled"
+    assert still_go(stopped("propeller")) == {"engine", "gear", "shaft"}
+    assert still_go(stopped("range")) == set(ITEMS), "how far she goes does not stop an order"
+    assert why(stopped("gear"), "propeller") == [
+        ("x.y", "First settle the gear: the gear page says stop: It is wrong.")
+    ]
+
+
+def test_a_second_look_alone_stops_nothing(sound: Assessment) -> None:
+    for stage in STAGES:
+        outcome = sound.outcomes[stage]
+        found = with_outcome(sound, stage, replace(outcome, findings=(look("Hm.", "a rule", "hull.kind"),)))
+        assert still_go(found) == set(ITEMS)
+
+
+def test_the_engine_waits_for_the_check_whether_it_fits(sound: Assessment) -> None:
+    found = with_outcome(sound, "fit", Outcome(None, waits_for="the gear page: the ratios on offer."))
+    assert [text for _, text in why(found, "engine")] == ["The fit page waits for the gear page: the ratios on offer."]
+
+
+@pytest.mark.parametrize(
+    ("name", "ready", "first"),
+    some_by_day(
+        [
+            ("mirabel", set(), "engine.candidate.0.rated_power"),
+            ("bittern", {"engine"}, "gear.output_turns"),
+            ("two-sisters", set(ITEMS), ""),
+        ]
+    ),
+)
+def test_of_the_demonstrations_the_finished_ones_can_be_ordered_for(
+    root: Path, name: str, ready: set[str], first: str
+) -> None:
+    found = assess(load_plan(root / "saved_plans" / f"{name}.toml"))
+    assert still_go(found) == ready
+    assert next((reason.path for item in readiness(found) for reason in item.reasons), "") == first
+
+
+def test_a_generic_motor_has_no_duty_and_is_still_not_ordered(settled: Plan) -> None:
+    motor = next(engine for engine in GENERIC_ENGINES.values() if engine.is_electric)
+    found = assess(with_generic(settled, motor))
+    assert ("engine.motor.0.figures") in [path for path, _ in why(found, "engine")]
+
+
+def test_an_empty_plan_says_where_to_begin_and_every_reason_leads_somewhere() -> None:
+    found = assess(Plan())
+    assert still_go(found) == set()
+    assert why(found, "engine")[0][0] == "hull.kind"
+    for item in readiness(found):
+        assert all(page_of(reason.path) in STAGES for reason in item.reasons)
+        assert len({reason.text for reason in item.reasons}) == len(item.reasons)
