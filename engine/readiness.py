@@ -85,15 +85,15 @@ def _findings(assessment: Assessment, item: str) -> Iterator[Finding]:
 
 def _own_reasons(assessment: Assessment, item: str) -> Iterator[Reason]:
     """What stands against an item by itself; what is missing explains why stages after it have no answers."""
+    for stage in _OWN[item]:
+        for finding in assessment.outcomes[stage].findings:
+            if finding.verdict is Verdict.STOP:
+                yield Reason(f"The {stage} page says stop: {_brief(finding.text)}", finding.path or stage)
     missing = [reason for stage in _OWN[item] for reason in _missing(assessment.plan, stage)]
     yield from missing
     if not missing:
         yield from _waiting(assessment, item)
     yield from _guessed(assessment.plan, item)
-    for stage in _OWN[item]:
-        for finding in assessment.outcomes[stage].findings:
-            if finding.verdict is Verdict.STOP:
-                yield Reason(f"The {stage} page says stop: {_brief(finding.text)}", finding.path or stage)
     yield from _OTHERS[item](assessment)
 
 
