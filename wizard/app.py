@@ -34,6 +34,7 @@ from wizard.screens.plans import PlansScreen
 from wizard.screens.workings import WorkingsScreen
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
+from wizard.sheet_choice import Wanted, sheet_text, sheets
 from wizard.terminal import NoColour, NoOrders, PlainSigns
 from wizard.theme import COLOURS, NAMES, THEMES, VARIABLE_DEFAULTS, usual_theme
 from wizard.tour import TOUR_BOAT, Tour
@@ -232,27 +233,27 @@ class ShaftlogApp(FileKeeping):
             if isinstance(screen, PlanningScreen | MarketScreen | WorkingsScreen | CompareScreen) and screen.is_mounted:
                 screen.refresh_results()
 
-    def write_report(self, target: Path | None) -> None:
-        """Write the report of the plan as it is now, in a thread; tell how it went."""
-        if target is not None:
+    def write_sheet(self, wanted: Wanted | None) -> None:
+        """Write a sheet of the plan as it is now, in a thread; tell how it went."""
+        if wanted is not None:
             plan = self.plan
-            self.run_worker(lambda: self._write_report(plan, target), thread=True, group="report", exit_on_error=False)
+            self.run_worker(lambda: self._write_sheet(plan, wanted), thread=True, group="sheet", exit_on_error=False)
 
-    def _write_report(self, plan: Plan, target: Path) -> None:
+    def _write_sheet(self, plan: Plan, wanted: Wanted) -> None:
+        sheet, file = f'The sheet "{sheets()[wanted.sheet]}"', shown(wanted.target)
         try:
             from engine.assessment import search_market
-            from wizard.handover import report
 
             assessment = self.assess(plan)
-            text = report(assessment, "text", date.today(), search_market(assessment))
-            write_out(self.disk, target, text)
+            text = sheet_text(assessment, wanted, date.today(), search_market(assessment))
+            write_out(self.disk, wanted.target, text)
         except OSError as error:
-            self.call_from_thread(self.tell, f"The report could not be written to {shown(target)}: {why(error)}.")
-        except Exception as error:  # the safety net: a fault in the report must not take the plan down
-            sentence = f"The report could not be made; that is a fault of the program: {type(error).__name__}."
+            self.call_from_thread(self.tell, f"{sheet} could not be written to {file}: {why(error)}.")
+        except Exception as error:  # the safety net: a fault in a sheet must not take the plan down
+            sentence = f"{sheet} could not be made; that is a fault of the program: {type(error).__name__}."
             self.call_from_thread(self.tell, sentence)
         else:
-            self.call_from_thread(self.tell, f"The report is in {shown(target)}.")
+            self.call_from_thread(self.tell, f"{sheet} is in {file}.")
 
     # leaving
 

@@ -60,7 +60,13 @@ PLAN_ACTIONS: tuple[Action, ...] = (
     Action(
         "units", ("f7", "ctrl+r"), "Metric or imperial", "Switch the units; what you typed stays as typed.", "units"
     ),
-    Action("report", ("f8", "ctrl+f"), "Report to a file", "Write the whole plan as a text file.", "report"),
+    Action(
+        "report",
+        ("f8", "ctrl+f"),
+        "Report or sheet to a file",
+        "The whole plan, or one sheet of it, to print or to send.",
+        "report",
+    ),
     Action("plans", ("f9", "ctrl+k"), "List of plans", "Save this plan and go back to the list of plans."),
     Action(
         "market",

@@ -36,8 +36,8 @@ def test_a_whole_walk_needs_no_network_and_writes_among_the_plans_and_where_the_
     for _ in range(8):
         window.types(F[4])
     window.until(F[4], b"What is the plan?")
-    window.types(b"\x10").types(ESC).until(F[8], b"Write the report")
-    window.types(b"\x7f" * 200 + str(sheet).encode()).types(b"\r").sees(b"The report is in")
+    window.types(b"\x10").types(ESC).until(F[8], b"Write a sheet")
+    window.types(b"\r\r").types(b"\x7f" * 200 + str(sheet).encode()).types(b"\r").sees(b"The sheet")
     window.types(F[9]).types(b"\x1bOR").types(F[9])
     window.types(F[10]).sees(WAY_OUT)
     assert window.status() == 0

@@ -1,7 +1,6 @@
 """Small dialogs over an open plan. Each gives one typed result; Esc gives none."""
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import on
@@ -10,13 +9,12 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.widgets import Button, Input, OptionList, Static
+from textual.widgets import Button, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import PAGES, QUESTIONS, Plan
 from wizard.examples import examples_for
 from wizard.states import state_of
-from wizard.widgets.line_input import LineInput
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -113,36 +111,3 @@ class ExampleList(DoList):
             "put a data sheet's figures in its place before you order.",
             {name: f"{name.ljust(width)}  {example.summary}" for name, example in examples.items()},
         )
-
-
-class ReportScreen(ModalScreen[Path]):
-    """Asks where the report goes. A file that is there is only replaced after a second Enter."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
-
-    def __init__(self, suggestion: Path) -> None:
-        super().__init__()
-        self._suggestion = suggestion
-        self._confirmed: Path | None = None
-
-    def compose(self) -> ComposeResult:
-        with Vertical(classes="dialog"):
-            yield Static("Write the report as a text file. Enter writes it, Esc does not.", markup=False)
-            yield LineInput(str(self._suggestion), compact=True, select_on_focus=False)
-            yield Static("", classes="trouble", markup=False)
-
-    @on(Input.Submitted)
-    def _accepted(self, event: Input.Submitted) -> None:
-        target = Path(event.value.strip()).expanduser()
-        if not event.value.strip() or target.is_dir():
-            self._say("Write the name of a file.")
-        elif target.suffix == ".toml":
-            self._say("Names that end in .toml are for plans. Choose another ending, such as .txt.")
-        elif target.exists() and self._confirmed != target:
-            self._confirmed = target
-            self._say("That file is there already. Enter again replaces it.")
-        else:
-            self.dismiss(target)
-
-    def _say(self, sentence: str) -> None:
-        self.query_one(".trouble", Static).update(sentence)

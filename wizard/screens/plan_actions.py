@@ -4,7 +4,6 @@ import asyncio
 import contextlib
 from abc import abstractmethod
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 from textual.screen import Screen
@@ -15,12 +14,13 @@ from engine.plan import entry_at, page_of, with_text
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
 from wizard.screens.compare import CompareScreen
-from wizard.screens.dialogs import PageList, ReportScreen
+from wizard.screens.dialogs import PageList
 from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.help import HelpScreen
 from wizard.screens.hosted import Hosted
 from wizard.screens.market import MarketScreen
 from wizard.screens.plot import PlotScreen
+from wizard.screens.sheet import SheetScreen
 from wizard.screens.unsure import UnsureScreen
 from wizard.screens.workings import WorkingsScreen
 from wizard.stages.page import StagePage
@@ -204,12 +204,15 @@ class PlanActions(Hosted, Screen[None]):
         )
 
     async def action_report(self) -> None:
+        await self.ask_for_sheet()
+
+    async def ask_for_sheet(self, sheet: str = "") -> None:
+        """Ask for form and file of a sheet, and for the sheet when none is named; it is written then."""
         await self.typing_done()
         if self.host.plan_path is None:
             self.host.tell("The tour keeps nothing. Open a plan of your own, or a demonstration, to print it.")
             return
-        folder: Path = self.host.plan_path.parent
-        self.app.push_screen(ReportScreen(folder / f"{self.host.plan_path.stem}-report.txt"), self.host.write_report)
+        self.app.push_screen(SheetScreen(self.host.plan_path, sheet), self.host.write_sheet)
 
     async def action_plans(self) -> None:
         await self.host.close_plan()

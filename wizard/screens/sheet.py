@@ -1,0 +1,114 @@
+"""Which sheet, in which form, and where to: three choices, Enter by Enter."""
+
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from wizard.screens.dialogs import ESCAPE
+from wizard.sheet_choice import FORMS, Wanted, proposed, sheets
+from wizard.widgets.line_input import LineInput
+
+
+class SheetScreen(ModalScreen[Wanted]):
+    """Gives what is wanted. A file that is there is only replaced after a second Enter."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ESCAPE,
+        Binding("tab", "app.focus_next", "Next choice", id="sheet-next", show=False),
+        Binding("shift+tab", "app.focus_previous", "Choice before", id="sheet-previous", show=False),
+    ]
+    DEFAULT_CSS = """
+    SheetScreen #choices { height: auto; margin-bottom: 1; }
+    SheetScreen .choice { width: 1fr; height: auto; }
+    SheetScreen .choice-title { color: $secondary; text-style: bold; }
+    SheetScreen OptionList { margin-right: 2; }
+    """
+
+    def __init__(self, plan_path: Path, sheet: str = "") -> None:
+        """sheet: one that is chosen already; "" asks for it first."""
+        super().__init__()
+        self._plan_path = plan_path
+        self._sheets, self._forms = dict(sheets()), list(FORMS)
+        self._first = sheet if sheet in self._sheets else ""
+        self._proposal = str(proposed(plan_path, self._first or next(iter(self._sheets)), self._forms[0]))
+        self._confirmed: Path | None = None
+
+    def compose(self) -> ComposeResult:
+        with Vertical(classes="dialog"):
+            yield Static("Write a sheet to a file. Enter goes on, Tab goes round, Esc leaves.", classes="dialog-title")
+            with Horizontal(id="choices"):
+                with Vertical(classes="choice"):
+                    yield Static("Sheet", classes="choice-title", markup=False)
+                    titles = [Option(title) for title in self._sheets.values()]
+                    yield OptionList(*titles, id="sheet", markup=False, compact=True)
+                with Vertical(classes="choice"):
+                    yield Static("Form", classes="choice-title", markup=False)
+                    words = [Option(f"{name}: {form.words}") for name, form in FORMS.items()]
+                    yield OptionList(*words, id="form", markup=False, compact=True)
+            yield Static("File", classes="choice-title", markup=False)
+            yield LineInput(self._proposal, compact=True, select_on_focus=False)
+            yield Static("", classes="trouble", markup=False)
+
+    def on_mount(self) -> None:
+        self._list("sheet").highlighted = list(self._sheets).index(self._first) if self._first else 0
+        self._list("form").highlighted = 0
+        self.set_focus(self._list("form" if self._first else "sheet"))
+
+    def _list(self, name: str) -> OptionList:
+        return self.query_one(f"#{name}", OptionList)
+
+    @property
+    def _sheet(self) -> str:
+        return list(self._sheets)[self._list("sheet").highlighted or 0]
+
+    @property
+    def _form(self) -> str:
+        return self._forms[self._list("form").highlighted or 0]
+
+    @on(OptionList.OptionHighlighted)
+    def _propose(self) -> None:
+        """Propose another name, unless the owner has typed one."""
+        field = self.query_one(LineInput)
+        proposal = str(proposed(self._plan_path, self._sheet, self._form))
+        if field.value == self._proposal:
+            field.value = proposal
+        self._proposal = proposal
+
+    @on(OptionList.OptionSelected, "#sheet")
+    def _sheet_chosen(self) -> None:
+        self.set_focus(self._list("form"))
+
+    @on(OptionList.OptionSelected, "#form")
+    def _form_chosen(self) -> None:
+        field = self.query_one(LineInput)
+        field.cursor_position = len(field.value)
+        self.set_focus(field)
+
+    @on(Input.Changed)
+    def _changed(self) -> None:
+        """Another name is asked about anew."""
+        self._confirmed = None
+        self._say("")
+
+    @on(Input.Submitted)
+    def _accepted(self, event: Input.Submitted) -> None:
+        target = Path(event.value.strip()).expanduser()
+        if not event.value.strip() or target.is_dir():
+            self._say("Write the name of a file.")
+        elif target.suffix == ".toml":
+            self._say(f"Names that end in .toml are for plans. Choose another ending: {FORMS[self._form].ending}")
+        elif target.exists() and self._confirmed != target:
+            self._confirmed = target
+            self._say("That file is there already. Enter again replaces it.")
+        else:
+            self.dismiss(Wanted(self._sheet, self._form, target))
+
+    def _say(self, sentence: str) -> None:
+        self.query_one(".trouble", Static).update(sentence)
