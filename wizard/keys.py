@@ -118,7 +118,7 @@ MOVING: tuple[tuple[str, str], ...] = (
     ("Enter", "accept the field and go to the next one; open a list of choices; press a button"),
     ("Tab, Shift+Tab, arrows up and down", "move between fields"),
     ("PgUp, PgDn", "scroll the answers and findings"),
-    ("Esc", "close a dialog or a list of choices"),
+    ("Esc", "close a dialog or a list of choices; go back to the review from where it has led to"),
     ("ctrl+p", "palette: find any action by its name"),
 )
 """Keys that need no table of actions, for the help."""

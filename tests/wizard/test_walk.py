@@ -180,8 +180,10 @@ async def test_the_review_lists_everything_and_goes_to_the_field(plan_path: Path
         await planning(app).go_to("review")
         await until(lambda: "Not yet." in screen_text(app), pilot)
         text = screen_text(app)
-        assert "! stop, hull: This stops." in text
+        assert "! hull       This stops." in text
         assert "not a certificate" in text
+        lines = planning(app).query_one("#review-list", OptionList)
+        lines.highlighted = next(i for i, line in enumerate(lines.options) if "This stops." in str(line.prompt))
         await pilot.press("enter")
         await until(is_open(app, "hull"), pilot)
         await until(lambda: field(app, "hull.hull_draft").has_focus, pilot)

@@ -18,13 +18,14 @@ from wizard.measures import doubt_words
 from wizard.screens.row_edits import RowEdits
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.stages.page import GoTo, SearchAsked, StagePage
-from wizard.stages.review import HeadInput, PlanEdited, ReviewPage
+from wizard.stages.review import HeadInput, LineShown, PlanEdited, ReviewPage, SheetAsked
 from wizard.states import mending_page
 from wizard.tour import CHANGED, Sight, Tour
 from wizard.upsets import upset_line
 from wizard.widgets.cautions import CautionsPane
 from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, Focused
 from wizard.widgets.keyline import KeyLine
+from wizard.widgets.line_detail import LineDetail
 from wizard.widgets.rail import Rail
 from wizard.widgets.rows import RowButton
 from wizard.widgets.tour_strip import TourStrip
@@ -49,7 +50,7 @@ class PlanningScreen(RowEdits):
         Binding("enter", "accept", "Accept the field, press the button", id="accept", show=False, priority=True),
         Binding("down,tab", "move(1)", "Next field", id="down", show=False, priority=True),
         Binding("up,shift+tab", "move(-1)", "Field before", id="up", show=False, priority=True),
-        Binding("escape", "tour_on", "Go on with the tour", id="tour-on", show=False),
+        Binding("escape", "on_or_back", "Go on with the tour, or back to the review", id="on-or-back", show=False),
         Binding("pagedown", "scroll_view(1)", "Scroll the answers down", id="pagedown", show=False),
         Binding("pageup", "scroll_view(-1)", "Scroll the answers up", id="pageup", show=False),
     ]
@@ -64,6 +65,7 @@ class PlanningScreen(RowEdits):
         super().__init__()
         self.page = page
         self._tour = tour
+        self._is_sent_by_review = False
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)
@@ -76,6 +78,7 @@ class PlanningScreen(RowEdits):
                 yield Static("", id="hint", markup=False)
             with Vertical(id="right"):
                 yield StageView()
+                yield LineDetail()
                 yield CautionsPane()
         yield Static("", id="upset", markup=False)
         yield KeyLine(PLAN_ACTIONS)
@@ -99,10 +102,12 @@ class PlanningScreen(RowEdits):
         )
         self.query_one(TourStrip).look(sight)
 
-    def action_tour_on(self) -> None:
-        """Esc goes on with the tour, when there is one."""
+    async def action_on_or_back(self) -> None:
+        """Esc goes on with the tour, when there is one; else back to the review from where a line of it has led to."""
         if self._tour is not None:
             self.query_one(TourStrip).go_on()
+        elif self._is_sent_by_review:
+            await self.go_to("review")
 
     # what the page shows
 
@@ -117,9 +122,9 @@ class PlanningScreen(RowEdits):
         self.current.show(self.plan)
         self.set_class(page == "review", "-review")
         self.query_one("#view").display = page != "review"
-        self.query_one(CautionsPane).display = page == "review"
-        if page == "review":
-            self._say_hint("Enter on a line goes to the page and field that it is about.")
+        self.query_one(LineDetail).display = page == "review"
+        self.query_one(CautionsPane).display = page == "review" and self.query_one(StageView).is_wide
+        self._is_sent_by_review = False
         self.refresh_results()
         if path and isinstance(self.current, StagePage):
             await self.current.reveal(path)
@@ -227,7 +232,17 @@ class PlanningScreen(RowEdits):
 
     @on(GoTo)
     async def _go_to(self, message: GoTo) -> None:
+        is_sent_by_review = self.page == "review" and message.page != "review"
         await self.go_to(message.page, message.path)
+        self._is_sent_by_review = is_sent_by_review
+
+    @on(LineShown)
+    def _line_shown(self, message: LineShown) -> None:
+        self.query_one(LineDetail).show(message.line)
+
+    @on(SheetAsked)
+    async def _sheet_asked(self, message: SheetAsked) -> None:
+        await self.ask_for_sheet(message.sheet)
 
     @on(SearchAsked)
     async def _search_asked(self) -> None:
@@ -292,6 +307,7 @@ class PlanningScreen(RowEdits):
         if view.is_wide != is_wide:
             view.set_wide(is_wide)
             self.set_class(view.current == "plot", "-plot")
+            self.query_one(CautionsPane).display = self.page == "review" and is_wide
         if self.query(f"#page-{self.page}"):
             self.call_after_refresh(self._settle)
 

@@ -1,8 +1,7 @@
-"""The review page: what stops the plan, what is missing, every finding, the cautions, and whether it is a go."""
+"""The review page: what can be ordered and what cannot yet, why, and all else there is to say about the plan."""
 
-import textwrap
-from collections.abc import Iterator
 from dataclasses import replace
+from textwrap import shorten
 from typing import TYPE_CHECKING
 
 from textual import on
@@ -14,12 +13,9 @@ from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from engine.findings import Finding, Verdict
-from engine.odd_keys import odd_keys
-from engine.plan import PAGES, QUESTIONS, STAGES, Plan, page_of, stage_problems
-from wizard.measures import TITLE, measures
+from engine.plan import PAGES, QUESTIONS, Plan
+from wizard.review_lines import Line, Place, Section, Sheet, review_lines, verdict
 from wizard.stages.page import GoTo
-from wizard.states import TODO, VERDICTS
 from wizard.widgets.line_input import LineInput
 
 if TYPE_CHECKING:
@@ -33,6 +29,22 @@ class PlanEdited(Message):
         super().__init__()
         self.plan = plan
         self.part = part
+
+
+class SheetAsked(Message):
+    """The owner wants a sheet written."""
+
+    def __init__(self, sheet: str) -> None:
+        super().__init__()
+        self.sheet = sheet
+
+
+class LineShown(Message):
+    """Another line of the list is highlighted."""
+
+    def __init__(self, line: Line) -> None:
+        super().__init__()
+        self.line = line
 
 
 class HeadInput(LineInput):
@@ -49,14 +61,20 @@ class HeadInput(LineInput):
 
 
 class ReviewList(OptionList):
-    """The list of findings; from its first line the arrow goes up to the fields above it."""
+    """The list; from its first line the arrow goes up to the fields above it."""
 
     def action_cursor_up(self) -> None:
         """One line up, or out of the list at its top."""
-        if self.highlighted:
-            super().action_cursor_up()
-        elif isinstance(self.parent, ReviewPage):
+        is_first = all(option.disabled for option in self.options[: self.highlighted or 0])
+        if is_first and isinstance(self.parent, ReviewPage):
             self.parent.move(self, -1)
+        else:
+            super().action_cursor_up()
+
+    def action_cursor_down(self) -> None:
+        """One line down; the last one is the end."""
+        if any(not option.disabled for option in self.options[(self.highlighted or 0) + 1 :]):
+            super().action_cursor_down()
 
 
 class ReviewPage(Vertical):
@@ -68,18 +86,26 @@ class ReviewPage(Vertical):
         super().__init__(id="page-review", classes="page")
         self.plan = plan
         self.last_path = ""
-        self._targets: list[tuple[str, str]] = []
+        self._lines: list[Line] = []
         self._shown: list[Content] = []
+        self._opened: frozenset[str] = frozenset()
         self._assessment: Assessment | None = None
 
     def compose(self) -> ComposeResult:
-        yield Static(f"{len(PAGES)} of {len(PAGES)}  {QUESTIONS['review']}", classes="question", markup=False)
+        place = f"{len(PAGES)} of {len(PAGES)}"
+        question = f"{place}  {QUESTIONS['review']}  An estimate, not a certificate."
+        yield Static(question, classes="question", markup=False)
         for part, label in (("name", "Name of the plan"), ("notes", "Notes")):
             with Horizontal(classes="head-line"):
                 yield Static(label, classes="label", markup=False)
                 yield HeadInput(self.plan, part)
         yield Static("", id="verdict", markup=False)
         yield ReviewList(id="review-list", markup=False, compact=True)
+
+    @property
+    def listing(self) -> ReviewList:
+        """The list of everything."""
+        return self.query_one(ReviewList)
 
     def show(self, plan: Plan, path: str = "") -> None:
         """Take a newer plan; the list comes with the next assessment."""
@@ -94,80 +120,46 @@ class ReviewPage(Vertical):
                 field.value = getattr(plan, field.part)
 
     def show_assessment(self, assessment: "Assessment | None") -> None:
-        """List what is missing, what to measure, and what was found, the most urgent first."""
+        """List it all, each on one line; the highlight stays on its line when that is still there."""
         self._assessment = assessment
-        lines = self._lines(assessment)
-        self.query_one("#verdict", Static).update(self._words(assessment))
-        self._targets = [(page, path) for page, path, _ in lines]
-        contents = [content for _, _, content in lines]
-        if contents == self._shown:
-            return
-        self._shown = contents
-        listing = self.query_one("#review-list", OptionList)
-        kept = listing.highlighted
-        listing.clear_options()
-        listing.add_options([Option(line, disabled=not page) for page, _, line in lines])
-        if contents:
-            first = next(i for i, (page, _, _) in enumerate(lines) if page)
-            listing.highlighted = min(max(kept or 0, first), len(contents) - 1)
+        head, style, words = verdict(self.plan, assessment)
+        self.query_one("#verdict", Static).update(
+            Content.assemble((f"{head} " if head else "", f"bold {style}"), words)
+        )
+        before, listing = self._highlighted, self.listing
+        place = listing.highlighted or 0
+        self._lines = review_lines(self.plan, assessment, self._opened)
+        shown = [_set(line, self._width) for line in self._lines]
+        if shown != self._shown:
+            self._shown = shown
+            listing.clear_options()
+            options = zip(shown, self._lines, strict=True)
+            listing.add_options([Option(content, disabled=line.is_heading) for content, line in options])
+            listing.highlighted = self._place_of(before, place)
+        self._tell_line()
+
+    def _place_of(self, line: Line | None, place: int) -> int | None:
+        """Where a line is now, else the nearest to where it was; None in an empty list."""
+        places = [at for at, each in enumerate(self._lines) if not each.is_heading]
+        same = (at for at in places if line is not None and _is_same(self._lines[at], line))
+        return next(same, min(places, key=lambda at: abs(at - place), default=None))
+
+    @property
+    def _highlighted(self) -> Line | None:
+        at = self.listing.highlighted
+        return self._lines[at] if at is not None and at < len(self._lines) else None
 
     def on_resize(self) -> None:
-        """Wrap the lines for the new width."""
+        """Set the lines for the new width."""
         self.show_assessment(self._assessment)
-
-    def _words(self, assessment: "Assessment | None") -> Content:
-        if assessment is None:
-            return Content("Working it out ...")
-        missing = sum(len(stage_problems(self.plan, stage)) for stage in STAGES)
-        verdicts = [finding.verdict for _, finding in assessment.findings()]
-        stops, looks = verdicts.count(Verdict.STOP), verdicts.count(Verdict.LOOK)
-        unworked = [stage for stage in STAGES if assessment.outcomes[stage].answers is None]
-        if stops or missing or unworked:
-            counts = [f"{stops} to clear first" if stops else "", f"{missing} missing" if missing else ""]
-            counts.append(f"not worked out yet: {', '.join(unworked)}" if unworked else "")
-            return Content.assemble(("Not yet. ", "bold $error"), "; ".join(part for part in counts if part) + ".")
-        if looks:
-            return Content.assemble(("Go, with care. ", "bold $warning"), f"{looks} want a second look first.")
-        return Content.assemble(("Go. ", "bold $success"), "Nothing is missing and nothing stops the plan.")
-
-    def _lines(self, assessment: "Assessment | None") -> list[tuple[str, str, Content]]:
-        lines = []
-        for stage in STAGES:
-            for problem in stage_problems(self.plan, stage):
-                head = (f"{TODO.mark} missing, {stage}: ", "bold")
-                lines.append((stage, problem.path, Content.assemble(head, problem.text)))
-        for problem in odd_keys(self.plan):
-            head = (f"{TODO.mark} in the file: ", "bold")
-            lines.append((page_of(problem.path) or "hull", "", Content.assemble(head, problem.text)))
-        found = list(assessment.findings()) if assessment else []
-        stops = [item for item in found if item[1].verdict is Verdict.STOP]
-        rest = [item for item in found if item[1].verdict is not Verdict.STOP]
-        to_measure = list(self._measure_lines(assessment)) if assessment else []
-        before = [(stage, finding.path, _line(stage, finding)) for stage, finding in stops]
-        return before + lines + to_measure + [(stage, finding.path, _line(stage, finding)) for stage, finding in rest]
-
-    def _measure_lines(self, assessment: "Assessment") -> Iterator[tuple[str, str, Content]]:
-        """A small table; a line of it goes to the page whose answer it makes surer."""
-        found = measures(assessment)
-        if found:
-            head = f"{'power':>6}{'rpm':>6}  "
-            words = f"{TITLE} (share of doubt it takes away)"
-            yield "", "", Content.assemble((_hanging(head, words, self._width), "bold $secondary"))
-        for measure in found:
-            power, full_throttle = measure.shares
-            yield (
-                measure.page,
-                measure.path,
-                Content(_hanging(f"{power:>6}{full_throttle:>6}  ", measure.action, self._width)),
-            )
 
     @property
     def _width(self) -> int:
-        """Columns for the words of the list, its padding and scroll bar left out."""
-        return max(self.query_one("#review-list").size.width - 4, 40)
+        """Columns for a line of the list, its padding and scroll bar left out."""
+        return max(self.listing.size.width - 4, 40)
 
     def controls(self) -> list[Widget]:
-        return [*self.query(HeadInput), self.query_one("#review-list")]
+        return [*self.query(HeadInput), self.listing]
 
     def move(self, from_widget: Widget | None, step: int) -> None:
         """Move between name, notes and the list."""
@@ -182,13 +174,25 @@ class ReviewPage(Vertical):
 
     def focus_first(self) -> None:
         """The list is what this page is for."""
-        self.screen.set_focus(self.query_one("#review-list", OptionList))
+        self.screen.set_focus(self.listing)
+
+    @on(OptionList.OptionHighlighted)
+    def _tell_line(self) -> None:
+        line = self._highlighted
+        if line is not None:
+            self.post_message(LineShown(line))
 
     @on(OptionList.OptionSelected)
     def _go(self, event: OptionList.OptionSelected) -> None:
         event.stop()
-        page, path = self._targets[event.option_index]
-        self.post_message(GoTo(page, path))
+        match self._lines[event.option_index].leads_to:
+            case Place(page, path):
+                self.post_message(GoTo(page, path))
+            case Sheet(name):
+                self.post_message(SheetAsked(name))
+            case Section(name):
+                self._opened = self._opened ^ {name}
+                self.show_assessment(self._assessment)
 
     @on(Input.Changed)
     def _edited(self, event: Input.Changed) -> None:
@@ -203,11 +207,14 @@ class ReviewPage(Vertical):
         self.move(event.input, 1)
 
 
-def _hanging(lead: str, words: str, width: int) -> str:
-    """Words beside a lead, wrapped under themselves."""
-    return lead + f"\n{' ' * len(lead)}".join(textwrap.wrap(words, width - len(lead)))
+def _is_same(one: Line, other: Line) -> bool:
+    """Whether two lines are the same, however their numbers and words stand now."""
+    return (one.leads_to, one.lead) == (other.leads_to, other.lead) and (
+        isinstance(one.leads_to, Section) or one.text == other.text
+    )
 
 
-def _line(stage: str, finding: Finding) -> Content:
-    state = VERDICTS[finding.verdict]
-    return Content.assemble((f"{state.mark} {state.word}, {stage}: ", f"bold {state.style}"), finding.text)
+def _set(line: Line, width: int) -> Content:
+    """A line of the list on one row: what is too long ends in dots, and the pane beside has all of it."""
+    text = shorten(line.text, width - len(line.lead), placeholder=" ...")
+    return Content.assemble((line.lead, line.style), (text, line.style if line.lead == "" else ""))

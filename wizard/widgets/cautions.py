@@ -5,10 +5,7 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-ESTIMATE = (
-    "This plan is an estimate from published methods, not a certificate. Local rules, class and the engine maker's "
-    "installation manual come first, and licensed people do the work that asks for a licence."
-)
+from wizard.review_lines import ESTIMATE
 
 
 class CautionsPane(VerticalScroll, can_focus=False):
@@ -25,7 +22,7 @@ class CautionsPane(VerticalScroll, can_focus=False):
         from engine.machinery.cautions import CAUTIONS
 
         texts = [(caution.applies, caution.text) for caution in CAUTIONS.values()]
-        parts = [Content.styled("Cautions (PgDn scrolls)", "bold"), Content(f"* {ESTIMATE}")]
+        parts = [Content.styled("Cautions; the list has each of them, too", "bold"), Content(f"* {ESTIMATE}")]
         parts += [Content.assemble(f"* {applies.capitalize()}: ", text) for applies, text in texts]
         self.query_one("#cautions-text", Static).update(Content("\n").join(parts))
 

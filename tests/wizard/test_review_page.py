@@ -1,0 +1,136 @@
+"""The review page by keyboard: along the list, to a field and back, parts opened and closed, the pane beside."""
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import OptionList
+
+from tests.wizard.driving import field, is_open, planning, screen_text, until, words
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.stages.review import HeadInput, ReviewList
+from wizard.widgets.cautions import CautionsPane
+
+SMALL, LARGE = (80, 24), (120, 40)
+
+
+def review_list(app: ShaftlogApp) -> ReviewList:
+    return planning(app).query_one(ReviewList)
+
+
+def prompts(app: ShaftlogApp) -> list[str]:
+    return [str(option.prompt) for option in review_list(app).options]
+
+
+def highlight(app: ShaftlogApp, text: str) -> None:
+    """Go to the first line with these words."""
+    lines = review_list(app)
+    lines.highlighted = next(i for i, option in enumerate(lines.options) if text in str(option.prompt))
+
+
+async def at_review(app: ShaftlogApp, pilot: Pilot[Any]) -> None:
+    await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+    await planning(app).go_to("review")
+    await until(lambda: "Ready to order?" in screen_text(app), pilot)
+
+
+def app_for(path: Path) -> ShaftlogApp:
+    return ShaftlogApp(path, path.parent, assess=fake_assessment)
+
+
+async def test_a_line_leads_to_its_field_and_esc_comes_back_to_the_line(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await at_review(app, pilot)
+        highlight(app, "Still missing: Longest distance")
+        await pilot.pause()
+        assert "Enter goes to the shaft page: Longest distance between bearings." in words(app, "#line-detail")
+        await pilot.press("enter")
+        await until(lambda: is_open(app, "shaft")() and field(app, "shaft.span").has_focus, pilot)
+        await pilot.press("escape")
+        await until(is_open(app, "review"), pilot)
+        lines = review_list(app)
+        assert lines.has_focus
+        assert "Longest distance" in str(lines.get_option_at_index(lines.highlighted or 0).prompt)
+
+
+async def test_esc_goes_back_only_from_where_the_review_has_led_to(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await at_review(app, pilot)
+        highlight(app, "Still missing: Longest distance")
+        await pilot.press("enter")
+        await until(is_open(app, "shaft"), pilot)
+        await pilot.press("f3")
+        await until(is_open(app, "propeller"), pilot)
+        await pilot.press("escape")
+        await pilot.pause(0.2)
+        assert is_open(app, "propeller")()
+
+
+async def test_every_line_fits_on_one_row_and_a_heading_is_passed_over(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await at_review(app, pilot)
+        lines = review_list(app)
+        assert all(len(text) <= lines.size.width and "\n" not in text for text in prompts(app))
+        count = sum(not option.disabled for option in lines.options)
+        seen = [lines.highlighted]
+        for _ in range(count + 3):
+            await pilot.press("down")
+            seen.append(lines.highlighted)
+        assert len(set(seen)) == count, "the last line is the end"
+        assert not any(lines.get_option_at_index(at or 0).disabled for at in seen)
+
+
+async def test_up_from_the_first_line_leaves_the_list(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await at_review(app, pilot)
+        await pilot.press("up")
+        await until(lambda: isinstance(app.focused, HeadInput), pilot)
+        await pilot.press("down")
+        await until(lambda: review_list(app).has_focus, pilot)
+
+
+async def test_a_part_opens_and_closes_and_the_highlight_stays_on_it(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await at_review(app, pilot)
+        before = prompts(app)
+        highlight(app, "What fits")
+        await pilot.press("enter")
+        await until(lambda: any("It fits [kW] well." in text for text in prompts(app)), pilot)
+        at = review_list(app).highlighted or 0
+        assert "Enter closes" in prompts(app)[at]
+        await pilot.press("enter")
+        await until(lambda: prompts(app) == before, pilot)
+        assert review_list(app).highlighted == at
+
+
+@pytest.mark.parametrize("size", [SMALL, LARGE])
+async def test_the_pane_tells_all_of_the_line_and_cautions_stand_beside_where_there_is_room(
+    range_path: Path, size: tuple[int, int]
+) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=size) as pilot:
+        await at_review(app, pilot)
+        highlight(app, "Look at this [/x] again.")
+        await pilot.pause()
+        assert "look again, hull: Look at this [/x] again.\nRule: a source" in words(app, "#line-detail")
+        assert "An estimate, not a certificate." in screen_text(app)
+        assert planning(app).query_one(CautionsPane).display == (size == LARGE)
+        await pilot.resize_terminal(*(LARGE if size == SMALL else SMALL))
+        await until(lambda: planning(app).query_one(CautionsPane).display == (size == SMALL), pilot)
+
+
+async def test_a_sheet_is_written_from_its_line(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await at_review(app, pilot)
+        await pilot.press("end", "enter")
+        await until(lambda: "Write a sheet to a file" in screen_text(app), pilot)
+        form = app.screen.query_one("#form", OptionList)
+        assert form.has_focus, "the sheet is chosen already"

@@ -1,0 +1,40 @@
+"""Beside the list of the review: all of the highlighted line, and what Enter does there."""
+
+import textwrap
+
+from textual import events
+from textual.content import Content
+from textual.widgets import Static
+
+from wizard.review_lines import Line
+
+
+class LineDetail(Static):
+    """As much as fits; where it is too little for all, Enter leads to the page that has the rest."""
+
+    def __init__(self) -> None:
+        super().__init__("", id="line-detail", markup=False)
+        self._line: Line | None = None
+
+    def show(self, line: Line) -> None:
+        """Show a line of the list."""
+        self._line = line
+        self._set()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Set the words for the new size."""
+        del event
+        self._set()
+
+    def _set(self) -> None:
+        line = self._line
+        if line is None:
+            return
+        width, rows = max(self.content_size.width, 30), max(self.content_size.height, 3)
+        enter = textwrap.wrap(line.on_enter, width)
+        words = [part for paragraph in line.detail for part in textwrap.wrap(paragraph, width)]
+        room = rows - len(enter)
+        if len(words) > room:
+            words = [*words[: room - 1], f"{words[room - 1][: width - 4].rstrip()} ..."]
+        told = Content("\n".join(words))
+        self.update(Content("\n").join([told, Content.styled("\n".join(enter), "$quiet")]) if enter else told)
