@@ -63,15 +63,7 @@ def point_at_power(
     found = np.where(speed > hull.speed[-1], SpeedFound.ABOVE_GRID, SpeedFound.BELOW_GRID)
     found = np.where((speed >= hull.speed[0]) & (speed <= hull.speed[-1]), SpeedFound.YES, found).astype(np.int8)
     J, n, speed = (np.where(found == SpeedFound.YES, value, np.nan) for value in (J, n, speed))
-    torque = cubic_value(KQ_terms, J) * rho * n**2 * D**5 / rotative
-    point = OperatingPoint(
-        plain(n),
-        plain(J),
-        plain(thrust_scale * n**2 * cubic_value(KT_terms, J)),
-        plain(torque),
-        plain(TWO_PI * n * torque),
-        open_water.efficiency(J),
-    )
+    point = OperatingPoint(open_water, D, rho, rotative, plain(n), plain(J))
     return SelfPropulsion(plain(speed), point, found)
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
@@ -19,18 +20,49 @@ _ENDLESS_LOADING = 1e200
 
 @dataclass(frozen=True, eq=False)
 class OperatingPoint:
-    """A propeller at work; every field has the broadcast shape.
+    """A propeller at work. What is not asked of it is not worked out: most callers want the power alone.
 
-    shaft_speed: [rev/s].   advance_ratio: J [-].   thrust: [N].   torque: at the propeller [N m].
-    delivered_power: 2 pi n Q [W].   efficiency: in open water, eta0 [-].
+    open_water, diameter [m], density [kg/m3], relative_rotative_efficiency [-]: broadcast against the rest.
+    shaft_speed: [rev/s].   advance_ratio: J [-].   Both have the broadcast shape.
     """
 
+    open_water: OpenWater
+    diameter: Real
+    density: Real
+    relative_rotative_efficiency: Real
     shaft_speed: Real
     advance_ratio: Real
-    thrust: Real
-    torque: Real
-    delivered_power: Real
-    efficiency: Real
+
+    @cached_property
+    def thrust(self) -> Real:
+        """[N]."""
+        thrust = self._coefficient(self.open_water.thrust_cubic) * self._scale(4)
+        return plain(np.where(thrust < 0.0, 0.0, thrust))  # rounding at the J of zero thrust
+
+    @cached_property
+    def torque(self) -> Real:
+        """At the propeller [N m]."""
+        KQ = self._coefficient(self.open_water.torque_cubic)
+        return plain(KQ * (self._scale(5) / self.relative_rotative_efficiency))
+
+    @cached_property
+    def delivered_power(self) -> Real:
+        """2 pi n Q [W]."""
+        return plain(TWO_PI * self.shaft_speed * np.asarray(self.torque))
+
+    @cached_property
+    def efficiency(self) -> Real:
+        """In open water, eta0 [-]; nought rather than a rounded -0 at the J of zero thrust."""
+        KT = np.maximum(self._coefficient(self.open_water.thrust_cubic), 0.0)
+        KQ = self._coefficient(self.open_water.torque_cubic)
+        return plain(self.advance_ratio * KT / (TWO_PI * KQ))
+
+    def _coefficient(self, cubic: Array) -> Array:
+        return cubic_value(cubic, np.asarray(self.advance_ratio))
+
+    def _scale(self, diameters: int) -> Array:
+        """rho n2 D^4 of a thrust, rho n2 D^5 of a torque."""
+        return np.asarray(self.density * np.asarray(self.diameter) ** diameters * np.square(self.shaft_speed))
 
 
 def advance_ratio_for_loading(
@@ -136,24 +168,8 @@ def bollard_point(open_water: OpenWater, diameter: Real, power: Real, density: R
 def _operating_point(
     open_water: OpenWater, D: Array, n: Array, J: Array, rho: Array, relative_rotative_efficiency: Real
 ) -> OperatingPoint:
-    thrust = cubic_value(open_water.thrust_cubic, J) * rho * n**2 * D**4
-    torque = cubic_value(open_water.torque_cubic, J) * rho * n**2 * D**5 / relative_rotative_efficiency
-    driving = np.where(thrust < 0.0, 0.0, thrust)  # rounding at the J of zero thrust
-    return OperatingPoint(
-        plain(n * np.ones_like(thrust)),
-        plain(J * np.ones_like(thrust)),
-        plain(driving),
-        plain(torque),
-        plain(TWO_PI * n * torque),
-        plain(np.asarray(_efficiency(open_water, J)) * np.ones_like(thrust)),
-    )
-
-
-def _efficiency(open_water: OpenWater, J: Array) -> Array:
-    """eta0, nought rather than a rounded -0 at the J of zero thrust."""
-    KT = np.maximum(cubic_value(open_water.thrust_cubic, J), 0.0)
-    efficiency: Array = J * KT / (TWO_PI * cubic_value(open_water.torque_cubic, J))
-    return efficiency
+    n, J = np.broadcast_arrays(n, J)
+    return OperatingPoint(open_water, D, rho, relative_rotative_efficiency, plain(n), plain(J))
 
 
 class SpeedFound(IntEnum):
