@@ -10,6 +10,8 @@ from engine.numeric import Array
 _RELATIVE_CHANGE = 1e-11
 _MOST_STEPS = 60
 _FREE_STEPS = 8
+_LAST_CHANGE = 1e-6
+"""A free Newton step that moves less than this share is the last: the error left is about the square of it."""
 
 
 def falling_root(
@@ -41,13 +43,14 @@ def only_root(value_and_slope: Callable[[Array], tuple[Array, Array]], low: Arra
     """`falling_root` of a smooth function that falls all the way, so has one root in the bracket: in half the time.
 
     Newton steps held to the bracket, which they do not narrow; where these do not settle, `falling_root` itself.
+    Error: relative 1e-11.
     """
     x = start
     with np.errstate(divide="ignore", invalid="ignore"):
         for _ in range(_FREE_STEPS):
             value, slope = value_and_slope(x)
             step = x - value / slope
-            has_moved = np.any(np.abs(step - x) > _RELATIVE_CHANGE * np.abs(step))
+            has_moved = np.any(np.abs(step - x) > _LAST_CHANGE * np.abs(step))
             x = np.minimum(np.maximum(step, low), high)
             if not has_moved:
                 return x
