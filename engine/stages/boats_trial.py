@@ -1,6 +1,6 @@
 """One propeller tried with the drive on each of the plausible boats."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,7 +14,12 @@ from engine.propeller.open_water import OpenWater
 from engine.propeller.roots import bracketed_root, first_fall, pick
 from engine.stages.boats import Boats, each_boat
 from engine.stages.drive import Drive
-from engine.stages.propulsion import boats_points
+from engine.stages.propulsion import boats_points_for
+
+_STRIDE = 4
+"""Steps of the speed grid gone at once while full throttle is sought; ours."""
+_NEAR = 0.15
+"""Where less than this share of the full load is to spare, the speeds on either side are looked at one by one; ours."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -23,14 +28,13 @@ class BoatsTrial:
 
     shaft_speed: at full throttle [rev/s].   boat_speed: there [m/s].   light_running: over rated speed, where the wheel
     takes rated power.   reaches_rated: whether it leaves the engine its rated speed, told also where light_running
-    lies beyond the speeds worked out.   running: what the wheel does at the hull curves' own speeds, fields (N, S).
+    lies beyond the speeds worked out.
     """
 
     shaft_speed: Array
     boat_speed: Array
     light_running: Array
     reaches_rated: NDArray[np.bool_]
-    running: OperatingPoint
 
 
 def try_on_boats(
@@ -40,28 +44,82 @@ def try_on_boats(
 
     open_water: columns (N, 1), the wheel as each boat gets it.   hull: curves of the boats (N, S).
     """
-    running = boats_points(open_water, diameter, hull)
-    speed = hull.speed[1:]  # at rest there is no power to compare
-    turning, demand = (np.asarray(values)[:, 1:] for values in (running.shaft_speed, running.delivered_power))
-    output = each_boat(boats.engine_output, len(turning))
-    spare = output[:, None] * drive.full_load_at_propeller(turning, ratio) - demand
-    meeting = _Step.of_first_fall(spare, turning, demand, speed)
+    output = each_boat(boats.engine_output, len(hull.thrust))
+    meeting = _Running(open_water, diameter, hull, drive, ratio, output).first_meeting()
 
     def spare_at(share: Array) -> Array:
         full_load = output * drive.full_load_at_propeller(meeting.shaft_speed(share), ratio)
         return np.asarray(full_load - meeting.power(share))
 
-    share = bracketed_root(spare_at, meeting.start, meeting.start + 1.0, *meeting.ends(spare))
+    share = bracketed_root(spare_at, meeting.start, meeting.start + 1.0, meeting.low_spare, meeting.high_spare)
     each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
-    dragged, power, rated = each.zero_thrust_advance_ratio, output * drive.power_at_propeller, drive.engine.rated_speed
+    dragged = np.asarray(open_water.zero_thrust_advance_ratio)[:, 0]
+    power, rated = output * drive.power_at_propeller, drive.engine.rated_speed
     crossing = point_at_power(each, diameter, power, hull, dragged).point.shaft_speed
     return BoatsTrial(
         meeting.shaft_speed(share),
         meeting.boat_speed(share),
         np.asarray(light_running_margin(crossing, rated / ratio)),
         reaches_shaft_speed(each, diameter, power, rated / ratio, hull, dragged),
-        running,
     )
+
+
+@dataclass(frozen=True, eq=False)
+class _Running:
+    """One propeller and its engine on boats, all or some; arguments as `try_on_boats`."""
+
+    open_water: OpenWater
+    diameter: Real
+    hull: HullCurve
+    drive: Drive
+    ratio: float
+    output: Array
+
+    def first_meeting(self) -> "_Step":
+        """The first step of each boat's curve over which her demand passes the full load.
+
+        Sought in strides, then step by step in the stride where it happens and the one before. A boat that comes near
+        her full load earlier than that is gone through step by step.
+        """
+        last = len(self.hull.speed) - 1
+        stops = np.append(np.arange(1, last, _STRIDE), last)  # at rest there is no power to compare
+        *_, demand, spare = self._at(stops[None, :])
+        stride, meets = first_fall(spare)
+        first = np.where(meets, np.maximum(stride - 1, 0), 0)
+        found = self._step_among(np.minimum(stops[first][:, None] + np.arange(2 * _STRIDE + 1), last))
+        is_near = (spare > 0.0) & (spare < _NEAR * (spare + demand))
+        came_near = is_near & (~meets[:, None] | (np.arange(stops.size) <= first[:, None]))
+        doubtful = np.asarray(came_near.any(axis=1))
+        if not doubtful.any():
+            return found
+        return found.with_rows(doubtful, self._only(doubtful)._step_among(np.arange(1, last + 1)[None, :]))
+
+    def _step_among(self, index: NDArray[np.intp]) -> "_Step":
+        """The first meeting among the grid speeds with an index, (N, M) or (1, M)."""
+        values = self._at(index)
+        step, meets = first_fall(values[-1])
+        ends = (pick(value, place) for value in values for place in (step, step + 1))
+        return _Step(np.where(meets, 0.0, np.nan), *ends)
+
+    def _at(self, index: NDArray[np.intp]) -> tuple[Array, Array, Array, Array]:
+        """Boat speed, shaft speed, power demanded and power to spare at grid speeds, each (N, M)."""
+        speed = self.hull.speed[index]
+        each = np.broadcast_to(index, (len(self.output), index.shape[1]))
+        thrust = np.take_along_axis(self.hull.thrust, each, axis=1)
+        point = boats_points_for(self.open_water, self.diameter, self.hull, speed, thrust)
+        turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
+        full_load = self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio)
+        return np.broadcast_to(speed, turning.shape), turning, demand, full_load - demand
+
+    def _only(self, which: NDArray[np.bool_]) -> "_Running":
+        hull, each = self.hull, np.asarray(self.hull.advance_fraction)[which]
+        rotative = np.asarray(hull.relative_rotative_efficiency)[which]
+        return replace(
+            self,
+            open_water=OpenWater(self.open_water.thrust_cubic[which], self.open_water.torque_cubic[which]),
+            hull=replace(hull, thrust=hull.thrust[which], advance_fraction=each, relative_rotative_efficiency=rotative),
+            output=self.output[which],
+        )
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,24 +129,22 @@ class _Step:
     start: 0, NaN where nothing happens.   Power goes with a power of the shaft speed between the ends of a step.
     """
 
-    index: NDArray[np.intp]
     start: Array
+    low_speed: Array
+    high_speed: Array
     low_turning: Array
     high_turning: Array
     low_power: Array
     high_power: Array
-    speed: Array
+    low_spare: Array
+    high_spare: Array
 
-    @classmethod
-    def of_first_fall(cls, spare: Array, turning: Array, demand: Array, speed: Array) -> "_Step":
-        index, meets = first_fall(spare)
-        start = np.where(meets, 0.0, np.nan)
-        turns, takes = ((pick(values, index), pick(values, index + 1)) for values in (turning, demand))
-        return cls(index, start, *turns, *takes, speed)
-
-    def ends(self, values: Array) -> tuple[Array, Array]:
-        """Values (N, S) at both ends of the step."""
-        return pick(values, self.index), pick(values, self.index + 1)
+    def with_rows(self, which: NDArray[np.bool_], other: "_Step") -> "_Step":
+        """The same with the boats of some rows as in another, which has only them."""
+        mine, theirs = ([getattr(step, item.name) for item in fields(_Step)] for step in (self, other))
+        for values, new in zip(mine, theirs, strict=True):
+            values[which] = new
+        return _Step(*mine)
 
     def power(self, share: Array) -> Array:
         return np.asarray(self.low_power * (self.high_power / self.low_power) ** share)
@@ -97,7 +153,7 @@ class _Step:
         return np.asarray(self.low_turning * (self.high_turning / self.low_turning) ** share)
 
     def boat_speed(self, share: Array) -> Array:
-        return np.asarray(self.speed[self.index] + share * (self.speed[self.index + 1] - self.speed[self.index]))
+        return np.asarray(self.low_speed + share * (self.high_speed - self.low_speed))
 
 
 @dataclass(frozen=True, eq=False)

@@ -42,8 +42,14 @@ def boats_points(open_water: OpenWater, diameter: Real, hull: HullCurve, speed: 
     On the curves' own speeds nothing is interpolated: they need not rise, and one is enough.
     """
     at = hull.speed if speed is None else speed
-    thrust = hull.thrust if speed is None else hull.thrust_at(at)
+    return boats_points_for(open_water, diameter, hull, at, hull.thrust if speed is None else hull.thrust_at(at))
+
+
+def boats_points_for(
+    open_water: OpenWater, diameter: Real, hull: HullCurve, speed: Array, thrust: Array
+) -> OperatingPoint:
+    """The same for a thrust (N, M) [N] asked at boat speeds that broadcast to it [m/s]."""
     advance, rotative = (
         np.asarray(value)[..., None] for value in (hull.advance_fraction, hull.relative_rotative_efficiency)
     )
-    return shaft_speed_for_thrust(open_water, diameter, thrust, at * advance, hull.density, rotative)
+    return shaft_speed_for_thrust(open_water, diameter, thrust, speed * advance, hull.density, rotative)

@@ -49,4 +49,5 @@ class Wheel:
 
     def over(self, case: Case, shaft_speed: Array) -> BoatsCurves:
         """What it does on each boat over shaft speeds (M,) [rev/s]: fields (N, M)."""
-        return curves_over_shaft_speed(self.trial(case).running, case.boats.speed, shaft_speed)
+        running = boats_points(self.open_water(case), self.diameter, case.boats)
+        return curves_over_shaft_speed(running, case.boats.speed, shaft_speed)
