@@ -26,12 +26,14 @@ def weighted_quantiles(values: ArrayLike, weights: ArrayLike, shares: ArrayLike)
     if weight.shape != rows.shape[:1]:
         raise ValueError("one weight is needed for each row of values")
     trailing = rows.shape[1:]
+    wanted = np.atleast_1d(np.asarray(shares, dtype=float))
+    if weight.size and weight[0] > 0.0 and (weight == weight[0]).all() and np.isfinite(rows).all():
+        return _of_equals(rows, wanted)
     columns = np.ascontiguousarray(rows.reshape(rows.shape[0], -1).T)
     has_value = np.isfinite(columns) & (weight > 0.0)
     counts = np.count_nonzero(has_value, axis=1)
     columns = np.where(has_value, columns, np.inf)
     order = np.argsort(columns, axis=1)
-    wanted = np.atleast_1d(np.asarray(shares, dtype=float))
     quantiles, known = np.full((len(columns), wanted.size), np.nan), np.zeros(len(columns))
     for row, (values_of_row, of_row, count) in enumerate(zip(columns, order, counts, strict=True)):
         if count:
@@ -43,3 +45,14 @@ def weighted_quantiles(values: ArrayLike, weights: ArrayLike, shares: ArrayLike)
             quantiles[row] = np.interp(wanted * known[row], middles, values_of_row[kept])
     enough = known >= (LEAST_KNOWN_SHARE - _ROUNDING) * weight.sum()
     return np.where(enough, quantiles.T, np.nan).reshape(-1, *trailing)
+
+
+def _of_equals(rows: Array, shares: Array) -> Array:
+    """The same when all weigh alike and have a value: the places are known beforehand, and sorting takes half the time
+    of finding out an order."""
+    size = rows.shape[0]
+    in_order = np.sort(np.ascontiguousarray(rows.reshape(size, -1).T), axis=1)
+    place = np.clip(shares * size - 0.5, 0.0, size - 1.0)
+    low = place.astype(np.intp)
+    first, second = in_order[:, low], in_order[:, np.minimum(low + 1, size - 1)]
+    return np.asarray((first + (place - low) * (second - first)).T).reshape(-1, *rows.shape[1:])
