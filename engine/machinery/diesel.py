@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal, TypeAlias
 
 import numpy as np
@@ -112,7 +113,7 @@ class DieselEngine:
         """Speed at which the governor has cut the fuel right back [rev/s]."""
         if self.governed_speed is not None:
             return self.governed_speed
-        return max(NO_LOAD_SPEED * self.rated_speed, float(self._curve()[0][-1]))
+        return max(NO_LOAD_SPEED * self.rated_speed, float(self._curve[0][-1]))
 
     @property
     def shape(self) -> FuelMap:
@@ -123,6 +124,7 @@ class DieselEngine:
     def _to_crankshaft(self) -> float:
         return 1.0 if self.power_basis == "crankshaft" else 1.0 / self.gear_efficiency
 
+    @cached_property
     def _curve(self) -> tuple[Array, Array]:
         """Full-load speeds [rev/s] and flywheel torques [N m] up to where the governor begins to cut."""
         if self.torque_curve is not None:
@@ -132,6 +134,14 @@ class DieselEngine:
         kept = shape.full_load_speed_fraction <= 1.0
         speeds = shape.full_load_speed_fraction[kept] * self.rated_speed
         return speeds, shape.full_load_torque_fraction[kept] * self.rated_torque
+
+    @cached_property
+    def _full_load(self) -> tuple[Array, Array]:
+        """The same with the line from standstill before it, and behind it that on which the governor cuts."""
+        speeds, torques = self._curve
+        if self.no_load_speed > speeds[-1]:
+            speeds, torques = np.append(speeds, self.no_load_speed), np.append(torques, 0.0)
+        return np.insert(speeds, 0, 0.0), np.insert(torques, 0, 0.0)
 
 
 def torque_points_from_power(points: Points) -> Points:
@@ -154,12 +164,7 @@ def full_load_power(engine: DieselEngine, speed: Real, *, derating: Real = 1.0) 
     if np.any(np.asarray(derating) > 1.0):
         raise ValueError("derating must not be over one")
     turning = not_negative("speed", speed)
-    speeds, torques = engine._curve()
-    torque = np.interp(turning, speeds, torques)
-    torque = np.where(turning < speeds[0], torque * turning / speeds[0], torque)
-    droop = engine.no_load_speed - speeds[-1]
-    if droop > 0.0:
-        torque = torque * np.clip((engine.no_load_speed - turning) / droop, 0.0, 1.0)
+    torque = np.interp(turning, *engine._full_load)
     torque = np.where(turning > engine.no_load_speed, 0.0, torque)
     if engine.idle_speed is not None:
         torque = np.where(turning < engine.idle_speed, 0.0, torque)
@@ -168,7 +173,7 @@ def full_load_power(engine: DieselEngine, speed: Real, *, derating: Real = 1.0) 
 
 def check_full_load(engine: DieselEngine, speed: Real) -> tuple[OutOfRange, ...]:
     """Where full_load_power is a guess because no full-load point reaches down to that engine speed [rev/s]."""
-    lowest_rpm = float(engine._curve()[0][0]) / RPM
+    lowest_rpm = float(engine._curve[0][0]) / RPM
     note = "below that no full-load torque is known and a straight line to standstill is used"
     return outside_range("engine speed in rpm", np.asarray(speed) / RPM, lowest_rpm, np.inf, note)
 
@@ -177,7 +182,7 @@ def check_engine(engine: DieselEngine) -> tuple[str, ...]:
     """Plain sentences about what does not agree within one data sheet."""
     sentences = []
     if engine.torque_curve is not None:
-        speeds, torques = engine._curve()
+        speeds, torques = engine._curve
         if not speeds[0] <= engine.rated_speed <= speeds[-1]:
             sentences.append("The torque curve does not reach the rated speed.")
         else:
