@@ -98,6 +98,7 @@ def _loses_by_formula(plan: Plan) -> bool:
 
 _MATTERS: Mapping[str, Callable[[Plan], bool]] = {
     "present": lambda plan: bool(plan.present.log),
+    "trial": lambda plan: bool(plan.trial.run),
     "engine.humidity": _loses_by_formula,
     "engine.altitude": _loses_by_formula,
     "engine.raw_water": _loses_by_formula,

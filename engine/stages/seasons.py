@@ -111,7 +111,7 @@ def _readings(clean: TrialBoats, rows: list[SeasonEntry], cleaned: list[date]) -
     if not rows:
         return
     speeds = np.array([row.speed.si for row in rows if row.speed is not None])
-    needs = clean.as_fitted.engine_speed_at(speeds)
+    needs, _ = clean.as_fitted.at(speeds)
     for row, band in zip(rows, clean.fleet.each_band(needs), strict=True):
         assert row.day is not None, "looked at before"
         assert row.engine_speed is not None, "looked at before"
@@ -129,13 +129,9 @@ def _fuel_exponent(clean: TrialBoats, readings: tuple[SeasonReading, ...]) -> fl
     if not readings:
         return float("nan")
     at: Array = np.array([float(np.median([reading.speed for reading in readings]))])
-    light, heavy = clean.as_fitted, clean.tried(hull=_DRAGS)
+    light, heavy = clean.as_fitted.at(at), clean.tried(hull=_DRAGS).at(at)
     turns, burns = (
-        float(clean.fleet.median(np.log(after / before))[0])
-        for before, after in (
-            (light.engine_speed_at(at), heavy.engine_speed_at(at)),
-            (light.consumption_at(at), heavy.consumption_at(at)),
-        )
+        float(clean.fleet.median(np.log(after / before))[0]) for before, after in zip(light, heavy, strict=True)
     )
     return burns / turns
 
@@ -181,7 +177,7 @@ def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, 
     cleaning = amount_or_none(plan.costs, "cleaning")
     if missing or price is None or not cleaning or seasons.growth is None or not seasons.is_growing:
         return Cleaning(None, tuple(missing))
-    per_hour = screws * float(clean.fleet.median(clean.as_fitted.consumption_at(np.array([cruise])))[0])
+    per_hour = screws * float(clean.fleet.median(clean.as_fitted.at(np.array([cruise]))[1])[0])
     unit = LITRE if is_diesel else 1e3 * HOUR
     hours_a_month = hours_in_a_year(plan) / 12.0
     monthly = hours_a_month * per_hour * unit * price.si

@@ -87,7 +87,8 @@ class _Page:
             return self.before.as_fitted
         wheel = self.propeller.wheel
         calm = wheel.setting.cases.calm
-        return Tried(wheel.trial(calm), calm.boats.speed, wheel.setting.ratio, self.drive)
+        setting = wheel.setting
+        return Tried(wheel.open_water(calm), wheel.diameter, calm.boats, self.drive, setting.ratio, setting.hull.boats)
 
     @cached_property
     def before(self) -> TrialBoats | None:
@@ -302,5 +303,5 @@ class _Page:
 
 def _at_cruise(tried: Tried, cruise: Array, fleet: Fleet) -> tuple[Band, Band]:
     """Engine speed [rpm] and consumption of one engine at the cruising speed."""
-    turns, burns = tried.engine_speed_at(cruise)[:, 0], tried.consumption_at(cruise)[:, 0]
-    return fleet.band(turns / RPM), fleet.band(burns)
+    turns, burns = tried.at(cruise)
+    return fleet.band(turns[:, 0] / RPM), fleet.band(burns[:, 0])

@@ -1,6 +1,7 @@
 """The boats that a sea trial is laid beside: what they do with the propeller that was fitted, and with a fault."""
 
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -9,45 +10,48 @@ from engine.hull.consensus import consensus
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller.hull_curve import HullCurve
+from engine.propeller.open_water import OpenWater
 from engine.stages.boats import Boats
-from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft_speed, try_on_boats
+from engine.stages.boats_trial import BoatsCurves, curves_over_shaft_speed, try_on_boats
 from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
 from engine.stages.logged_drive import LoggedDrive, logged_resistance
-from engine.stages.propulsion import boats_hull_curve
+from engine.stages.propulsion import boats_hull_curve, boats_points
 from engine.stages.resistance import methods_in_use
 from engine.stages.speed import SpeedAnswers
 
 
 @dataclass(frozen=True, eq=False)
 class Tried:
-    """A propeller on the boats.
+    """A propeller with its drive on the boats; what is asked of it is worked out then.
 
-    trial: full throttle.   speed: boat speeds (S,) [m/s] of `trial.running`.   ratio: of the gear.
+    open_water: as each boat has it, columns (N, 1).   diameter: [m].   hull: curves of the boats (N, S).
     """
 
-    trial: BoatsTrial
-    speed: Array
-    ratio: float
+    open_water: OpenWater
+    diameter: float
+    hull: HullCurve
     drive: Drive
+    ratio: float
+    boats: Boats
 
-    @property
+    @cached_property
     def full_throttle(self) -> Array:
         """Engine speed of each boat (N,) [rev/s]."""
-        return self.trial.shaft_speed * self.ratio
+        trial = try_on_boats(self.open_water, self.diameter, self.hull, self.drive, self.ratio, self.boats)
+        return trial.shaft_speed * self.ratio
 
     def over(self, engine_speed: Array) -> BoatsCurves:
         """What each boat does over engine speeds (M,) [rev/s], fields (N, M)."""
-        return curves_over_shaft_speed(self.trial.running, self.speed, engine_speed / self.ratio)
+        running = boats_points(self.open_water, self.diameter, self.hull)
+        return curves_over_shaft_speed(running, self.hull.speed, engine_speed / self.ratio)
 
-    def engine_speed_at(self, boat_speed: Array) -> Array:
-        """Engine speed of each boat at boat speeds (R,) [m/s], (N, R) [rev/s]."""
-        return _between(self.speed, np.asarray(self.trial.running.shaft_speed), boat_speed) * self.ratio
-
-    def consumption_at(self, boat_speed: Array) -> Array:
-        """What one engine takes at boat speeds (R,), (N, R): litres or kilowatts, as Drive.consumption."""
-        power = _between(self.speed, np.asarray(self.trial.running.delivered_power), boat_speed)
-        return self.drive.consumption(power, self.engine_speed_at(boat_speed))
+    def at(self, boat_speed: Array) -> tuple[Array, Array]:
+        """Engine speed [rev/s] of each boat at boat speeds (R,) [m/s], and what one engine takes there, as
+        Drive.consumption: each (N, R)."""
+        point = boats_points(self.open_water, self.diameter, self.hull, boat_speed)
+        turning = np.asarray(point.shaft_speed) * self.ratio
+        return turning, self.drive.consumption(point.delivered_power, turning)
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,19 +108,15 @@ class TrialBoats:
         fault = hull, pitch, engine
         if fault not in self._tried:
             boats = replace(self.boats, engine_output=np.asarray(self.boats.engine_output) * engine)
-            open_water = self.fitted.on_boats(self.boats, pitch)
-            ratio, diameter = self.fitted.ratio, self.fitted.diameter
-            trial = try_on_boats(open_water, diameter, self._curve(hull), self.drive, ratio, boats)
-            self._tried[fault] = Tried(trial, self.speed, ratio, self.drive)
+            self._tried[fault] = Tried(
+                self.fitted.on_boats(self.boats, pitch),
+                self.fitted.diameter,
+                self._curve(hull),
+                self.drive,
+                self.fitted.ratio,
+                boats,
+            )
         return self._tried[fault]
 
     def _curve(self, factor: float) -> HullCurve:
         return boats_hull_curve(self.plan, self.boats, self.speed, factor * self.resistance, self.density)
-
-
-def _between(speed: Array, values: Array, at: Array) -> Array:
-    """Values (N, S) over boat speeds (S,) at others (R,), by straight lines, (N, R); NaN outside."""
-    above = np.clip(np.searchsorted(speed, at), 1, speed.size - 1)
-    share = (at - speed[above - 1]) / (speed[above] - speed[above - 1])
-    found = values[:, above - 1] * (1.0 - share) + values[:, above] * share
-    return np.where((at >= speed[0]) & (at <= speed[-1]), found, np.nan)

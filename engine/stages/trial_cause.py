@@ -78,8 +78,8 @@ class _Traces:
 
     def of(self, tried: Tried) -> Array:
         """Logarithms of what each boat does, (N, T)."""
-        turning = tried.engine_speed_at(self._speed) * self._tachometer
-        burnt = tried.consumption_at(self._speed[self._fuelled]) * self._thirst
+        turns, burns = tried.at(self._speed)
+        turning, burnt = turns * self._tachometer, burns[:, self._fuelled] * self._thirst
         top = np.repeat((tried.full_throttle[:, None] * self._tachometer), len(self._full), axis=1)
         return np.asarray(np.log(np.hstack([turning, burnt, top])))
 

@@ -34,7 +34,7 @@ def clean(yard: Yard) -> TrialBoats:
 
 @pytest.fixture(scope="module")
 def read(yard: Yard, clean: TrialBoats) -> Callable[..., Seasons]:
-    needed = float(clean.fleet.median(clean.as_fitted.engine_speed_at(np.array([SPEED_KN * KNOT])))[0])
+    needed = float(clean.fleet.median(clean.as_fitted.at(np.array([SPEED_KN * KNOT]))[0])[0])
 
     def seasons(months: Sequence[float], rises: Sequence[float], cleanings: Sequence[float] = (0.0,)) -> Seasons:
         """Readings some months after the start that are higher than the clean boat's by a logarithm."""
@@ -127,7 +127,7 @@ def test_cleaning_pays_at_the_interval_of_least_cost(
     assert any("the price of a cleaning" in each.text and "the price of fuel" in each.text for each in wanting)
     priced = with_text(with_text(plan, "range.price", "1.80 per L"), "costs.cleaning", "400")
     found_months = cleaning_of(priced, found, clean, SPEED_KN * KNOT, 1).months
-    burn = float(clean.fleet.median(clean.as_fitted.consumption_at(np.array([SPEED_KN * KNOT])))[0])
+    burn = float(clean.fleet.median(clean.as_fitted.at(np.array([SPEED_KN * KNOT]))[1])[0])
     assert found.growth is not None
     rate = 10.0 * burn * 1.80 * found.fuel_exponent * found.growth.slopes[0]
 
