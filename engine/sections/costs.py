@@ -57,7 +57,7 @@ class Costs:
         what="One word such as EUR. Every amount on this page, and the fuel price, is in it; amounts are plain numbers.",
     )
     engine: Quantity | None = _money(
-        "Engine, or motor with its battery",
+        "Engine, or motor with battery",
         what="As quoted, tax with it: with panel, loom and mounts, and with the gear if that is one price. All engines.",
         how="The enquiry sheet of the report asks the maker for a quotation.",
         changes="The sum of the budget.",
@@ -77,7 +77,7 @@ class Costs:
         changes="The sum of the budget.",
     )
     installation: Quantity | None = _money(
-        "Exhaust, fuel, cooling and electrics",
+        "Exhaust, fuel, electrics",
         what="What the installation needs besides: hoses, muffler, filters, tanks, cables, starting battery.",
         how="The fit page says what has to change.",
         changes="The sum of the budget. It is the part that is most often forgotten.",
@@ -123,7 +123,7 @@ class Costs:
         changes="When a cleaning pays, on the page of the trial.",
     )
     present_burn: Quantity | None = quantity(
-        "Present burn at cruise, all engines",
+        "Burn at cruise now, all engines",
         Dimension.FLOW,
         "L/h",
         "US gal/h",

@@ -63,7 +63,7 @@ class Year:
 
     @property
     def distance(self) -> float:
-        """Way through the water in a year [m]."""
+        """Distance through the water in a year [m]."""
         return float(np.sum(self.speed * self.time))
 
     @cached_property

@@ -121,7 +121,7 @@ class TestBudget:
 
     def test_main_lines_without_a_price_are_named_and_stop_nothing(self, launch: Plan, change: Change) -> None:
         found = assess(change(launch, {"costs.engine": "11000", "costs.yard": "3500", "costs.contingency": "5 %"}))
-        (finding,) = said(found, "No price yet for: Gear; Propeller; Shaft and stern gear; Exhaust")
+        (finding,) = said(found, "No price yet for: Gear; Propeller; Shaft and stern gear; Exhaust, fuel")
         assert finding.verdict is Verdict.LOOK
         assert "Yard work" not in finding.text
         assert verdict(found, "Only 5 % is put by") is Verdict.LOOK
@@ -182,7 +182,7 @@ class TestHours:
 
 
 class TestSaving:
-    def test_half_a_knot_slower_on_the_same_way_is_the_step_of_the_table(self, untouched: Assessment) -> None:
+    def test_half_a_knot_slower_on_the_same_distance_is_the_step_of_the_table(self, untouched: Assessment) -> None:
         found = costs(untouched)
         at = {row.speed_kn: row for row in found.steps}
         slow, fast = (next(row for kn, row in at.items() if abs(kn - wanted) < 1e-6) for wanted in (6.0, 6.5))

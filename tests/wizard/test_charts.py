@@ -14,7 +14,7 @@ from tests.wizard.contrast import contrast, triplet
 from tests.wizard.fakes import stage_answers
 from wizard.charts import MARKERS, NOTHING, SERIES_COLOURS, Chart, Cursor, Series, draw, in_theme, markers
 from wizard.rulers import Rulers, draw_rulers
-from wizard.stages import fit, gear, power, propeller, shaft
+from wizard.stages import costs, fit, gear, power, propeller, shaft
 from wizard.stages import range as range_page
 from wizard.stages.plots import chart_of
 from wizard.stages.scales import column
@@ -113,6 +113,15 @@ def test_power_is_plotted_in_the_owners_units() -> None:
     assert metric.y_label == "power, kW"
     assert imperial.y_label == "power, hp"
     assert imperial.series[0].y[0] / metric.series[0].y[0] == pytest.approx(1.341, rel=1e-3)
+
+
+def test_the_costs_plot_is_in_money_where_there_is_a_price_else_in_fuel_or_energy() -> None:
+    answers = stage_answers("costs")
+    rows = tuple(replace(row, cost_money=None) for row in answers.steps)
+    unpriced = replace(answers, spent_money=None, steps=rows)
+    assert costs.chart(answers, "metric").y_label == "cost, EUR"
+    assert costs.chart(unpriced, "imperial").y_label == "fuel, US gal"
+    assert costs.chart(replace(unpriced, fuel_l=None), "metric").y_label == "energy, kWh"
 
 
 def test_methods_share_one_mark_and_are_drawn_only_where_they_count() -> None:

@@ -1,4 +1,4 @@
-"""The costs page's plot: what the way of a year takes at each speed, in money where there is a price."""
+"""The costs page's plot: what the distance of a year takes at each speed, in money where there is a price."""
 
 from typing import TYPE_CHECKING
 
@@ -10,18 +10,19 @@ if TYPE_CHECKING:
 
 
 def chart(answers: "CostsAnswers", units: str) -> Chart:
-    """The same way in a year, all of it at one speed: cost, else fuel or energy, with its band; hours on the right."""
+    """The same distance in a year, at one speed: cost, else fuel or energy, with its band; hours on the right."""
     words, name = _measure(answers)
     currency = answers.steps[0].cost_money.currency if answers.steps and answers.steps[0].cost_money else ""
     speeds = column(answers.steps, "speed_kn", units)
     return Chart(
-        f"{words.capitalize()} of a year, the same way at one speed",
+        f"{words.capitalize()} of a year, the same distance at one speed",
         "Speed, kn",
         f"{words}, {currency}" if currency else axis(words, name, units),
         (
             *best_and_band(f"{words} (left scale)", answers.steps, "speed_kn", name, units),
             Series("hours (right scale)", speeds, column(answers.steps, "hours_h", units), is_right=True),
         ),
+        verticals=(("mean speed of the year, kn", answers.distance_nmi / answers.hours_per_year_h),),
         right_label=axis("hours", "hours_h", units),
     )
 
