@@ -305,7 +305,7 @@ def _gaussians_about(sample: _Sample, weights: Array, doubt: Array) -> list[_Gau
     root = np.sqrt(weights[rows] / np.sum(weights[rows]))[:, None]
     terms = root * np.column_stack([np.ones(root.size), sample.scores[rows]])
     target = root * misfit[rows]
-    lines = np.linalg.lstsq(terms, target, rcond=None)[0]
+    lines = np.linalg.pinv(terms.T @ terms, hermitian=True) @ (terms.T @ target)  # far quicker than of all boats
     left_over = target - terms @ lines
     curvature = left_over.T @ left_over
     spreads = [doubt] + [np.where(np.arange(doubt.size) == one, STRAY_SPREAD, doubt) for one in range(doubt.size)]
