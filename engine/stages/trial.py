@@ -171,7 +171,7 @@ class _Page:
             new_pitch_m=None if change is None or self.fitted is None else self.fitted.pitch + change,
             cause=None if diagnosis is None else cause_words(diagnosis),
             cruise_rpm=turns,
-            cruise_rpm_after=turns_after,
+            after_cruise_rpm=turns_after,
             cruise_burn_l_per_h=self.drive.if_fuel(burns),
             cruise_burn_after_l_per_h=None if burns_after is None else self.drive.if_fuel(burns_after),
             rise_fraction=None if seasons is None else seasons.rise,

@@ -66,7 +66,7 @@ class TrialAnswers:
     new_pitch_m: float | None = maybe("Pitch after it", metric="mm", imperial="in", only_known=True)
     cause: str | None = maybe("What explains the trial", only_known=True)
     cruise_rpm: Band = answer("Engine speed at cruise, expected", digits=4)
-    cruise_rpm_after: Band | None = maybe("Engine speed at cruise, after the trial", digits=4, only_known=True)
+    after_cruise_rpm: Band | None = maybe("Engine speed at cruise, after the trial", digits=4, only_known=True)
     cruise_burn_l_per_h: Band | None = maybe("Fuel of one engine at cruise, expected", only_known=True)
     cruise_burn_after_l_per_h: Band | None = maybe("Fuel of one engine at cruise, after the trial", only_known=True)
     rise_fraction: Band | None = maybe(

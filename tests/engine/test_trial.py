@@ -94,7 +94,7 @@ def test_two_ways_average_out_a_current(yard: Yard, hidden: tuple[TrialBoats, ..
 def test_the_trial_weighs_the_boats_again_and_the_range_follows(tried: Assessment, yard: Yard) -> None:
     hull, found = tried.outcomes["hull"].answers, tried.outcomes["trial"].answers
     assert hull.before_trial is not None
-    assert width(found.cruise_rpm_after) < width(found.cruise_rpm)
+    assert width(found.after_cruise_rpm) < width(found.cruise_rpm)
     before = assess(yard.plan).outcomes["range"].answers
     assert width(tried.outcomes["range"].answers.cruise_range_nmi) < width(before.cruise_range_nmi)
     assert hull.logbook.used == len(tried.plan.present.log)
@@ -287,7 +287,7 @@ def test_a_trial_of_another_boat_does_not_move_this_one(yard: Yard, hidden: tupl
     absurd = tuple(replace(each, speed=0.55 * each.speed) for each in readings)
     found = assess(yard.with_trial(absurd))
     assert found.outcomes["hull"].answers.before_trial is None
-    assert found.outcomes["trial"].answers.cruise_rpm_after is None
+    assert found.outcomes["trial"].answers.after_cruise_rpm is None
     assert any("No row of the log counts" in each.text for each in found.outcomes["trial"].findings)
 
 
