@@ -171,13 +171,13 @@ def _ready(item: Readiness) -> Line:
         if item.notes:
             all_of_it.append(f"First look at what is said about it under '{AGAIN}', further down: {notes}.")
         return Line(_named(DONE.mark, item.item), words, f"bold {DONE.style}", Place(item.item), tuple(all_of_it))
-    first = item.reasons[0]
+    first, *others = item.reasons
     return Line(
         _named(TODO.mark, item.item),
         f"not yet: {first.text}",
         "bold $warning",
         Place(page_of(first.path) or item.item, first.path),
-        (f"Do not order the {item.item} yet.", *(f"- {reason.text}" for reason in item.reasons)),
+        (f"Do not order the {item.item} yet. {first.text}", *(f"- {reason.text}" for reason in others)),
     )
 
 

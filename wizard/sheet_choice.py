@@ -21,8 +21,8 @@ class Form:
 
 FORMS: Mapping[str, Form] = {
     "text": Form("for any screen or printer", ".txt"),
-    "html": Form("a page to print, A4 or Letter", ".html"),
-    "markdown": Form("headings and tables in marks", ".md"),
+    "html": Form("a page to print", ".html"),
+    "markdown": Form("headings, tables", ".md"),
     "json": Form("in SI, for other programs", ".json"),
 }
 """Form, as `wizard.handover.report` knows it -> what the owner reads about it."""
@@ -39,7 +39,7 @@ class Wanted:
 
 def sheets() -> Mapping[str, str]:
     """Sheet -> its title, the whole plan first."""
-    return {"plan": "Repower plan"}
+    return {"plan": "The whole plan"}
 
 
 def sheet_text(

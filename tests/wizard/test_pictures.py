@@ -29,6 +29,7 @@ OVER = {
     "market": ("propeller", "propeller.room", "f12"),
     "glossary": ("hull", "hull.kind", "ctrl+v"),
     "compare": ("hull", "hull.kind", "ctrl+d"),
+    "sheet": ("hull", "hull.kind", "f8"),
 }
 """Screen over a page -> the page, the field with the focus, and the key that opens it."""
 
@@ -73,6 +74,7 @@ async def test_every_screen_over_a_page_looks_as_it_did(
     size: tuple[int, int], plan_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr("wizard.screens.market.SETTLES", 0.0)
+    monkeypatch.setattr("wizard.screens.sheet.proposed", lambda *_: Path("plans/teasel-plan.txt"))
     search = made_up_market()
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment, search=lambda *_: search, theme=THEMES[size])
     differing: list[str] = []

@@ -72,15 +72,16 @@ def test_parts_with_nothing_in_them_are_left_out(bittern: Assessment) -> None:
 
 
 def test_there_is_a_line_for_each_item_and_it_leads_to_its_first_reason(bittern: Assessment) -> None:
+    bittern = replace(bittern, plan=with_text(bittern.plan, "gear.ratio", "deep"))
     lines = under(review_lines(bittern.plan, bittern), "Ready to order?")
     assert [line.lead.split() for line in lines] == [[mark, item] for mark, item in zip("+---", ITEMS, strict=True)]
     engine, gear, *_ = lines
     assert engine.text == "go, look at 1 note first"
     assert engine.leads_to == Place("engine")
     assert gear.text.startswith("not yet: ")
-    assert gear.leads_to == Place("gear", "gear.output_turns")
-    reasons = {item.item: item.reasons for item in readiness(bittern)}
-    assert gear.detail[1:] == tuple(f"- {reason.text}" for reason in reasons["gear"])
+    assert gear.leads_to == Place("gear", "gear.ratio")
+    first, second = next(item.reasons for item in readiness(bittern) if item.item == "gear")
+    assert gear.detail == (f"Do not order the gear yet. {first.text}", f"- {second.text}")
 
 
 def test_a_finding_leads_to_its_field_and_tells_its_rule_in_full() -> None:

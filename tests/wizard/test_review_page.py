@@ -10,7 +10,7 @@ from textual.widgets import OptionList
 from tests.wizard.driving import field, is_open, planning, screen_text, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
-from wizard.stages.review import HeadInput, ReviewList
+from wizard.stages.review import HeadInput, ReviewList, ReviewPage
 from wizard.widgets.cautions import CautionsPane
 
 SMALL, LARGE = (80, 24), (120, 40)
@@ -68,6 +68,18 @@ async def test_esc_goes_back_only_from_where_the_review_has_led_to(range_path: P
         await pilot.press("escape")
         await pilot.pause(0.2)
         assert is_open(app, "propeller")()
+
+
+async def test_the_highlight_begins_at_the_top_once_there_is_something_worked_out(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await at_review(app, pilot)
+        page = planning(app).current
+        assert isinstance(page, ReviewPage)
+        page.show_assessment(None)
+        assert "What is missing" in prompts(app)[0]
+        page.show_assessment(app.assessment)
+        assert prompts(app)[review_list(app).highlighted or 0].startswith("- engine")
 
 
 async def test_every_line_fits_on_one_row_and_a_heading_is_passed_over(range_path: Path) -> None:

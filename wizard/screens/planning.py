@@ -103,11 +103,11 @@ class PlanningScreen(RowEdits):
         self.query_one(TourStrip).look(sight)
 
     async def action_on_or_back(self) -> None:
-        """Esc goes on with the tour, when there is one; else back to the review from where a line of it has led to."""
-        if self._tour is not None:
-            self.query_one(TourStrip).go_on()
-        elif self._is_sent_by_review:
+        """Esc goes back to the review from where a line of it has led to; else on with the tour, when there is one."""
+        if self._is_sent_by_review:
             await self.go_to("review")
+        elif self._tour is not None:
+            self.query_one(TourStrip).go_on()
 
     # what the page shows
 

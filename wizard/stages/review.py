@@ -63,10 +63,14 @@ class HeadInput(LineInput):
 class ReviewList(OptionList):
     """The list; from its first line the arrow goes up to the fields above it."""
 
+    @property
+    def is_at_top(self) -> bool:
+        """Whether only a heading stands over the highlighted line."""
+        return all(option.disabled for option in self.options[: self.highlighted or 0])
+
     def action_cursor_up(self) -> None:
         """One line up, or out of the list at its top."""
-        is_first = all(option.disabled for option in self.options[: self.highlighted or 0])
-        if is_first and isinstance(self.parent, ReviewPage):
+        if self.is_at_top and isinstance(self.parent, ReviewPage):
             self.parent.move(self, -1)
         else:
             super().action_cursor_up()
@@ -120,14 +124,16 @@ class ReviewPage(Vertical):
                 field.value = getattr(plan, field.part)
 
     def show_assessment(self, assessment: "Assessment | None") -> None:
-        """List it all, each on one line; the highlight stays on its line when that is still there."""
+        """List it all, each on one line; the highlight stays on its line when that is still there, and begins at the
+        top."""
+        is_first = self._assessment is None
         self._assessment = assessment
         head, style, words = verdict(self.plan, assessment)
         self.query_one("#verdict", Static).update(
             Content.assemble((f"{head} " if head else "", f"bold {style}"), words)
         )
-        before, listing = self._highlighted, self.listing
-        place = listing.highlighted or 0
+        listing = self.listing
+        before, place = (None, 0) if is_first else (self._highlighted, listing.highlighted or 0)
         self._lines = review_lines(self.plan, assessment, self._opened)
         shown = [_set(line, self._width) for line in self._lines]
         if shown != self._shown:
@@ -181,6 +187,8 @@ class ReviewPage(Vertical):
         line = self._highlighted
         if line is not None:
             self.post_message(LineShown(line))
+        if self.listing.is_at_top:  # the heading over it is to be seen, too
+            self.call_after_refresh(self.listing.scroll_home, animate=False)
 
     @on(OptionList.OptionSelected)
     def _go(self, event: OptionList.OptionSelected) -> None:
