@@ -21,6 +21,7 @@ class SheetScreen(ModalScreen[Wanted]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ESCAPE,
+        Binding("enter", "go_on", "Go on from a list", id="sheet-on", show=False, priority=True),
         Binding("tab", "app.focus_next", "Next choice", id="sheet-next", show=False),
         Binding("shift+tab", "app.focus_previous", "Choice before", id="sheet-previous", show=False),
     ]
@@ -81,12 +82,18 @@ class SheetScreen(ModalScreen[Wanted]):
             field.value = proposal
         self._proposal = proposal
 
-    @on(OptionList.OptionSelected, "#sheet")
-    def _sheet_chosen(self) -> None:
-        self.set_focus(self._list("form"))
+    # Enter moves the focus here, before the next key is handed on, so that quick typing lands in the field.
 
-    @on(OptionList.OptionSelected, "#form")
-    def _form_chosen(self) -> None:
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Enter in the field is left to it: it comes after all that was typed there."""
+        del parameters
+        return action != "go_on" or isinstance(self.focused, OptionList)
+
+    def action_go_on(self) -> None:
+        """From the sheets to the forms, from there to the file."""
+        if self.focused is self._list("sheet"):
+            self.set_focus(self._list("form"))
+            return
         field = self.query_one(LineInput)
         field.cursor_position = len(field.value)
         self.set_focus(field)
