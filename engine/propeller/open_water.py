@@ -17,13 +17,13 @@ from engine.constants import TWO_PI
 from engine.data import table
 from engine.numeric import Array, Real, plain
 from engine.propeller.geometry import developed_area_ratio
-from engine.propeller.roots import falling_root, first_fall
+from engine.propeller.roots import falling_root, first_fall, pick
 from engine.validity import OutOfRange, outside_range
 
 CUBIC_LENGTH = 4
 PITCH_POWERS = 7
 """Powers of P/D that the polynomials of propeller series use: 0 to 6."""
-_ADVANCE_RATIO_SCAN = np.linspace(0.0, 3.0, 121)
+_HIGHEST_ADVANCE_RATIO = 3.0
 
 _COLUMNS = ("coefficient", "advance_ratio", "pitch_ratio", "area_ratio", "blades")
 
@@ -41,6 +41,20 @@ def cubic_slope(cubic: Array, x: Array) -> Array:
     """c1 + 2 c2 x + 3 c3 x2; shapes as in `cubic_value`."""
     slope: Array = (3.0 * cubic[..., 3] * x + 2.0 * cubic[..., 2]) * x + cubic[..., 1]
     return slope
+
+
+def _turns(cubic: Array) -> Array:
+    """0, the x between 0 and 3 at which a cubic (..., 4) turns, and 3: between two of them it rises or falls.
+
+    Returns: (..., 4), rising; 3 stands for a turn that there is not.
+    """
+    _, c1, c2, c3 = np.moveaxis(cubic, -1, 0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        larger = -c2 - np.copysign(np.sqrt(c2 * c2 - 3.0 * c1 * c3), c2)
+        turns = np.stack([larger / (3.0 * c3), c1 / larger])
+    inside = np.where((turns > 0.0) & (turns < _HIGHEST_ADVANCE_RATIO), turns, _HIGHEST_ADVANCE_RATIO)
+    first, last = inside.min(axis=0), inside.max(axis=0)
+    return np.stack([np.zeros(c1.shape), first, last, np.full(c1.shape, _HIGHEST_ADVANCE_RATIO)], axis=-1)
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,12 +87,13 @@ class OpenWater:
     @cached_property
     def zero_thrust_advance_ratio(self) -> Real:
         """The lowest J at which KT is zero; NaN where there is none up to J = 3. Geometry shape."""
-        scan = cubic_value(self.thrust_cubic[..., None, :], _ADVANCE_RATIO_SCAN)
-        step, found = first_fall(scan)
-        low = np.where(found, _ADVANCE_RATIO_SCAN[step], np.nan)
-        high = low + (_ADVANCE_RATIO_SCAN[1] - _ADVANCE_RATIO_SCAN[0])
         cubic = self.thrust_cubic
-        return plain(falling_root(lambda J: (cubic_value(cubic, J), cubic_slope(cubic, J)), low, high, high))
+        turns = _turns(cubic)
+        step, found = first_fall(cubic_value(cubic[..., None, :], turns))
+        low = np.where(found, pick(turns, step), np.nan)
+        high = pick(turns, step + 1)
+        middle = 0.5 * (low + high)
+        return plain(falling_root(lambda J: (cubic_value(cubic, J), cubic_slope(cubic, J)), low, high, middle))
 
     def with_trailing_axis(self) -> "OpenWater":
         """The same with one more geometry axis of length 1 at the end."""
