@@ -4,8 +4,6 @@ With the power at the propeller given, its shaft speed on a hull depends on neit
 says what the engine turns meanwhile. Power P and J together give the shaft speed, n3 = P eta_R/(2 pi rho D5 KQ(J)).
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -37,7 +35,7 @@ def point_at_power(
     """
     D, rho, rotative = (np.asarray(x, dtype=float) for x in (diameter, hull.density, hull.relative_rotative_efficiency))
     P = np.where(np.asarray(power, dtype=float) > 0.0, power, np.nan)
-    asked = _ThrustAsked.of(hull)
+    asked = hull.lines
     KT_terms, KQ_terms = open_water.thrust_cubic, open_water.torque_cubic
     cube_at_unit_torque = P * rotative / (TWO_PI * rho * D**5)
     thrust_scale = rho * D**4
@@ -93,38 +91,6 @@ def reaches_shaft_speed(
         _FIRST_SHARE * high,
     )
     speed = J * (n * D / np.asarray(hull.advance_fraction))
-    asked, _ = _ThrustAsked.of(hull).at(speed)
+    asked, _ = hull.lines.at(speed)
     has_spare = (cubic_value(KT_terms, J) * (rho * n**2 * D**4) >= asked) & (speed <= hull.speed[-1])
     return np.asarray(light_at_bollard | has_spare)
-
-
-@dataclass(frozen=True, eq=False)
-class _ThrustAsked:
-    """The straight lines of a hull curve, the first and last of them without end, so that a search never falls off.
-
-    ends: speeds at which one line follows another.   rise, start: of each line, leading axes one after the other.
-    first_line: where in them the lines of each leading position begin.
-    """
-
-    ends: Array
-    rise: Array
-    start: Array
-    first_line: NDArray[np.intp]
-
-    @classmethod
-    def of(cls, hull: HullCurve) -> "_ThrustAsked":
-        rise = np.diff(hull.thrust, axis=-1) / np.diff(hull.speed)
-        start = hull.thrust[..., :-1] - rise * hull.speed[:-1]
-        leading = rise.shape[:-1]
-        first_line = np.arange(rise.size // rise.shape[-1]).reshape(leading) * rise.shape[-1]
-        return cls(hull.speed[1:-1], rise.ravel(), start.ravel(), first_line)
-
-    @property
-    def shape(self) -> tuple[int, ...]:
-        return self.first_line.shape
-
-    def at(self, speed: Array) -> tuple[Array, Array]:
-        """Thrust asked [N] and its rise with speed [N s/m]."""
-        line = np.searchsorted(self.ends, speed) + self.first_line
-        rise = self.rise.take(line)
-        return self.start.take(line) + rise * speed, rise

@@ -1,8 +1,10 @@
 """The hull as one propeller meets it: thrust it must give and speed of the water it works in."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.numeric import Array, Real
 from engine.propeller.interaction import Interaction
@@ -24,6 +26,11 @@ class HullCurve:
     advance_fraction: Real
     relative_rotative_efficiency: Real
     density: Real
+
+    @cached_property
+    def lines(self) -> "StraightLines":
+        """The straight lines between the grid's speeds."""
+        return StraightLines.of(self)
 
     def thrust_at(self, boat_speed: Real) -> Array:
         """Thrust asked of one propeller [N] at boat speeds within the grid [m/s], by straight lines between its speeds.
@@ -47,6 +54,38 @@ class HullCurve:
             np.asarray(self.relative_rotative_efficiency)[..., None],
             np.asarray(self.density)[..., None],
         )
+
+
+@dataclass(frozen=True, eq=False)
+class StraightLines:
+    """The straight lines of a hull curve, the first and last of them without end, so that a search never falls off.
+
+    ends: speeds at which one line follows another.   rise, start: of each line, leading axes one after the other.
+    first_line: where in them the lines of each leading position begin.
+    """
+
+    ends: Array
+    rise: Array
+    start: Array
+    first_line: NDArray[np.intp]
+
+    @classmethod
+    def of(cls, hull: "HullCurve") -> "StraightLines":
+        rise = np.diff(hull.thrust, axis=-1) / np.diff(hull.speed)
+        start = hull.thrust[..., :-1] - rise * hull.speed[:-1]
+        leading = rise.shape[:-1]
+        first_line = np.arange(rise.size // rise.shape[-1]).reshape(leading) * rise.shape[-1]
+        return cls(hull.speed[1:-1], rise.ravel(), start.ravel(), first_line)
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        return self.first_line.shape
+
+    def at(self, speed: Array) -> tuple[Array, Array]:
+        """Thrust asked [N] and its rise with speed [N s/m]."""
+        line = np.searchsorted(self.ends, speed) + self.first_line
+        rise = self.rise.take(line)
+        return self.start.take(line) + rise * speed, rise
 
 
 def hull_curve(
