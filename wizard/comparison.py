@@ -38,7 +38,7 @@ ROWS: tuple[tuple[str, str, str], ...] = (
 EQUAL = 0.01
 """Numbers closer than this share are as good as equal (ours)."""
 _NAME = 18
-_MEANING = (
+MEANING = (
     "* differs from the plan. All columns are worked out on the same plausible boats. Differences of less than 1 % are "
     "left out below."
 )
@@ -57,8 +57,8 @@ class Column:
 def comparison_lines(columns: Sequence[Column], chosen: int, units: str, width: int) -> list[str]:
     """The table, what the marks mean, and a paragraph for each variant."""
     heads = ["", *(_head(column.name, i == chosen) for i, column in enumerate(columns))]
-    cells = [[label, *texts] for label, *texts in _cells(columns, units)]
-    lines = [*grid_lines(heads, cells, width), "", _MEANING, ""]
+    cells = [[label, *texts] for label, *texts in comparison_cells(columns, units)]
+    lines = [*grid_lines(heads, cells, width), "", MEANING, ""]
     for column in columns[1:]:
         lines += [f"{column.name} against the plan: {difference_words(columns[0], column, units)}", ""]
     return lines
@@ -71,7 +71,7 @@ def _head(name: str, is_chosen: bool) -> str:
     return f">{one_piece}<" if is_chosen else one_piece
 
 
-def _cells(columns: Sequence[Column], units: str) -> Iterator[list[str]]:
+def comparison_cells(columns: Sequence[Column], units: str) -> Iterator[list[str]]:
     """The lines of the table that say something in any column."""
     for label, stage, name in ROWS:
         texts = [_text(column.assessment, stage, name, units) for column in columns]

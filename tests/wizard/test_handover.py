@@ -2,6 +2,7 @@
 
 import json
 import re
+from dataclasses import replace
 from datetime import date
 from html.parser import HTMLParser
 from pathlib import Path
@@ -11,12 +12,12 @@ import pytest
 
 from engine import assess, load_plan
 from engine.assessment import Assessment, search_market
-from engine.plan import STAGES, Plan, with_row, with_text
+from engine.plan import STAGES, Plan, Variant, with_row, with_text
 from engine.sections.voyage import TANK_SHAPES
 from tests.wizard.fakes import fake_assessment, made_up_market
 from wizard.handover import report
+from wizard.handover.blocks import Grid
 from wizard.handover.check import problems_of
-from wizard.handover.document import Grid
 from wizard.measures import measures
 
 BOAT = with_text(Plan(), "hull.waterline_length", "31 ft 6 in").hull
@@ -227,6 +228,17 @@ def test_electric_candidates_measured_tanks_and_checks_are_in_every_form(root: P
     assert document["plan"]["engine"]["motor"][0]["battery"] == "40 kWh"
     assert document["plan"]["range"]["measured"][0]["length"] == "30 in"
     assert {"item", "wanted", "yours", "standing"} == set(document["stages"]["fit"]["answers"]["checks"][0])
+
+
+def test_variants_stand_beside_the_plan_with_their_differences(launch: Plan) -> None:
+    slower = Variant("Slower | <b>", {"speed.cruise": "5.5 kn", "gear.ratio": "2.5"})
+    plan = replace(launch, variants=(slower,))
+    for form in ("text", "markdown", "html"):
+        sheet = " ".join(report(assess(plan), form).split()).replace("\\", "")
+        place = sheet.index("Variants of this plan, side by side")
+        assert "*5.5 kn" in sheet[place:]
+        assert "cruising speed 5.5 kn instead of 6.5 kn (15% less)" in sheet[place:]
+    assert "side by side" not in report(assess(launch), "text").partition("9. Fit")[2]
 
 
 def test_a_table_of_many_columns_and_few_rows_goes_on_paper_on_its_side() -> None:

@@ -1,7 +1,6 @@
-"""A report as a list of plain blocks, which the renderers turn into text, Markdown or HTML."""
+"""The sheet with the whole plan: what was given, what was found, what to be careful of."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
@@ -11,65 +10,13 @@ from engine.bands import HIGH, LOW
 from engine.entries import entries, tables
 from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
+from engine.migrations import FORMAT
 from engine.plan import QUESTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from wizard.handover.blocks import Block, Document, Grid, Heading, Listing, Pairs, Paragraph, Picture
+from wizard.handover.variants import variant_blocks
 from wizard.measures import MEANING, TITLE, measures
+from wizard.stages.plots import chart_of
 from wizard.tables import table_cells
-
-_WIDE, _FEW = 9, 4
-"""A table of more columns and not more rows than this goes on paper on its side."""
-
-
-@dataclass(frozen=True)
-class Heading:
-    level: int
-    text: str
-
-
-@dataclass(frozen=True)
-class Paragraph:
-    text: str
-
-
-@dataclass(frozen=True)
-class Listing:
-    """Separate sentences, each with a lead word such as a verdict ("" for none)."""
-
-    items: tuple[tuple[str, str], ...]
-
-
-@dataclass(frozen=True)
-class Pairs:
-    """Label, value, and a note on where the value is from."""
-
-    rows: tuple[tuple[str, str, str], ...]
-
-
-@dataclass(frozen=True)
-class Grid:
-    """A table with headings; all cells are text. note: a line under it, or ""."""
-
-    title: str
-    headings: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    note: str = ""
-
-    @property
-    def turned(self) -> "Grid":
-        """The table on its side where it has many columns and few rows, so that it fits a sheet of paper."""
-        if len(self.headings) <= _WIDE or len(self.rows) > _FEW:
-            return self
-        columns = list(zip(self.headings, *self.rows, strict=True))
-        return Grid(self.title, columns[0], tuple(columns[1:]), self.note)
-
-
-Block = Heading | Paragraph | Listing | Pairs | Grid
-
-
-@dataclass(frozen=True)
-class Document:
-    title: str
-    blocks: tuple[Block, ...]
-
 
 _TABLE_TITLES = {
     "appendage": "Keel, rudder, struts and shafts as entered",
@@ -89,7 +36,7 @@ def plan_document(assessment: Assessment, on: date | None = None, market: Outcom
     plan = assessment.plan
     blocks: list[Block] = [Heading(1, f"Repower plan: {plan.name}")]
     dated = f"Printed {on.isoformat()}. " if on else ""
-    blocks.append(Paragraph(f"{dated}Units: {plan.units}. Plan format 1."))
+    blocks.append(Paragraph(f"{dated}Units: {plan.units}. Plan format {FORMAT}."))
     blocks.append(Paragraph(_state(assessment)))
     if plan.notes:
         blocks.append(Paragraph(f"Notes: {plan.notes}"))
@@ -101,6 +48,7 @@ def plan_document(assessment: Assessment, on: date | None = None, market: Outcom
         blocks += _stage_blocks(assessment, stage)
         if stage == "propeller" and market is not None:
             blocks += _market_blocks(market, plan.units)
+    blocks += variant_blocks(assessment)
     blocks.append(Heading(2, "Cautions"))
     blocks.append(Listing(tuple(("", caution.text) for caution in CAUTIONS.values())))
     return Document(f"Repower plan: {plan.name}", tuple(blocks))
@@ -156,6 +104,8 @@ def _stage_blocks(assessment: Assessment, stage: str) -> Iterator[Block]:
     if problems:
         yield Listing(tuple(("missing", problem.text) for problem in problems))
     yield from _outcome_blocks(outcome, plan.units)
+    if outcome.answers is not None:
+        yield Picture(chart_of(stage, outcome.answers, plan.units))
 
 
 def _market_blocks(market: Outcome[Any], units: str) -> Iterator[Block]:

@@ -1,10 +1,24 @@
-"""A report as one self-contained HTML page that prints on A4 and Letter; no script, nothing fetched."""
+"""A sheet as one self-contained HTML page that prints on A4 and Letter; no script, nothing fetched."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from html import escape
+from itertools import pairwise
 
 from engine.quoting import visible
-from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pairs, Paragraph
+from wizard.handover.blocks import (
+    Blanks,
+    Block,
+    Columns,
+    Document,
+    Grid,
+    Heading,
+    Listing,
+    Notice,
+    Pairs,
+    Paragraph,
+    Picture,
+)
+from wizard.handover.chart_svg import NARROW, WIDE, picture_svg
 from wizard.tables import text_columns
 
 _STYLE = """
@@ -21,31 +35,74 @@ th, td { text-align: left; vertical-align: top; padding: .15rem .5rem .15rem 0; 
 .grid td + td, .grid th + th { text-align: right; }
 .grid .words { text-align: left; padding-left: .8rem; }
 .note { color: #4d5a66; }
+.notice { border: 2px solid #1b2733; padding: .3rem .6rem; margin: .6rem 0; break-inside: avoid; }
+.notice p { margin: 0; font-weight: bold; }
+.notice ul { margin: .2rem 0 0; }
+figure { margin: .8rem 0; break-inside: avoid; }
+svg { width: 100%; height: auto; display: block; }
+ul.tick { list-style: "\\2610\\00a0"; }
+.form td, .form th { border: 1px solid #8a97a3; padding: .2rem .3rem; text-align: right; }
+.form td:empty { min-width: 3rem; }
+.blanks th { font-weight: normal; width: 1%; white-space: nowrap; border: 0; }
 @page { size: auto; margin: 18mm; }
 @media print { body { margin: 0; max-width: none; } }
+"""
+_ONE_PAGE = """
+body { font: 8pt/1.24 Helvetica, Arial, sans-serif; max-width: 186mm; }
+h1 { font-size: 13pt; margin: 0 0 1mm; padding-bottom: .6mm; border-bottom-width: 2px; border-bottom-style: solid; }
+h2 { font-size: 9pt; margin: 1.6mm 0 .4mm; }
+p { margin: .6mm 0; }
+ul { margin: .4mm 0; padding-left: 4mm; }
+table { font-size: 8pt; margin: .4mm 0; }
+th, td { padding: .15mm 2mm .15mm 0; }
+th[scope="row"] { font-weight: normal; width: 46%; }
+td { font-weight: bold; }
+td.note, .grid td, .words { font-weight: normal; }
+td.note { font-size: 7pt; }
+.columns { columns: 2; column-gap: 6mm; }
+.columns > section { break-inside: avoid; }
+.notice { border-width: 1.5px; padding: .6mm 2mm; margin: 1mm 0; }
+.notice ul { margin: 0; }
+figure { margin: 1mm 0; }
+.form { font-size: 8.5pt; }
+.form td, .form th { padding: .9mm 1.2mm; }
+.blanks th, .blanks td { padding: .9mm 1mm .2mm 0; }
+@page { size: auto; margin: 11mm 12mm; }
 """
 
 
 def render_html(document: Document) -> str:
     """The report as an HTML page."""
     body = "\n".join(_block_html(block) for block in document.blocks)
+    style = _STYLE + (_ONE_PAGE if document.is_one_page else "")
     return visible(
         '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
-        f"<title>{escape(document.title)}</title>\n<style>{_STYLE}</style>\n</head>\n<body>\n{body}\n</body>\n</html>\n"
+        f"<title>{escape(document.title)}</title>\n<style>{style}</style>\n</head>\n<body>\n{body}\n</body>\n</html>\n"
     )
 
 
-def _block_html(block: Block) -> str:
+def _block_html(block: Block, width: float = WIDE) -> str:
+    """One block.   width: of the charts."""
     match block:
         case Heading(level, text):
             return f"<h{level}>{escape(text)}</h{level}>"
         case Paragraph(text):
             return f"<p>{escape(text)}</p>"
-        case Listing(items):
+        case Listing(items, to_tick):
             points = (
                 f"<li>{f'<strong>{escape(lead)}</strong>: ' if lead else ''}{escape(text)}</li>" for lead, text in items
             )
-            return f"<ul>\n{chr(10).join(points)}\n</ul>"
+            kind = ' class="tick"' if to_tick else ""
+            return f"<ul{kind}>\n{chr(10).join(points)}\n</ul>"
+        case Notice(text, reasons):
+            return f'<div class="notice">\n<p>{escape(text)}</p>\n{_reasons_html(reasons)}</div>'
+        case Picture(chart):
+            return f"<figure>\n{picture_svg(chart, width)}\n</figure>"
+        case Blanks(labels):
+            lines = (f'<tr><th scope="row">{escape(label)}</th><td></td></tr>' for label in labels)
+            return f'<table class="blanks">\n{chr(10).join(lines)}\n</table>'
+        case Columns(blocks):
+            return f'<div class="columns">\n{"".join(_sections_html(blocks))}</div>'
         case Pairs(rows):
             lines = (
                 f'<tr><th scope="row">{escape(label)}</th><td>{escape(value)}</td>'
@@ -56,15 +113,29 @@ def _block_html(block: Block) -> str:
         case Grid(title, _, _, note):
             turned = block.turned
             below = f'\n<p class="note">{escape(note)}</p>' if note else ""
-            return _grid_html(title, turned.headings, turned.rows) + below
+            return _grid_html(title, turned.headings, turned.rows, block.is_form) + below
 
 
-def _grid_html(title: str, headings: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
+def _sections_html(blocks: Sequence[Block]) -> Iterator[str]:
+    """The blocks, each heading in one piece with what follows it."""
+    starts = [i for i, block in enumerate(blocks) if i == 0 or isinstance(block, Heading)]
+    for start, end in pairwise([*starts, len(blocks)]):
+        inside = "\n".join(_block_html(block, NARROW) for block in blocks[start:end])
+        yield f"<section>\n{inside}\n</section>\n"
+
+
+def _reasons_html(reasons: Sequence[str]) -> str:
+    points = "\n".join(f"<li>{escape(reason)}</li>" for reason in reasons)
+    return f"<ul>\n{points}\n</ul>\n" if reasons else ""
+
+
+def _grid_html(title: str, headings: Sequence[str], rows: Sequence[Sequence[str]], is_form: bool) -> str:
+    kind = "form" if is_form else "grid"
     words = [i > 0 and is_text for i, is_text in enumerate(text_columns(rows))]
     body = "\n".join(f"<tr>{_cells(row, words, 'td', '')}</tr>" for row in rows)
     head = _cells(headings, words, "th", ' scope="col"')
     return (
-        f'<table class="grid">\n<caption>{escape(title)}</caption>\n'
+        f'<table class="{kind}">\n<caption>{escape(title)}</caption>\n'
         f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>\n</table>"
     )
 

@@ -4,7 +4,19 @@ import re
 from collections.abc import Sequence
 
 from engine.quoting import visible
-from wizard.handover.document import Block, Document, Grid, Heading, Listing, Pairs, Paragraph
+from wizard.handover.blocks import (
+    Blanks,
+    Block,
+    Columns,
+    Document,
+    Grid,
+    Heading,
+    Listing,
+    Notice,
+    Pairs,
+    Paragraph,
+    Picture,
+)
 from wizard.tables import text_columns
 
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&])")
@@ -12,7 +24,11 @@ _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~&])")
 
 def render_markdown(document: Document) -> str:
     """The report as Markdown; what the owner wrote is escaped, so that it shows as typed."""
-    return "\n\n".join(_block_text(block) for block in document.blocks) + "\n"
+    return _blocks_text(document.blocks) + "\n"
+
+
+def _blocks_text(blocks: Sequence[Block]) -> str:
+    return "\n\n".join(_block_text(block) for block in blocks if not isinstance(block, Picture))
 
 
 def _block_text(block: Block) -> str:
@@ -21,8 +37,17 @@ def _block_text(block: Block) -> str:
             return f"{'#' * level} {_escaped(text)}"
         case Paragraph(text):
             return _escaped(text)
-        case Listing(items):
-            return "\n".join(f"- {f'**{lead}**: ' if lead else ''}{_escaped(text)}" for lead, text in items)
+        case Listing(items, to_tick):
+            box = "\\[ \\] " if to_tick else ""
+            return "\n".join(f"- {box}{f'**{lead}**: ' if lead else ''}{_escaped(text)}" for lead, text in items)
+        case Notice(text, reasons):
+            return "\n".join([f"> **{_escaped(text)}**", *(f"> - {_escaped(reason)}" for reason in reasons)])
+        case Blanks(labels):
+            return _table(("What", "Write here"), [(label, "") for label in labels], (True, True))
+        case Picture():
+            return ""
+        case Columns(blocks):
+            return _blocks_text(blocks)
         case Pairs(rows):
             return _table(("What", "Value", "Note"), rows, (True, True, True))
         case Grid(title, _, _, note):
