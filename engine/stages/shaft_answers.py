@@ -44,7 +44,7 @@ class ShaftAnswers:
     static_thrust_n: Band = answer("Thrust tied to the quay, one propeller", over_boats=False)
     safety_factor: float = answer("Safety factor asked for")
     needed_diameter_m: float = answer("Diameter needed", metric="mm", imperial="in")
-    diameter_m: float = answer("Stock diameter", metric="mm", imperial="in")
+    diameter_m: float = answer("Stock diameter", metric="mm", imperial="in", digits=4)
     actual_safety_factor: float = answer("Safety factor of the stock diameter")
     allowed_power_kw: float = answer("Power the stock diameter may carry at this speed")
     present_safety_factor: float | None = maybe("Safety factor of the present shaft with this engine")

@@ -101,9 +101,9 @@ def bore_words(plan: Plan, bore: HubBore) -> str:
     if bore.small_end_diameter is None:
         return "to the shaft's own taper, from the shaft or its drawing: our table has no bore for it"
     say = Wording(plan.units)
-    words = [f"large end {say.size(bore.shaft.diameter)}", f"small end {say.size(bore.small_end_diameter)}"]
+    words = [f"large end {say.fitted(bore.shaft.diameter)}", f"small end {say.fitted(bore.small_end_diameter)}"]
     if bore.shaft.keyway_width is not None:
-        words.append(f"key {say.size(bore.shaft.keyway_width)}")
+        words.append(f"key {say.fitted(bore.shaft.keyway_width)}")
     return f"{', '.join(words)}; {bore.shaft.standard}"
 
 
@@ -114,12 +114,12 @@ def taper_words(plan: Plan, taper: ShaftTaper) -> str:
     say = Wording(plan.units)
     words = [f"1:{1.0 / taper.taper:.0f}"]
     if taper.length is not None:
-        shortest, longest = (say.size(length) for length in taper.length)
+        shortest, longest = (say.fitted(length) for length in taper.length)
         words.append(f"length {shortest}" if shortest == longest else f"length {shortest} to {longest}")
     if taper.small_end_diameter is not None:
-        words.append(f"small end {say.size(taper.small_end_diameter)}")
+        words.append(f"small end {say.fitted(taper.small_end_diameter)}")
     if taper.keyway_width is not None:
-        words.append(f"key {say.size(taper.keyway_width)}")
+        words.append(f"key {say.fitted(taper.keyway_width)}")
     if taper.thread:
         words.append(f"thread {taper.thread} (from memory)")
     if taper.note:

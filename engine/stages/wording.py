@@ -25,6 +25,12 @@ class Wording:
         """A small length: a diameter, a pitch, a key."""
         return shown("_m", _SMALL, metres, self.units)
 
+    def fitted(self, metres: float) -> str:
+        """A size that something is bored or turned to: hundredths of a millimetre, or thousandths of an inch."""
+        number, unit = (metres * 1e3, "mm") if self.units == "metric" else (metres / INCH, "in")
+        text = f"{number:.2f}" if unit == "mm" else f"{number:.3f}"
+        return f"{text.rstrip('0').rstrip('.')} {unit}"
+
     def gap(self, metres: float) -> str:
         """A clearance: hundredths of a millimetre, or thousandths of an inch."""
         return f"{metres * 1e3:.2f} mm" if self.units == "metric" else f"{metres / INCH:.3f} in"
