@@ -2,12 +2,13 @@
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from wizard.settings import THEMES
 
-FORMATS = ("text", "markdown", "html", "json")
+FORMATS = ("text", "markdown", "html", "json", "csv")
+SHEETS = ("plan", "propeller", "engine", "yard", "trial")
 
 
 class _Parser(argparse.ArgumentParser):
@@ -23,7 +24,7 @@ def _wizard_parser() -> argparse.ArgumentParser:
         prog="shaftlog",
         description="Plan a repower of a displacement boat: speed, power, engine, gear, propeller, shaft and range.",
         epilog="Further commands: 'shaftlog check PLAN' lists what is missing or wrong; "
-        "'shaftlog report PLAN' prints the plan without the full screen.",
+        "'shaftlog report PLAN' prints the plan, and the sheets to order from, without the full screen.",
     )
     parser.add_argument("plan", nargs="?", metavar="PLAN", help="the plan to resume; without it, the list of plans")
     parser.add_argument("--plans", metavar="DIR", type=Path, help="the folder where plans live")
@@ -52,10 +53,13 @@ def _check_parser() -> argparse.ArgumentParser:
 
 
 def _report_parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="shaftlog report", description="Print a plan with its answers and findings.")
+    parser = _Parser(
+        prog="shaftlog report", description="Print a plan with its answers and findings, or one sheet of it."
+    )
     parser.add_argument("plan", metavar="PLAN", type=Path)
+    parser.add_argument("--sheet", choices=SHEETS, default="plan", help="the whole plan when nothing is said")
     parser.add_argument("--format", choices=FORMATS, default="text", help="text when nothing is said")
-    parser.add_argument("--to", metavar="FILE", type=Path, help="write to a file instead of the terminal")
+    parser.add_argument("--to", metavar="FILE", type=Path, help="write to a file, with csv to a folder")
     parser.add_argument("--plans", metavar="DIR", type=Path, help="the folder where plans live")
     return parser
 
@@ -125,15 +129,21 @@ def _report(given: argparse.Namespace) -> int:
     from engine.assessment import assess, search_market
     from engine.disk import Disk, why
     from engine.planfile import PlanFileError, load_plan, shown
-    from wizard.handover import report
+    from wizard.handover import curves, report
     from wizard.keeping.side_file import write_out
 
+    if given.format == "csv" and given.sheet != "plan":
+        return _refuse("CSV holds the curves of the whole plan. Leave --sheet out, or take another format.")
     plan_path = _find(given.plan, given.plans)
     try:
         assessment = assess(load_plan(plan_path))
-        text = report(assessment, given.format, date.today(), search_market(assessment))
     except PlanFileError as error:
         return _refuse(str(error))
+    market = search_market(assessment) if given.sheet == "plan" else None
+    if given.format == "csv" and given.to is not None:
+        texts = {given.to / f"{curve.name}.csv": curve.text for curve in curves(assessment, market)}
+        return _write_folder(given.to, texts)
+    text = report(assessment, given.format, date.today(), market, given.sheet)
     if given.to is None:
         sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
         sys.stdout.write(text)
@@ -144,6 +154,23 @@ def _report(given: argparse.Namespace) -> int:
         write_out(Disk(), given.to, text)
     except OSError as error:
         return _refuse(f"The report could not be written to {shown(given.to)}: {why(error)}.")
+    return 0
+
+
+def _write_folder(folder: Path, texts: Mapping[Path, str]) -> int:
+    """Each text in a file of its own; the folder is made when it is not there."""
+    from engine.disk import Disk, why
+    from engine.planfile import shown
+    from wizard.keeping.side_file import write_out
+
+    if folder.exists() and not folder.is_dir():
+        return _refuse(f"{shown(folder)} is a file, and the curves are one file each. Name a folder after --to.")
+    try:
+        Disk().make_folder(folder)
+        for path, text in texts.items():
+            write_out(Disk(), path, text)
+    except OSError as error:
+        return _refuse(f"The curves could not be written to {shown(folder)}: {why(error)}.")
     return 0
 
 

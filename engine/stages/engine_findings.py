@@ -25,7 +25,7 @@ from engine.stages.power import PowerAnswers
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording, percent
 
-_TOP_LOAD = 0.90
+TOP_LOAD = 0.90
 """A top speed wanted that takes more than this of the power leaves no margin for fouling and weather."""
 _TOO_FAST = 1.15
 """Times hull speed."""
@@ -72,7 +72,7 @@ def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
     if load > 1.0:
         cure = f"Take a larger engine or a lower top speed.{_at_peak(chosen, load)}"
         return stop(f"{text}: it cannot be reached. {cure}", _MARGIN, "speed.top")
-    if load > _TOP_LOAD:
+    if load > TOP_LOAD:
         return look(f"{text}: little is left for a foul bottom or a head sea.", _MARGIN, "speed.top")
     if worst > 1.0:
         return look(f"{text}; one plausible boat in ten would need {percent(worst)}.", _MARGIN, "speed.top")

@@ -1,27 +1,49 @@
-"""The sheets that leave the boat: the report of a plan as text, Markdown, HTML or JSON."""
+"""The sheets that leave the boat, as text, Markdown, HTML, JSON or CSV."""
 
+from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
 from engine.assessment import Assessment
 from engine.findings import Outcome
 from wizard.handover.check import checked
+from wizard.handover.csvform import curves, render_csv
 from wizard.handover.document import plan_document
 from wizard.handover.html import render_html
-from wizard.handover.jsonform import render_json
+from wizard.handover.jsonform import render_json, sheet_json
 from wizard.handover.markdown import render_markdown
+from wizard.handover.sheet import sheet_document
+from wizard.handover.sheets import ORDER_SHEETS, order_sheet
 from wizard.handover.text import render_text
 
-__all__ = ["checked", "report"]
+__all__ = ["FORMS", "SHEETS", "checked", "curves", "report"]
+
+FORMS = ("text", "markdown", "html", "json", "csv")
+SHEETS: Mapping[str, str] = {"plan": "The whole plan", **{key: title for key, (title, _) in ORDER_SHEETS.items()}}
+"""Key -> title."""
 
 
-def report(assessment: Assessment, form: str, on: date | None = None, market: Outcome[Any] | None = None) -> str:
-    """The report of a plan.
+def report(
+    assessment: Assessment,
+    form: str,
+    on: date | None = None,
+    market: Outcome[Any] | None = None,
+    sheet: str = "plan",
+) -> str:
+    """One sheet of a plan.
 
-    form: "text", "markdown", "html" or "json".   on: the date printed on it; the JSON has none.
-    market: what `search_market` came to; None leaves it out.
+    form: one of FORMS; CSV is of the whole plan.   on: the date printed on it; JSON and CSV have none.
+    market: what `search_market` came to, for the sheet of the whole plan; None leaves it out.
+    sheet: one of SHEETS.   Raises: KeyError for another form or sheet, and for CSV of an order sheet.
     """
+    if form == "csv":
+        if sheet != "plan":
+            raise KeyError(sheet)
+        return render_csv(assessment, market)
     if form == "json":
-        return render_json(assessment, market)
+        return render_json(assessment, market) if sheet == "plan" else sheet_json(order_sheet(sheet, assessment))
     renderers = {"text": render_text, "markdown": render_markdown, "html": render_html}
-    return renderers[form](plan_document(assessment, on, market))
+    render = renderers[form]
+    if sheet == "plan":
+        return render(plan_document(assessment, on, market))
+    return render(sheet_document(order_sheet(sheet, assessment), on))

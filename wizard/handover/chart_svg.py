@@ -29,7 +29,7 @@ _COLOURS = ("#1b2733", "#1c4f9c", "#8a4400", "#1f6632", "#85208c", "#a4161a")
 _DASHES = ("", "8 3", "2 3", "9 3 2 3", "14 4", "5 2 1 2 1 2")
 _ACROSS = ("6 2 1 2", "1 2", "4 4", "10 2")
 """Dashes of the lines across the plot."""
-_TALL = 0.5
+_TALL = {WIDE: 0.5, NARROW: 0.36}
 """Height of the plot over the width of the drawing."""
 _LINE = 1.45 * FONT
 _SAMPLE = 26.0
@@ -56,10 +56,11 @@ def chart_svg(chart: Chart, width: float = WIDE) -> str:
         parts = [words(chart.title, (4.0, _LINE), bold=True), words(NOTHING, (4.0, 2.2 * _LINE))]
         return drawing(chart.title, width, 3.0 * _LINE, parts)
     top = 1.9 * _LINE
-    bottom = top + _TALL * width
+    height = _TALL[width] * width
+    bottom = top + height
     left, right = _SIDE, width - (_SIDE if chart.right_label else 0.35 * _SIDE)
     across = _scale([x for s in chart.drawable for x, _ in s.points()] + [at for _, at in chart.verticals], left, right)
-    most = int(_TALL * width / 34.0)
+    most = int(height / 34.0)
     left_scale, right_scale = (_upright(chart, is_right, bottom, top, most) for is_right in (False, True))
     parts = [words(fitted(chart.title, width - 8.0), (4.0, _LINE), bold=True)]
     parts += _frame(chart, across, left_scale, right_scale)

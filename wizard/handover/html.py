@@ -48,26 +48,35 @@ ul.tick { list-style: "\\2610\\00a0"; }
 @media print { body { margin: 0; max-width: none; } }
 """
 _ONE_PAGE = """
-body { font: 8pt/1.24 Helvetica, Arial, sans-serif; max-width: 186mm; }
+body { font: 7.6pt/1.15 Helvetica, Arial, sans-serif; max-width: 188mm; }
 h1 { font-size: 13pt; margin: 0 0 1mm; padding-bottom: .6mm; border-bottom-width: 2px; border-bottom-style: solid; }
-h2 { font-size: 9pt; margin: 1.6mm 0 .4mm; }
+h2 { font-size: 8.6pt; margin: 1.2mm 0 .3mm; }
+.columns > section:first-child > h2 { margin-top: 0; }
+.columns li { font-size: 7pt; }
+.grid td, .form td { white-space: nowrap; }
+.grid td:first-child, .form td:first-child, .grid .words, .form .words { white-space: normal; }
+caption { padding: .6mm 0 .2mm; font-weight: bold; font-style: normal; }
 p { margin: .6mm 0; }
 ul { margin: .4mm 0; padding-left: 4mm; }
-table { font-size: 8pt; margin: .4mm 0; }
-th, td { padding: .15mm 2mm .15mm 0; }
-th[scope="row"] { font-weight: normal; width: 46%; }
+table { font-size: 7.6pt; margin: .3mm 0; }
+th, td { padding: 0 1.5mm 0 0; }
+th[scope="row"] { font-weight: normal; width: 52%; }
 td { font-weight: bold; }
-td.note, .grid td, .words { font-weight: normal; }
-td.note { font-size: 7pt; }
+.grid td, .words { font-weight: normal; }
+span.note { font-weight: normal; font-size: 6.8pt; }
 .columns { columns: 2; column-gap: 6mm; }
-.columns > section { break-inside: avoid; }
+.columns li { break-inside: avoid; }
+.columns h2 + table tr:first-child { break-before: avoid; }
 .notice { border-width: 1.5px; padding: .6mm 2mm; margin: 1mm 0; }
 .notice ul { margin: 0; }
 figure { margin: 1mm 0; }
-.form { font-size: 8.5pt; }
-.form td, .form th { padding: .9mm 1.2mm; }
-.blanks th, .blanks td { padding: .9mm 1mm .2mm 0; }
-@page { size: auto; margin: 11mm 12mm; }
+.form { font-size: 7.6pt; }
+.form td { font-weight: normal; }
+.form td:first-child, .form th:first-child, .form .words { text-align: left; }
+.form td, .form th { padding: .95mm 1mm; }
+.columns .form td, .columns .form th { padding: .4mm 1mm; }
+.blanks th, .blanks td { padding: 1mm 1mm 0 0; }
+@page { size: auto; margin: 9mm 11mm; }
 """
 
 
@@ -103,6 +112,8 @@ def _block_html(block: Block, width: float = WIDE) -> str:
             return f'<table class="blanks">\n{chr(10).join(lines)}\n</table>'
         case Columns(blocks):
             return f'<div class="columns">\n{"".join(_sections_html(blocks))}</div>'
+        case Pairs(rows) if width == NARROW:
+            return _close_pairs_html(rows)
         case Pairs(rows):
             lines = (
                 f'<tr><th scope="row">{escape(label)}</th><td>{escape(value)}</td>'
@@ -114,6 +125,19 @@ def _block_html(block: Block, width: float = WIDE) -> str:
             turned = block.turned
             below = f'\n<p class="note">{escape(note)}</p>' if note else ""
             return _grid_html(title, turned.headings, turned.rows, block.is_form) + below
+
+
+def _close_pairs_html(rows: Sequence[tuple[str, str, str]]) -> str:
+    """Labels and values with the notes behind the values, which takes less room than a column of notes."""
+    lines = (
+        f'<tr><th scope="row">{escape(label)}</th><td>{escape(value)}{_note_html(note)}</td></tr>'
+        for label, value, note in rows
+    )
+    return f"<table>\n{chr(10).join(lines)}\n</table>"
+
+
+def _note_html(note: str) -> str:
+    return f' <span class="note">{escape(note)}</span>' if note else ""
 
 
 def _sections_html(blocks: Sequence[Block]) -> Iterator[str]:

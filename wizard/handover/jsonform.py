@@ -1,18 +1,20 @@
-"""A report as JSON: every number in SI, or with its unit in its key."""
+"""A sheet as JSON: every number in SI, or with its unit in its key."""
 
 import json
 import math
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import asdict, fields
 from typing import Any
 
 from engine.answers import row_tables
 from engine.assessment import Assessment
 from engine.bands import Band
 from engine.findings import Outcome
+from engine.migrations import FORMAT
 from engine.plan import STAGES
 from engine.plan_document import document_from_plan
 from engine.quoting import HALVES
+from wizard.handover.sheet import Sheet
 
 
 def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> str:
@@ -31,6 +33,26 @@ def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> s
         "stages": stages,
         "market": None if found is None else _outcome(found),
     }
+    return _dumped(document)
+
+
+def sheet_json(sheet: Sheet) -> str:
+    """An order sheet: its `fields` and `tables` by name, `reasons` not to use it yet, what is `assumed`, `cautions`."""
+    return _dumped(
+        {
+            "sheet": sheet.key,
+            "plan": sheet.name,
+            "plan_format": FORMAT,
+            "reasons": sheet.reasons,
+            "fields": {line.key: _plain(line.value) for line in sheet.lines},
+            "tables": {each.key: [_answers(row) for row in each.rows] for each in sheet.tables},
+            "assumed": [asdict(each) for each in sheet.assumed],
+            "cautions": sheet.cautions,
+        }
+    )
+
+
+def _dumped(document: Mapping[str, Any]) -> str:
     text = json.dumps(document, indent=2, ensure_ascii=False, allow_nan=False, default=str)
     return HALVES.sub(lambda half: f"\\u{ord(half[0]):04x}", text) + "\n"
 

@@ -1,0 +1,335 @@
+"""The order sheets: their numbers are those of the answers, they say what is not yet known, and fit one page."""
+
+import json
+import re
+import shutil
+import subprocess
+from collections import Counter
+from dataclasses import replace
+from datetime import date
+from math import pi
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from engine.answers import unit_of
+from engine.assessment import Assessment, assess
+from engine.constants import RPM
+from engine.defaults import amount
+from engine.plan import Plan, with_row, with_text
+from engine.planfile import load_plan
+from engine.sections.electric import FIGURES
+from tests.conftest import ROOT
+from wizard.cli import SHEETS as CLI_SHEETS
+from wizard.handover import FORMS, SHEETS, report
+from wizard.handover.lines import Asked
+from wizard.handover.predicted import predicted_at
+from wizard.handover.sheets import ORDER_SHEETS, order_sheet
+
+ORDERS = tuple(ORDER_SHEETS)
+LONG = "A name as long as some owners give their boats, of which nobody knows the end | <b> [kW] " * 3
+PLANS = ("bittern", "electric", "mirabel", "two-sisters", "empty", "odd")
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+BARE = {"ratio", "wheels", "blades", "engines", "safety_factor", "actual_safety_factor"}
+
+
+def plan_named(name: str) -> Plan:
+    match name:
+        case "empty":
+            return Plan(name="Empty")
+        case "electric":
+            return with_text(load_plan(ROOT / "saved_plans" / "bittern.toml"), "engine.chosen", "Motor, 15 kW, 40 kWh")
+        case "odd":  # much that makes sheets long
+            plan = load_plan(ROOT / "saved_plans" / "two-sisters.toml")
+            plan = with_text(with_text(plan, "engine.candidate.0.name", LONG), "engine.chosen", LONG)
+            plan = with_text(plan, "engine.candidate.0.figures", FIGURES[1])
+            return replace(with_text(plan, "hull.displacement", "not known"), name=LONG, units="imperial")
+        case _:
+            return load_plan(ROOT / "saved_plans" / f"{name}.toml")
+
+
+class Assessed(dict[str, Assessment]):
+    """The plans by name, each worked out when it is first asked for."""
+
+    def __missing__(self, name: str) -> Assessment:
+        self[name] = assess(plan_named(name))
+        return self[name]
+
+
+@pytest.fixture(scope="module")
+def assessments() -> dict[str, Assessment]:
+    return Assessed()
+
+
+def fields_of(assessment: Assessment, sheet: str) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(report(assessment, "json", sheet=sheet))
+    return found
+
+
+def test_the_command_line_names_the_sheets_that_there_are() -> None:
+    assert tuple(SHEETS) == CLI_SHEETS
+
+
+@pytest.mark.parametrize("sheet", ORDERS)
+@pytest.mark.parametrize("name", PLANS)
+def test_every_sheet_is_sound_in_every_form(assessments: dict[str, Assessment], name: str, sheet: str) -> None:
+    assessment, on = assessments[name], date(2026, 11, 26)
+    text = report(assessment, "text", on, sheet=sheet)
+    assert max(map(len, text.splitlines())) < 78
+    assert "2026-11-26" in text
+    assert "Plan format 1." in text
+    assert "This plan is an estimate from published formulas" in " ".join(text.split())
+    assert "licensed practice" in text
+    _check_tables(report(assessment, "markdown", on, sheet=sheet))
+    html = report(assessment, "html", on, sheet=sheet)
+    assert "<script" not in html
+    assert not re.search(r"(src|href)=|url\(|@import", html)
+    assert ("<svg" in html) is (sheet in ("propeller", "engine") and name not in ("mirabel", "empty"))
+
+
+def _check_tables(markdown: str) -> None:
+    """Each row of a pipe table has as many cells as the rule under its heading."""
+    lines = markdown.splitlines()
+    rules = [i for i, line in enumerate(lines) if re.fullmatch(r"\|( -{3}:? \|)+", line)]
+    assert rules
+    for at in rules:
+        wanted = _pipes(lines[at])
+        rows = [lines[at - 1]]
+        for line in lines[at + 1 :]:
+            if not line.startswith("|"):
+                break
+            rows.append(line)
+        assert [_pipes(row) for row in rows] == [wanted] * len(rows)
+
+
+def _pipes(line: str) -> int:
+    return len(re.findall(r"(?<!\\)\|", line))
+
+
+@pytest.mark.parametrize("sheet", ORDERS)
+def test_json_has_one_value_for_each_key_with_its_unit(assessments: dict[str, Assessment], sheet: str) -> None:
+    for name in ("bittern", "electric", "two-sisters"):
+        lines = list(order_sheet(sheet, assessments[name]).lines)
+        assert max(Counter(line.key for line in lines).values()) == 1
+        document = fields_of(assessments[name], sheet)
+        assert {"sheet", "plan", "plan_format", "reasons", "fields", "tables", "assumed", "cautions"} == set(document)
+        for key, value in document["fields"].items():
+            if isinstance(value, float | int | dict):
+                assert unit_of(key) or key in BARE or key.endswith("ratio"), key
+
+
+@pytest.mark.parametrize("name", ["bittern", "electric", "two-sisters"])
+def test_the_propeller_order_has_the_numbers_of_the_answers(assessments: dict[str, Assessment], name: str) -> None:
+    outcomes = assessments[name].outcomes
+    engine, gear, propeller, shaft = (outcomes[stage].answers for stage in ("engine", "gear", "propeller", "shaft"))
+    fields = fields_of(assessments[name], "propeller")["fields"]
+    assert fields["wheel_power_kw"] == pytest.approx(engine.drive.power_at_propeller / 1e3, rel=1e-12)
+    assert fields["wheel_power_kw"] < engine.drive.usable_power / 1e3
+    assert fields["wheel_rpm"] == pytest.approx(engine.rated_rpm / gear.ratio, rel=1e-9)
+    assert fields["wheel_torque_nm"] * 2.0 * pi * fields["wheel_rpm"] * RPM == pytest.approx(
+        fields["wheel_power_kw"] * 1e3, rel=1e-9
+    )
+    for key in ("diameter_m", "pitch_m", "blades", "area_ratio", "hand", "reaches_rated_fraction", "series"):
+        assert fields[key] == getattr(propeller, key), key
+    assert fields["shaft_diameter_m"] == shaft.diameter_m
+    assert fields["bore"] == shaft.bore
+    assert fields["wheels"] == (2 if name == "two-sisters" else 1)
+    assert fields["tip_clearance_m"] == pytest.approx((fields["room_m"] - propeller.diameter_m) / 2.0, rel=1e-9)
+    assert fields["wheel_pitch_tolerance_m"] == pytest.approx(0.01 * propeller.pitch_m)
+    inch, centimetre = (fields[f"rpm_lost_per_{unit}_of_pitch_rpm"] for unit in ("inch", "centimetre"))
+    assert inch == -propeller.inch_of_pitch_rpm > 0.0
+    assert inch == pytest.approx(2.54 * centimetre)
+
+
+def test_two_wheels_are_one_of_each_hand_and_one_wheel_without_a_hand_is_not_ordered(
+    assessments: dict[str, Assessment],
+) -> None:
+    twin = report(assessments["two-sisters"], "text", sheet="propeller")
+    assert "left-hand to port, right-hand" in twin
+    assert "Do not order" not in twin
+    single = fields_of(assessments["bittern"], "propeller")
+    assert [reason for reason in single["reasons"] if "The hand is not known" in reason]
+    plan = with_text(plan_named("bittern"), "gear.output_turns", "clockwise")
+    assert fields_of(assess(plan, assessments["bittern"]), "propeller")["reasons"] == []
+
+
+@pytest.mark.parametrize("name", ["bittern", "electric", "two-sisters"])
+def test_the_engine_enquiry_asks_for_what_the_power_page_needs(assessments: dict[str, Assessment], name: str) -> None:
+    assessment = assessments[name]
+    power, engine = (assessment.outcomes[stage].answers for stage in ("power", "engine"))
+    propeller = assessment.outcomes["propeller"].answers
+    document = fields_of(assessment, "engine")
+    fields, rows = document["fields"], document["tables"]["demand"]
+    to_engine = power.demand.screws * amount(assessment.plan.gear, "efficiency")
+    assert fields["top_power_kw"]["high"] * to_engine == pytest.approx(power.top_shaft_power_kw.high)
+    delivered = fields["top_power_kw"]["best"] * to_engine * amount(assessment.plan.gear, "shaft_efficiency")
+    assert float(engine.drive.at_crankshaft(delivered)) == pytest.approx(
+        fields["top_power_kw"]["best"] * power.demand.screws, rel=1e-9
+    )
+    assert fields["needed_rated_power_kw"]["best"] * 0.9 * engine.drive.derating == pytest.approx(
+        fields["top_power_kw"]["best"]
+    )
+    assert [round(10.0 * row["engine_rpm"] / engine.rated_rpm, 6) for row in rows] == [4, 5, 6, 7, 8, 9, 10]
+    match = {row.engine_rpm: row for row in propeller.match}
+    for row in rows:
+        assert row["power_kw"]["best"] == match[row["engine_rpm"]].demand_kw.best
+        assert row["torque_nm"]["high"] * 2.0 * pi * row["engine_rpm"] * RPM == pytest.approx(
+            row["power_kw"]["high"] * 1e3
+        )
+        assert row["worst_kw"] >= row["power_kw"]["high"]
+        assert row["full_load_kw"] == pytest.approx(float(engine.drive.full_load(row["engine_rpm"] * RPM)) / 1e3)
+
+
+def test_without_an_engine_the_enquiry_still_asks_for_a_power(assessments: dict[str, Assessment]) -> None:
+    document = fields_of(assessments["mirabel"], "engine")
+    assert document["fields"]["needed_rated_power_kw"]["best"] > document["fields"]["top_power_kw"]["best"] > 0.0
+    assert document["tables"]["demand"] == []
+    assert "indirect injection" in report(assessments["mirabel"], "text", sheet="engine"), "the loss is of that kind"
+
+
+def test_an_electric_drive_is_asked_for_by_its_battery_and_not_by_its_exhaust(
+    assessments: dict[str, Assessment],
+) -> None:
+    fields = fields_of(assessments["electric"], "engine")["fields"]
+    assert fields["battery_kwh"] == pytest.approx(40.0)
+    assert fields["peak_power_kw"] == pytest.approx(22.0)
+    assert not [key for key in fields if "exhaust" in key or "raw_water_l" in key]
+    trial = fields_of(assessments["electric"], "trial")["tables"]
+    assert trial["predicted"][3]["drawn_kw"]["best"] > 0.0
+    assert trial["predicted"][3]["burn_l_per_h"] is None
+    text = report(assessments["electric"], "text", sheet="trial")
+    assert "Coolant" not in text
+    assert "idle" not in text
+
+
+@pytest.mark.parametrize("name", ["bittern", "electric", "two-sisters"])
+def test_the_trial_card_predicts_what_the_match_says(assessments: dict[str, Assessment], name: str) -> None:
+    asked = Asked(assessments[name])
+    propeller, engine = asked.answers("propeller"), asked.answers("engine")
+    low, high = propeller.match[10], propeller.match[11]
+    there = predicted_at(asked, low.engine_rpm)
+    assert there is not None
+    assert there.speed_kn.best == pytest.approx(low.speed_kn.best)
+    rate = engine.drive.engine_rate(low.demand_kw.high * 1e3, low.engine_rpm * RPM)
+    assert there.per_hour.high == pytest.approx(engine.engines * float(engine.drive.per_hour(rate)))
+    between = predicted_at(asked, 0.5 * (low.engine_rpm + high.engine_rpm))
+    assert between is not None
+    assert low.speed_kn.best < between.speed_kn.best < high.speed_kn.best
+    assert predicted_at(asked, propeller.match[0].engine_rpm - 1.0) is None
+    assert predicted_at(asked, propeller.match[-1].engine_rpm + 1.0) is None
+
+
+@pytest.mark.parametrize("name", ["bittern", "electric", "two-sisters", "empty"])
+def test_the_trial_card_has_round_speeds_in_even_steps_up_to_full_throttle(
+    assessments: dict[str, Assessment], name: str
+) -> None:
+    rows = fields_of(assessments[name], "trial")["tables"]["predicted"]
+    assert rows[-1]["at"].startswith("full")
+    speeds = [row["engine_rpm"] for row in rows[:-1] if not row["at"].startswith("idle")]
+    steps = np.diff(speeds)
+    assert (steps == steps[0]).all()
+    assert steps[0] % 200.0 == 0.0
+    assert 3 <= len(speeds) <= 15
+    propeller = assessments[name].outcomes["propeller"].answers
+    if propeller is not None:
+        assert speeds[-1] < propeller.full_throttle_rpm.best
+        assert rows[-1]["speed_kn"]["best"] == propeller.top_kn.best
+
+
+def test_the_trial_card_has_boxes_to_write_in(assessments: dict[str, Assessment]) -> None:
+    html = report(assessments["bittern"], "html", sheet="trial")
+    text = report(assessments["bittern"], "text", sheet="trial")
+    for words in ("kn, one way", "Remark", "Coolant", "No-load speed, out of gear", "Water depth", "Tachometer"):
+        assert words in html
+    assert html.count("<td></td>") >= 12 * 6
+    assert text.count("______") >= 12 * 6
+    assert "3150 rpm to 3300 rpm" in html, "five to ten per cent above the rated 3000"
+    assert "167 F to 203 F" in html, "75 to 95 C for an owner who thinks in Fahrenheit"
+
+
+def test_the_yard_sheet_has_what_the_shaft_and_fit_pages_say(assessments: dict[str, Assessment]) -> None:
+    assessment = assessments["bittern"]
+    shaft, fit = (assessment.outcomes[stage].answers for stage in ("shaft", "fit"))
+    document = fields_of(assessment, "yard")
+    for key in ("diameter_m", "taper", "bore", "critical_rpm", "span_m"):
+        assert document["fields"][key] == getattr(shaft, key), key
+    for key in ("exhaust_bore_m", "weight_change_kg", "stern_m", "vent_area_m2"):
+        assert document["fields"][key] == getattr(fit, key), key
+    assert [row["item"] for row in document["tables"]["clearances"]] == [row.item for row in shaft.fits]
+    cautions = " ".join(document["cautions"])
+    for words in ("slings", "Exhaust gas kills", "turning shaft", "Batteries hold", "Hot work", "spilled fuel"):
+        assert words in cautions
+
+
+@pytest.mark.parametrize("sheet", ORDERS)
+def test_an_unfinished_sheet_says_so_at_its_head_and_what_to_do(assessments: dict[str, Assessment], sheet: str) -> None:
+    text = report(assessments["mirabel"], "text", sheet=sheet)
+    made = order_sheet(sheet, assessments["mirabel"])
+    assert made.refusal in " ".join(text.partition("\n---")[0].split())
+    assert "The engine page: Still missing: Rated power." in made.reasons
+    flat = " ".join(text.split())
+    assert "Not yet: the engine page waits for an engine with its rated power and rated speed" in flat
+    assert "Fill that in, and print this sheet again." in flat
+    assert "nan" not in text.lower().split()
+    assert order_sheet(sheet, assessments["two-sisters"]).reasons == ()
+
+
+def test_stops_guesses_and_invented_figures_stand_at_the_head(assessments: dict[str, Assessment]) -> None:
+    reasons = order_sheet("engine", assessments["odd"]).reasons
+    assert any("invented" in reason for reason in reasons)
+    assert "Displacement, ready for sea is not known and guessed: settle it on the hull page." in reasons
+    stopped = assess(with_text(plan_named("bittern"), "gear.rating", "0.5 hp per 100 rpm"))
+    assert any("The gear page says stop" in reason for reason in order_sheet("engine", stopped).reasons)
+
+
+def test_what_is_assumed_is_listed_with_its_source(assessments: dict[str, Assessment]) -> None:
+    ours = {each.label: each for each in order_sheet("propeller", assessments["bittern"]).assumed}
+    assert ours["Gear efficiency"].value == "97 %"
+    assert "ISO 8665" in ours["Gear efficiency"].source
+    assert "Tip clearance" not in ours, "the owner has given it"
+    guessed = {each.label: each for each in order_sheet("engine", assessments["odd"]).assumed}
+    assert "not known" in guessed["Displacement, ready for sea"].source
+    assert "lb" in guessed["Displacement, ready for sea"].value or "kg" in guessed["Displacement, ready for sea"].value
+
+
+def test_many_reasons_are_cut_to_what_a_page_holds(launch: Plan) -> None:
+    reasons = order_sheet("propeller", assess(with_row(Plan(name="Bare"), "engine.candidate"))).reasons
+    assert len(reasons) <= 6
+    assert any("more reasons" in reason for reason in reasons) or len(reasons) < 5
+    assert order_sheet("yard", assess(launch)).reasons == ()
+
+
+def test_another_form_or_sheet_is_refused(assessments: dict[str, Assessment]) -> None:
+    for form, sheet in (("text", "nothing"), ("rtf", "plan"), ("csv", "yard")):
+        with pytest.raises(KeyError):
+            report(assessments["empty"], form, sheet=sheet)
+    assert set(FORMS) == {"text", "markdown", "html", "json", "csv"}
+
+
+@pytest.mark.parametrize("paper", ["A4", "letter"])
+def test_every_order_sheet_fits_one_page(assessments: dict[str, Assessment], tmp_path: Path, paper: str) -> None:
+    """All of them in one print, each on a page of its own: as many pages as sheets, or one runs over."""
+    browser = next(filter(None, map(shutil.which, BROWSERS)), None)
+    if browser is None:
+        pytest.skip("no browser is installed that could print the sheets")
+    sheets = [
+        report(each, "html", date(2026, 11, 26), sheet=sheet)
+        for each in (assessments[name] for name in PLANS)
+        for sheet in ORDERS
+    ]
+    head = sheets[0].partition("<body>")[0].replace("size: auto", f"size: {paper}")
+    bodies = (sheet.partition("<body>")[2].partition("</body>")[0] for sheet in sheets)
+    page = tmp_path / "sheets.html"
+    together = "".join(f'<div style="break-after: page">{body}</div>' for body in bodies)
+    page.write_text(f"{head}<body>{together}</body></html>", encoding="utf-8")
+    printed = tmp_path / "sheets.pdf"
+    flags = ("--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer")
+    own = f"--user-data-dir={tmp_path / 'browser'}"
+    run = subprocess.run(
+        [browser, *flags, own, f"--print-to-pdf={printed}", page.as_uri()], capture_output=True, timeout=60, check=False
+    )
+    assert printed.exists(), run.stderr.decode(errors="replace")
+    pages = len(re.findall(rb"/Type\s*/Page\b", printed.read_bytes()))
+    assert pages == len(sheets)

@@ -1,0 +1,122 @@
+"""Figures of a sheet out of the answers of a stage, or out of what the owner gave."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from engine.answers import Label, labels, unit_of
+from engine.assessment import Assessment
+from engine.bands import Band
+from engine.defaults import settled
+from engine.entries import is_given
+from engine.findings import Outcome
+from engine.plan import Plan, entry_at, value_at
+from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
+from engine.stages.engine_findings import path_of
+from engine.stages.guessed import with_guesses
+from engine.units import Quantity, unit_named
+from wizard.handover.sheet import NOT_GIVEN, NOT_YET, Line
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a sheet is made from: an assessed plan, and the plan with guesses for what is not known."""
+
+    assessment: Assessment
+
+    @property
+    def plan(self) -> Plan:
+        return self.assessment.plan
+
+    @cached_property
+    def guessed(self) -> Plan:
+        return with_guesses(self.plan)
+
+    @property
+    def units(self) -> str:
+        return self.plan.units
+
+    def outcome(self, stage: str) -> Outcome[Any]:
+        return self.assessment.outcomes[stage]
+
+    def answers(self, stage: str) -> Any:
+        """The answers of a stage, None while there are none."""
+        return self.outcome(stage).answers
+
+    @property
+    def item(self) -> Candidate | Motor | None:
+        """The chosen candidate."""
+        return self.guessed.engine.selected
+
+    @property
+    def is_electric(self) -> bool:
+        return isinstance(self.item, Motor)
+
+    @property
+    def item_path(self) -> str:
+        """Where the chosen candidate stands in the plan. Raises: LookupError when there is none."""
+        if self.item is None:
+            raise LookupError("there is no candidate")
+        return path_of(self.guessed, self.item)
+
+    def not_yet(self, *stages: str) -> tuple[str, ...]:
+        """A sentence for the first of these stages that is not worked out, and what to do; nothing when all are."""
+        for stage in stages:
+            outcome = self.outcome(stage)
+            if outcome.answers is None:
+                page, began, waits = outcome.waits_for.rstrip(".").partition(" page: ")
+                waiting = f"{page} page waits for {waits}" if began else f"the {stage} page waits for {page}"
+                return (f"Not yet: {waiting}. Fill that in, and print this sheet again.",)
+        return ()
+
+
+def answered(
+    kind: type[Any], outcome: Outcome[Any], names: Sequence[str], notes: Mapping[str, str] | None = None
+) -> Iterator[Line]:
+    """The answers of these names as lines; while the stage has none, each says so. What is only shown when known is
+    left out while it is not.
+    """
+    described = dict(labels(kind))
+    for name in names:
+        value = getattr(outcome.answers, name, None)
+        if value is None and described[name].only_known and outcome.answers is not None:
+            continue
+        absent = NOT_YET if outcome.answers is None else NOT_GIVEN
+        yield Line(name, described[name], value, (notes or {}).get(name, ""), absent)
+
+
+def given(asked: Asked, path: str, key: str, label: str = "") -> Line:
+    """What the owner gave, with its default or guess while the field is empty.
+
+    key: of the line, which says the unit in which the number is kept.
+    """
+    entry, value = entry_at(path), value_at(asked.guessed, path)
+    section, *rest = path.split(".")
+    holder = getattr(asked.guessed, section)
+    holder = getattr(holder, rest[0])[int(rest[1])] if len(rest) == 3 else holder
+    note = ""
+    if path in asked.plan.not_known:
+        note = "a guess"
+    elif not is_given(value) and entry.default:
+        value, note = settled(holder, rest[-1]), "default"
+    shape = Label(label or entry.label, entry.metric, entry.imperial)
+    return Line(key, shape, _number(key, value), note, NOT_GIVEN)
+
+
+def _number(key: str, value: Any) -> Any:
+    """A quantity in the unit of its key, as a band when the owner is unsure; words and counts as they are."""
+    if isinstance(value, tuple):
+        return "; ".join(each.text for each in value) or None
+    if not isinstance(value, Quantity):
+        return value if is_given(value) else None
+    known = unit_of(key)
+    unit = None if known is None else unit_named(known[0], known[1])
+
+    def kept(quantity: Quantity) -> float:
+        return quantity.si if unit is None else unit.from_si(quantity.si)
+
+    if value.low is None or value.high is None:
+        return kept(value)
+    return Band(kept(value), kept(value.low), kept(value.high))

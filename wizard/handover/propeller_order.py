@@ -1,0 +1,193 @@
+"""The order for the propeller: what the shop needs to make it, bore it and, if need be, repitch it."""
+
+from math import pi
+
+from engine.answers import Label
+from engine.constants import INCH, RPM
+from engine.data import table
+from engine.defaults import whole
+from engine.propeller.geometry import CLEARANCES
+from engine.propeller.rotation import hand_for
+from engine.propeller.tolerance import PITCH_TOLERANCES, STATUS, class_outside
+from engine.stages.engine import EngineAnswers
+from engine.stages.gear_answers import GearAnswers
+from engine.stages.propeller_answers import PropellerAnswers
+from engine.stages.shaft_answers import ShaftAnswers
+from engine.stages.unknowns import UNKNOWNS
+from wizard.handover.heads import assumed, cautions, reasons_against
+from wizard.handover.lines import Asked, answered, given
+from wizard.handover.sheet import Line, Part, Sheet
+from wizard.stages.propeller import chart
+
+TITLE = "Propeller order"
+_WORDS = table("sheets")["propeller"]
+_STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft")
+_CLASS = PITCH_TOLERANCES["II"]
+"""What the bands of the plan allow for."""
+_ASSUMED = (
+    "hull.displacement",
+    "chosen.power_at",
+    "chosen.kind",
+    "gear.efficiency",
+    "gear.shaft_efficiency",
+    "propeller.tip_clearance",
+    "propeller.blades",
+    "propeller.area_measure",
+    "propeller.sections",
+    "propeller.light_running",
+    "propeller.margin_state",
+    "propeller.room",
+    "shaft.material",
+)
+_NO_HAND = (
+    "The hand is not known: ask the gear's maker which way the output flange turns driving ahead, seen from astern, "
+    "and enter it on the gear page."
+)
+
+
+def propeller_order(asked: Asked) -> Sheet:
+    """The sheet for the propeller shop."""
+    reasons = reasons_against(asked, _STAGES)
+    if _screws(asked) == 1 and hand_for(asked.plan.gear.output_turns) is None:
+        reasons = (*reasons, _NO_HAND)
+    return Sheet(
+        key="propeller",
+        title=TITLE,
+        name=asked.plan.name,
+        units=asked.units,
+        parts=tuple(_parts(asked)),
+        refusal="Do not order from this sheet yet.",
+        reasons=reasons,
+        assumed=assumed(asked, _ASSUMED),
+        cautions=cautions("haul-out", "hot-work", "rotating-shaft"),
+    )
+
+
+def _screws(asked: Asked) -> int:
+    return whole(asked.guessed.hull, "screws")
+
+
+def _parts(asked: Asked) -> list[Part]:
+    answers = asked.answers("propeller")
+    parts = [
+        Part("The wheel", _wheel(asked), sentences=(*asked.not_yet("propeller"), *_two(asked), _WORDS["material"])),
+        Part("Bore", tuple(_bore(asked)), sentences=asked.not_yet("shaft")),
+        Part("What turns it, one wheel", tuple(_power(asked))),
+        Part("What it should do", tuple(_match(asked))),
+        Part("Room round it", tuple(_room(asked))),
+        _tolerance(asked),
+        Part("Before it is sent", to_do=tuple(_WORDS["check"])),
+    ]
+    if answers is not None:
+        parts.insert(3, Part("", chart=chart(answers, asked.units)))
+    return parts
+
+
+def _wheel(asked: Asked) -> tuple[Line, ...]:
+    outcome = asked.outcome("propeller")
+    names = ("diameter_m", "pitch_m", "blades", "area_ratio", "disc_area_ratio", "mean_width_ratio", "series")
+    return (
+        *answered(PropellerAnswers, outcome, ("size",)),
+        Line("wheels", Label("Number of wheels"), _screws(asked)),
+        *answered(PropellerAnswers, outcome, ("hand", *names)),
+        given(asked, "propeller.sections", "sections"),
+    )
+
+
+def _two(asked: Asked) -> tuple[str, ...]:
+    ask = "Two wheels, one of each hand: ask the gear's maker whether one gear may drive ahead the other way."
+    return (ask,) if _screws(asked) == 2 else ()
+
+
+def _bore(asked: Asked) -> list[Line]:
+    outcome = asked.outcome("shaft")
+    lines = list(answered(ShaftAnswers, outcome, ("diameter_m",)))
+    shaft = Line("shaft_diameter_m", Label("Shaft", "mm", "in", digits=4), lines[0].value, absent=lines[0].absent)
+    hub = answered(PropellerAnswers, asked.outcome("propeller"), ("hub_diameter_m",), {"hub_diameter_m": "from memory"})
+    return [shaft, *answered(ShaftAnswers, outcome, ("taper", "bore")), *hub]
+
+
+def _power(asked: Asked) -> list[Line]:
+    engine, gear = asked.answers("engine"), asked.answers("gear")
+    power = None if engine is None else engine.drive.power_at_propeller / 1e3
+    rpm = None if gear is None else gear.shaft_rpm
+    torque = None if power is None or rpm is None else power * 1e3 / (2.0 * pi * rpm * RPM)
+    return [
+        *answered(EngineAnswers, asked.outcome("engine"), ("rated_power_kw", "rated_rpm", "aboard_fraction")),
+        *answered(GearAnswers, asked.outcome("gear"), ("ratio",)),
+        Line("wheel_power_kw", Label("Rated power at the wheel"), power, "after losses aboard, gear and shaft"),
+        Line("wheel_rpm", Label("Rated speed of the wheel", digits=4), rpm),
+        Line("wheel_torque_nm", Label("Torque at the wheel"), torque),
+    ]
+
+
+def _match(asked: Asked) -> list[Line]:
+    names = ("full_throttle_rpm", "reaches_rated_fraction", "light_running_fraction", "top_kn", "cruise_rpm")
+    answers = asked.answers("propeller")
+    inch = None if answers is None else -answers.inch_of_pitch_rpm
+    centimetre = None if inch is None else inch * 0.01 / INCH
+    wanted = given(asked, "propeller.light_running", "light_running_wanted_fraction", "Light running asked for")
+    return [
+        *answered(PropellerAnswers, asked.outcome("propeller"), names),
+        wanted,
+        Line("rpm_lost_per_inch_of_pitch_rpm", Label("An inch more pitch slows the engine by"), inch),
+        Line("rpm_lost_per_centimetre_of_pitch_rpm", Label("A centimetre more, by"), centimetre),
+    ]
+
+
+def _room(asked: Asked) -> list[Line]:
+    answers = asked.answers("propeller")
+    diameter = None if answers is None else answers.diameter_m
+    aperture, least = CLEARANCES["aperture"], CLEARANCES["class_minimum"]
+    sole = least["below_to_sole_piece"]
+
+    def share(key: str, words: str, of_diameter: float, status: str) -> Line:
+        value = None if diameter is None else of_diameter * diameter
+        return Line(key, Label(words, "mm", "in"), value, f"{of_diameter:g} of the diameter; {status}")
+
+    tip = None if answers is None else answers.tip_clearance_fraction * answers.diameter_m
+    return [
+        given(asked, "propeller.room", "room_m"),
+        Line("tip_clearance_m", Label("Tip clearance", "mm", "in"), tip),
+        given(asked, "propeller.tip_clearance", "tip_clearance_wanted_fraction", "Tip clearance asked for"),
+        share("ahead_m", "Free ahead of the blades", aperture["ahead_at_070_radius"][0], aperture["status"]),
+        share("aft_m", "Free aft, to the rudder", aperture["aft_to_rudder"], aperture["status"]),
+        *(share("below_m", "Free below, to a sole piece", sole, least["status"]) for _ in range(_screws(asked) == 1)),
+        given(asked, "shaft.overhang", "overhang_m", "Hub to the last bearing, overhang"),
+    ]
+
+
+def _tolerance(asked: Asked) -> Part:
+    answers = asked.answers("propeller")
+    pitch = None if answers is None else answers.pitch_m
+    assert _CLASS.local is not None
+    shares = (("wheel", "whole wheel", _CLASS.wheel), ("blade", "each blade", _CLASS.blade))
+    lines = [
+        Line("tolerance_class", Label("Class of ISO 484-2"), _CLASS.name, STATUS),
+        *(
+            Line(
+                f"{key}_pitch_tolerance_m",
+                Label(f"Mean pitch, {words}, plus or minus", "mm", "in"),
+                None if pitch is None else share * pitch,
+                f"{100.0 * share:g} %",
+            )
+            for key, words, share in (*shares, ("local", "at any place", _CLASS.local))
+        ),
+    ]
+    sentences = ["The plan's bands allow for class II."]
+    if answers is not None:
+        sentences[0] += _closer(answers)
+        sentences += [
+            "The standard begins at 0.8 m; the trade quotes the same classes for smaller wheels: agree what is meant."
+            for _ in class_outside(answers.diameter_m)
+        ]
+    return Part("How exactly it is made", tuple(lines), sentences=tuple(sentences))
+
+
+def _closer(answers: PropellerAnswers) -> str:
+    """What a closer class could be worth at the most, where it is worth naming."""
+    pitch = next(unknown for unknown in UNKNOWNS if unknown.name == "propeller_pitch")
+    share = next((row.share_fraction for row in answers.doubt if row.action == pitch.action), None)
+    if share is None:
+        return ""
+    return f" How exactly the pitch is made is worth {100.0 * share:.0f} % of the doubt in the full-throttle speed."

@@ -1,0 +1,128 @@
+"""The sheet for the yard: shaft, bearings, exhaust, air, weights, alignment, and what to check before launching."""
+
+from collections.abc import Iterator
+
+from engine.data import table
+from engine.findings import Verdict
+from engine.stages.fit_answers import FitAnswers
+from engine.stages.shaft_answers import ShaftAnswers
+from wizard.handover.heads import assumed, cautions, reasons_against
+from wizard.handover.lines import Asked, answered, given
+from wizard.handover.sheet import Line, Part, Sheet, Table
+
+TITLE = "Yard sheet"
+_WORDS = table("sheets")["yard"]
+_ALIGNMENT = table("bearings")["alignment"]["note"]
+_STAGES = ("engine", "gear", "propeller", "shaft", "fit")
+_ASSUMED = (
+    "chosen.kind",
+    "shaft.material",
+    "shaft.use",
+    "shaft.coupling",
+    "fit.exhaust",
+    "fit.ducts",
+    "fit.outside_air",
+    "gear.efficiency",
+)
+_MOST_CHECKS = 8
+_STAND = {"not given": "not given: measure it", Verdict.LOOK.value: "look again"}
+
+
+def yard_sheet(asked: Asked) -> Sheet:
+    """The sheet for those who do the work."""
+    dangers = [
+        "lifting",
+        "fuel-vapour",
+        "carbon-monoxide",
+        "rotating-shaft",
+        "battery",
+        "hot-work",
+        "haul-out",
+        "flooding",
+    ]
+    return Sheet(
+        key="yard",
+        title=TITLE,
+        name=asked.plan.name,
+        units=asked.units,
+        parts=tuple(_parts(asked)),
+        refusal="Do not cut metal by this sheet yet.",
+        reasons=reasons_against(asked, _STAGES),
+        assumed=assumed(asked, _ASSUMED),
+        cautions=cautions(*dangers, "stability"),
+    )
+
+
+def _parts(asked: Asked) -> Iterator[Part]:
+    shaft = asked.answers("shaft")
+    yield Part("Shaft", tuple(_shaft(asked)), sentences=asked.not_yet("shaft"))
+    yield Part("Exhaust, air, water and fuel", tuple(_services(asked)), sentences=asked.not_yet("fit"))
+    yield Part("Weights and trim", tuple(_weights(asked)), sentences=_open_checks(asked))
+    if shaft is not None:
+        table = Table("clearances", "Bearings, gland and coupling: what to work to", shaft.fits)
+        yield Part("", table=table, is_wide=True)
+    yield Part("Before launching", to_do=tuple(_WORDS["before_launch"]))
+    yield Part("Afloat", sentences=(_WORDS["after_launch"], _ALIGNMENT))
+
+
+def _shaft(asked: Asked) -> Iterator[Line]:
+    names = (
+        "material",
+        "diameter_m",
+        "needed_diameter_m",
+        "actual_safety_factor",
+        "taper",
+        "bore",
+        "torque_nm",
+        "shaft_rpm",
+    )
+    outcome = asked.outcome("shaft")
+    yield from answered(ShaftAnswers, outcome, (*names, "thrust_n", "static_thrust_n"))
+    yield from answered(ShaftAnswers, outcome, ("span_m", "largest_span_m", "critical_rpm", "whirling_margin_fraction"))
+    yield given(asked, "shaft.overhang", "overhang_m")
+    yield given(asked, "shaft.length", "length_m")
+    yield given(asked, "shaft.angle", "angle_deg")
+    yield given(asked, "shaft.coupling", "coupling")
+    yield given(asked, "shaft.flange", "flange_m")
+    yield given(asked, "shaft.seal", "seal")
+
+
+def _services(asked: Asked) -> Iterator[Line]:
+    names = (
+        "exhaust_bore_m",
+        "back_pressure_limit_kpa",
+        "back_pressure_kpa",
+        "muffler_volume_l",
+        "vent_area_m2",
+        "airflow_m3_per_min",
+        "radiated_heat_kw",
+        "raw_water_l_per_min",
+        "inlet_bore_m",
+        "fuel_line_bore_m",
+        "cranking_current_a",
+    )
+    yield from answered(FitAnswers, asked.outcome("fit"), names)
+
+
+def _weights(asked: Asked) -> Iterator[Line]:
+    yield given(asked, "present.engine_weight", "present_engine_weight_kg")
+    if asked.item is not None:
+        yield given(asked, f"{asked.item_path}.weight", "engine_weight_kg", "New engine with gear, dry")
+        if asked.is_electric:
+            yield given(asked, f"{asked.item_path}.battery_weight", "battery_weight_kg")
+    names = ("weight_change_kg", "sinkage_m", "trim_m", "bow_m", "stern_m", "mount_load_n")
+    yield from answered(FitAnswers, asked.outcome("fit"), names)
+
+
+def _open_checks(asked: Asked) -> tuple[str, ...]:
+    """What the fit page has not found to fit."""
+    fit = asked.answers("fit")
+    checks = () if fit is None else fit.checks
+    still = [
+        f"{row.item[:1].upper()}{row.item[1:]}: wanted {row.wanted}, yours {row.yours}: {_STAND[row.standing]}."
+        for row in checks
+        if row.standing in _STAND
+    ]
+    if len(still) <= _MOST_CHECKS:
+        return tuple(still)
+    return (*still[: _MOST_CHECKS - 1], f"{len(still) - _MOST_CHECKS + 1} more: see the sheet of the whole plan.")
