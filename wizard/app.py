@@ -24,7 +24,6 @@ from wizard.file_keeping import FileKeeping
 from wizard.history import History, Step, place_of
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
-from wizard.keeping.side_file import write_out
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
 from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, counted
 from wizard.screens.compare import CompareScreen
@@ -34,7 +33,7 @@ from wizard.screens.plans import PlansScreen
 from wizard.screens.workings import WorkingsScreen
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
-from wizard.sheet_choice import Wanted, sheet_text, sheets
+from wizard.sheet_choice import SHEETS, Wanted
 from wizard.terminal import NoColour, NoOrders, PlainSigns
 from wizard.theme import COLOURS, NAMES, THEMES, VARIABLE_DEFAULTS, usual_theme
 from wizard.tour import TOUR_BOAT, Tour
@@ -240,13 +239,14 @@ class ShaftlogApp(FileKeeping):
             self.run_worker(lambda: self._write_sheet(plan, wanted), thread=True, group="sheet", exit_on_error=False)
 
     def _write_sheet(self, plan: Plan, wanted: Wanted) -> None:
-        sheet, file = f'The sheet "{sheets()[wanted.sheet]}"', shown(wanted.target)
+        sheet, file = f'The sheet "{SHEETS[wanted.sheet]}"', shown(wanted.target)
         try:
             from engine.assessment import search_market
+            from wizard.handover.files import files_of, write_files
 
             assessment = self.assess(plan)
-            text = sheet_text(assessment, wanted, date.today(), search_market(assessment))
-            write_out(self.disk, wanted.target, text)
+            market = search_market(assessment) if wanted.sheet == "plan" else None
+            write_files(self.disk, wanted, files_of(assessment, wanted, date.today(), market))
         except OSError as error:
             self.call_from_thread(self.tell, f"{sheet} could not be written to {file}: {why(error)}.")
         except Exception as error:  # the safety net: a fault in a sheet must not take the plan down

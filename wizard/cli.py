@@ -2,7 +2,7 @@
 
 import argparse
 import sys
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 
 from wizard.settings import THEMES
@@ -129,8 +129,9 @@ def _report(given: argparse.Namespace) -> int:
     from engine.assessment import assess, search_market
     from engine.disk import Disk, why
     from engine.planfile import PlanFileError, load_plan, shown
-    from wizard.handover import curves, report
-    from wizard.keeping.side_file import write_out
+    from wizard.handover import report
+    from wizard.handover.files import files_of, write_files
+    from wizard.sheet_choice import Wanted
 
     if given.format == "csv" and given.sheet != "plan":
         return _refuse("CSV holds the curves of the whole plan. Leave --sheet out, or take another format.")
@@ -140,37 +141,20 @@ def _report(given: argparse.Namespace) -> int:
     except PlanFileError as error:
         return _refuse(str(error))
     market = search_market(assessment) if given.sheet == "plan" else None
-    if given.format == "csv" and given.to is not None:
-        texts = {given.to / f"{curve.name}.csv": curve.text for curve in curves(assessment, market)}
-        return _write_folder(given.to, texts)
-    text = report(assessment, given.format, date.today(), market, given.sheet)
     if given.to is None:
+        text = report(assessment, given.format, date.today(), market, given.sheet)
         sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
         sys.stdout.write(text)
         return 0
+    wanted = Wanted(given.sheet, given.format, given.to)
+    if wanted.is_folder and given.to.exists() and not given.to.is_dir():
+        return _refuse(f"{shown(given.to)} is a file, and the curves are one file each. Name a folder after --to.")
     try:
         if given.to.exists() and plan_path.exists() and given.to.samefile(plan_path):
             return _refuse("The report would overwrite the plan itself. Name another file.")
-        write_out(Disk(), given.to, text)
+        write_files(Disk(), wanted, files_of(assessment, wanted, date.today(), market))
     except OSError as error:
         return _refuse(f"The report could not be written to {shown(given.to)}: {why(error)}.")
-    return 0
-
-
-def _write_folder(folder: Path, texts: Mapping[Path, str]) -> int:
-    """Each text in a file of its own; the folder is made when it is not there."""
-    from engine.disk import Disk, why
-    from engine.planfile import shown
-    from wizard.keeping.side_file import write_out
-
-    if folder.exists() and not folder.is_dir():
-        return _refuse(f"{shown(folder)} is a file, and the curves are one file each. Name a folder after --to.")
-    try:
-        Disk().make_folder(folder)
-        for path, text in texts.items():
-            write_out(Disk(), path, text)
-    except OSError as error:
-        return _refuse(f"The curves could not be written to {shown(folder)}: {why(error)}.")
     return 0
 
 

@@ -12,7 +12,7 @@ from engine.plan import STAGES, Plan, entry_at, page_of, stage_problems
 from engine.readiness import Readiness, readiness
 from wizard.measures import TITLE as TO_MEASURE
 from wizard.measures import Measure, measures
-from wizard.sheet_choice import sheets
+from wizard.sheet_choice import SHEETS
 from wizard.states import DONE, TODO, VERDICTS
 
 if TYPE_CHECKING:
@@ -271,5 +271,5 @@ def _cautions() -> Iterator[Line]:
 
 
 def _sheets() -> Iterator[Line]:
-    for name, title in sheets().items():
+    for name, title in SHEETS.items():
         yield Line("  ", title, "", Sheet(name), (title,))

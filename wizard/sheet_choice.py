@@ -2,13 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
-
-if TYPE_CHECKING:
-    from engine.assessment import Assessment
-    from engine.findings import Outcome
 
 
 @dataclass(frozen=True)
@@ -24,8 +18,18 @@ FORMS: Mapping[str, Form] = {
     "html": Form("a page to print", ".html"),
     "markdown": Form("headings, tables", ".md"),
     "json": Form("in SI, for other programs", ".json"),
+    "csv": Form("a folder of all curves", ""),
 }
 """Form, as `wizard.handover.report` knows it -> what the owner reads about it."""
+
+SHEETS: Mapping[str, str] = {
+    "plan": "The whole plan",
+    "propeller": "Propeller order",
+    "engine": "Engine enquiry",
+    "yard": "Yard sheet",
+    "trial": "Trial card",
+}
+"""Sheet -> its title, the whole plan first."""
 
 
 @dataclass(frozen=True)
@@ -36,21 +40,12 @@ class Wanted:
     form: str
     target: Path
 
-
-def sheets() -> Mapping[str, str]:
-    """Sheet -> its title, the whole plan first."""
-    return {"plan": "The whole plan"}
-
-
-def sheet_text(
-    assessment: "Assessment", wanted: Wanted, on: date | None = None, market: "Outcome[Any] | None" = None
-) -> str:
-    """What is written to the file."""
-    from wizard.handover import report
-
-    return report(assessment, wanted.form, on, market)
+    @property
+    def is_folder(self) -> bool:
+        """Whether the target is a folder of files."""
+        return self.form == "csv"
 
 
 def proposed(plan_path: Path, sheet: str, form: str) -> Path:
-    """The file that is proposed for a sheet: beside the plan, named after it."""
-    return plan_path.with_name(f"{plan_path.stem}-{sheet}{FORMS[form].ending}")
+    """The file that is proposed for a sheet, or the folder of the curves: beside the plan, named after it."""
+    return plan_path.with_name(f"{plan_path.stem}-{'curves' if form == 'csv' else sheet}{FORMS[form].ending}")

@@ -42,6 +42,8 @@ _LOWEST = 0.25
 """The slowest of them over rated speed while the idle speed is not known. Ours."""
 _METRIC_STEP = 0.01
 """Of pitch that a shop bends, beside half an inch [m]. Ours."""
+_NEAR = 0.3
+"""A step this near to full throttle, in steps, is left to full throttle. Ours."""
 _SAME = 0.002
 _COMPARED = "the boats before the trial with the propeller that was fitted, by the series that stands for it"
 
@@ -198,10 +200,11 @@ class _Page:
     def _predicted(self, fleet: Fleet) -> Iterator[PredictedRow]:
         engine = self.drive.engine
         lowest = engine.idle_speed or _LOWEST * engine.rated_speed
-        highest = fleet.band(self.expected.full_throttle).high
-        if not math.isfinite(highest):
+        full = fleet.band(self.expected.full_throttle).best
+        if not math.isfinite(full):
             return
-        speeds: Array = STEP * np.arange(math.ceil(lowest / STEP), math.floor(highest / STEP) + 1, dtype=np.float64)
+        steps: Array = STEP * np.arange(math.ceil(lowest / STEP), math.ceil(full / STEP - _NEAR), dtype=np.float64)
+        speeds = np.append(steps, full)
         curves = self.expected.over(speeds)
         taken = self.drive.consumption(curves.delivered_power, speeds)
         moves, burns, powers = (

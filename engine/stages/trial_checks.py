@@ -9,6 +9,7 @@ from engine.findings import Finding, fits, look, stop
 from engine.machinery.diesel import TURBOCHARGED
 from engine.machinery.exhaust import back_pressure_limit
 from engine.plan import Plan
+from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.sections.trial import BLACK_SMOKE, HEAVY_LOAD, LIGHT_LOAD, NO_SMOKE
 from engine.stages.fit_answers import Check, CheckRow, checked
@@ -24,7 +25,9 @@ _UNCHECKED = "not checked"
 
 
 def trial_checks(plan: Plan, rated_speed: float) -> list[Check]:
-    """Every line that a trial is accepted by, given or not.   rated_speed: of the engine [rev/s]."""
+    """Every line that a trial of such a drive is accepted by, given or not.   rated_speed: of the engine [rev/s]."""
+    if isinstance(plan.engine.selected, Motor):
+        return [_engine_room(plan), _gear_oil(plan)]
     trial, say = plan.trial, Wording(plan.units)
     return [
         _no_load(plan, rated_speed),
@@ -60,29 +63,38 @@ def trial_checks(plan: Plan, rated_speed: float) -> list[Check]:
             source=_MEMORY,
             path="trial.intake_depression",
         ),
-        _rise(
-            "engine room over the air outside",
-            trial.air,
-            trial.engine_room,
-            _ACCEPT["engine_room_rise_k"],
-            say,
-            "The engine loses power in hot air: look at vents and fans.",
-            "trial.engine_room",
-        ),
+        _engine_room(plan),
         _least("oil pressure, hot, at full throttle", trial.oil_pressure, "oil_rated_low_bar", "trial.oil_pressure"),
         _least("oil pressure, hot, at idle", trial.idle_oil_pressure, "oil_idle_low_bar", "trial.idle_oil_pressure"),
-        checked(
-            "gear oil",
-            f"under {say.temperature(_ACCEPT['gear_oil_c'])}",
-            trial.gear_oil,
-            say.temperature,
-            holds=lambda c: c <= _ACCEPT["gear_oil_c"],
-            why="Look at the oil level, the cooler and the gear's shifting travel: a clutch that slips makes heat.",
-            source=_MEMORY,
-            path="trial.gear_oil",
-        ),
+        _gear_oil(plan),
         _smoke(plan),
     ]
+
+
+def _engine_room(plan: Plan) -> Check:
+    return _rise(
+        "engine room over the air outside",
+        plan.trial.air,
+        plan.trial.engine_room,
+        _ACCEPT["engine_room_rise_k"],
+        Wording(plan.units),
+        "The engine loses power in hot air: look at vents and fans.",
+        "trial.engine_room",
+    )
+
+
+def _gear_oil(plan: Plan) -> Check:
+    say = Wording(plan.units)
+    return checked(
+        "gear oil",
+        f"under {say.temperature(_ACCEPT['gear_oil_c'])}",
+        plan.trial.gear_oil,
+        say.temperature,
+        holds=lambda c: c <= _ACCEPT["gear_oil_c"],
+        why="Look at the oil level, the cooler and the gear's shifting travel: a clutch that slips makes heat.",
+        source=_MEMORY,
+        path="trial.gear_oil",
+    )
 
 
 def _no_load(plan: Plan, rated: float) -> Check:

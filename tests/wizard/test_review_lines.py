@@ -15,7 +15,7 @@ from engine.planfile import load_plan
 from engine.readiness import ITEMS, readiness
 from tests.wizard.fakes import fake_assessment
 from wizard.review_lines import AGAIN, Line, Place, Section, Sheet, review_lines, verdict
-from wizard.sheet_choice import sheets
+from wizard.sheet_choice import SHEETS
 
 
 def filled() -> Plan:
@@ -137,7 +137,7 @@ def test_every_caution_stands_there_in_full(bittern: Assessment) -> None:
 
 def test_every_sheet_can_be_written_from_here(bittern: Assessment) -> None:
     lines = under(review_lines(bittern.plan, bittern), "Sheets to print")
-    assert [line.leads_to for line in lines] == [Sheet(name) for name in sheets()]
+    assert [line.leads_to for line in lines] == [Sheet(name) for name in SHEETS]
 
 
 @pytest.mark.parametrize(

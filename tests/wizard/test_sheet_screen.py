@@ -9,10 +9,10 @@ from textual.widgets import OptionList
 
 from tests.wizard.driving import is_open, screen_text, until
 from tests.wizard.fakes import fake_assessment
-from wizard import sheet_choice
 from wizard.app import ShaftlogApp
+from wizard.handover import report
 from wizard.screens.sheet import SheetScreen
-from wizard.sheet_choice import FORMS, Wanted, proposed
+from wizard.sheet_choice import FORMS, SHEETS, proposed
 from wizard.widgets.line_input import LineInput
 
 TITLES = {"plan": "The whole plan", "yard": "Yard sheet [kW]"}
@@ -22,8 +22,8 @@ TITLES = {"plan": "The whole plan", "yard": "Yard sheet [kW]"}
 def two_sheets(monkeypatch: pytest.MonkeyPatch) -> None:
     """Two sheets to choose from, and what is written says which."""
     for module in ("wizard.screens.sheet", "wizard.app"):
-        monkeypatch.setattr(f"{module}.sheets", lambda: TITLES)
-    monkeypatch.setattr("wizard.app.sheet_text", lambda _, wanted, *__: f"{wanted.sheet} as {wanted.form}\n")
+        monkeypatch.setattr(f"{module}.SHEETS", TITLES)
+    monkeypatch.setattr("wizard.handover.files.report", lambda _, form, __, ___, sheet: f"{sheet} as {form}\n")
     monkeypatch.setattr("engine.assessment.search_market", lambda _: None)
 
 
@@ -130,8 +130,34 @@ def test_every_form_of_every_sheet_there_is_can_be_made(form: str) -> None:
     from engine.plan import Plan
     from tests.engine.one_after_another import assess
 
-    for sheet in sheet_choice.sheets():
-        text = sheet_choice.sheet_text(assess(Plan()), Wanted(sheet, form, Path("x")))
+    for sheet in SHEETS:
+        if form == "csv":
+            continue
+        text = report(assess(Plan()), form, sheet=sheet)
         assert "Untitled" in text
         if form == "json":
             assert json.loads(text)
+
+
+async def test_the_curves_go_into_a_folder_one_file_each(range_path: Path) -> None:
+    app = app_for(range_path)
+    folder = range_path.with_name("teasel-curves")
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await asked(app, pilot)
+        await pilot.press("down", "enter", "up", "enter")
+        await until(lambda: file_field(app).has_focus, pilot)
+        assert file_field(app).value == str(folder)
+        await pilot.press("enter")
+        await until(lambda: "The curves are those of the whole plan" in screen_text(app), pilot)
+        await pilot.press("shift+tab", "shift+tab", "up", "enter", "enter")
+        await until(lambda: file_field(app).has_focus, pilot)
+        folder.write_text("a file", encoding="utf-8")
+        await pilot.press("enter")
+        await until(lambda: "Write the name of a folder." in screen_text(app), pilot)
+        folder.unlink()
+        await pilot.press("enter")
+        await until(lambda: (folder / "power_curve.csv").exists(), pilot)
+        await until(lambda: "is in" in screen_text(app), pilot)
+    head, first = (folder / "power_curve.csv").read_text(encoding="utf-8").splitlines()[:2]
+    assert head.startswith("speed_kn,resistance_n_low,resistance_n_best")
+    assert len(first.split(",")) == len(head.split(","))

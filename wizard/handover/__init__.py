@@ -1,6 +1,5 @@
 """The sheets that leave the boat, as text, Markdown, HTML, JSON or CSV."""
 
-from collections.abc import Mapping
 from datetime import date
 from typing import Any
 
@@ -13,14 +12,11 @@ from wizard.handover.html import render_html
 from wizard.handover.jsonform import render_json, sheet_json
 from wizard.handover.markdown import render_markdown
 from wizard.handover.sheet import sheet_document
-from wizard.handover.sheets import ORDER_SHEETS, order_sheet
+from wizard.handover.sheets import order_sheet
 from wizard.handover.text import render_text
+from wizard.sheet_choice import FORMS, SHEETS
 
 __all__ = ["FORMS", "SHEETS", "checked", "curves", "report"]
-
-FORMS = ("text", "markdown", "html", "json", "csv")
-SHEETS: Mapping[str, str] = {"plan": "The whole plan", **{key: title for key, (title, _) in ORDER_SHEETS.items()}}
-"""Key -> title."""
 
 
 def report(

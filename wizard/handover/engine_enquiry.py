@@ -29,9 +29,9 @@ from wizard.charts import Chart, Series
 from wizard.handover.heads import assumed, cautions, reasons_against
 from wizard.handover.lines import Asked, answered, given
 from wizard.handover.sheet import Line, Part, Sheet, Table
+from wizard.sheet_choice import SHEETS
 from wizard.stages.scales import axis, best_and_band, column
 
-TITLE = "Engine enquiry"
 _WORDS = table("sheets")["engine"]
 _STAGES = ("hull", "speed", "power", "engine", "gear")
 _FIRST_TENTH, _SAME = 4, 1e-6
@@ -70,7 +70,7 @@ def engine_enquiry(asked: Asked) -> Sheet:
     dangers = ("lifting", "battery", "stability") if asked.is_electric else ("lifting", "carbon-monoxide")
     return Sheet(
         key="engine",
-        title=TITLE,
+        title=SHEETS["engine"],
         name=asked.plan.name,
         units=asked.units,
         parts=tuple(_parts(asked)),

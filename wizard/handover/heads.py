@@ -19,7 +19,11 @@ _CHOSEN = "chosen."
 
 def reasons_against(asked: Asked, stages: Sequence[str]) -> tuple[str, ...]:
     """Why a sheet that rests on these stages must not be used yet, the shortest way to say it; () when it may."""
-    found = list(dict.fromkeys(_reasons(asked, stages))) or list(asked.not_yet(*stages))
+    return few(list(dict.fromkeys(_reasons(asked, stages))) or list(asked.not_yet(*stages)))
+
+
+def few(found: Sequence[str]) -> tuple[str, ...]:
+    """As many reasons as there is room for, and how many more there are."""
     if len(found) <= _MOST:
         return tuple(found)
     rest = len(found) - _MOST + 1

@@ -7,21 +7,20 @@ from engine.constants import INCH, RPM
 from engine.data import table
 from engine.defaults import whole
 from engine.propeller.geometry import CLEARANCES
-from engine.propeller.rotation import hand_for
 from engine.propeller.tolerance import PITCH_TOLERANCES, STATUS, class_outside
+from engine.readiness import readiness
 from engine.stages.engine import EngineAnswers
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
 from engine.stages.unknowns import UNKNOWNS
-from wizard.handover.heads import assumed, cautions, reasons_against
+from wizard.handover.heads import assumed, cautions, few
 from wizard.handover.lines import Asked, answered, given
 from wizard.handover.sheet import Line, Part, Sheet
+from wizard.sheet_choice import SHEETS
 from wizard.stages.propeller import chart
 
-TITLE = "Propeller order"
 _WORDS = table("sheets")["propeller"]
-_STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft")
 _CLASS = PITCH_TOLERANCES["II"]
 """What the bands of the plan allow for."""
 _ASSUMED = (
@@ -39,20 +38,15 @@ _ASSUMED = (
     "propeller.room",
     "shaft.material",
 )
-_NO_HAND = (
-    "The hand is not known: ask the gear's maker which way the output flange turns driving ahead, seen from astern, "
-    "and enter it on the gear page."
-)
 
 
 def propeller_order(asked: Asked) -> Sheet:
     """The sheet for the propeller shop."""
-    reasons = reasons_against(asked, _STAGES)
-    if _screws(asked) == 1 and hand_for(asked.plan.gear.output_turns) is None:
-        reasons = (*reasons, _NO_HAND)
+    (ready,) = (item for item in readiness(asked.assessment) if item.item == "propeller")
+    reasons = few([reason.text for reason in ready.reasons])
     return Sheet(
         key="propeller",
-        title=TITLE,
+        title=SHEETS["propeller"],
         name=asked.plan.name,
         units=asked.units,
         parts=tuple(_parts(asked)),

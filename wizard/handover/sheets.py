@@ -7,15 +7,15 @@ from wizard.handover import engine_enquiry, propeller_order, trial_card, yard
 from wizard.handover.lines import Asked
 from wizard.handover.sheet import Sheet
 
-ORDER_SHEETS: Mapping[str, tuple[str, Callable[[Asked], Sheet]]] = {
-    "propeller": (propeller_order.TITLE, propeller_order.propeller_order),
-    "engine": (engine_enquiry.TITLE, engine_enquiry.engine_enquiry),
-    "yard": (yard.TITLE, yard.yard_sheet),
-    "trial": (trial_card.TITLE, trial_card.trial_card),
+ORDER_SHEETS: Mapping[str, Callable[[Asked], Sheet]] = {
+    "propeller": propeller_order.propeller_order,
+    "engine": engine_enquiry.engine_enquiry,
+    "yard": yard.yard_sheet,
+    "trial": trial_card.trial_card,
 }
-"""Key -> title, and what makes the sheet."""
+"""Key, as in `wizard.sheet_choice.SHEETS` -> what makes the sheet."""
 
 
 def order_sheet(key: str, assessment: Assessment) -> Sheet:
     """One of the order sheets. Raises: KeyError for another key."""
-    return ORDER_SHEETS[key][1](Asked(assessment))
+    return ORDER_SHEETS[key](Asked(assessment))

@@ -9,8 +9,8 @@ from engine.stages.shaft_answers import ShaftAnswers
 from wizard.handover.heads import assumed, cautions, reasons_against
 from wizard.handover.lines import Asked, answered, given
 from wizard.handover.sheet import Line, Part, Sheet, Table
+from wizard.sheet_choice import SHEETS
 
-TITLE = "Yard sheet"
 _WORDS = table("sheets")["yard"]
 _ALIGNMENT = table("bearings")["alignment"]["note"]
 _STAGES = ("engine", "gear", "propeller", "shaft", "fit")
@@ -42,7 +42,7 @@ def yard_sheet(asked: Asked) -> Sheet:
     ]
     return Sheet(
         key="yard",
-        title=TITLE,
+        title=SHEETS["yard"],
         name=asked.plan.name,
         units=asked.units,
         parts=tuple(_parts(asked)),

@@ -12,7 +12,7 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from wizard.screens.dialogs import ESCAPE
-from wizard.sheet_choice import FORMS, Wanted, proposed, sheets
+from wizard.sheet_choice import FORMS, SHEETS, Wanted, proposed
 from wizard.widgets.line_input import LineInput
 
 
@@ -36,7 +36,7 @@ class SheetScreen(ModalScreen[Wanted]):
         """sheet: one that is chosen already; "" asks for it first."""
         super().__init__()
         self._plan_path = plan_path
-        self._sheets, self._forms = dict(sheets()), list(FORMS)
+        self._sheets, self._forms = dict(SHEETS), list(FORMS)
         self._first = sheet if sheet in self._sheets else ""
         self._proposal = str(proposed(plan_path, self._first or next(iter(self._sheets)), self._forms[0]))
         self._confirmed: Path | None = None
@@ -107,15 +107,24 @@ class SheetScreen(ModalScreen[Wanted]):
     @on(Input.Submitted)
     def _accepted(self, event: Input.Submitted) -> None:
         target = Path(event.value.strip()).expanduser()
-        if not event.value.strip() or target.is_dir():
+        wanted = Wanted(self._sheet, self._form, target)
+        if wanted.is_folder and self._sheet != next(iter(self._sheets)):
+            self._say(f"The curves are those of the whole plan: choose that sheet, or another form than {self._form}.")
+        elif wanted.is_folder and target.exists() and not target.is_dir():
+            self._say("That is a file, and the curves are one file each. Write the name of a folder.")
+        elif not event.value.strip() or (target.is_dir() and not wanted.is_folder):
             self._say("Write the name of a file.")
         elif target.suffix == ".toml":
             self._say(f"Names that end in .toml are for plans. Choose another ending: {FORMS[self._form].ending}")
         elif target.exists() and self._confirmed != target:
             self._confirmed = target
-            self._say("That file is there already. Enter again replaces it.")
+            self._say(
+                "That folder is there already. Enter again replaces the curves in it."
+                if wanted.is_folder
+                else "That file is there already. Enter again replaces it."
+            )
         else:
-            self.dismiss(Wanted(self._sheet, self._form, target))
+            self.dismiss(wanted)
 
     def _say(self, sentence: str) -> None:
         self.query_one(".trouble", Static).update(sentence)
