@@ -109,8 +109,8 @@ def text_columns(cells: Sequence[Sequence[str]]) -> list[bool]:
 
 
 def _is_number(text: str) -> bool:
-    """Whether a cell is a number, with or without a unit or a band, or the sign for none."""
-    return text[:1].isdigit() or text[:1] in "+-.("
+    """Whether a cell is a number, with or without a unit or a band, or the sign for none; a list is a text."""
+    return (text[:1].isdigit() or text[:1] in "+-.(") and ";" not in text
 
 
 def _total(widths: Sequence[int]) -> int:
@@ -131,7 +131,7 @@ def _narrowed(widths: Sequence[int], is_text: Sequence[bool], width: int) -> lis
     if _total(narrowed) <= width:
         return narrowed
     half = (width - _GAP) // 2
-    return [min(column, half) if text else column for column, text in zip(widths, is_text, strict=True)]
+    return [min(column, half) for column in widths]
 
 
 def _comfortable(widths: Sequence[int], heads: Sequence[str]) -> list[int]:

@@ -118,3 +118,16 @@ def test_the_mark_stands_in_every_block_and_is_explained_under_the_table(width: 
     assert lines[-1] == "* chosen"
     assert sum(found.startswith("* 2.63") for found in lines) == 4
     assert not any("Chosen" in found for found in lines)
+
+
+def test_a_list_of_numbers_is_wrapped_like_a_text() -> None:
+    speeds = "; ".join(f"{rpm} rpm" for rpm in range(800, 3200, 200))
+    lines = grid_lines(["Name", "Speeds"], [["first", speeds], ["second", "-"]], 77)
+    assert max(map(len, lines)) <= 77
+    assert " ".join(" ".join(lines).split()).count("rpm") == 12
+
+
+def test_even_an_absurd_number_stays_within_the_width() -> None:
+    lines = grid_lines(["Name", "Lost, %"], [["first", "0." + "0" * 90 + "16"]], 77)
+    assert max(map(len, lines)) <= 77
+    assert "".join(lines).count("0") == 91
