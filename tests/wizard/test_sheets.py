@@ -10,9 +10,11 @@ from datetime import date
 from math import pi
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
 
 from engine.answers import unit_of
 from engine.assessment import Assessment, assess
@@ -22,6 +24,8 @@ from engine.plan import Plan, with_row, with_text
 from engine.planfile import load_plan
 from engine.sections.electric import FIGURES
 from tests.conftest import ROOT
+from tests.engine.random_plans import any_plans
+from tests.how_thorough import NIGHTLY
 from wizard.cli import SHEETS as CLI_SHEETS
 from wizard.handover import FORMS, SHEETS, report
 from wizard.handover.sheets import ORDER_SHEETS, order_sheet
@@ -299,6 +303,18 @@ def test_another_form_or_sheet_is_refused(assessments: dict[str, Assessment]) ->
         with pytest.raises(KeyError):
             report(assessments["empty"], form, sheet=sheet)
     assert set(FORMS) == {"text", "markdown", "html", "json", "csv"}
+
+
+@settings(max_examples=300 if NIGHTLY else 3)
+@given(any_plans())
+def test_any_plan_has_all_its_sheets(plan: Plan) -> None:
+    assessment = assess(plan)
+    for sheet in SHEETS:
+        assert max(map(len, report(assessment, "text", sheet=sheet).splitlines())) < 78
+        report(assessment, "markdown", sheet=sheet)
+        json.loads(report(assessment, "json", sheet=sheet))
+        for picture in re.findall("<svg.*?</svg>", report(assessment, "html", sheet=sheet), re.DOTALL):
+            ElementTree.fromstring(picture)
 
 
 @pytest.mark.parametrize("paper", ["A4", "letter"])
