@@ -173,16 +173,30 @@ class BoatsCurves:
 def curves_over_shaft_speed(running: OperatingPoint, speed: Array, shaft_speed: Array) -> BoatsCurves:
     """What one propeller does on each boat over shaft speeds (M,) [rev/s], by straight lines between her speeds.
 
-    running: what it does at boat speeds (S,) [m/s], fields (N, S).
+    running: what it does at boat speeds (S,) [m/s], fields (N, S).   shaft_speed: rising.
+    Where a hump lets the shaft slow as the boat gathers way, the first speed at which it turns so fast counts.
     """
-    turning, delivered = np.asarray(running.shaft_speed), np.asarray(running.delivered_power)
-    speed, power = (
-        np.array([np.interp(shaft_speed, row, of, right=np.nan) for row, of in zip(turning, values, strict=True)])
-        for values in (np.broadcast_to(speed, turning.shape), delivered)
-    )
-    return BoatsCurves(speed, power)
+    turning, power = np.asarray(running.shaft_speed), np.asarray(running.delivered_power)
+    boats, steps = turning.shape
+    # at how many of a boat's speeds the shaft has not turned faster yet: counted where they fall, then summed
+    fastest_yet = np.maximum.accumulate(turning, axis=1)
+    place = np.searchsorted(shaft_speed, fastest_yet) + (shaft_speed.size + 1) * np.arange(boats)[:, None]
+    counts = np.bincount(place.ravel(), minlength=boats * (shaft_speed.size + 1)).reshape(boats, -1)
+    slower = np.cumsum(counts, axis=1)[:, :-1]
+    low = np.clip(slower - 1, 0, steps - 2)
+    ahead = low + steps * np.arange(boats)[:, None]
+
+    def ends(values: Array) -> tuple[Array, Array]:
+        return values.ravel().take(ahead), values.ravel().take(ahead + 1)
+
+    below, above = ends(turning)
+    share = np.where(slower == 0, 0.0, (shaft_speed - below) / (above - below))
+    share = np.where(share > 1.0, np.nan, share)
+    (slow, fast), (less, more) = (speed[low], speed[low + 1]), ends(power)
+    return BoatsCurves(slow + share * (fast - slow), less + share * (more - less))
 
 
 def each_thrust_at(hull: HullCurve, speed: Array) -> Array:
-    """Thrust asked of one propeller [N] of each boat at a speed of her own [m/s], both (N,)."""
-    return np.array([np.interp(at, hull.speed, row) for at, row in zip(speed, hull.thrust, strict=True)])
+    """Thrust asked of one propeller [N] of each boat at a speed of her own [m/s], both (N,); NaN beyond the grid."""
+    thrust, _ = hull.lines.at(speed)
+    return np.where((speed >= hull.speed[0]) & (speed <= hull.speed[-1]), thrust, np.nan)
