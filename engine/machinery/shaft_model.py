@@ -178,12 +178,13 @@ def _matrices(shaft: ElasticShaft, nodes: Array) -> tuple[Array, Array]:
     mass_per_length = shaft.density * pi * shaft.diameter**2 / 4.0
     size = 2 * len(nodes)
     stiffness, mass = np.zeros((size, size)), np.zeros((size, size))
-    for i, h in enumerate(np.diff(nodes)):
-        at = slice(2 * i, 2 * i + 4)
-        stiffness[at, at] += bending / h**3 * _STIFFNESS * _scaled(h)
-        mass[at, at] += mass_per_length * h / 420.0 * _MASS * _scaled(h)
-        if shaft.with_rotary_inertia:
-            mass[at, at] += shaft.density * second_moment / (30.0 * h) * _ROTARY * _scaled(h)
+    h = np.diff(nodes)
+    at = 2 * np.arange(h.size)[:, None] + np.arange(4)
+    element = at[:, :, None], at[:, None, :]  # rows and columns of each element's own matrix in that of the shaft
+    np.add.at(stiffness, element, bending * _of_elements(_STIFFNESS, h, h**-3))
+    np.add.at(mass, element, mass_per_length / 420.0 * _of_elements(_MASS, h, h))
+    if shaft.with_rotary_inertia:
+        np.add.at(mass, element, shaft.density * second_moment / 30.0 * _of_elements(_ROTARY, h, 1.0 / h))
     return stiffness, mass
 
 
@@ -197,7 +198,7 @@ _ROTARY = np.array([[36.0, 3.0, -36.0, 3.0], [3.0, 4.0, -3.0, -1.0], [-36.0, -3.
 """Of a beam element of unit length: stiffness, consistent mass, mass of its tilting; any text on finite elements."""
 
 
-def _scaled(h: float) -> Array:
-    """Slopes count with the element's length."""
-    scale = np.array([1.0, h, 1.0, h])
-    return np.asarray(np.outer(scale, scale))
+def _of_elements(unit: Array, h: Array, factor: Array) -> Array:
+    """The matrix of an element of unit length for elements of lengths h (E,), times a factor (E,); (E, 4, 4)."""
+    scale = np.stack([np.ones_like(h), h, np.ones_like(h), h], axis=-1)  # slopes count with the element's length
+    return np.asarray(factor[:, None, None] * unit * scale[:, :, None] * scale[:, None, :])
