@@ -5,6 +5,8 @@ Shipbuilding Progress 18 (207), 397-415; coefficients from one copy and memory, 
 Checked against: tests/published/test_tank_models.py. The paper's displacement length is taken as the waterline length.
 """
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -87,10 +89,25 @@ def is_anomalous(form: HullForm) -> NDArray[np.bool_]:
 def rising_shares(form: HullForm) -> Array:
     """Residuary resistance over weight [-] at FROUDE_NUMBERS, made to rise with speed from zero (ours)."""
     shares = printed_shares(form)
-    curves = shares.reshape(-1, FROUDE_NUMBERS.size).copy()
+    if shares.ndim == 1:
+        return _rising_curve(tuple(shares.tolist()))
+    return _rising(shares.reshape(-1, FROUDE_NUMBERS.size)).reshape(shares.shape)
+
+
+@lru_cache(maxsize=64)
+def _rising_curve(shares: tuple[float, ...]) -> Array:
+    """The same for the curve of one hull, kept: a boat as described is asked at several sets of speeds. Read-only."""
+    curve: Array = _rising(np.array([shares]))[0]
+    curve.flags.writeable = False
+    return curve
+
+
+def _rising(curves: Array) -> Array:
+    """Curves (N, K) at FROUDE_NUMBERS, made to rise from zero."""
     falling = np.any(np.diff(curves, axis=-1) < 0.0, axis=-1)
-    curves[falling] = rising_fit(curves[falling])
-    return np.maximum(curves, 0.0).reshape(shares.shape)
+    rising = curves.copy()
+    rising[falling] = rising_fit(curves[falling])
+    return np.maximum(rising, 0.0)
 
 
 def resistance_van_oortmerssen_1971(
