@@ -153,7 +153,7 @@ async def test_the_curves_go_into_a_folder_one_file_each(range_path: Path) -> No
         await until(lambda: file_field(app).has_focus, pilot)
         folder.write_text("a file", encoding="utf-8")
         await pilot.press("enter")
-        await until(lambda: "Write the name of a folder." in screen_text(app), pilot)
+        await until(lambda: "That is a file" in screen_text(app), pilot)
         folder.unlink()
         await pilot.press("enter")
         await until(lambda: (folder / "power_curve.csv").exists(), pilot)
