@@ -6,13 +6,17 @@ from typing import Any
 
 from engine.answers import labels, row_tables, shown
 from engine.assessment import Assessment
+from engine.assumptions import assumptions
 from engine.bands import HIGH, LOW
 from engine.entries import entries, tables
 from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
 from engine.migrations import FORMAT
 from engine.plan import QUESTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from engine.readiness import Readiness, readiness
 from wizard.handover.blocks import Block, Document, Grid, Heading, Listing, Pairs, Paragraph, Picture
+from wizard.handover.heads import assumed_from
+from wizard.handover.sheet import ASSUMED
 from wizard.handover.variants import variant_blocks
 from wizard.measures import MEANING, TITLE, measures
 from wizard.stages.plots import chart_of
@@ -41,6 +45,7 @@ def plan_document(assessment: Assessment, on: date | None = None, market: Outcom
     if plan.notes:
         blocks.append(Paragraph(f"Notes: {plan.notes}"))
     blocks += _bands_explained(assessment)
+    blocks += _to_order(assessment)
     blocks += _urgent(assessment)
     blocks += _to_measure(assessment)
     for number, stage in enumerate(STAGES, start=1):
@@ -49,6 +54,7 @@ def plan_document(assessment: Assessment, on: date | None = None, market: Outcom
         if stage == "propeller" and market is not None:
             blocks += _market_blocks(market, plan.units)
     blocks += variant_blocks(assessment)
+    blocks += _assumed(assessment)
     blocks.append(Heading(2, "Cautions"))
     blocks.append(Listing(tuple(("", caution.text) for caution in CAUTIONS.values())))
     return Document(f"Repower plan: {plan.name}", tuple(blocks))
@@ -59,6 +65,27 @@ def _state(assessment: Assessment) -> str:
     if missing:
         return f"This plan is not complete. Still open: {', '.join(missing)}."
     return "Every stage of this plan has been worked out."
+
+
+def _to_order(assessment: Assessment) -> Iterator[Block]:
+    """Go or not yet for each thing that is ordered."""
+    yield Heading(2, "Ready to order?")
+    yield Listing(tuple((item.item, _go_words(item)) for item in readiness(assessment)))
+
+
+def _go_words(item: Readiness) -> str:
+    notes = f", with {item.notes} to look at first" if item.notes else ""
+    if item.go:
+        return f"go{notes}."
+    return f"not yet{notes}. {' '.join(reason.text for reason in item.reasons)}"
+
+
+def _assumed(assessment: Assessment) -> Iterator[Block]:
+    """What the numbers rest on that was not said."""
+    found = assumptions(assessment)
+    if found:
+        yield Heading(2, ASSUMED)
+        yield Listing(tuple((f"{each.stage}", f"{each.label}: {each.text} ({assumed_from(each)})") for each in found))
 
 
 def _urgent(assessment: Assessment) -> Iterator[Block]:

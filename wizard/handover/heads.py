@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 
-from engine.entries import is_given
+from engine.assumptions import Assumption as Assumed
+from engine.assumptions import assumptions
 from engine.findings import Verdict
 from engine.machinery.cautions import CAUTIONS
-from engine.plan import entry_at, page_of, text_at, value_at
+from engine.plan import entry_at, page_of
 from engine.sections.electric import FIGURES
 from wizard.handover.lines import Asked
 from wizard.handover.sheet import Assumption
@@ -54,22 +55,22 @@ def _first_sentence(text: str) -> str:
 def assumed(asked: Asked, paths: Sequence[str]) -> tuple[Assumption, ...]:
     """Of these fields, those that stand on a default or a guess.
 
-    paths: of fields; one that begins with "chosen." is of the chosen candidate, and is left out where that has none.
+    paths: of fields; one that begins with "chosen." is of the chosen candidate.
     """
-    return tuple(each for path in paths for each in _assumption(asked, path))
+    place = "" if asked.item is None else f"{asked.item_path}."
+    wanted = {f"{place}{path.removeprefix(_CHOSEN)}" if path.startswith(_CHOSEN) else path for path in paths}
+    return tuple(
+        Assumption(each.label, each.text, assumed_from(each))
+        for each in assumptions(asked.assessment)
+        if each.path in wanted
+    )
 
 
-def _assumption(asked: Asked, path: str) -> Iterator[Assumption]:
-    if path.startswith(_CHOSEN):
-        if asked.item is None or not hasattr(asked.item, path.removeprefix(_CHOSEN)):
-            return
-        path = f"{asked.item_path}.{path.removeprefix(_CHOSEN)}"
-    entry = entry_at(path)
-    if path in asked.plan.not_known:
-        value = text_at(asked.guessed, path) or "nothing"
-        yield Assumption(entry.label, value, "not known: what is usual for such boats; settle it before you order")
-    elif not is_given(value_at(asked.plan, path)) and entry.default:
-        yield Assumption(entry.label, entry.default, f"default: {entry.default_source}")
+def assumed_from(each: Assumed) -> str:
+    """Where it is from, and what to do about a guess."""
+    if each.is_guess:
+        return f"not known: what is usual for such boats, {each.source}; settle it before you order"
+    return f"default: {each.source}"
 
 
 def cautions(*names: str) -> tuple[str, ...]:

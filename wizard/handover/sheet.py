@@ -26,6 +26,7 @@ from wizard.tables import table_cells
 
 NOT_YET = "not yet"
 NOT_GIVEN = "not given"
+ASSUMED = "Assumed, because the plan does not say"
 
 
 @dataclass(frozen=True)
@@ -127,7 +128,7 @@ def sheet_document(sheet: Sheet, on: date | None = None) -> Document:
             narrow = []
         else:
             narrow += _part_blocks(part, sheet.units)
-    narrow += [Heading(2, "Assumed, because the plan does not say"), _assumed_block(sheet)] if sheet.assumed else []
+    narrow += [Heading(2, ASSUMED), _assumed_block(sheet)] if sheet.assumed else []
     narrow += [Heading(2, "Cautions"), Listing(tuple(("", caution) for caution in sheet.cautions))]
     return Document(title, (*blocks, Columns(tuple(narrow))), is_one_page=True)
 
