@@ -61,13 +61,6 @@ class TrialRun:
         what="Over the same stretch on the opposite course, straight after. The mean of both is free of a steady current.",
         changes="A single run carries the current with it and counts for less.",
     )
-    measured: str | None = choice(
-        "A single speed was taken as",
-        WAYS_TO_MEASURE_SPEED,
-        default="one run over the ground",
-        default_source="what a single speed usually is",
-        what="Only where the other way is empty: a mean that you have formed yourself, or a log through the water.",
-    )
     throttle: str | None = choice(
         "Throttle",
         THROTTLES,
@@ -95,6 +88,13 @@ class TrialRun:
         "in Hg",
         between=("0 kPa", "60 kPa"),
         what="At the tapping behind the turbocharger or manifold.",
+    )
+    measured: str | None = choice(
+        "A single speed was taken as",
+        WAYS_TO_MEASURE_SPEED,
+        default="one run over the ground",
+        default_source="what a single speed usually is",
+        what="Only where the other way is empty: a mean that you have formed yourself, or a log through the water.",
     )
     note: str = words("Note", what="Wind, sea, vibration, anything odd.")
 
