@@ -55,15 +55,12 @@ def try_on_boats(
     each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
     dragged = np.asarray(open_water.zero_thrust_advance_ratio)[:, 0]
     power, rated = output * drive.power_at_propeller, drive.engine.rated_speed
-    crossing = np.asarray(point_at_power(each, diameter, power, hull, dragged).point.shaft_speed)
-    reaches_rated = crossing >= rated / ratio
-    if np.isnan(crossing).any():
-        reaches_rated = reaches_shaft_speed(each, diameter, power, rated / ratio, hull, dragged)
+    crossing = point_at_power(each, diameter, power, hull, dragged).point.shaft_speed
     return BoatsTrial(
         meeting.shaft_speed(share),
         meeting.boat_speed(share),
         np.asarray(light_running_margin(crossing, rated / ratio)),
-        reaches_rated,
+        reaches_shaft_speed(each, diameter, power, rated / ratio, hull, dragged),
     )
 
 
