@@ -101,7 +101,7 @@ def _advance_ratio_for_thrust(open_water: OpenWater, loading: Array) -> Array:
 
     Newton steps from the root of the quadratic that differs least from the cubic between 0 and the J of zero thrust.
     """
-    c0, c1, c2, c3 = np.moveaxis(open_water.thrust_cubic, -1, 0)
+    c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(open_water.thrust_cubic, -1, 0))
     high = np.asarray(open_water.zero_thrust_advance_ratio)
     is_still = loading > _ENDLESS_LOADING
     C = np.where(is_still | (loading < 0.0), np.nan, loading)
@@ -115,7 +115,7 @@ def _advance_ratio_for_thrust(open_water: OpenWater, loading: Array) -> Array:
         rest = cube + square
         return (rest * J + c1) * J + c0, (2.0 * rest + cube) * J + c1
 
-    J = only_root(thrust_to_spare, np.zeros(start.shape), np.broadcast_to(high, start.shape), start)
+    J = only_root(thrust_to_spare, np.zeros_like(start), np.broadcast_to(high, start.shape), start)
     return np.where(is_still, np.where(np.isnan(high), np.nan, 0.0), J)
 
 

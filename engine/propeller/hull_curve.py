@@ -104,11 +104,14 @@ def hull_curve(
     Returns: curve with leading axes as those of resistance and interaction.
     Source: definitions of w and t; inclined shaft by components of inflow and thrust.
     """
+    # the curves lie in memory speed by speed: what each boat has of her own then meets a row of boats, which numpy
+    # takes in one sweep, where a row of speeds to each boat would be a thousand short ones
+    force = np.asfortranarray(resistance, dtype=float)
     cosine = np.cos(np.asarray(shaft_angle, dtype=float))
     share = (1.0 - np.asarray(interaction.thrust_deduction)) * cosine * propellers
     return HullCurve(
         np.asarray(speed, dtype=float),
-        np.asarray(resistance, dtype=float) / share[..., None],
+        force / share[..., None],
         (1.0 - np.asarray(interaction.wake_fraction)) * cosine,
         interaction.relative_rotative_efficiency,
         density,

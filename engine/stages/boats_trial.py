@@ -105,7 +105,7 @@ class _Running:
         """Boat speed, shaft speed, power demanded and power to spare at grid speeds, each (N, M)."""
         speed = self.hull.speed[index]
         each = np.broadcast_to(index, (len(self.output), index.shape[1]))
-        thrust = np.take_along_axis(self.hull.thrust, each, axis=1)
+        thrust = np.take_along_axis(self.hull.thrust.T, each.T, axis=0).T  # lies speed by speed, as the curves do
         point = boats_points_for(self.open_water, self.diameter, self.hull, speed, thrust)
         turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
         full_load = self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio)

@@ -52,4 +52,5 @@ def boats_points_for(
     advance, rotative = (
         np.asarray(value)[..., None] for value in (hull.advance_fraction, hull.relative_rotative_efficiency)
     )
-    return shaft_speed_for_thrust(open_water, diameter, thrust, speed * advance, hull.density, rotative)
+    advance_speed = np.multiply(speed, advance, order="F")  # as the thrusts lie
+    return shaft_speed_for_thrust(open_water, diameter, thrust, advance_speed, hull.density, rotative)
