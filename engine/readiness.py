@@ -136,7 +136,7 @@ def _against_engine(assessment: Assessment) -> Iterator[Reason]:
     chosen = plan.engine.selected
     if len(plan.engine.all) > 1 and not any(item.name == plan.engine.chosen for item in plan.engine.all):
         first = "" if chosen is None else f" The first, {chosen.name or 'without a name'}, stands in."
-        yield Reason(f"None of the candidates is chosen.{first}", "engine.chosen")
+        yield Reason(f"No candidate is chosen.{first}", "engine.chosen")
 
 
 def _chosen_place(plan: Plan) -> str:

@@ -23,6 +23,7 @@ from engine.stages.fit_answers import Check
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.log_findings import trial_log_findings
+from engine.stages.logbook import Logbook
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.seasons import Cleaning, Seasons, cleaning_of, season_findings, season_rows, seasons_of
@@ -75,8 +76,11 @@ class _Page:
     @cached_property
     def fitted(self) -> LoggedDrive | None:
         """What was fitted, once the trial has a run or a season; None while that is not known."""
-        has_log = self.plan.trial.run or self.plan.trial.season
-        return LoggedDrive.fitted(self.plan, self.hull.water) if has_log else None
+        return LoggedDrive.fitted(self.plan, self.hull.water) if self._has_log else None
+
+    @property
+    def _has_log(self) -> bool:
+        return bool(self.plan.trial.run or self.plan.trial.season)
 
     @property
     def cruise(self) -> Array:
@@ -177,7 +181,7 @@ class _Page:
             cruise_burn_l_per_h=self.drive.if_fuel(burns),
             cruise_burn_after_l_per_h=None if burns_after is None else self.drive.if_fuel(burns_after),
             rise_fraction=None if seasons is None else seasons.rise,
-            clean_after=self.cleaning.months,
+            clean_after_months=self.cleaning.months,
             predicted=tuple(self._predicted(fleet)),
             runs=tuple(self._runs(fleet)),
             causes=() if diagnosis is None else tuple(cause_rows(diagnosis)),
@@ -251,27 +255,30 @@ class _Page:
                 f"{TRIAL_CONDITIONS}",
                 "general practice, from memory",
             )
-        elif self.fitted is None:
+        if self._has_log and self.fitted is None:
             yield look(
-                "The trial is not read yet: say which ratio, diameter and pitch were fitted, with a pitch that the "
-                f"series of tested propellers describes. The plan has {self.propeller.size} and a ratio of "
-                f"{self.gear.ratio:g}.",
+                "What you have read after the repower is not used yet: say which ratio, diameter and pitch were "
+                "fitted, with a pitch that the series of tested propellers describes. The plan has "
+                f"{self.propeller.size} and a ratio of {self.gear.ratio:g}.",
                 _COMPARED,
                 "trial.gear_ratio",
             )
-        else:
-            if self.verdict is not None:
-                yield from propeller_findings(say, self.verdict, self.diagnosis)
-            if self.diagnosis is not None:
-                yield cause_finding(self.diagnosis)
-            yield from self._change_findings()
-            yield from self._other_wheel_findings()
-            yield from trial_log_findings(book)
-            yield from fairness_findings(plan, book.readings)
-            yield from (check.finding for check in self._checks if check.finding is not None)
-            yield from vibration_findings(plan)
+        elif plan.trial.run:
+            yield from self._trial_findings(say, book)
         if self.seasons is not None:
             yield from season_findings(plan, self.seasons, self.cleaning)
+
+    def _trial_findings(self, say: Wording, book: Logbook) -> Iterator[Finding]:
+        if self.verdict is not None:
+            yield from propeller_findings(say, self.verdict, self.diagnosis)
+        if self.diagnosis is not None:
+            yield cause_finding(self.diagnosis)
+        yield from self._change_findings()
+        yield from self._other_wheel_findings()
+        yield from trial_log_findings(book)
+        yield from fairness_findings(self.plan, book.readings)
+        yield from (check.finding for check in self._checks if check.finding is not None)
+        yield from vibration_findings(self.plan)
 
     def _change_findings(self) -> Iterator[Finding]:
         """What the trial has changed in the plan."""

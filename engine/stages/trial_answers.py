@@ -72,7 +72,7 @@ class TrialAnswers:
     rise_fraction: Band | None = maybe(
         "More rpm for the same speed, a month uncleaned", only_known=True, over_boats=False
     )
-    clean_after: float | None = maybe("Months after which cleaning pays", only_known=True)
+    clean_after_months: float | None = maybe("Months after which cleaning pays", only_known=True)
     predicted: tuple[PredictedRow, ...] = table("Expected before the trial, clean and calm")
     runs: tuple[RunRow, ...] = table("The runs, beside what was expected at that engine speed")
     causes: tuple[CauseRow, ...] = table("What explains the trial")

@@ -75,7 +75,7 @@ def test_a_plan_that_lacks_nothing_is_a_go_with_its_second_looks_counted(sound: 
         ("hull.hull_draft", "?", "engine", "not known, only guessed"),
         ("speed.top", "?", "engine", "not known, only guessed"),
         ("engine.candidate.0.rated_power", "", "engine", "Still missing: Rated power"),
-        ("engine.chosen", "", "engine", "None of the candidates is chosen"),
+        ("engine.chosen", "", "engine", "No candidate is chosen"),
         ("gear.ratios", "", "gear", "Still missing: Ratios"),
         ("gear.ratios", "?", "gear", "not known, only guessed"),
         ("gear.output_turns", "", "gear", "which way the gear's output turns"),

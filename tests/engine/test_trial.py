@@ -272,9 +272,11 @@ def test_the_later_pages_are_told_of_another_wheel(tried: Assessment) -> None:
 
 
 def test_a_trial_that_cannot_be_read_says_what_it_wants(launch: Plan) -> None:
+    plan = with_row(launch, "trial.season", {"day": "2026-06-01", "engine_speed": "1800 rpm", "speed": "5 kn"})
+    assert any("is not used yet" in each.text for each in assess(plan).outcomes["trial"].findings)
     plan = with_row(launch, "trial.run", {"engine_speed": "1800 rpm", "speed": "5 kn", "speed_back": "5.4 kn"})
     found = assess(plan).outcomes["trial"]
-    (said,) = (each for each in found.findings if "The trial is not read yet" in each.text)
+    (said,) = (each for each in found.findings if "is not used yet" in each.text)
     assert found.answers.size in said.text
     assert found.answers.runs == ()
     none = assess(launch).outcomes["trial"]
