@@ -17,7 +17,7 @@ from engine.machinery.sea_trial import TRIAL_CONDITIONS, propeller_slip
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.boats import Boats, boats_of
-from engine.stages.drive import Drive
+from engine.stages.drive import DieselDrive, Drive
 from engine.stages.engine import EngineAnswers
 from engine.stages.fit_answers import Check
 from engine.stages.gear_answers import GearAnswers
@@ -272,7 +272,7 @@ class _Page:
         if self.verdict is not None:
             yield from propeller_findings(say, self.verdict, self.diagnosis)
         if self.diagnosis is not None:
-            yield cause_finding(self.diagnosis)
+            yield cause_finding(self.diagnosis, not isinstance(self.drive, DieselDrive))
         yield from self._change_findings()
         yield from self._other_wheel_findings()
         yield from trial_log_findings(book)

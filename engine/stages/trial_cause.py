@@ -148,10 +148,28 @@ _TO_DO = {
     "propeller": "Have the pitch and the diameter of the wheel measured before anything is changed.",
     "engine": "Look at fuel, air filter, back pressure, throttle travel and turbocharger first: a propeller cannot "
     "mend an engine that does not give its power.",
+    "motor": "Look at the voltage under load, the limits set in the controller and its temperature first: a propeller "
+    "cannot mend a motor that does not give its power.",
+}
+_IS_WELCOME = {
+    "hull": "That is no fault, if depth and current were fair: power and range follow on their pages.",
+    "engine": "That is no fault; check the tachometer all the same, for one that reads high looks like this.",
 }
 
 
-def cause_finding(diagnosis: Diagnosis) -> Finding:
+def _to_do(suspect: Suspect, is_electric: bool) -> str:
+    """What to do about the likeliest explanation."""
+    if _is_welcome(suspect):
+        return _IS_WELCOME[suspect.cause]
+    return _TO_DO["motor" if is_electric and suspect.cause == "engine" else suspect.cause]
+
+
+def _is_welcome(suspect: Suspect) -> bool:
+    """Whether it is better than the plan has it: a hull that drags less, an engine that gives more."""
+    return (suspect.cause == "hull" and suspect.size < 0.0) or (suspect.cause == "engine" and suspect.size > 0.0)
+
+
+def cause_finding(diagnosis: Diagnosis, is_electric: bool = False) -> Finding:
     """One sentence on what explains the trial."""
     leader, next_one = diagnosis.suspects[:2]
     if leader.cause == NOTHING:
@@ -163,7 +181,10 @@ def cause_finding(diagnosis: Diagnosis) -> Finding:
             SOURCE,
         )
     if diagnosis.is_clear:
-        text = f"What explains the trial is {_LABELS[leader.cause]}: {_size_words(leader)}. {_TO_DO[leader.cause]}"
+        to_do = _to_do(leader, is_electric)
+        text = f"What explains the trial is {_LABELS[leader.cause]}: {_size_words(leader)}. {to_do}"
+        if _is_welcome(leader):
+            return fits(text, SOURCE)
     else:
         other = _size_words(next_one)
         text = (

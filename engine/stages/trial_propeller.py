@@ -99,10 +99,16 @@ def propeller_findings(say: Wording, verdict: Judged, diagnosis: Diagnosis | Non
         f"{words}; {wanted}. The propeller wants {amount} {'less' if is_short else 'more'} pitch, its diameter as it "
         f"is: {_why(is_short)} {_how(verdict.change)}"
     )
-    if diagnosis is not None and diagnosis.is_clear and diagnosis.leader.cause in ("hull", "engine"):
+    if diagnosis is not None and diagnosis.is_clear and _comes_first(diagnosis, is_short):
         text += f" Not before the {diagnosis.leader.cause} has been looked at, which explains the trial better."
     say_it = stop if verdict.reached < (FULL_THROTTLE_LOW - _JUST_SHORT) * verdict.rated else look
     yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")
+
+
+def _comes_first(diagnosis: Diagnosis, is_short: bool) -> bool:
+    """Whether a hull that drags or an engine that is weak is what holds the engine down."""
+    cause, size = diagnosis.leader.cause, diagnosis.leader.size
+    return is_short and ((cause == "hull" and size > 0.0) or (cause == "engine" and size < 0.0))
 
 
 def _why(is_short: bool) -> str:

@@ -11,12 +11,13 @@ import pytest
 from engine.assessment import Assessment
 from engine.bands import Band
 from engine.constants import HOUR, INCH, KNOT, LITRE, RPM
+from engine.diagnosis import Diagnosis, Suspect
 from engine.findings import Verdict
 from engine.plan import Plan, text_at, value_at, with_row, with_text
 from engine.planfile import load_plan
 from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.trial_boats import TrialBoats
-from engine.stages.trial_cause import cause_of
+from engine.stages.trial_cause import cause_finding, cause_of
 from engine.stages.trial_checks import fairness_findings, trial_checks, vibration_findings
 from engine.stages.trial_propeller import judged, propeller_findings
 from engine.stages.wording import Wording
@@ -58,6 +59,19 @@ def test_what_is_wrong_with_a_hidden_boat_is_found(
     rng = np.random.default_rng(5)
     found = [cause_of(yard.expected, yard.readings(boat, faults, rng)) for boat in hidden]
     assert sum(each is not None and each.leader.cause == cause for each in found) >= 8
+
+
+def test_what_is_better_than_planned_is_no_fault_and_a_motor_has_no_air_filter() -> None:
+    def said(cause: str, size: float, is_electric: bool = False) -> Any:
+        suspects = (Suspect(cause, 0.9, size), Suspect("nothing", 0.1, 0.0))
+        return cause_finding(Diagnosis(suspects), is_electric)
+
+    assert said("hull", -0.1).verdict is Verdict.FITS
+    assert "no fault" in said("engine", 0.1).text
+    assert said("hull", 0.1).verdict is Verdict.LOOK
+    assert "air filter" in said("engine", -0.1).text
+    assert "voltage under load" in said("engine", -0.1, is_electric=True).text
+    assert "measured before anything is changed" in said("propeller", -0.1).text
 
 
 def test_a_sound_boat_is_seldom_accused(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
