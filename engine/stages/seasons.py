@@ -146,6 +146,7 @@ def season_rows(seasons: Seasons) -> Iterator[SeasonRow]:
             speed_kn=reading.speed / KNOT,
             clean_rpm=reading.clean.scaled(1.0 / RPM),
             rise_fraction=float(np.expm1(reading.rise)),
+            since_first_months=12.0 * reading.years,
         )
 
 

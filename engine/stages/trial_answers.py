@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.answers import answer, maybe, table
+from engine.answers import answer, detail, maybe, table
 from engine.bands import Band
 from engine.stages.fit_answers import CheckRow
 
@@ -51,6 +51,7 @@ class SeasonRow:
     speed_kn: float = answer("Boat speed")
     clean_rpm: Band = answer("Clean, she needs", digits=4)
     rise_fraction: float = answer("More rpm")
+    since_first_months: float = detail("Months since the first reading")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -14,7 +14,7 @@ from tests.wizard.contrast import contrast, triplet
 from tests.wizard.fakes import stage_answers
 from wizard.charts import MARKERS, NOTHING, SERIES_COLOURS, Chart, Cursor, Series, draw, in_theme, markers
 from wizard.rulers import Rulers, draw_rulers
-from wizard.stages import costs, fit, gear, power, propeller, shaft
+from wizard.stages import costs, fit, gear, power, propeller, shaft, trial
 from wizard.stages import range as range_page
 from wizard.stages.plots import chart_of
 from wizard.stages.scales import column
@@ -345,3 +345,18 @@ def test_the_table_of_a_small_room_follows_the_cursor(lead: int | None) -> None:
 def _plain(text: str) -> str:
     parts = text.split("\x1b[")
     return parts[0] + "".join(part.partition("m")[2] for part in parts[1:])
+
+
+def test_the_trial_plot_shows_the_runs_and_later_the_seasons() -> None:
+    answers = stage_answers("trial")
+    run, reading = answers.runs[0], answers.seasons[0]
+    alone = replace(answers, runs=(run,), seasons=())
+    first = trial.chart(alone, "metric")
+    assert [series.name for series in first.series] == ["expected", "its band", "your runs"]
+    assert first.series[2].points() == [(run.engine_rpm, run.speed_kn)]
+    read = ((0.0, 0.0), (2.0, 0.02), (12.0, 0.05))
+    seasons = tuple(replace(reading, since_first_months=month, rise_fraction=rise) for month, rise in read)
+    (shown,) = trial.chart(replace(alone, seasons=seasons), "metric").series
+    assert [x for x, _ in shown.points()] == [0.0, 2.0, 12.0]
+    assert [y for _, y in shown.points()] == pytest.approx([0.0, 2.0, 5.0])
+    assert trial.chart(replace(alone, seasons=seasons[:2]), "metric").title == first.title
