@@ -97,12 +97,12 @@ class TestHiddenBoats:
     def test_the_band_covers_the_truth_of_eight_in_ten_and_is_half_as_wide(
         self, workshop: Workshop, nightly: bool
     ) -> None:
-        """200 hidden boats, or the first 64 of them, four rows each: rpm read to 1 %, speed to 0.1 kn, an unchecked
+        """200 hidden boats, or the first 32 of them, four rows each: rpm read to 1 %, speed to 0.1 kn, an unchecked
         tachometer."""
         boats, noise = np.random.default_rng(1), np.random.default_rng(20261125)
         prior = workshop.prior.band(workshop.power(workshop.prior.scores))
         covered, widths = [], []
-        for _ in range(200 if nightly else 64):
+        for _ in range(200 if nightly else 32):
             hidden = boats.standard_normal((1, len(UNKNOWNS)))
             through_water = np.array(SPEEDS_KN) - noise.normal(0.0, 0.10, 4)
             rpm = workshop.rpm(hidden, through_water) * np.exp(noise.normal(0.0, 0.01, 4))
@@ -113,7 +113,7 @@ class TestHiddenBoats:
             covered.append(band.low <= workshop.power(hidden)[0] <= band.high)
             widths.append((band.high - band.low) / (prior.high - prior.low))
         # 1 to 3 in a hundred by other draws: a hidden boat may be so odd that her log reads like a faulty tachometer
-        assert len(covered) >= (190 if nightly else 61)
+        assert len(covered) >= (190 if nightly else 30)
         assert abs(np.mean(covered) - 0.8) <= 2.1 * math.sqrt(0.8 * 0.2 / len(covered))
         assert np.mean(widths) <= 0.5
 
