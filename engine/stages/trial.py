@@ -13,6 +13,7 @@ from engine.defaults import whole, word
 from engine.diagnosis import Diagnosis
 from engine.findings import Finding, Outcome, fits, look
 from engine.fleet import Fleet, thinned
+from engine.hull.consensus import Consensus, consensus
 from engine.machinery.sea_trial import TRIAL_CONDITIONS, propeller_slip
 from engine.numeric import Array
 from engine.plan import Plan
@@ -26,6 +27,7 @@ from engine.stages.log_findings import trial_log_findings
 from engine.stages.logbook import Logbook
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades
 from engine.stages.propeller_answers import PropellerAnswers
+from engine.stages.resistance import methods_in_use
 from engine.stages.seasons import Cleaning, Seasons, cleaning_of, season_findings, season_rows, seasons_of
 from engine.stages.speed import SpeedAnswers
 from engine.stages.stock import size_words, stock_steps
@@ -59,7 +61,8 @@ def assess_trial(
 ) -> Outcome[TrialAnswers]:
     """The expected speeds and consumption, and the trial beside them."""
     page = _Page(plan, hull, speed, engine.drive, gear, propeller)
-    return Outcome(page.answers(), tuple(page.findings()))
+    answers = page.answers()
+    return Outcome(answers, tuple(page.findings(answers)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -113,17 +116,22 @@ class _Page:
             return None
         return self._boats(self.hull.fleet, self.hull.boats, replace(self.fitted, months=0.0))
 
+    @cached_property
+    def opinion(self) -> Consensus:
+        """The methods in use over the speeds of the plan, on the boat as described."""
+        return consensus(self.hull.form, self.speed.curve.speed, self.hull.water, methods_in_use(self.plan))
+
     def _boats(self, fleet: Fleet, boats: Boats, fitted: LoggedDrive | None = None) -> TrialBoats | None:
         fitted = fitted or self.fitted
         if fitted is None:
             return None
-        return TrialBoats.of(self.plan, self.hull, self.speed, fitted, self.drive, fleet, boats)
+        return TrialBoats.of(self.plan, self.hull, self.opinion, fitted, self.drive, fleet, boats)
 
     def _few(self, every: TrialBoats) -> TrialBoats:
         """Fewer of the boats, where many faults or pitches are tried on them."""
         fleet = thinned(every.fleet, DIAGNOSED_BOATS)
         boats = boats_of(self.plan, self.hull.water, scores_of(fleet.scores))
-        return TrialBoats.of(self.plan, self.hull, self.speed, every.fitted, self.drive, fleet, boats)
+        return TrialBoats.of(self.plan, self.hull, self.opinion, every.fitted, self.drive, fleet, boats)
 
     @property
     def sound(self) -> tuple[Reading, ...]:
@@ -157,13 +165,10 @@ class _Page:
 
     def answers(self) -> TrialAnswers:
         fleet = self.before.fleet if self.before is not None else self.hull.fleet
-        is_after = self.hull.before_trial is not None and self.after is not None
         turns, burns = _at_cruise(self.expected, self.cruise, fleet)
-        turns_after, burns_after = (
-            _at_cruise(self.after.as_fitted, self.cruise, self.after.fleet)
-            if is_after and self.after is not None
-            else (None, None)
-        )
+        turns_after = burns_after = None
+        if self.hull.before_trial is not None and self.after is not None:
+            turns_after, burns_after = _at_cruise(self.after.as_fitted, self.cruise, self.after.fleet)
         size, ratio = self._size
         verdict, diagnosis, seasons = self.verdict, self.diagnosis, self.seasons
         change = None if verdict is None else verdict.change
@@ -247,7 +252,7 @@ class _Page:
                 counts="yes" if why is None else f"no: {why}",
             )
 
-    def findings(self) -> Iterator[Finding]:
+    def findings(self, answers: TrialAnswers) -> Iterator[Finding]:
         plan, say, book = self.plan, Wording(self.plan.units), self.hull.trial
         if not plan.trial.run:
             yield fits(
@@ -264,36 +269,21 @@ class _Page:
                 "trial.gear_ratio",
             )
         elif plan.trial.run:
-            yield from self._trial_findings(say, book)
+            yield from self._trial_findings(say, book, answers)
         if self.seasons is not None:
             yield from season_findings(plan, self.seasons, self.cleaning)
 
-    def _trial_findings(self, say: Wording, book: Logbook) -> Iterator[Finding]:
+    def _trial_findings(self, say: Wording, book: Logbook, answers: TrialAnswers) -> Iterator[Finding]:
         if self.verdict is not None:
             yield from propeller_findings(say, self.verdict, self.diagnosis)
         if self.diagnosis is not None:
             yield cause_finding(self.diagnosis, not isinstance(self.drive, DieselDrive))
-        yield from self._change_findings()
+        yield from _change_findings(answers)
         yield from self._other_wheel_findings()
         yield from trial_log_findings(book)
         yield from fairness_findings(self.plan, book.readings)
         yield from (check.finding for check in self._checks if check.finding is not None)
         yield from vibration_findings(self.plan)
-
-    def _change_findings(self) -> Iterator[Finding]:
-        """What the trial has changed in the plan."""
-        if self.before is None or self.after is None or self.hull.before_trial is None:
-            return
-        (before, _), (after, _) = (
-            _at_cruise(boats.as_fitted, self.cruise, boats.fleet) for boats in (self.before, self.after)
-        )
-        if before.is_known and after.is_known:
-            yield fits(
-                f"The trial weighs the boats again: engine speed at cruise was {before.best:.0f} rpm "
-                f"({before.low:.0f} to {before.high:.0f}), and is {after.best:.0f} rpm ({after.low:.0f} to "
-                f"{after.high:.0f}) now. Power, range and cost follow on their pages.",
-                "the plausible boats weighed by how well each explains the runs",
-            )
 
     def _other_wheel_findings(self) -> Iterator[Finding]:
         """Whether the other pages reckon with what was fitted."""
@@ -315,3 +305,15 @@ def _at_cruise(tried: Tried, cruise: Array, fleet: Fleet) -> tuple[Band, Band]:
     """Engine speed [rpm] and consumption of one engine at the cruising speed."""
     turns, burns = tried.at(cruise)
     return fleet.band(turns[:, 0] / RPM), fleet.band(burns[:, 0])
+
+
+def _change_findings(answers: TrialAnswers) -> Iterator[Finding]:
+    """What the trial has changed in the plan."""
+    before, after = answers.cruise_rpm, answers.after_cruise_rpm
+    if after is not None and before.is_known and after.is_known:
+        yield fits(
+            f"The trial weighs the boats again: engine speed at cruise was {before.best:.0f} rpm "
+            f"({before.low:.0f} to {before.high:.0f}), and is {after.best:.0f} rpm ({after.low:.0f} to "
+            f"{after.high:.0f}) now. Power, range and cost follow on their pages.",
+            "the plausible boats weighed by how well each explains the runs",
+        )

@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from engine.fleet import Fleet
-from engine.hull.consensus import consensus
+from engine.hull.consensus import Consensus
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller.hull_curve import HullCurve
@@ -17,8 +17,6 @@ from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
 from engine.stages.logged_drive import LoggedDrive, logged_resistance
 from engine.stages.propulsion import boats_hull_curve, boats_points
-from engine.stages.resistance import methods_in_use
-from engine.stages.speed import SpeedAnswers
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,17 +74,15 @@ class TrialBoats:
         cls,
         plan: Plan,
         hull: HullAnswers,
-        speed: SpeedAnswers,
+        opinion: Consensus,
         fitted: LoggedDrive,
         drive: Drive,
         fleet: Fleet,
         boats: Boats,
     ) -> "TrialBoats":
-        """The boats of a fleet at the trial, over the speeds of the plan."""
-        grid = speed.curve.speed
-        opinion = consensus(hull.form, grid, hull.water, methods_in_use(plan))
+        """The boats of a fleet at the trial, over the speeds of an opinion of the boat as described."""
         resistance = logged_resistance(plan, fitted, boats, hull.form, opinion, hull.water)
-        return cls(plan, fleet, boats, float(hull.water.density), grid, resistance, fitted, drive)
+        return cls(plan, fleet, boats, float(hull.water.density), opinion.speed, resistance, fitted, drive)
 
     @property
     def as_fitted(self) -> Tried:

@@ -29,7 +29,7 @@ def yard(launch: Plan) -> Yard:
 def clean(yard: Yard) -> TrialBoats:
     fleet, boats = yard.hull.fleet, yard.hull.boats
     assert isinstance(yard.hull, HullAnswers)
-    return TrialBoats.of(yard.plan, yard.hull, yard.speed, yard.fitted, yard.engine.drive, fleet, boats)
+    return TrialBoats.of(yard.plan, yard.hull, yard.opinion, yard.fitted, yard.engine.drive, fleet, boats)
 
 
 @pytest.fixture(scope="module")

@@ -9,10 +9,12 @@ import numpy as np
 from engine.assessment import Assessment
 from engine.constants import HOUR, KNOT, LITRE, RPM
 from engine.fleet import Fleet, thinned
+from engine.hull.consensus import Consensus, consensus
 from engine.numeric import Array
 from engine.plan import Plan, with_row, with_text
 from engine.stages.boats import boats_of
 from engine.stages.logged_drive import TWO_RUNS, LoggedDrive, Reading
+from engine.stages.resistance import methods_in_use
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.unknowns import scores_of
 
@@ -52,10 +54,14 @@ class Yard:
         assert fitted is not None
         return fitted
 
+    @cached_property
+    def opinion(self) -> Consensus:
+        return consensus(self.hull.form, self.speed.curve.speed, self.hull.water, methods_in_use(self.plan))
+
     def boats(self, fleet: Fleet) -> TrialBoats:
         """A fleet of this plan at its trial."""
         boats = boats_of(self.plan, self.hull.water, scores_of(fleet.scores))
-        return TrialBoats.of(self.plan, self.hull, self.speed, self.fitted, self.engine.drive, fleet, boats)
+        return TrialBoats.of(self.plan, self.hull, self.opinion, self.fitted, self.engine.drive, fleet, boats)
 
     @cached_property
     def expected(self) -> TrialBoats:
