@@ -29,12 +29,17 @@ def propeller_slip(speed: Real, pitch: Real, shaft_speed: Real) -> Real:
     return plain(1.0 - np.asarray(speed) / advance)
 
 
+def full_throttle_words(speed: float, rated_speed: float) -> str:
+    """What was reached, as the beginning of a sentence; both [rev/s]."""
+    return f"At full throttle the engine turns {speed / RPM:.0f} rpm, {100.0 * speed / rated_speed:.0f} % of rated"
+
+
 def judge_full_throttle(speed: float, rated_speed: float) -> Finding:
     """Verdict on the engine speed reached at full throttle, loaded and in calm; both [rev/s]."""
     ratio = speed / rated_speed
-    words = f"At full throttle the engine turns {speed / RPM:.0f} rpm, {100.0 * ratio:.0f} % of rated"
+    words = full_throttle_words(speed, rated_speed)
     if ratio < FULL_THROTTLE_LOW * (1.0 - 1e-9):
-        return stop(f"{words}: it is overloaded. Less pitch or diameter, or a clean hull.", _REACH_SOURCE)
+        return stop(f"{words}: it is overloaded. A clean hull, or less pitch.", _REACH_SOURCE)
     if ratio > FULL_THROTTLE_HIGH * (1.0 + 1e-9):
         return look(f"{words}: safe for the engine, but the propeller is small or the boat light.", _BAND_SOURCE)
     return fits(f"{words}.", _BAND_SOURCE)

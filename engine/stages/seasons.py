@@ -18,13 +18,13 @@ from engine.sections.trial import BOTH_CLEANED, BOTTOM_CLEANED, PROPELLER_CLEANE
 from engine.stages.drive import DieselDrive
 from engine.stages.trial_answers import SeasonRow
 from engine.stages.trial_boats import TrialBoats
+from engine.stages.unknowns import TENTH
 from engine.stages.wording import percent
 from engine.stages.year import hours_in_a_year
 
 _SEASON = table("trial")["season"]
 _TELLING: float = _SEASON["telling"]
 _ROW_DOUBT: float = table("doubt")["reading"]["engine_speed"]
-_TENTH = 1.2815515655446004
 _CLEANED = (BOTTOM_CLEANED, BOTH_CLEANED, PROPELLER_CLEANED)
 _DRAGS = 1.3
 """A resistance this many times the clean one tells how fuel goes with engine speed at the same boat speed."""
@@ -80,7 +80,7 @@ class Seasons:
         """More rpm for the same speed, a month uncleaned."""
         if self.growth is None or not np.isfinite(self.growth.errors[0]):
             return None
-        slope, error = self.growth.slopes[0], _TENTH * self.growth.errors[0]
+        slope, error = self.growth.slopes[0], TENTH * self.growth.errors[0]
         return Band(slope, slope - error, slope + error)
 
 

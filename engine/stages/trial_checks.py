@@ -11,6 +11,7 @@ from engine.machinery.exhaust import back_pressure_limit
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
+from engine.sections.present import TACHOMETERS
 from engine.sections.trial import BLACK_SMOKE, HEAVY_LOAD, LIGHT_LOAD, NO_SMOKE
 from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.logged_drive import TWO_RUNS, Reading
@@ -21,7 +22,6 @@ _TRIAL = table("trial")
 _ACCEPT, _FAIR = _TRIAL["accept"], _TRIAL["preconditions"]
 _MEMORY = "trade practice, from memory; the maker's manual decides"
 _BAR = 1e5
-_UNCHECKED = "not checked"
 
 
 def trial_checks(plan: Plan, rated_speed: float) -> list[Check]:
@@ -209,7 +209,7 @@ def fairness_findings(plan: Plan, readings: tuple[Reading, ...]) -> Iterator[Fin
             source,
             "trial.run",
         )
-    if word(trial, "tachometer") == _UNCHECKED:
+    if word(trial, "tachometer") == TACHOMETERS[0]:
         yield look(
             "The tachometer was not checked: 2 % of rpm is 6 % of power, or half an inch of pitch. Check it with an "
             "optical one before anything is cut or bent.",

@@ -7,11 +7,11 @@ from engine.constants import INCH, RPM
 from engine.data import table
 from engine.diagnosis import Diagnosis
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW
+from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW, full_throttle_words
 from engine.sections.trial import LIGHT_LOAD
 from engine.stages.logged_drive import Reading
 from engine.stages.trial_boats import TrialBoats
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording
 
 _TRIAL = table("trial")
 _REPITCH = _TRIAL["repitch"]
@@ -78,8 +78,7 @@ def _change(now: TrialBoats, reached: float, band: tuple[float, float], step: fl
 
 def propeller_findings(say: Wording, verdict: Judged, diagnosis: Diagnosis | None) -> Iterator[Finding]:
     """One sentence on the propeller, and what to do before it is changed."""
-    share = verdict.reached / verdict.rated
-    words = f"At full throttle the engine turns {verdict.reached / RPM:.0f} rpm, {percent(share)} of rated"
+    words = full_throttle_words(verdict.reached, verdict.rated)
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
     if verdict.is_right:
         yield fits(f"{words}: the propeller is right; {wanted}.", f"{_REACH}; {_BAND}")
