@@ -5,6 +5,7 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from engine.constants import TWO_PI
 from engine.numeric import Array, Real
 from engine.propeller.at_power import point_at_power, reaches_shaft_speed
 from engine.propeller.equilibrium import OperatingPoint
@@ -16,10 +17,11 @@ from engine.stages.boats import Boats, each_boat
 from engine.stages.drive import Drive
 from engine.stages.propulsion import boats_points_for
 
-_STRIDE = 4
-"""Steps of the speed grid gone at once while full throttle is sought; ours."""
-_NEAR = 0.15
-"""Where less than this share of the full load is to spare, the speeds on either side are looked at one by one; ours."""
+_BELOW = 3
+"""How many speeds of the grid below the one where the wheel takes rated power are looked at first; ours."""
+_SAMPLES = 100
+"""Engine speeds at which the fall of the full load is looked at; ours."""
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,23 +46,18 @@ def try_on_boats(
 
     open_water: columns (N, 1), the wheel as each boat gets it.   hull: curves of the boats (N, S).
     """
-    output = each_boat(boats.engine_output, len(hull.thrust))
-    meeting = _Running(open_water, diameter, hull, drive, ratio, output).first_meeting()
-
-    def spare_at(share: Array) -> Array:
-        full_load = output * drive.full_load_at_propeller(meeting.shaft_speed(share), ratio)
-        return np.asarray(full_load - meeting.power(share))
-
-    share = bracketed_root(spare_at, meeting.start, meeting.start + 1.0, meeting.low_spare, meeting.high_spare)
     each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
     dragged = np.asarray(open_water.zero_thrust_advance_ratio)[:, 0]
-    power, rated = output * drive.power_at_propeller, drive.engine.rated_speed
-    crossing = point_at_power(each, diameter, power, hull, dragged).point.shaft_speed
+    output, rated = each_boat(boats.engine_output, len(hull.thrust)), drive.engine.rated_speed / ratio
+    power = output * drive.power_at_propeller
+    at_rated_power = point_at_power(each, diameter, power, hull, dragged)
+    running = _Running(open_water, diameter, hull, drive, ratio, output)
+    turning, speed = running.full_throttle(running.first_meeting(np.asarray(at_rated_power.speed)))
     return BoatsTrial(
-        meeting.shaft_speed(share),
-        meeting.boat_speed(share),
-        np.asarray(light_running_margin(crossing, rated / ratio)),
-        reaches_shaft_speed(each, diameter, power, rated / ratio, hull, dragged),
+        turning,
+        speed,
+        np.asarray(light_running_margin(at_rated_power.point.shaft_speed, rated)),
+        reaches_shaft_speed(each, diameter, power, rated, hull, dragged),
     )
 
 
@@ -75,24 +72,71 @@ class _Running:
     ratio: float
     output: Array
 
-    def first_meeting(self) -> "_Step":
+    def first_meeting(self, at_rated_power: Array) -> "_Step":
         """The first step of each boat's curve over which her demand passes the full load.
 
-        Sought in strides, then step by step in the stride where it happens and the one before. A boat that comes near
-        her full load earlier than that is gone through step by step.
+        at_rated_power: boat speed at which the wheel takes rated power, NaN where it is not known [m/s].
+        Sought just below that speed; where it is not sure to be the first there, among all speeds.
         """
         last = len(self.hull.speed) - 1
-        stops = np.append(np.arange(1, last, _STRIDE), last)  # at rest there is no power to compare
-        *_, demand, spare = self._at(stops[None, :])
-        stride, meets = first_fall(spare)
-        first = np.where(meets, np.maximum(stride - 1, 0), 0)
-        found = self._step_among(np.minimum(stops[first][:, None] + np.arange(2 * _STRIDE + 1), last))
-        is_near = (spare > 0.0) & (spare < _NEAR * (spare + demand))
-        came_near = is_near & (~meets[:, None] | (np.arange(stops.size) <= first[:, None]))
-        doubtful = np.asarray(came_near.any(axis=1))
+        above = np.minimum(np.searchsorted(self.hull.speed, at_rated_power), last)  # NaN goes behind all
+        found = self._step_among(np.maximum(above[:, None] + np.arange(-_BELOW, 1), 1))  # no power to compare at rest
+        doubtful = ~self._is_first(found)
         if not doubtful.any():
             return found
         return found.with_rows(doubtful, self._only(doubtful)._step_among(np.arange(1, last + 1)[None, :]))
+
+    def _is_first(self, found: "_Step") -> NDArray[np.bool_]:
+        """Whether there is power to spare at all the grid's speeds below a step, told from the thrusts alone.
+
+        Where full load over n2 does not rise with n, there is power to spare at n' < n if n'/n KQ'/KQ <= 1. Where the
+        propeller is loaded more than at the start of the step KT' is larger, so n'/n <= sqrt(T'/T); and KQ'/KQ is at
+        most KT'/KT, so at most (T'/V'2)/(T/V2), and never above KQ(0)/KQ. Where it is loaded less both are below 1.
+        Valid: KT, KQ and KT/KQ fall with J, as in the working range of a propeller. Ours.
+        """
+        if not self._falls_with_the_square():
+            return np.zeros(found.start.shape, dtype=bool)
+        limit = found.low_thrust * np.sqrt(found.low_thrust) / found.low_speed**2
+        with np.errstate(divide="ignore", invalid="ignore"):
+            most = found.low_thrust / self._still_over(found) ** 2
+        above = self.hull.speed >= found.low_speed[:, None]
+        spares = (self.hull.load_to_climb <= limit[:, None] * (1.0 + _ROUNDING)) | (self.hull.thrust <= most[:, None])
+        return np.asarray((spares | above)[:, 1:].all(axis=1) & np.isfinite(found.start))
+
+    def _still_over(self, found: "_Step") -> Array:
+        """KQ with no way on over that at the start of a step [-]."""
+        rho, rotative = self.hull.density, np.asarray(self.hull.relative_rotative_efficiency)
+        D = np.ravel(self.diameter)
+        KQ = found.low_power * rotative / (TWO_PI * rho * found.low_turning**3 * D**5)
+        return np.asarray(self.open_water.torque_cubic[:, 0, 0] / KQ)
+
+    def _falls_with_the_square(self) -> bool:
+        """Whether full load over the square of the speed nowhere rises with it, from idling speed on."""
+        engine = self.drive.engine
+        speed = np.linspace(engine.idle_speed or 0.0, engine.no_load_speed, _SAMPLES + 1)[1:]
+        return bool(
+            (np.diff(self.drive.full_load(speed) / speed**2) <= _ROUNDING * engine.crankshaft_rated_power).all()
+        )
+
+    def full_throttle(self, step: "_Step") -> tuple[Array, Array]:
+        """Shaft speed and boat speed of each boat where her demand meets the full load within a step."""
+
+        def spare_at(share: Array) -> Array:
+            full_load = self.output * self.drive.full_load_at_propeller(step.shaft_speed(share), self.ratio)
+            return np.asarray(full_load - step.power(share))
+
+        # the governor bends the full load at rated speed; on either side of it a few steps find the root
+        bend = step.share_at(self.drive.engine.rated_speed / self.ratio)
+        spare = spare_at(bend)
+        has_spare = spare > 0.0
+        share = bracketed_root(
+            spare_at,
+            np.where(has_spare, bend, step.start),
+            np.where(has_spare, step.start + 1.0, bend),
+            np.where(has_spare, spare, step.low_spare),
+            np.where(has_spare, step.high_spare, spare),
+        )
+        return step.shaft_speed(share), step.boat_speed(share)
 
     def _step_among(self, index: NDArray[np.intp]) -> "_Step":
         """The first meeting among the grid speeds with an index, (N, M) or (1, M)."""
@@ -101,15 +145,15 @@ class _Running:
         ends = (pick(value, place) for value in values for place in (step, step + 1))
         return _Step(np.where(meets, 0.0, np.nan), *ends)
 
-    def _at(self, index: NDArray[np.intp]) -> tuple[Array, Array, Array, Array]:
-        """Boat speed, shaft speed, power demanded and power to spare at grid speeds, each (N, M)."""
+    def _at(self, index: NDArray[np.intp]) -> tuple[Array, Array, Array, Array, Array]:
+        """Boat speed, thrust, shaft speed, power demanded and power to spare at grid speeds, each (N, M)."""
         speed = self.hull.speed[index]
         each = np.broadcast_to(index, (len(self.output), index.shape[1]))
         thrust = np.take_along_axis(self.hull.thrust.T, each.T, axis=0).T  # lies speed by speed, as the curves do
         point = boats_points_for(self.open_water, self.diameter, self.hull, speed, thrust)
         turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
         full_load = self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio)
-        return np.broadcast_to(speed, turning.shape), turning, demand, full_load - demand
+        return np.broadcast_to(speed, turning.shape), thrust, turning, demand, full_load - demand
 
     def _only(self, which: NDArray[np.bool_]) -> "_Running":
         hull, each = self.hull, np.asarray(self.hull.advance_fraction)[which]
@@ -132,6 +176,8 @@ class _Step:
     start: Array
     low_speed: Array
     high_speed: Array
+    low_thrust: Array
+    high_thrust: Array
     low_turning: Array
     high_turning: Array
     low_power: Array
@@ -154,6 +200,12 @@ class _Step:
 
     def boat_speed(self, share: Array) -> Array:
         return np.asarray(self.low_speed + share * (self.high_speed - self.low_speed))
+
+    def share_at(self, turning: float) -> Array:
+        """The share at which the shaft turns a speed [rev/s], that of the nearer end where it lies outside."""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            share = np.log(turning / self.low_turning) / np.log(self.high_turning / self.low_turning)
+        return np.clip(share, self.start, self.start + 1.0)
 
 
 @dataclass(frozen=True, eq=False)

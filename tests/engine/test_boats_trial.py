@@ -32,6 +32,18 @@ class SteadyPower(Drive):
         return np.full(np.shape(engine_speed), self.power)
 
 
+@dataclass(frozen=True)
+class LateTorque(Drive):
+    """Little power up to a speed, and then all of it within an eighth more."""
+
+    power: float = 0.0
+    steep_from: float = 0.0
+
+    def full_load(self, engine_speed: Any) -> np.ndarray:
+        speeds = [0.0, self.steep_from, 1.125 * self.steep_from, 20.0, 21.0]
+        return np.interp(engine_speed, speeds, self.power * np.array([0.0, 0.1, 0.9, 1.0, 0.0]))
+
+
 def hull(thrust: np.ndarray) -> HullCurve:
     return HullCurve(SPEEDS, thrust, np.full(len(thrust), 0.85), np.ones(len(thrust)), 1025.0)
 
@@ -45,7 +57,7 @@ def boats(count: int) -> Any:
 
 
 @pytest.mark.parametrize("power", [300.0, *np.linspace(1.5e3, 3.6e3, 43), 8e3, 20e3])
-@pytest.mark.parametrize("curve", [CALM, HUMP], ids=["calm", "hump"])
+@pytest.mark.parametrize("curve", [CALM, HUMP, CALM + 150.0, HUMP + 100.0], ids=["calm", "hump", "wind", "both"])
 def test_full_throttle_is_where_the_demand_first_meets_the_full_load(power: float, curve: np.ndarray) -> None:
     side, wheel = hull(HEAVIER * curve), wheels(16)
     motor = ElectricMotor(rated_power=power, rated_speed=20.0)
@@ -54,6 +66,22 @@ def test_full_throttle_is_where_the_demand_first_meets_the_full_load(power: floa
     demand = np.asarray(boats_points(wheel, DIAMETER, side, dense).delivered_power)
     first = np.argmax(demand > power * boats(16).engine_output, axis=1)
     assert trial.boat_speed == pytest.approx(dense[first], abs=0.03)  # a step of the grid is 0.125 m/s
+
+
+@pytest.mark.parametrize("curve", [CALM, HUMP, CALM + 150.0], ids=["calm", "hump", "wind"])
+@pytest.mark.parametrize("steep_from", [4.0, 8.0, 11.0, 13.0, 15.0])
+def test_an_engine_that_is_weak_at_first_is_stopped_short(curve: np.ndarray, steep_from: float) -> None:
+    """Her full load rises faster than the square of the speed: what the boat passed can have stopped her."""
+    side, wheel = hull(HEAVIER * curve), wheels(16)
+    motor = ElectricMotor(rated_power=4e3, rated_speed=20.0)
+    drive = LateTorque(motor, 1.0, 1.0, 1.0, 4e3, steep_from)
+    trial = try_on_boats(wheel, DIAMETER, side, drive, 1.0, boats(16))
+    point = boats_points(wheel, DIAMETER, side, SPEEDS[1:])
+    spare = drive.full_load(np.asarray(point.shaft_speed)) * boats(16).engine_output - np.asarray(point.delivered_power)
+    fall = (spare[:, :-1] > 0.0) & (spare[:, 1:] <= 0.0)
+    step, meets = 1 + np.argmax(fall, axis=1), fall.any(axis=1)
+    assert (np.isfinite(trial.boat_speed) == meets).all()
+    assert ((SPEEDS[step] <= trial.boat_speed) & (trial.boat_speed <= SPEEDS[step + 1]))[meets].all()
 
 
 def test_over_shaft_speeds_it_goes_by_straight_lines() -> None:
