@@ -80,17 +80,24 @@ class Fleet:
 
 
 def thinned(fleet: Fleet, size: int) -> Fleet:
-    """Fewer boats, all equally likely, that say what the fleet says: at even steps of its summed weight.
+    """Fewer boats, all equally likely, that say what the fleet says; a fleet that has no more is given back.
 
-    size: how many, at least 1; a fleet that has no more is given back.
-    Source: systematic resampling, J. Carpenter, P. Clifford and P. Fearnhead (1999).
+    size, source: as `thinned_rows`.
     """
     if fleet.size <= size:
         return fleet
+    return Fleet(fleet.scores[thinned_rows(fleet, size)], np.full(size, 1.0 / size))
+
+
+def thinned_rows(fleet: Fleet, size: int) -> NDArray[np.intp]:
+    """Rows of boats that, all equally likely, say what the fleet says: at even steps of its summed weight, (size,).
+
+    size: how many, at least 1.
+    Source: systematic resampling, J. Carpenter, P. Clifford and P. Fearnhead (1999).
+    """
     mixed = (np.arange(fleet.size) * _MIXING) % fleet.size  # neighbours in the row of even points are no fair sample
     reached = np.cumsum(fleet.weights[mixed])
-    rows = np.searchsorted(reached, (np.arange(size) + 0.5) / size * reached[-1])
-    return Fleet(fleet.scores[mixed[rows]], np.full(size, 1.0 / size))
+    return np.asarray(mixed[np.searchsorted(reached, (np.arange(size) + 0.5) / size * reached[-1])])
 
 
 def draw(size: int, unknowns: int) -> Fleet:

@@ -1,6 +1,6 @@
 """The hull as one propeller meets it: thrust it must give and speed of the water it works in."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -53,6 +53,16 @@ class HullCurve:
         share = np.where(outside, np.nan, (asked - low) / (high - low))
         between: Array = self.thrust[..., above - 1] * (1.0 - share) + self.thrust[..., above] * share
         return between
+
+    def rows(self, rows: NDArray[np.intp]) -> "HullCurve":
+        """Curves of boats (N, S) for some of them, each as often as its row is named; lying speed by speed."""
+        advance, rotative = (
+            np.asarray(value)[rows] if np.ndim(value) else value
+            for value in (self.advance_fraction, self.relative_rotative_efficiency)
+        )
+        return replace(
+            self, thrust=self.thrust.T[:, rows].T, advance_fraction=advance, relative_rotative_efficiency=rotative
+        )
 
     def with_trailing_axis(self) -> "HullCurve":
         """The same with one more leading axis of length 1, just ahead of the speeds."""

@@ -16,7 +16,7 @@ from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import BladeFamily
 from engine.propeller.roots import bracketed_root, first_fall, pick
 
-PITCH_RATIO_STEP = 0.01
+PITCH_RATIO_STEP = 0.05
 
 
 class Limit(IntEnum):

@@ -1,8 +1,10 @@
 """The plausible boats of a plan: from scores of what is unknown to the boats' forms, factors and resistance."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
+from typing import Any, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
@@ -17,6 +19,7 @@ from engine.propeller.interaction import ARRANGEMENTS, InteractionBands, interac
 from engine.stages.unknowns import TENTH, Score, between, doubted, made, share_of
 from engine.water import Water
 
+_Part = TypeVar("_Part", "Boats", HullForm)
 _DOUBT = table("doubt")
 _LONG_KEELS = ("full-keel launch", "long-keel sailing yacht")
 _BEHIND_A_KEEL = tuple(ARRANGEMENTS[key].words for key in ("aperture", "long_keel"))
@@ -52,6 +55,20 @@ class Boats:
     tachometer: Real
     trial_tachometer: Real
     blade_torque: Real
+
+
+def rows_of(boats: Boats, rows: NDArray[np.intp]) -> Boats:
+    """Some of the boats, each as often as her row is named."""
+
+    def taken(part: _Part) -> _Part:
+        return replace(part, **{item.name: of_rows(getattr(part, item.name)) for item in fields(part)})
+
+    def of_rows(value: Any) -> Any:
+        if isinstance(value, HullForm):
+            return taken(value)
+        return value[rows] if np.ndim(value) else value
+
+    return taken(boats)
 
 
 def boats_of(plan: Plan, water: Water, score: Score) -> Boats:

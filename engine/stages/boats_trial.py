@@ -38,38 +38,43 @@ class BoatsTrial:
     light_running: Array
     reaches_rated: NDArray[np.bool_]
 
+    def rows(self, rows: slice) -> "BoatsTrial":
+        """The same of some of the boats."""
+        return BoatsTrial(*(getattr(self, item.name)[rows] for item in fields(self)))
+
 
 def try_on_boats(
-    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: float, boats: Boats
+    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: Real, boats: Boats
 ) -> BoatsTrial:
-    """Full throttle of one propeller on each boat: where its demand first meets the engine's full load, droop included.
+    """Full throttle of a propeller on each boat: where its demand first meets the engine's full load, droop included.
 
     open_water: columns (N, 1), the wheel as each boat gets it.   hull: curves of the boats (N, S).
+    diameter [m], ratio [-]: of one wheel and gear, or columns (N, 1).
     """
     each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
     dragged = np.asarray(open_water.zero_thrust_advance_ratio)[:, 0]
-    output, rated = each_boat(boats.engine_output, len(hull.thrust)), drive.engine.rated_speed / ratio
-    power = output * drive.power_at_propeller
-    at_rated_power = point_at_power(each, diameter, power, hull, dragged)
-    running = _Running(open_water, diameter, hull, drive, ratio, output)
+    D, reduction, output = (each_boat(value, len(hull.thrust)) for value in (diameter, ratio, boats.engine_output))
+    power, rated = output * drive.power_at_propeller, drive.engine.rated_speed / reduction
+    at_rated_power = point_at_power(each, D, power, hull, dragged)
+    running = _Running(open_water, D, hull, drive, reduction, output)
     turning, speed = running.full_throttle(running.first_meeting(np.asarray(at_rated_power.speed)))
     return BoatsTrial(
         turning,
         speed,
         np.asarray(light_running_margin(at_rated_power.point.shaft_speed, rated)),
-        reaches_shaft_speed(each, diameter, power, rated, hull, dragged),
+        reaches_shaft_speed(each, D, power, rated, hull, dragged),
     )
 
 
 @dataclass(frozen=True, eq=False)
 class _Running:
-    """One propeller and its engine on boats, all or some; arguments as `try_on_boats`."""
+    """A propeller and its engine on boats, all or some, with a value for each: diameter, ratio, output (N,)."""
 
     open_water: OpenWater
-    diameter: Real
+    diameter: Array
     hull: HullCurve
     drive: Drive
-    ratio: float
+    ratio: Array
     output: Array
 
     def first_meeting(self, at_rated_power: Array) -> "_Step":
@@ -106,8 +111,7 @@ class _Running:
     def _still_over(self, found: "_Step") -> Array:
         """KQ with no way on over that at the start of a step [-]."""
         rho, rotative = self.hull.density, np.asarray(self.hull.relative_rotative_efficiency)
-        D = np.ravel(self.diameter)
-        KQ = found.low_power * rotative / (TWO_PI * rho * found.low_turning**3 * D**5)
+        KQ = found.low_power * rotative / (TWO_PI * rho * found.low_turning**3 * self.diameter**5)
         return np.asarray(self.open_water.torque_cubic[:, 0, 0] / KQ)
 
     def _falls_with_the_square(self) -> bool:
@@ -150,18 +154,18 @@ class _Running:
         speed = self.hull.speed[index]
         each = np.broadcast_to(index, (len(self.output), index.shape[1]))
         thrust = np.take_along_axis(self.hull.thrust.T, each.T, axis=0).T  # lies speed by speed, as the curves do
-        point = boats_points_for(self.open_water, self.diameter, self.hull, speed, thrust)
+        point = boats_points_for(self.open_water, self.diameter[:, None], self.hull, speed, thrust)
         turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
-        full_load = self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio)
+        full_load = self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio[:, None])
         return np.broadcast_to(speed, turning.shape), thrust, turning, demand, full_load - demand
 
     def _only(self, which: NDArray[np.bool_]) -> "_Running":
-        hull, each = self.hull, np.asarray(self.hull.advance_fraction)[which]
-        rotative = np.asarray(hull.relative_rotative_efficiency)[which]
         return replace(
             self,
             open_water=OpenWater(self.open_water.thrust_cubic[which], self.open_water.torque_cubic[which]),
-            hull=replace(hull, thrust=hull.thrust[which], advance_fraction=each, relative_rotative_efficiency=rotative),
+            diameter=self.diameter[which],
+            hull=self.hull.rows(np.flatnonzero(which)),
+            ratio=self.ratio[which],
             output=self.output[which],
         )
 
@@ -201,7 +205,7 @@ class _Step:
     def boat_speed(self, share: Array) -> Array:
         return np.asarray(self.low_speed + share * (self.high_speed - self.low_speed))
 
-    def share_at(self, turning: float) -> Array:
+    def share_at(self, turning: Array) -> Array:
         """The share at which the shaft turns a speed [rev/s], that of the nearer end where it lies outside."""
         with np.errstate(divide="ignore", invalid="ignore"):
             share = np.log(turning / self.low_turning) / np.log(self.high_turning / self.low_turning)

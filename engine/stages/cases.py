@@ -1,9 +1,10 @@
 """The states a propeller is tried in: clean in calm water, foul, into a head wind, and the one its margin is for."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.constants import KNOT, MONTH
 from engine.data import table
@@ -48,6 +49,12 @@ class Cases:
     head_wind: Case
     service: Case
     margin: Case
+
+    def rows(self, rows: NDArray[np.intp]) -> "Cases":
+        """The same for some of the boats; cases that are one stay one."""
+        every = [getattr(self, item.name) for item in fields(self)]
+        few = {case.boats: case.boats.rows(rows) for case in every}
+        return Cases(*(replace(case, boats=few[case.boats]) for case in every))
 
     def __iter__(self) -> Iterator[Case]:
         """Those in which the engine is tried over its whole range."""

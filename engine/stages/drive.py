@@ -72,7 +72,7 @@ class Drive:
         """Power with the throttle wide open at an engine speed [rev/s] [W]."""
         raise NotImplementedError
 
-    def full_load_at_propeller(self, shaft_speed: Array, ratio: float) -> Array:
+    def full_load_at_propeller(self, shaft_speed: Array, ratio: Real) -> Array:
         """Power at the propeller with the throttle wide open, over the shaft speed [rev/s] [W]."""
         power = self.full_load(shaft_speed * ratio)
         return np.asarray(gearbox.delivered_power(power, self.gear_efficiency, self.shaft_efficiency))

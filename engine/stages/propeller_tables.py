@@ -1,9 +1,11 @@
 """The tables of the propeller stage: full throttle state by state, the match over the range, the sizes beside it."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
+from engine.bands import Band
 from engine.constants import KNOT, RPM
 from engine.numeric import Array
 from engine.stages.fitting import Trial, try_propellers
@@ -11,10 +13,12 @@ from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.stock import stock_steps
-from engine.stages.wheel import Wheel
+from engine.stages.wheel import Wheel, try_together
 
 SHAFT_SPEEDS = np.linspace(0.25, 1.25, 41)
 """Shaft speeds over rated speed at which demand and full load are compared."""
+BOATS_BESIDE = 256
+"""Plausible boats on which what is not chosen is tried; ours."""
 
 
 def case_rows(wheel: Wheel) -> Iterator[CaseRow]:
@@ -65,22 +69,64 @@ def sizes_around(setting: Setting, diameter: float, pitch: float) -> Trial:
 
 
 def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:
-    """The chosen size, which is the first of those around it, among the others."""
+    """The chosen size, which is the first of those around it, among the others.
+
+    The others are tried on fewer boats; what each does there over what the chosen one does there moves its answers.
+    """
     setting = chosen.setting
-    fleet, cases = setting.hull.fleet, setting.cases
+    few = setting.with_fewer_boats(BOATS_BESIDE)
+    tried = [Wheel(few, float(D), float(P)) for D, P in zip(around.diameter, around.pitch, strict=True)]
+    for case in (few.cases.calm, few.cases.margin):
+        try_together(tried, case)
+    at_chosen, beside_chosen = _full_throttle(chosen), _full_throttle(tried[0])
     for i in np.lexsort((around.pitch, around.diameter)):
-        wheel = chosen if i == 0 else Wheel(setting, float(around.diameter[i]), float(around.pitch[i]))
-        calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)
+        wheel = tried[i]
+        found = at_chosen if i == 0 else at_chosen.moved(beside_chosen, _full_throttle(wheel))
         yield NeighbourRow(
             diameter_m=wheel.diameter,
             pitch_m=wheel.pitch,
             tip_clearance_fraction=tip_clearance(setting.plan, wheel.diameter),
-            full_throttle_rpm=fleet.band(calm.shaft_speed * setting.ratio / RPM),
-            light_running_fraction=fleet.band(margin.light_running),
-            reaches_rated_fraction=fleet.share(margin.reaches_rated),
-            top_kn=fleet.band(calm.boat_speed).scaled(1.0 / KNOT),
+            full_throttle_rpm=found.rpm,
+            light_running_fraction=found.taking_rated.mapped(lambda over: over - 1.0),
+            reaches_rated_fraction=found.reaches_rated,
+            top_kn=found.top_kn,
             cruise_rpm=float(np.asarray(around.cruise.shaft_speed)[i]) * setting.ratio / RPM,
             cruise_l_per_h=setting.drive.if_fuel(float(around.cruise_consumption[i])),
             cruise_drawn_kw=setting.drive.if_electric(float(around.cruise_consumption[i])),
             chosen=bool(i == 0),
         )
+
+
+@dataclass(frozen=True)
+class _FullThrottle:
+    """Of one wheel; taking_rated: shaft speed at which it takes rated power, over rated speed [-]."""
+
+    rpm: Band
+    taking_rated: Band
+    top_kn: Band
+    reaches_rated: float
+
+    def moved(self, before: "_FullThrottle", after: "_FullThrottle") -> "_FullThrottle":
+        """As another wheel, by what fewer boats say of the wheel before and after."""
+        share = self.reaches_rated + after.reaches_rated - before.reaches_rated
+        return _FullThrottle(
+            _moved(self.rpm, before.rpm, after.rpm),
+            _moved(self.taking_rated, before.taking_rated, after.taking_rated),
+            _moved(self.top_kn, before.top_kn, after.top_kn),
+            min(max(share, 0.0), 1.0),
+        )
+
+
+def _full_throttle(wheel: Wheel) -> _FullThrottle:
+    setting, fleet = wheel.setting, wheel.setting.hull.fleet
+    calm, margin = wheel.trial(setting.cases.calm), wheel.trial(setting.cases.margin)
+    return _FullThrottle(
+        fleet.band(calm.shaft_speed * setting.ratio / RPM),
+        fleet.band(1.0 + margin.light_running),
+        fleet.band(calm.boat_speed).scaled(1.0 / KNOT),
+        fleet.share(margin.reaches_rated),
+    )
+
+
+def _moved(band: Band, before: Band, after: Band) -> Band:
+    return Band(*(getattr(band, end) * getattr(after, end) / getattr(before, end) for end in ("best", "low", "high")))

@@ -1,12 +1,13 @@
 """What a propeller is tried in: boat, engine, gear, and the kind of blades that the plan asks for."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 
 from engine.constants import KNOT
 from engine.defaults import amount
+from engine.fleet import thinned, thinned_rows
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.cavitation import pressure_above_vapour
@@ -14,6 +15,7 @@ from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.market import Blades
 from engine.propeller.open_water import BladeFamily, OpenWater
 from engine.stages.blades import BladeWater, wanted_blades
+from engine.stages.boats import rows_of
 from engine.stages.cases import Cases
 from engine.stages.demand import Demand
 from engine.stages.drive import Drive
@@ -33,6 +35,15 @@ class Setting:
     cases: Cases
     drive: Drive
     ratio: float
+
+    def with_fewer_boats(self, size: int) -> "Setting":
+        """The same with fewer boats, all equally likely, for tables beside the answers; itself when it has no more."""
+        fleet = self.hull.fleet
+        if fleet.size <= size:
+            return self
+        rows = thinned_rows(fleet, size)
+        hull = replace(self.hull, fleet=thinned(fleet, size), boats=rows_of(self.hull.boats, rows))
+        return replace(self, hull=hull, cases=self.cases.rows(rows))
 
     @cached_property
     def kind(self) -> Blades:
