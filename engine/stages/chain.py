@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from engine.findings import Outcome
+from engine.memory import keep_freed_memory
 from engine.plan import STAGES, Plan
 from engine.stages.costs import assess_costs
 from engine.stages.engine import assess_engine
@@ -18,6 +19,8 @@ from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
 from engine.stages.speed import assess_speed
 from engine.stages.trial import assess_trial
+
+keep_freed_memory()
 
 CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
