@@ -12,7 +12,7 @@ from engine.numeric import Array, Real, plain
 from engine.propeller.equilibrium import OperatingPoint, SelfPropulsion, SpeedFound
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater, cubic_slope, cubic_value
-from engine.propeller.roots import falling_root
+from engine.propeller.roots import falling_cubic_root, falling_root
 
 _FIRST_SHARE = 0.6
 """Where the search starts, over the J of zero thrust: a wheel at work is seldom far from it."""
@@ -82,14 +82,10 @@ def reaches_shaft_speed(
     D, n, rho = (np.asarray(x, dtype=float) for x in (diameter, shaft_speed, hull.density))
     KT_terms, KQ_terms = open_water.thrust_cubic, open_water.torque_cubic
     KQ = np.asarray(power) * hull.relative_rotative_efficiency / (TWO_PI * rho * n**3 * D**5)
-    light_at_bollard = KQ_terms[..., 0] <= KQ
-    high = np.where(light_at_bollard | np.isnan(KQ), np.nan, zero_thrust)
-    J = falling_root(
-        lambda J: (cubic_value(KQ_terms, J) - KQ, cubic_slope(KQ_terms, J)),
-        np.zeros(high.shape),
-        high,
-        _FIRST_SHARE * high,
-    )
+    c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(KQ_terms, -1, 0))
+    light_at_bollard = c0 <= KQ
+    dragged = cubic_value(KQ_terms, np.asarray(zero_thrust)) > KQ
+    J = falling_cubic_root(c0 - KQ, c1, c2, c3, np.where(light_at_bollard | dragged, np.nan, zero_thrust))
     speed = J * (n * D / np.asarray(hull.advance_fraction))
     asked, _ = hull.lines.at(speed)
     has_spare = (cubic_value(KT_terms, J) * (rho * n**2 * D**4) >= asked) & (speed <= hull.speed[-1])

@@ -12,7 +12,7 @@ from engine.constants import TWO_PI
 from engine.numeric import Array, Real, plain
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater, cubic_slope, cubic_value
-from engine.propeller.roots import falling_root, first_fall, only_root, pick
+from engine.propeller.roots import falling_cubic_root, falling_root, first_fall, only_root, pick
 
 _ENDLESS_LOADING = 1e200
 """Loading constants beyond it, which would overflow, mean a propeller that does not advance."""
@@ -97,25 +97,14 @@ def advance_ratio_for_loading(
 
 
 def _advance_ratio_for_thrust(open_water: OpenWater, loading: Array) -> Array:
-    """`advance_ratio_for_loading` for KT = C J^2, which is itself a cubic in J, in a third of its time.
+    """`advance_ratio_for_loading` for KT = C J^2, which is itself a cubic in J, in a small part of its time.
 
-    Newton steps from the root of the quadratic that differs least from the cubic between 0 and the J of zero thrust.
+    loading: C, NaN where there is none.
     """
     c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(open_water.thrust_cubic, -1, 0))
     high = np.asarray(open_water.zero_thrust_advance_ratio)
     is_still = loading > _ENDLESS_LOADING
-    C = np.where(is_still | (loading < 0.0), np.nan, loading)
-    square = c2 - C
-    # over 0 to h, J^3 lies within h^3/32 of a quadratic: what Chebyshev's third polynomial leaves of it
-    q0, q1, q2 = c0 + c3 * high**3 / 32.0, c1 - c3 * high**2 * (9.0 / 16.0), square + 1.5 * c3 * high
-    start = 2.0 * q0 / (np.sqrt(q1 * q1 - 4.0 * q0 * q2) - q1)
-
-    def thrust_to_spare(J: Array) -> tuple[Array, Array]:
-        cube = c3 * J
-        rest = cube + square
-        return (rest * J + c1) * J + c0, (2.0 * rest + cube) * J + c1
-
-    J = only_root(thrust_to_spare, np.zeros_like(start), np.broadcast_to(high, start.shape), start)
+    J = falling_cubic_root(c0, c1, np.where(is_still, np.nan, c2 - loading), c3, high)
     return np.where(is_still, np.where(np.isnan(high), np.nan, 0.0), J)
 
 
@@ -151,11 +140,14 @@ def shaft_speed_for_thrust(
     """
     D, T, Va, rho = (np.asarray(x, dtype=float) for x in (diameter, thrust, advance_speed, density))
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        C = np.where(Va > 0.0, T / (rho * (D * Va) ** 2), np.where((Va == 0.0) & (T >= 0.0), np.inf, np.nan))
-    J = _advance_ratio_for_thrust(open_water, C)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        n = Va / (J * D)
-        n = np.where(J == 0.0, np.sqrt(T / (rho * open_water.thrust_cubic[..., 0])) / D**2, n)
+        loading = np.asarray(T / (rho * np.square(D * Va)))
+        is_held = Va == 0.0
+        loading = np.where(is_held & (T == 0.0), np.inf, loading)
+        J = _advance_ratio_for_thrust(open_water, np.where((T < 0.0) | (Va < 0.0), np.nan, loading))
+        n = np.asarray(Va / (J * D))
+        is_held = J == 0.0
+        if is_held.any():
+            n = np.where(is_held, np.sqrt(T / (rho * open_water.thrust_cubic[..., 0])) / D**2, n)
     return _operating_point(open_water, D, n, J, rho, relative_rotative_efficiency)
 
 

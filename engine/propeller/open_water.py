@@ -33,14 +33,21 @@ Term = tuple[float, int, int, int, int]
 
 def cubic_value(cubic: Array, x: Array) -> Array:
     """c0 + c1 x + c2 x2 + c3 x3; cubic (..., 4), x broadcasts against (...)."""
-    value: Array = ((cubic[..., 3] * x + cubic[..., 2]) * x + cubic[..., 1]) * x + cubic[..., 0]
-    return value
+    value = cubic[..., 3] * x
+    for power in (2, 1):  # in place: to make a large array anew takes longer than to fill it
+        value += cubic[..., power]
+        value *= x
+    value += cubic[..., 0]
+    return np.asarray(value)
 
 
 def cubic_slope(cubic: Array, x: Array) -> Array:
     """c1 + 2 c2 x + 3 c3 x2; shapes as in `cubic_value`."""
-    slope: Array = (3.0 * cubic[..., 3] * x + 2.0 * cubic[..., 2]) * x + cubic[..., 1]
-    return slope
+    slope = 3.0 * cubic[..., 3] * x
+    slope += 2.0 * cubic[..., 2]
+    slope *= x
+    slope += cubic[..., 1]
+    return np.asarray(slope)
 
 
 def _turns(cubic: Array) -> Array:

@@ -10,6 +10,7 @@ from engine.numeric import Array
 _RELATIVE_CHANGE = 1e-11
 _MOST_STEPS = 60
 _FREE_STEPS = 8
+_CUBIC_STEPS = 3
 _LAST_CHANGE = 1e-6
 """A free Newton step that moves less than this share is the last: the error left is about the square of it."""
 
@@ -55,6 +56,47 @@ def only_root(value_and_slope: Callable[[Array], tuple[Array, Array]], low: Arra
             if not has_moved:
                 return x
     return falling_root(value_and_slope, low, high, start)
+
+
+def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array) -> Array:
+    """Where c0 + c1 x + c2 x2 + c3 x3, above zero at 0 and falling from there to high, passes zero.
+
+    All broadcast, also at x = 0 and at high the root is found.   Returns: roots; NaN where anything is NaN.
+    Error: relative 1e-11 at worst, usually rounding only.
+    Newton steps from the root of the quadratic that differs least from the cubic, all in place: to make a large array
+    anew takes longer than to fill it. Where these do not settle inside, `falling_root`.
+    """
+    # over 0 to h, x^3 lies within h^3/32 of a quadratic: what Chebyshev's third polynomial leaves of it
+    q0, q1 = c0 + c3 * high**3 / 32.0, c1 - c3 * high**2 * (9.0 / 16.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        x = np.array((c2 + 1.5 * c3 * high) * (-4.0 * q0))
+        x += q1 * q1
+        np.sqrt(x, out=x)
+        x -= q1
+        np.divide(2.0 * q0, x, out=x)
+        change, slope = np.empty_like(x), np.empty_like(x)
+        for _ in range(_CUBIC_STEPS):
+            np.multiply(c3, x, out=slope)
+            np.add(slope, c2, out=change)
+            slope += change
+            slope += change
+            slope *= x
+            slope += c1
+            for term in (c1, c0):
+                change *= x
+                change += term
+            change /= slope
+            x -= change
+        np.abs(change, out=change)
+        change -= _LAST_CHANGE * x
+        is_astray = (change > 0.0) | (x > high) | (x < 0.0)
+    if not is_astray.any():
+        return x
+
+    def value_and_slope(x: Array) -> tuple[Array, Array]:
+        return ((c3 * x + c2) * x + c1) * x + c0, (3.0 * c3 * x + 2.0 * c2) * x + c1
+
+    return falling_root(value_and_slope, np.zeros(x.shape), np.broadcast_to(high, x.shape), 0.5 * high + 0.0 * x)
 
 
 def bracketed_root(

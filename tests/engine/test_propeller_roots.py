@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from engine.propeller.roots import bracketed_root, falling_root, first_fall, pick
+from engine.propeller.roots import bracketed_root, falling_cubic_root, falling_root, first_fall, pick
 
 
 def test_newton_is_caught_when_it_would_leave_the_bracket():
@@ -50,3 +50,20 @@ def test_newton_gives_nan_where_the_function_has_no_value():
         return value, -np.ones_like(x)
 
     np.testing.assert_equal(falling_root(function, np.zeros(2), np.ones(2), np.full(2, 0.3)), [0.5, np.nan])
+
+
+def test_the_root_of_a_falling_cubic_is_found_from_end_to_end():
+    """(x - r)(...) with a known root; the last of them bends so much that free Newton steps leave the bracket."""
+    root = np.linspace(0.0, 1.0, 201)
+    for bend, tilt in ((0.0, 1.0), (0.3, 1.0), (-0.3, 1.2), (40.0, 1.0), (400.0, 0.01)):
+        # f = tilt (r - x) + bend (r - x)^3 falls everywhere
+        c0, c1 = tilt * root + bend * root**3, -tilt - 3.0 * bend * root**2
+        c2, c3 = 3.0 * bend * root, np.full(root.shape, -bend)
+        found = falling_cubic_root(c0, c1, c2, c3, np.ones(root.shape))
+        np.testing.assert_allclose(found, root, rtol=1e-10, atol=1e-13)
+
+
+def test_a_falling_cubic_broadcasts_and_lets_nan_through():
+    c0, high = np.array([[0.5], [np.nan]]), np.array([1.0, np.nan])
+    found = falling_cubic_root(c0, np.array(-1.0), np.array(0.0), np.array(0.0), high)
+    np.testing.assert_equal(found, [[0.5, np.nan], [np.nan, np.nan]])
