@@ -30,7 +30,14 @@ from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.propeller_findings import FULL_THROTTLE, TOO_LIGHT, propeller_findings
-from engine.stages.propeller_tables import SHAFT_SPEEDS, case_rows, match_rows, neighbour_rows, sizes_around
+from engine.stages.propeller_tables import (
+    BOATS_BESIDE,
+    SHAFT_SPEEDS,
+    case_rows,
+    match_rows,
+    neighbour_rows,
+    sizes_around,
+)
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
@@ -85,6 +92,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
     plan, demand, drive, kind = setting.plan, setting.demand, setting.drive, setting.kind
     fleet, cases = setting.hull.fleet, setting.cases
     around = sizes_around(setting, diameter, pitch)
+    beside = Wheel(setting.with_fewer_boats(BOATS_BESIDE), diameter, pitch)
     exponent = _pitch_exponent(around)
     calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)
     turning, top = calm.shaft_speed, calm.boat_speed
@@ -140,8 +148,8 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
         inch_of_pitch_rpm=exponent * (1.0 + float(around.light_running[0])) * rated_rpm * INCH / pitch,
         wheel=wheel,
         cases=tuple(case_rows(wheel)),
-        match=tuple(match_rows(wheel)),
-        neighbours=tuple(neighbour_rows(wheel, around)),
+        match=tuple(match_rows(wheel, beside)),
+        neighbours=tuple(neighbour_rows(wheel, beside, around)),
         doubt=what_to_measure(fleet, full_throttle_rpm, setting.hull.logbook),
     )
 

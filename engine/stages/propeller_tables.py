@@ -1,5 +1,6 @@
 """The tables of the propeller stage: full throttle state by state, the match over the range, the sizes beside it."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -34,15 +35,22 @@ def case_rows(wheel: Wheel) -> Iterator[CaseRow]:
         )
 
 
-def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
-    """Demand against full load over the engine's speeds."""
+def match_rows(wheel: Wheel, beside: Wheel) -> Iterator[MatchRow]:
+    """Demand against full load over the engine's speeds.
+
+    beside: the same on fewer boats, which say by how much growth and wind move the demand.
+    """
     setting = wheel.setting
     drive, cases, fleet = setting.drive, setting.cases, setting.hull.fleet
     shaft_speed: Array = setting.rated_shaft_speed * SHAFT_SPEEDS
-    calm, foul, against = (wheel.over(case, shaft_speed) for case in (cases.calm, cases.foul, cases.head_wind))
+    calm = wheel.over(cases.calm, shaft_speed)
     to_crankshaft = float(drive.at_crankshaft(1.0)) / 1e3
     speeds = fleet.each_band(calm.boat_speed)
-    powers, when_foul, into_wind = (fleet.each_band(curve.delivered_power) for curve in (calm, foul, against))
+    powers = fleet.each_band(calm.delivered_power)
+    before, when_foul, into_wind = (
+        beside.setting.hull.fleet.each_band(beside.over(case, shaft_speed).delivered_power)
+        for case in (beside.setting.cases.calm, beside.setting.cases.foul, beside.setting.cases.head_wind)
+    )
     engine_speed = shaft_speed * setting.ratio
     available = drive.full_load(engine_speed)
     for i in range(len(engine_speed)):
@@ -51,8 +59,8 @@ def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
                 engine_rpm=float(engine_speed[i]) / RPM,
                 speed_kn=speeds[i].scaled(1.0 / KNOT),
                 demand_kw=powers[i].scaled(to_crankshaft),
-                foul_demand_kw=when_foul[i].scaled(to_crankshaft),
-                head_wind_demand_kw=into_wind[i].scaled(to_crankshaft),
+                foul_demand_kw=_moved(powers[i], before[i], when_foul[i]).scaled(to_crankshaft),
+                head_wind_demand_kw=_moved(powers[i], before[i], into_wind[i]).scaled(to_crankshaft),
                 available_kw=float(available[i]) / 1e3,
             )
 
@@ -68,17 +76,18 @@ def sizes_around(setting: Setting, diameter: float, pitch: float) -> Trial:
     return try_propellers(setting, diameters[inside], pitches[inside])
 
 
-def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:
+def neighbour_rows(chosen: Wheel, beside: Wheel, around: Trial) -> Iterator[NeighbourRow]:
     """The chosen size, which is the first of those around it, among the others.
 
-    The others are tried on fewer boats; what each does there over what the chosen one does there moves its answers.
+    beside: the chosen one on fewer boats. The others are tried on these: what each does there over what the chosen one
+    does there moves its answers.
     """
-    setting = chosen.setting
-    few = setting.with_fewer_boats(BOATS_BESIDE)
-    tried = [Wheel(few, float(D), float(P)) for D, P in zip(around.diameter, around.pitch, strict=True)]
+    setting, few = chosen.setting, beside.setting
+    others = zip(around.diameter[1:], around.pitch[1:], strict=True)
+    tried = [beside, *(Wheel(few, float(D), float(P)) for D, P in others)]
     for case in (few.cases.calm, few.cases.margin):
         try_together(tried, case)
-    at_chosen, beside_chosen = _full_throttle(chosen), _full_throttle(tried[0])
+    at_chosen, beside_chosen = _full_throttle(chosen), _full_throttle(beside)
     for i in np.lexsort((around.pitch, around.diameter)):
         wheel = tried[i]
         found = at_chosen if i == 0 else at_chosen.moved(beside_chosen, _full_throttle(wheel))
@@ -129,4 +138,5 @@ def _full_throttle(wheel: Wheel) -> _FullThrottle:
 
 
 def _moved(band: Band, before: Band, after: Band) -> Band:
-    return Band(*(getattr(band, end) * getattr(after, end) / getattr(before, end) for end in ("best", "low", "high")))
+    ends = ("best", "low", "high")
+    return Band(*(getattr(band, end) * getattr(after, end) / (getattr(before, end) or math.nan) for end in ends))

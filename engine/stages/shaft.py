@@ -29,7 +29,7 @@ from engine.stages.shaft_size import needed_diameter, shaft_material, wanted_fac
 from engine.stages.stern_gear import bore_words, key_load, taper_words, yard_rows
 from engine.stages.wording import Wording
 
-_SPANS = 24
+_SPANS = 13
 _MOST_SPAN = 50.0
 """The curve of critical speeds reaches this many diameters."""
 _RULE_BLADES = (2, 4)
