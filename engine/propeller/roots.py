@@ -137,6 +137,8 @@ def first_fall(values: Array) -> tuple[NDArray[np.intp], NDArray[np.bool_]]:
 
 def pick(values: Array, index: NDArray[np.intp]) -> Array:
     """values[..., index] with one index for every leading position; leading axes broadcast."""
+    if values.ndim == 2 and index.shape == values.shape[:1]:
+        return np.asarray(values[np.arange(index.size), index])  # the same, several times quicker
     shape = np.broadcast_shapes(values.shape[:-1], index.shape)
     full = np.broadcast_to(values, (*shape, values.shape[-1]))
     return np.take_along_axis(full, np.broadcast_to(index, shape)[..., None], axis=-1)[..., 0]

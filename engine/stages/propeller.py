@@ -111,7 +111,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
     quick = _handbook_size(setting, float(fleet.median(top)))
     return PropellerAnswers(
         size=size_words((diameter, pitch), kind.blades, stock_steps(plan)),
-        other_size=_other_size(setting, gear),
+        other_size=_other_size(beside.setting, gear),
         hand=_hand_words(setting),
         diameter_m=diameter,
         pitch_m=pitch,
@@ -155,7 +155,10 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
 
 
 def _other_size(setting: Setting, gear: GearAnswers) -> str | None:
-    """The best size in centimetres for who orders in inches, and the other way round; None while the owner chooses."""
+    """The best size in centimetres for who orders in inches, and the other way round; None while the owner chooses.
+
+    setting: with fewer boats; it stands beside the answer.
+    """
     if setting.plan.propeller.diameter is not None or setting.plan.propeller.pitch is not None:
         return None
     other = other_steps(stock_steps(setting.plan))
