@@ -318,7 +318,7 @@ def _method_rows(plan: Plan, form: HullForm, medium: Water) -> Iterator[MethodRo
     speed = np.array([float(hull_speed(form.waterline_length))])
     in_use = methods_in_use(plan)
     says = consensus(form, speed, medium).says
-    weights = consensus(form, speed, medium, in_use).says
+    weights = says if len(in_use) == len(says) else consensus(form, speed, medium, in_use).says
     for name, say in says.items():
         yield MethodRow(
             method=say.method.label,

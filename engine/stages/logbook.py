@@ -192,7 +192,7 @@ def _judged(vetted: _Vetted, after: Conditioned, stray: NDArray[np.bool_]) -> Lo
 
 def _unpredictable_rows(log: "_Log") -> dict[int, str]:
     """Rows at speeds, or just above, for which the methods in use give no resistance, and why."""
-    total = log.nudged_opinion.total
+    total = log.nudged_opinion.total[len(log.readings) :]
     why = "the resistance method has no value at that speed"
     return {reading.index: why for reading, force in zip(log.readings, total, strict=True) if not np.isfinite(force)}
 
@@ -269,14 +269,16 @@ class _Log:
     def misfit(self, scores: Array) -> Array:
         """ln(logged / predicted) for boats (N, K): (N, readings and fuel flows)."""
         boats = boats_of(self.plan, self.water, scores_of(scores))
-        return self._misfit(boats, self._point(boats, self.opinion))
+        point = self._point(boats, self.opinion)
+        return self._misfit(boats, np.asarray(point.shaft_speed), np.asarray(point.delivered_power))
 
     def misfit_and_slope(self, scores: Array) -> tuple[Array, Array]:
         """The misfit, and d ln(shaft speed) / d ln(boat speed) for boats, (N, readings); NaN without a resistance."""
         boats = boats_of(self.plan, self.water, scores_of(scores))
-        point, nudged = (self._point(boats, opinion) for opinion in (self.opinion, self.nudged_opinion))
-        rise = np.log(np.asarray(nudged.shaft_speed) / np.asarray(point.shaft_speed))
-        return self._misfit(boats, point), np.asarray(rise / math.log(_NUDGE))
+        point = self._point(boats, self.nudged_opinion)
+        turning, power, rows = np.asarray(point.shaft_speed), np.asarray(point.delivered_power), len(self.readings)
+        slope = np.log(turning[:, rows:] / turning[:, :rows]) / math.log(_NUDGE)
+        return self._misfit(boats, turning[:, :rows], power[:, :rows]), np.asarray(slope)
 
     @cached_property
     def opinion(self) -> Consensus:
@@ -285,20 +287,21 @@ class _Log:
 
     @cached_property
     def nudged_opinion(self) -> Consensus:
-        """The same at speeds a little higher."""
-        return consensus(self.described, _NUDGE * self.speed, self.water, methods_in_use(self.plan))
+        """The same, and behind them at speeds a little higher."""
+        speeds = np.append(self.speed, _NUDGE * self.speed)
+        return consensus(self.described, speeds, self.water, methods_in_use(self.plan))
 
     def _point(self, boats: Boats, opinion: Consensus) -> OperatingPoint:
         return logged_point(self.plan, self.drive, boats, self.described, opinion, self.water)
 
-    def _misfit(self, boats: Boats, point: OperatingPoint) -> Array:
-        predicted = np.asarray(point.shaft_speed) * self.drive.ratio * self.drive.tachometer_of(boats)
+    def _misfit(self, boats: Boats, shaft_speed: Array, delivered_power: Array) -> Array:
+        predicted = shaft_speed * self.drive.ratio * self.drive.tachometer_of(boats)
         logged = np.array([reading.engine_speed for reading in self.readings])
-        return np.hstack([np.log(logged / predicted), self._fuel_misfit(point)])
+        return np.hstack([np.log(logged / predicted), self._fuel_misfit(delivered_power)])
 
-    def _fuel_misfit(self, point: OperatingPoint) -> Array:
+    def _fuel_misfit(self, delivered_power: Array) -> Array:
         columns, consumption = list(self.fuelled), self.drive.consumption or math.nan
-        power = np.asarray(point.delivered_power)[:, columns] / _losses(self.plan)
+        power = delivered_power[:, columns] / _losses(self.plan)
         flows = [self.readings[place].fuel_flow or math.nan for place in columns]
         return np.asarray(np.log(np.array(flows) * DIESEL.density / (power * consumption)))
 
