@@ -129,22 +129,29 @@ def variance_shares(fleet: Fleet, values: Array, groups: Sequence[Sequence[int]]
     of the third degree in the score with R^2 adjusted for the degrees of freedom, is ours.
     """
     basis, value, weights = _regression_rows(fleet, values)
-    learned = [[column] for column in range(basis.shape[1])] if groups is None else groups
-    return np.array([_explained(basis[:, list(columns)], value, weights) if columns else 0.0 for columns in learned])
+    unknowns = fleet.scores.shape[1]
+    weighted = basis * weights[:, None]
+    gram, common = weighted.T @ basis, weighted.T @ value
+    variance, count = float(weights @ value**2), effective_size(weights)
+    place = np.arange(unknowns * _DEGREE).reshape(_DEGREE, unknowns)
+    learned = [[column] for column in range(unknowns)] if groups is None else groups
+    terms = (place[:, list(columns)].ravel() for columns in learned)
+    return np.array([_explained(gram[np.ix_(of, of)], common[of], variance, count) if of.size else 0.0 for of in terms])
 
 
 def _regression_rows(fleet: Fleet, values: Array) -> tuple[Array, Array, Array]:
-    """Polynomials (M, K, degree), value (M,), weights (M,) of the boats that count, each centred on its mean."""
+    """Polynomials (M, degree times K), value (M,), weights (M,) of the boats that count, each centred on its mean."""
     value = np.asarray(values, dtype=float)
     rows = np.isfinite(value) & (fleet.weights > 0.0)
     if not rows.any():
-        return np.zeros((1, fleet.scores.shape[1], _DEGREE)), np.zeros(1), np.ones(1)
+        return np.zeros((1, fleet.scores.shape[1] * _DEGREE)), np.zeros(1), np.ones(1)
     weights = fleet.weights[rows] / np.sum(fleet.weights[rows])
     scores = fleet.scores[rows] - weights @ fleet.scores[rows]
     spread = np.sqrt(weights @ scores**2)
     scores = scores / np.where(spread > 0.0, spread, 1.0)
-    basis = np.stack([scores, scores**2 - 1.0, scores**3 - 3.0 * scores], axis=2)
-    return basis - np.tensordot(weights, basis, axes=1), _centred(value[rows], weights), weights
+    square = scores * scores
+    basis = np.hstack([scores, square - 1.0, scores * (square - 3.0)])
+    return basis - weights @ basis, _centred(value[rows], weights), weights
 
 
 def _centred(value: Array, weights: Array) -> Array:
@@ -154,17 +161,16 @@ def _centred(value: Array, weights: Array) -> Array:
     return centred if np.max(np.abs(centred)) > _ROUNDING * abs(mean) else np.zeros_like(value)
 
 
-def _explained(basis: Array, value: Array, weights: Array) -> float:
-    """Adjusted R^2 of a weighted regression of the value on polynomials (M, columns, degree), not below 0."""
-    terms = basis.reshape(basis.shape[0], -1)
-    variance = float(weights @ value**2)
-    count = effective_size(weights)
-    free = count - terms.shape[1] - 1.0
+def _explained(gram: Array, common: Array, variance: float, count: float) -> float:
+    """Adjusted R^2 of a weighted regression on terms (T,), not below 0.
+
+    gram: of the terms among each other, (T, T).   common: with the value, (T,).   variance: of the value.
+    count: effective number of boats.
+    """
+    free = count - common.size - 1.0
     if free <= 0.0 or variance <= 0.0:
         return 0.0
-    weighted = terms * weights[:, None]
-    common = weighted.T @ value
-    explained = float(common @ np.linalg.pinv(weighted.T @ terms, hermitian=True) @ common) / variance
+    explained = float(common @ np.linalg.pinv(gram, hermitian=True) @ common) / variance
     return float(np.clip(1.0 - (1.0 - explained) * (count - 1.0) / free, 0.0, 1.0))
 
 
