@@ -1,5 +1,6 @@
 """The hull as one propeller meets it: thrust it must give and speed of the water it works in."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -73,6 +74,16 @@ class HullCurve:
             np.asarray(self.relative_rotative_efficiency)[..., None],
             np.asarray(self.density)[..., None],
         )
+
+
+def stacked(curves: Sequence[HullCurve]) -> HullCurve:
+    """Curves of boats (N, S) one below the other; of one grid of speeds and one water."""
+    advance, rotative = (
+        np.concatenate([np.broadcast_to(getattr(curve, name), curve.thrust.shape[:1]) for curve in curves])
+        for name in ("advance_fraction", "relative_rotative_efficiency")
+    )
+    thrust = np.concatenate([curve.thrust.T for curve in curves], axis=1).T  # speed by speed, as they lie
+    return replace(curves[0], thrust=thrust, advance_fraction=advance, relative_rotative_efficiency=rotative)
 
 
 @dataclass(frozen=True, eq=False)

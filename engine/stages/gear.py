@@ -24,7 +24,7 @@ from engine.stages.power import PowerAnswers
 from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wheel import Wheel
+from engine.stages.wheel import Wheel, try_together
 
 _DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
 """Diameters tried, over the handbook's; the largest that fits is tried as well."""
@@ -41,10 +41,12 @@ def assess_gear(
         return Outcome(None, waits_for="the ratios on offer.")
     if limit is None:
         return Outcome(None, waits_for="the room for the propeller, asked on the propeller page.")
-    found = [
-        _option(Setting(plan, hull, speed, power.demand, power.cases, engine.drive, ratio), limit)
-        for ratio in ratios_on_offer(plan)
-    ]
+    found = _on_boats(
+        [
+            _option(Setting(plan, hull, speed, power.demand, power.cases, engine.drive, ratio), limit)
+            for ratio in ratios_on_offer(plan)
+        ]
+    )
     usable = [option for option in found if np.isfinite(option.reached)]
     if not usable:
         text = "With none of the ratios on offer is there a propeller that fits the room and absorbs the power."
@@ -84,10 +86,15 @@ def _rating(plan: Plan, ratio: float) -> float | None:
 
 @dataclass(frozen=True)
 class _Option:
-    """The row of a ratio, and the speed that the middle of the fleet reaches [m/s], -inf when no propeller suits."""
+    """The row of a ratio, and the speed that the middle of the fleet reaches [m/s], -inf when no propeller suits.
+
+    wheel: its propeller; None when none suits.   free: consumption at cruise had the propeller all room.
+    """
 
     row: RatioRow
     reached: float
+    wheel: Wheel | None
+    free: float
 
 
 def _recommended(options: list[_Option]) -> RatioRow:
@@ -125,9 +132,9 @@ def _option(setting: Setting, limit: float) -> _Option:
         rating_margin_fraction=None if rating is None else rating / drive.gear_rating_needed - 1.0,
         chosen=False,
     )
-    if not nothing:
-        row = _on_boats(setting, row, _middle_consumption(setting, tried[freest], pitch[freest]))
-    return _Option(row, float(fitting[best]))
+    wheel = None if nothing else Wheel(setting, row.diameter_m, row.pitch_m)
+    free = _middle_consumption(setting, tried[freest], pitch[freest])
+    return _Option(row, float(fitting[best]), wheel, free)
 
 
 def _absorbing(setting: Setting, diameter: Array) -> PitchToAbsorb:
@@ -151,10 +158,18 @@ def _middle_consumption(setting: Setting, diameter: float, pitch: float) -> floa
     return float(setting.consumption(point))
 
 
-def _on_boats(setting: Setting, row: RatioRow, free: float) -> RatioRow:
-    """The row with the bands of its propeller on the plausible boats; free: consumption had it the room."""
+def _on_boats(options: list[_Option]) -> list[_Option]:
+    """The options with the bands of their propellers on the plausible boats."""
+    try_together((option.wheel, option.wheel.setting.cases.calm) for option in options if option.wheel)
+    return [
+        option if option.wheel is None else replace(option, row=_with_bands(option.row, option.wheel, option.free))
+        for option in options
+    ]
+
+
+def _with_bands(row: RatioRow, wheel: Wheel, free: float) -> RatioRow:
+    setting = wheel.setting
     fleet, calm = setting.hull.fleet, setting.cases.calm
-    wheel = Wheel(setting, row.diameter_m, row.pitch_m)
     trial, point = wheel.trial(calm), wheel.at(calm, np.array([setting.cruise]))
     consumed = fleet.band(each_boat(setting.consumption(point), fleet.size))
     return replace(

@@ -43,7 +43,7 @@ from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
 from engine.stages.stock import other_steps, size_words, stock_steps
 from engine.stages.unknowns import held_findings
-from engine.stages.wheel import Wheel
+from engine.stages.wheel import Wheel, try_together
 
 _TURNABLE = "a propeller that the engine can turn."
 
@@ -57,6 +57,7 @@ def assess_propeller(
     if fitted.size is None:
         return _nothing_fits(setting, fitted)
     wheel = Wheel(setting, *fitted.size)
+    try_together((wheel, case) for case in (*setting.cases, setting.cases.margin))
     turning = wheel.trial(setting.cases.calm).shaft_speed / setting.rated_shaft_speed
     if not hull.fleet.band(turning).low >= SHAFT_SPEEDS[0]:
         text = (

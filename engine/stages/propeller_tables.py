@@ -85,8 +85,7 @@ def neighbour_rows(chosen: Wheel, beside: Wheel, around: Trial) -> Iterator[Neig
     setting, few = chosen.setting, beside.setting
     others = zip(around.diameter[1:], around.pitch[1:], strict=True)
     tried = [beside, *(Wheel(few, float(D), float(P)) for D, P in others)]
-    for case in (few.cases.calm, few.cases.margin):
-        try_together(tried, case)
+    try_together((wheel, case) for wheel in tried for case in (few.cases.calm, few.cases.margin))
     at_chosen, beside_chosen = _full_throttle(chosen), _full_throttle(beside)
     for i in np.lexsort((around.pitch, around.diameter)):
         wheel = tried[i]

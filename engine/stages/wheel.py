@@ -1,12 +1,13 @@
 """One stock propeller with one ratio on the plausible boats: as each of them gets it, in every state she is run in."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from engine.numeric import Array
 from engine.propeller.equilibrium import OperatingPoint
+from engine.propeller.hull_curve import stacked
 from engine.propeller.open_water import OpenWater
 from engine.stages.blades import fouled
 from engine.stages.boats import rows_of
@@ -39,7 +40,7 @@ class Wheel:
 
     def trial(self, case: Case) -> BoatsTrial:
         """Full throttle on each boat of a case, worked out once for cases that share hull curves and growth."""
-        state = id(case.boats), case.months
+        state = _state(case)
         if state not in self._trials:
             drive, ratio, boats = self.setting.drive, self.setting.ratio, self.setting.hull.boats
             self._trials[state] = try_on_boats(self.open_water(case), self.diameter, case.boats, drive, ratio, boats)
@@ -55,26 +56,31 @@ class Wheel:
         return curves_over_shaft_speed(running, case.boats.speed, shaft_speed)
 
 
-def try_together(wheels: Sequence[Wheel], case: Case) -> None:
-    """Work out the trials of several wheels in a case at once, which takes much less than one after the other.
+def try_together(tries: Iterable[tuple[Wheel, Case]]) -> None:
+    """Work out the trials of several wheels or cases at once, which takes less than one after the other.
 
-    wheels: with one drive, on the boats of the case.   Each then answers `Wheel.trial` for the case.
+    tries: with one drive, on boats of one fleet.   Each wheel then answers `Wheel.trial` for its cases.
     """
-    state = id(case.boats), case.months
-    if all(state in wheel._trials for wheel in wheels):
+    left = {(id(wheel), *_state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._trials}
+    if not left:
         return
-    setting, count = wheels[0].setting, len(case.boats.thrust)
-    rows = np.tile(np.arange(count), len(wheels))
-    curves = [wheel.open_water(case) for wheel in wheels]
+    wheels, cases = zip(*left.values(), strict=True)
+    setting, count = wheels[0].setting, len(cases[0].boats.thrust)
+    curves = [wheel.open_water(case) for wheel, case in left.values()]
     all_together = try_on_boats(
         OpenWater(
             np.concatenate([one.thrust_cubic for one in curves]), np.concatenate([one.torque_cubic for one in curves])
         ),
         np.repeat([wheel.diameter for wheel in wheels], count)[:, None],
-        case.boats.rows(rows),
+        stacked([case.boats for case in cases]),
         setting.drive,
         np.repeat([wheel.setting.ratio for wheel in wheels], count)[:, None],
-        rows_of(setting.hull.boats, rows),
+        rows_of(setting.hull.boats, np.tile(np.arange(count), len(wheels))),
     )
-    for place, wheel in enumerate(wheels):
-        wheel._trials[state] = all_together.rows(slice(place * count, (place + 1) * count))
+    for place, (wheel, case) in enumerate(left.values()):
+        wheel._trials[_state(case)] = all_together.rows(slice(place * count, (place + 1) * count))
+
+
+def _state(case: Case) -> tuple[int, float]:
+    """What of a case a trial depends on."""
+    return id(case.boats), case.months
