@@ -14,7 +14,7 @@ from engine.quoting import quoted
 from engine.sections.costs import Costs
 from engine.sections.drive import Gear, Propeller
 from engine.sections.electric import Motor
-from engine.sections.engine import Engine
+from engine.sections.engine import Candidate, Engine
 from engine.sections.fit import Fit
 from engine.sections.hull import Hull
 from engine.sections.performance import Power, Speed
@@ -133,6 +133,13 @@ def value_at(plan: Plan, path: str) -> Value | None:
         holder = getattr(holder, rest[0])[int(rest[1])]
     found: Value | None = getattr(holder, rest[-1])
     return found
+
+
+def candidate_path(plan: Plan, candidate: Candidate | Motor) -> str:
+    """Where a candidate of this plan stands in it, "engine.motor.0". Raises: StopIteration for one of another plan."""
+    table = "motor" if isinstance(candidate, Motor) else "candidate"
+    rows = enumerate(getattr(plan.engine, table))
+    return next(f"engine.{table}.{index}" for index, row in rows if row is candidate)
 
 
 def with_value(plan: Plan, path: str, value: Value | None) -> Plan:

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from engine.assessment import Assessment
 from engine.defaults import whole
-from engine.findings import Finding, Verdict
-from engine.plan import STAGES, Plan, entry_at, page_of, stage_problems
-from engine.sections.engine import Candidate
+from engine.findings import Verdict
+from engine.plan import STAGES, Plan, entry_at, stage_problems
+from engine.reasons import Reason, reasons
 
 ITEMS = ("engine", "gear", "propeller", "shaft")
 
@@ -27,20 +27,6 @@ _AFTER: Mapping[str, tuple[str, ...]] = {
 }
 """Item -> what must be settled before it, in the order in which they are settled. The bore of the propeller is that of
 the shaft; so they are ordered together."""
-
-_BLOCKING = ("fit.room_length", "fit.room_width", "fit.room_height")
-"""Fields of second looks that stand against ordering an engine all the same: it is larger than its room (ours)."""
-_BLOCKING_OF_CANDIDATE = ("duty", "figures")
-"""The same for fields of the chosen candidate: sold for lighter work than hers, or invented (ours)."""
-_LONGEST = 150
-
-
-@dataclass(frozen=True)
-class Reason:
-    """Why something cannot be ordered yet.   path: the field that mends it, or the stage to look at."""
-
-    text: str
-    path: str
 
 
 @dataclass(frozen=True)
@@ -73,32 +59,18 @@ def _readiness(assessment: Assessment, item: str, own: Mapping[str, tuple[Reason
         for earlier in _AFTER[item]
         if own[earlier]
     )
-    reasons = (*before, *own[item])
-    looks = [finding for finding in _findings(assessment, item) if finding.verdict is Verdict.LOOK]
-    return Readiness(item, not reasons, reasons, len(looks))
-
-
-def _findings(assessment: Assessment, item: str) -> Iterator[Finding]:
-    for stage in _OWN[item]:
-        yield from assessment.outcomes[stage].findings
+    against = (*before, *own[item])
+    findings = [finding for stage in _OWN[item] for finding in assessment.outcomes[stage].findings]
+    return Readiness(item, not against, against, [finding.verdict for finding in findings].count(Verdict.LOOK))
 
 
 def _own_reasons(assessment: Assessment, item: str) -> Iterator[Reason]:
     """What stands against an item by itself; what is missing explains why stages after it have no answers."""
-    for stage in _OWN[item]:
-        for finding in assessment.outcomes[stage].findings:
-            if finding.verdict is Verdict.STOP:
-                yield Reason(f"The {stage} page says stop: {_brief(finding.text)}", finding.path or stage)
-    missing = [reason for stage in _OWN[item] for reason in _missing(assessment.plan, stage)]
-    yield from missing
-    if not missing:
+    found = [reason for stage in _OWN[item] for reason in reasons(assessment, stage)]
+    yield from found
+    if not any(reason.is_missing for reason in found):
         yield from _waiting(assessment, item)
-    yield from _guessed(assessment.plan, item)
-    yield from _OTHERS[item](assessment)
-
-
-def _missing(plan: Plan, stage: str) -> Iterator[Reason]:
-    return (Reason(problem.text, problem.path) for problem in stage_problems(plan, stage))
+    yield from _FOR_AN_ORDER[item](assessment)
 
 
 def _waiting(assessment: Assessment, item: str) -> Iterator[Reason]:
@@ -115,36 +87,15 @@ def _waiting(assessment: Assessment, item: str) -> Iterator[Reason]:
         yield Reason(f"The {waits} page waits for {outcome.waits_for or 'what is still missing.'}", path)
 
 
-def _guessed(plan: Plan, item: str) -> Iterator[Reason]:
-    """What is needed, not known, and so guessed. The ratio stands on the room for the propeller, too."""
-    for path in sorted(plan.not_known):
-        is_own = page_of(path) in _OWN[item] or (item == "gear" and path == "propeller.room")
-        if is_own and entry_at(path).needed:
-            yield Reason(f"{entry_at(path).label} is not known, only guessed.", path)
-
-
-# what else stands against each
+# what only an order needs
 
 
 def _against_engine(assessment: Assessment) -> Iterator[Reason]:
     plan = assessment.plan
-    place = _chosen_place(plan)
-    blocking = (*_BLOCKING, *(f"{place}.{name}" for name in _BLOCKING_OF_CANDIDATE))
-    for finding in _findings(assessment, "engine"):
-        if finding.verdict is Verdict.LOOK and finding.path in blocking:
-            yield Reason(_brief(finding.text), finding.path)
     chosen = plan.engine.selected
     if len(plan.engine.all) > 1 and not any(item.name == plan.engine.chosen for item in plan.engine.all):
         first = "" if chosen is None else f" The first, {chosen.name or 'without a name'}, stands in."
         yield Reason(f"No candidate is chosen.{first}", "engine.chosen")
-
-
-def _chosen_place(plan: Plan) -> str:
-    """Path of the chosen candidate; "" while there is none."""
-    chosen = plan.engine.selected
-    table = "candidate" if isinstance(chosen, Candidate) else "motor"
-    rows = enumerate(getattr(plan.engine, table))
-    return next((f"engine.{table}.{index}" for index, row in rows if row is chosen), "")
 
 
 def _against_gear(assessment: Assessment) -> Iterator[Reason]:
@@ -181,18 +132,12 @@ def _against_shaft(assessment: Assessment) -> Iterator[Reason]:
         )
 
 
-_OTHERS = {
+_FOR_AN_ORDER = {
     "engine": _against_engine,
     "gear": _against_gear,
     "propeller": _against_propeller,
     "shaft": _against_shaft,
 }
-
-
-def _brief(text: str) -> str:
-    """The first sentence, or as much of it as is worth a line."""
-    sentence = text.partition(". ")[0].rstrip(".")
-    return f"{sentence}." if len(sentence) <= _LONGEST else f"{sentence[: _LONGEST - 4].rstrip()} ..."
 
 
 def _lowered(text: str) -> str:

@@ -14,7 +14,8 @@ from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_crui
 from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.electric import judge_continuous_load
 from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, specific_consumption_epa
-from engine.plan import Plan
+from engine.plan import Plan, candidate_path
+from engine.quoting import shortened
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
 from engine.stages.candidates import Rival
@@ -36,7 +37,7 @@ def engine_findings(
     plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, chosen: Rival
 ) -> Iterator[Finding]:
     """Sentences about the chosen candidate."""
-    path = path_of(plan, chosen.item)
+    path = candidate_path(plan, chosen.item)
     yield _top_finding(speed, chosen)
     yield from _cruise_findings(speed, power, chosen, path)
     yield from _size_findings(hull, chosen, path)
@@ -48,27 +49,19 @@ def engine_findings(
         yield from _fuel_findings(item, chosen, speed, path)
     if word(item, "figures") == FIGURES[1]:
         yield look(
-            f"The figures of {chosen.name} are invented: get the data sheet of a real one before you order anything.",
+            f"The figures of {shortened(chosen.name)} are invented: get the data sheet of a real one before you order "
+            "anything.",
             "generic example, invented for this program",
             f"{path}.figures",
         )
 
 
-def path_of(plan: Plan, item: Candidate | Motor) -> str:
-    """Where a candidate stands in the plan."""
-    if isinstance(item, Motor):
-        return f"engine.motor.{_place(plan.engine.motor, item)}"
-    return f"engine.candidate.{_place(plan.engine.candidate, item)}"
-
-
-def _place(rows: tuple[Candidate, ...] | tuple[Motor, ...], item: Candidate | Motor) -> int:
-    return next(i for i, row in enumerate(rows) if row is item)
-
-
 def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
     band = chosen.loading.fleet.band(chosen.loading.top)
     load, worst = band.best, band.high
-    text = f"The top speed wanted, {speed.top_kn:.1f} kn, takes {percent(load)} of the power of {chosen.name}"
+    text = (
+        f"The top speed wanted, {speed.top_kn:.1f} kn, takes {percent(load)} of the power of {shortened(chosen.name)}"
+    )
     if load > 1.0:
         cure = f"Take a larger engine or a lower top speed.{_at_peak(chosen, load)}"
         return stop(f"{text}: it cannot be reached. {cure}", _MARGIN, "speed.top")

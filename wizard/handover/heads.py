@@ -4,10 +4,8 @@ from collections.abc import Iterator, Sequence
 
 from engine.assumptions import Assumption as Assumed
 from engine.assumptions import assumptions
-from engine.findings import Verdict
 from engine.machinery.cautions import CAUTIONS
-from engine.plan import entry_at, page_of
-from engine.sections.electric import FIGURES
+from engine.reasons import reasons
 from wizard.handover.lines import Asked
 from wizard.handover.sheet import Assumption
 
@@ -20,7 +18,8 @@ _CHOSEN = "chosen."
 
 def reasons_against(asked: Asked, stages: Sequence[str]) -> tuple[str, ...]:
     """Why a sheet that rests on these stages must not be used yet, the shortest way to say it; () when it may."""
-    return few(list(dict.fromkeys(_reasons(asked, stages))) or list(asked.not_yet(*stages)))
+    found = dict.fromkeys(words for stage in stages for words in _reasons(asked, stage))
+    return few(list(found) or list(asked.not_yet(*stages)))
 
 
 def few(found: Sequence[str]) -> tuple[str, ...]:
@@ -31,25 +30,14 @@ def few(found: Sequence[str]) -> tuple[str, ...]:
     return (*found[: _MOST - 1], f"{rest} more reasons: see the sheet of the whole plan.")
 
 
-def _reasons(asked: Asked, stages: Sequence[str]) -> Iterator[str]:
-    item = asked.item
-    for path in sorted(asked.plan.not_known - asked.guessed.not_known):
-        if page_of(path) in stages:
-            yield f"{entry_at(path).label} is not known and guessed: settle it on the {page_of(path)} page."
-    for stage in stages:
-        missing = [problem.text.rstrip(".") for problem in asked.assessment.problems(stage)]
-        if missing:
-            more = f", and {len(missing) - 1} more" if len(missing) > 1 else ""
-            yield f"The {stage} page: {missing[0]}{more}."
-        for finding in asked.outcome(stage).findings:
-            if finding.verdict is Verdict.STOP:
-                yield f"The {stage} page says stop: {_first_sentence(finding.text)}"
-        if stage == "engine" and item is not None and item.figures == FIGURES[1]:
-            yield "The engine's figures are invented: put those of a data sheet in their place."
-
-
-def _first_sentence(text: str) -> str:
-    return f"{text.partition('. ')[0].rstrip('.')}."
+def _reasons(asked: Asked, stage: str) -> Iterator[str]:
+    """What stands against a stage; all that is missing there is one line."""
+    against = list(reasons(asked.assessment, stage))
+    missing = [reason.text.rstrip(".") for reason in against if reason.is_missing]
+    if missing:
+        more = f", and {len(missing) - 1} more" if len(missing) > 1 else ""
+        yield f"The {stage} page: {missing[0]}{more}."
+    yield from (reason.text for reason in against if not reason.is_missing)
 
 
 def assumed(asked: Asked, paths: Sequence[str]) -> tuple[Assumption, ...]:

@@ -11,11 +11,9 @@ from engine.bands import Band
 from engine.defaults import settled
 from engine.entries import is_given
 from engine.findings import Outcome
-from engine.plan import Plan, entry_at, value_at
+from engine.plan import Plan, candidate_path, entry_at, value_at
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
-from engine.stages.engine_findings import path_of
-from engine.stages.guessed import with_guesses
 from engine.units import Quantity, unit_named
 from wizard.handover.sheet import NOT_GIVEN, NOT_YET, Line
 
@@ -32,7 +30,7 @@ class Asked:
 
     @cached_property
     def guessed(self) -> Plan:
-        return with_guesses(self.plan)
+        return self.assessment.plan_with_guesses
 
     @property
     def units(self) -> str:
@@ -59,7 +57,7 @@ class Asked:
         """Where the chosen candidate stands in the plan. Raises: LookupError when there is none."""
         if self.item is None:
             raise LookupError("there is no candidate")
-        return path_of(self.guessed, self.item)
+        return candidate_path(self.guessed, self.item)
 
     def not_yet(self, *stages: str) -> tuple[str, ...]:
         """A sentence for the first of these stages that is not worked out, and what to do; nothing when all are."""
