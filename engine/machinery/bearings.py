@@ -21,7 +21,6 @@ END_FIXITY: Mapping[str, float] = _BEARINGS["end_fixity"]
 """Beam theory's (beta)^2 of a bare shaft by how its ends are held; bearings of small craft count as simple."""
 
 SPACING_MARGIN: float = _SPACING["margin"]
-PREFERRED_SPACING_MARGIN: float = _SPACING["preferred_margin"]
 LEAST_DIAMETERS: float = _SPACING["least_diameters"]
 CAUTION_DIAMETERS: float = _SPACING["caution_diameters"]
 MOST_DIAMETERS: float = _SPACING["most_diameters"]

@@ -21,7 +21,6 @@ G_PER_KWH = 1e-3 / KILOWATT_HOUR
 """One gram per kilowatt-hour [kg/J]."""
 
 IDLE_FRACTION: float = _FUEL["idle"]["speed_fraction"]
-CARBON_DIOXIDE_PER_FUEL: float = _FUEL["carbon_dioxide"]["kg_per_kg"]
 
 
 @dataclass(frozen=True)
@@ -74,8 +73,6 @@ DIESEL = FUELS["diesel"]
 CONSUMPTION_RULES: tuple[ConsumptionRule, ...] = tuple(
     ConsumptionRule(row["text"], row["amount"], row["unit"], row["status"]) for row in _FUEL["rule"]
 )
-CONSUMPTION_MARGINS: Mapping[str, float] = _FUEL["consumption_margin"]
-"""Share to add to predicted consumption for wind, sea and fouling; from memory."""
 
 
 def full_load_consumption(engine: DieselEngine) -> float:

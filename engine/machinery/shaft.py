@@ -17,9 +17,7 @@ _M68 = _FACTORS["iacs_m68"]
 _PROPELLER_RULE = _FACTORS["propeller_rule"]
 _KEY = table("shaft_ends")["key"]
 
-SMALL_CRAFT_SCOPE: str = _FACTORS["small_craft"]["scope"]
 IACS_M68_CONTEXT: str = _M68["context"]
-PROPELLER_RULE_NOTE: str = _PROPELLER_RULE["note"]
 SAFETY_FACTOR_FLOOR: float = _FACTORS["floor"]["safety_factor"]
 GENERIC_PROPELLER_DIVISOR: float = _PROPELLER_RULE["generic_divisor"]
 _RULE_SOURCE = "Gerr (2009), Boat Mechanical Systems Handbook, Formula 1-2"
@@ -162,7 +160,7 @@ def propeller_divisor(blades: int, metal: str) -> float:
 
     metal: "weaker metals" (naval brass, nickel-copper) or "high-strength stainless".
     Raises: ValueError naming the argument.
-    Source: Gerr (2009), Table 1-1; see PROPELLER_RULE_NOTE for an oddity of the copy seen.
+    Source: Gerr (2009), Table 1-1; the note in shaft_factors.toml tells an oddity of the copy seen.
     """
     metals = [name for name, row in _PROPELLER_RULE.items() if isinstance(row, dict)]
     if metal not in metals:

@@ -19,7 +19,6 @@ _ISO = _ENDS["iso_4566"]
 _SAME_SIZE = 1e-6
 """Two diameters nearer than this share of each other are one stock size."""
 
-TAPER_FIT_NOTE: str = _ENDS["notes"]["fit"]
 COUPLING_NOTE: str = _ENDS["notes"]["coupling"]
 BORE_NOTE: str = _ENDS["notes"]["bore"]
 

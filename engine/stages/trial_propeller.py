@@ -7,15 +7,13 @@ from engine.constants import INCH, RPM
 from engine.data import table
 from engine.diagnosis import Diagnosis
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW, full_throttle_words
+from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LIGHT, FULL_THROTTLE_LOW, full_throttle_words
 from engine.sections.trial import LIGHT_LOAD
 from engine.stages.logged_drive import Reading
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.wording import Wording
 
-_TRIAL = table("trial")
-_REPITCH = _TRIAL["repitch"]
-_LIGHT = _TRIAL["full_throttle"]["light_low"], _TRIAL["full_throttle"]["light_high"]
+_REPITCH = table("trial")["repitch"]
 _REACH = "one large engine maker (anonymised), printed: the engine must reach its rated speed at full throttle"
 _BAND = "rated to rated plus 3 %, light plus 2 to 4 %: trade practice, from memory"
 _SOLVED = "pitch changed on the boats as the trial leaves them, by the series that stands for the propeller"
@@ -53,7 +51,7 @@ def judged(now: TrialBoats, readings: tuple[Reading, ...], rated: float, load: s
     if not full:
         return None
     reached = max(full)
-    low, high = _LIGHT if load == LIGHT_LOAD else (FULL_THROTTLE_LOW, FULL_THROTTLE_HIGH)
+    low, high = FULL_THROTTLE_LIGHT if load == LIGHT_LOAD else (FULL_THROTTLE_LOW, FULL_THROTTLE_HIGH)
     band = low * rated, high * rated
     inside = band[0] * (1.0 - 1e-9) <= reached <= band[1] * (1.0 + 1e-9)
     change = 0.0 if inside else _change(now, reached, band, step)

@@ -20,7 +20,7 @@ from engine.machinery.gearbox import (
     ratio_ladder,
     shaft_speed,
 )
-from engine.machinery.sea_trial import judge_full_throttle, propeller_slip
+from engine.machinery.sea_trial import propeller_slip
 from engine.machinery.shaft import shaft_torque
 from engine.machinery.standards import STANDARDS
 
@@ -82,12 +82,6 @@ def test_rotation_is_named_from_astern() -> None:
 
 
 class TestSeaTrial:
-    @pytest.mark.parametrize(
-        ("ratio", "verdict"), [(0.97, Verdict.STOP), (1.0, Verdict.FITS), (1.03, Verdict.FITS), (1.06, Verdict.LOOK)]
-    )
-    def test_full_throttle_is_judged_against_rated_speed(self, ratio: float, verdict: Verdict) -> None:
-        assert judge_full_throttle(ratio * 50.0, 50.0).verdict is verdict
-
     def test_a_screw_in_a_solid_has_no_slip_and_a_moored_boat_all(self) -> None:
         assert propeller_slip(0.4 * 20.0, 0.4, 20.0) == pytest.approx(0.0)
         assert propeller_slip(0.0, 0.4, 20.0) == 1.0
