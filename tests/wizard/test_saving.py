@@ -68,6 +68,9 @@ async def test_a_failed_save_is_told_editing_goes_on_and_it_is_tried_again(range
     monkeypatch.setattr("wizard.keeping.autosave.AGAIN", 0.3)
     disk = FullDisk()
     app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, disk=disk)
+    told: list[str] = []
+    notify = app.tell
+    monkeypatch.setattr(app, "tell", lambda sentence: (told.append(sentence), notify(sentence)))
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await until(is_open(app, "range"), pilot)
         focus(app, "range.tank")
@@ -77,12 +80,11 @@ async def test_a_failed_save_is_told_editing_goes_on_and_it_is_tried_again(range
         await pilot.press("f10")
         await pilot.pause()
         assert app.is_running, "the first quit does not throw the changes away"
-        told = [note.message for note in app._notifications if "the disk is full" in note.message]
-        assert len(told) == 1, "it is told once, not at every try"
+        assert len([sentence for sentence in told if "the disk is full" in sentence]) == 1, "once, not at every try"
         disk.is_full = False
-        await until(lambda: not app.trouble, pilot)
+        await until(lambda: any("saved again" in sentence for sentence in told), pilot)
+        assert not app.trouble
         assert load_plan(range_path).range.tank[0].text == "300 L"
-        assert any("saved again" in note.message for note in app._notifications)
 
 
 async def test_a_second_quit_leaves_although_nothing_can_be_saved(range_path: Path) -> None:
