@@ -33,6 +33,7 @@ def _sentence(plan: Plan, at: str, key: str) -> str:
 
 
 def _short(value: object) -> str:
+    """As it stands in the file, with an escape for what cannot be seen, so that it can be found there."""
     text = repr(value)
     return text if len(text) <= 40 else f"{text[:37]}..."
 

@@ -14,6 +14,7 @@ from engine.disk import Disk, encoded, replace_file, why
 from engine.entries import tables
 from engine.plan import SECTIONS, Plan
 from engine.plan_document import FormatError, document_from_plan, plan_from_document
+from engine.quoting import UNSEEN, visible
 from engine.toml_comments import with_comments
 from engine.toml_lines import are_rows
 
@@ -92,9 +93,8 @@ def decoded(content: bytes) -> str:
 
 
 def shown(path: str | Path) -> str:
-    """A path for a sentence; what is no text in it shows as question marks."""
-    text = os.fsencode(path).decode("utf-8", "replace")
-    return "".join(sign if sign.isprintable() else "?" for sign in text)
+    """A path for a sentence, on one line, with a sign for whatever in it is no text."""
+    return visible(os.fsencode(path).decode("utf-8", "replace")).replace("\n", UNSEEN)
 
 
 def _depth(value: Any) -> int:

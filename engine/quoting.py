@@ -4,7 +4,10 @@ import re
 
 _LONGEST = 40
 """Characters of a text that are quoted; enough to know it again. Our own choice."""
-_KEPT = "\n\u00a0\u202f\u200c\u200d\u200e\u200f"
+JOINERS = frozenset("\u200c\u200d\u200e\u200f")
+"""Signs without a width that belong to what is written: they join or part letters and the parts of an emoji, or say
+which way to read."""
+_KEPT = JOINERS | frozenset("\n\u00a0\u202f")
 UNSEEN = "\N{REPLACEMENT CHARACTER}"
 """What stands for a character that cannot be shown."""
 HALVES = re.compile("[\ud800-\udfff]")

@@ -3,23 +3,21 @@
 from textual import events
 from textual.widgets import Input
 
-_UNSEEN = frozenset("\u200c\u200d\u200e\u200f")
-"""Signs without a width that belong to what is written: they join or part letters and the parts of an emoji, or say
-which way to read. Textual leaves out what cannot be printed, and with it these."""
+from engine.quoting import JOINERS
 
 
 def one_line(text: str) -> str:
     """What is pasted, on one line and without what cannot be typed."""
-    return "".join(sign for sign in " ".join(text.split()) if sign.isprintable() or sign in _UNSEEN)
+    return "".join(sign for sign in " ".join(text.split()) if sign.isprintable() or sign in JOINERS)
 
 
 class LineInput(Input):
     """Textual hands keys such as Backspace back to the app, which does them after letters typed later; here they are
-    done at once."""
+    done at once. It also leaves out what cannot be printed, and with it the signs that join letters."""
 
     async def _on_key(self, event: events.Key) -> None:
         bindings = self._bindings.key_to_bindings.get(event.key, ()) if event.key != "enter" else ()
-        if event.character in _UNSEEN:
+        if event.character in JOINERS:
             self.insert_text_at_cursor(event.character)
         elif not (bindings and await self.app.run_action(bindings[0].action, self)):
             return
