@@ -6,9 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from wizard.settings import THEMES
-
-FORMATS = ("text", "markdown", "html", "json", "csv")
-SHEETS = ("plan", "propeller", "engine", "yard", "trial")
+from wizard.sheet_choice import FORMS, SHEETS, Wanted
 
 
 class _Parser(argparse.ArgumentParser):
@@ -58,7 +56,7 @@ def _report_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("plan", metavar="PLAN", type=Path)
     parser.add_argument("--sheet", choices=SHEETS, default="plan", help="the whole plan when nothing is said")
-    parser.add_argument("--format", choices=FORMATS, default="text", help="text when nothing is said")
+    parser.add_argument("--format", choices=FORMS, default="text", help="text when nothing is said")
     parser.add_argument("--to", metavar="FILE", type=Path, help="write to a file, with csv to a folder")
     parser.add_argument("--plans", metavar="DIR", type=Path, help="the folder where plans live")
     return parser
@@ -131,7 +129,6 @@ def _report(given: argparse.Namespace) -> int:
     from engine.planfile import PlanFileError, load_plan, shown
     from wizard.handover import report
     from wizard.handover.files import files_of, write_files
-    from wizard.sheet_choice import Wanted
 
     if given.format == "csv" and given.sheet != "plan":
         return _refuse("CSV holds the curves of the whole plan. Leave --sheet out, or take another format.")

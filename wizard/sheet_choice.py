@@ -1,12 +1,11 @@
-"""Which sheets there are, in which forms, and what their files are called."""
+"""Which sheets there are, in which forms, and what their files are called. Light: the command line always loads it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
 
-@dataclass(frozen=True)
-class Form:
+class Form(NamedTuple):
     """One way to write a sheet.   words: what it is good for.   ending: of the file."""
 
     words: str
@@ -32,8 +31,7 @@ SHEETS: Mapping[str, str] = {
 """Sheet -> its title, the whole plan first."""
 
 
-@dataclass(frozen=True)
-class Wanted:
+class Wanted(NamedTuple):
     """What the owner wants written, and where."""
 
     sheet: str

@@ -26,7 +26,6 @@ from engine.sections.electric import FIGURES
 from tests.conftest import ROOT
 from tests.engine.random_plans import any_plans
 from tests.how_thorough import NIGHTLY, some_by_day
-from wizard.cli import SHEETS as CLI_SHEETS
 from wizard.handover import FORMS, SHEETS, report
 from wizard.handover.sheets import ORDER_SHEETS, order_sheet
 
@@ -68,10 +67,6 @@ def assessments() -> dict[str, Assessment]:
 def fields_of(assessment: Assessment, sheet: str) -> dict[str, Any]:
     found: dict[str, Any] = json.loads(report(assessment, "json", sheet=sheet))
     return found
-
-
-def test_the_command_line_names_the_sheets_that_there_are() -> None:
-    assert tuple(SHEETS) == CLI_SHEETS
 
 
 @pytest.mark.parametrize("sheet", ORDERS)
