@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, fields
 from datetime import date
 from enum import Enum
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from engine.dates import read_day
 from engine.quoting import quoted, shortened
@@ -183,17 +183,17 @@ def _entry(entry: Entry) -> Any:
     return field(default=entry.empty, metadata={"entry": entry})
 
 
-def quantity(
-    label: str,
-    dimension: Dimension,
-    metric: str,
-    imperial: str,
-    *,
-    between: tuple[str, str],
-    several: bool = False,
-    **more: Any,
-) -> Any:
+class Measure(NamedTuple):
+    """What is measured, and the units for a bare number and for showing."""
+
+    dimension: Dimension
+    metric: str
+    imperial: str
+
+
+def quantity(label: str, measure: Measure, *, between: tuple[str, str], several: bool = False, **more: Any) -> Any:
     """A field that holds a quantity (or several of them). `between`: its limits, as people write them."""
+    dimension, metric, imperial = measure
     low, high = (read_quantity(text, dimension, metric).si for text in between)
     unit_named(metric, dimension), unit_named(imperial, dimension)
     kind = Kind.QUANTITIES if several else Kind.QUANTITY

@@ -3,18 +3,16 @@
 from dataclasses import dataclass
 from typing import Any
 
-from engine.entries import quantity, rows, words
+from engine.entries import Measure, quantity, rows, words
+from engine.sections.measures import FLOW, HOURS, KNOTS, PER_CENT, VOLUME
 from engine.units import Dimension, Quantity
 
-
-def _money(label: str, **more: Any) -> Quantity | None:
-    field: Quantity | None = quantity(label, Dimension.MONEY, "", "", between=("0", "100000000"), **more)
-    return field
+_MONEY = Measure(Dimension.MONEY, "", "")
 
 
-def _hours(label: str, least: str, **more: Any) -> Quantity | None:
-    field: Quantity | None = quantity(label, Dimension.DURATION, "h", "h", between=(least, "8760 h"), **more)
-    return field
+def _money(label: str, *, what: str, how: str = "", changes: str = "The sum of the budget.") -> Any:
+    """An amount; where nothing else is said, a line of the budget."""
+    return quantity(label, _MONEY, between=("0", "100000000"), what=what, how=how, changes=changes)
 
 
 @dataclass(frozen=True)
@@ -22,9 +20,7 @@ class OtherPrice:
     """A line of the budget that has no field of its own."""
 
     item: str = words("Item", what="What it is: a day tank, sound insulation, a survey, transport.")
-    price: Quantity | None = _money(
-        "Price", what="In your own currency, tax with it.", changes="The sum of the budget."
-    )
+    price: Quantity | None = _money("Price", what="In your own currency, tax with it.")
 
 
 @dataclass(frozen=True)
@@ -33,16 +29,15 @@ class HoursAtSpeed:
 
     speed: Quantity | None = quantity(
         "Speed",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("0.3 kn", "25 kn"),
         what="Through the water.",
         changes="The fuel of a year: a knot more near hull speed can double the burn.",
     )
-    hours: Quantity | None = _hours(
+    hours: Quantity | None = quantity(
         "Hours in a year",
-        "0 h",
+        HOURS,
+        between=("0 h", "8760 h"),
         what="How long she runs at about that speed in a usual year.",
         how="From the ship's log, or a share of the hour meter.",
     )
@@ -60,21 +55,15 @@ class Costs:
         "Engine, or motor with battery",
         what="As quoted, tax with it: with panel, loom and mounts, and with the gear if that is one price. All engines.",
         how="The enquiry sheet of the report asks the maker for a quotation.",
-        changes="The sum of the budget.",
     )
-    gear: Quantity | None = _money(
-        "Gear", what="Of all engines. Write 0 where it is in the price of the engine.", changes="The sum of the budget."
-    )
+    gear: Quantity | None = _money("Gear", what="Of all engines. Write 0 where it is in the price of the engine.")
     propeller: Quantity | None = _money(
         "Propeller",
         what="Of all shafts, with nut and key.",
         how="The order sheet of the report is what the propeller shop asks for.",
-        changes="The sum of the budget.",
     )
     shaft: Quantity | None = _money(
-        "Shaft and stern gear",
-        what="Shaft, coupling, bearings and seal. Write 0 when the old ones stay.",
-        changes="The sum of the budget.",
+        "Shaft and stern gear", what="Shaft, coupling, bearings and seal. Write 0 when the old ones stay."
     )
     installation: Quantity | None = _money(
         "Exhaust, fuel, electrics",
@@ -86,27 +75,23 @@ class Costs:
         "Yard work",
         what="Hours of the yard: old engine out, bearers, new engine in, alignment afloat, trial. Write 0 for your own work.",
         how="Ask for a fixed price, or for hours and the price of one.",
-        changes="The sum of the budget.",
     )
     haul_out: Quantity | None = _money(
-        "Haul-out, crane and launch",
-        what="Lifting her, the crane for the engines, days ashore.",
-        changes="The sum of the budget.",
+        "Haul-out, crane and launch", what="Lifting her, the crane for the engines, days ashore."
     )
     contingency: Quantity | None = quantity(
         "Put by for surprises",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("0 %", "100 %"),
         default="15 %",
         default_source="common practice, no source",
         what="Contingency: a share of the sum of the budget. Rotten bearers and worn bearings show when the engine is out.",
         changes="The total.",
     )
-    hours_per_year: Quantity | None = _hours(
+    hours_per_year: Quantity | None = quantity(
         "Hours under power in a year",
-        "1 h",
+        HOURS,
+        between=("1 h", "8760 h"),
         what="In a usual year. Empty: the hours of the engine page; without those 100 h, the middle of the 50 to 200 h that "
         "most private boats run.",
         how="The hour meter at the beginning and end of a season.",
@@ -124,9 +109,7 @@ class Costs:
     )
     present_burn: Quantity | None = quantity(
         "Burn at cruise now, all engines",
-        Dimension.FLOW,
-        "L/h",
-        "US gal/h",
+        FLOW,
         between=("0.1 L/h", "400 L/h"),
         what="What she burns now at the cruising speed of this plan.",
         how="Fill the tank, run some hours at cruise, fill again and read the pump.",
@@ -134,9 +117,7 @@ class Costs:
     )
     present_fuel: Quantity | None = quantity(
         "Fuel in a year, now",
-        Dimension.VOLUME,
-        "L",
-        "US gal",
+        VOLUME,
         between=("1 L", "1000000 L"),
         what="What she takes in a usual year, with the hours of this page. It comes before the burn above.",
         how="Add up the receipts of a year.",
@@ -159,9 +140,7 @@ class Costs:
     )
     years: Quantity | None = quantity(
         "Years you mean to keep her",
-        Dimension.DURATION,
-        "years",
-        "years",
+        Measure(Dimension.DURATION, "years", "years"),
         between=("1 years", "60 years"),
         default="10 years",
         default_source="ours",
@@ -170,9 +149,7 @@ class Costs:
     )
     interest: Quantity | None = quantity(
         "Interest in a year",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("0 %", "50 %"),
         default="0 %",
         default_source="money that is at hand and would lie still; ours",

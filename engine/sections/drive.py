@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from engine.data import table
-from engine.entries import choice, count, quantity
+from engine.entries import Measure, choice, count, quantity
+from engine.sections.measures import GEAR_RATING, LENGTH, PER_CENT, PLAIN, RATIO, SMALL_LENGTH
 from engine.units import Dimension, Quantity
 
 SIZE_STEPS: tuple[str, ...] = tuple(table("stock_propellers")["steps"])
@@ -24,9 +25,7 @@ class Gear:
 
     ratios: tuple[Quantity, ...] = quantity(
         "Ratios on offer",
-        Dimension.RATIO,
-        ":1",
-        ":1",
+        RATIO,
         between=("1", "8"),
         several=True,
         needed=True,
@@ -36,18 +35,14 @@ class Gear:
     )
     ratio: Quantity | None = quantity(
         "Ratio chosen",
-        Dimension.RATIO,
-        ":1",
-        ":1",
+        RATIO,
         between=("1", "8"),
         what="Leave it empty to take the one that this page recommends.",
         changes="Propeller, shaft torque and shaft diameter.",
     )
     rating: Quantity | None = quantity(
         "Gear rating",
-        Dimension.GEAR_RATING,
-        "kW per 100 rpm",
-        "hp per 100 rpm",
+        GEAR_RATING,
         between=("0.1 kW per 100 rpm", "100 kW per 100 rpm"),
         what="Input power that the gear may carry for each 100 rpm of input speed, in the duty class you need.",
         how="On the gear maker's sheet; take the class for displacement boats, not pleasure.",
@@ -55,9 +50,7 @@ class Gear:
     )
     ratings: tuple[Quantity, ...] = quantity(
         "Rating of each ratio",
-        Dimension.GEAR_RATING,
-        "kW per 100 rpm",
-        "hp per 100 rpm",
+        GEAR_RATING,
         between=("0.1 kW per 100 rpm", "100 kW per 100 rpm"),
         several=True,
         what="When the maker rates the ratios differently: one rating for each of the ratios on offer, in the same order, "
@@ -75,9 +68,7 @@ class Gear:
     )
     efficiency: Quantity | None = quantity(
         "Gear efficiency",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("80 %", "100 %"),
         default="97 %",
         default_source="one engine maker's ISO 8665 practice; Gerr (2009) takes 96 %",
@@ -85,9 +76,7 @@ class Gear:
     )
     shaft_efficiency: Quantity | None = quantity(
         "Shaft and bearing efficiency",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("85 %", "100 %"),
         default="98.5 %",
         default_source="from memory, trade practice",
@@ -101,9 +90,7 @@ class Propeller:
 
     room: Quantity | None = quantity(
         "Room for the propeller",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("200 mm", "3 m"),
         needed=True,
         can_be_guessed=True,
@@ -113,9 +100,7 @@ class Propeller:
     )
     tip_clearance: Quantity | None = quantity(
         "Tip clearance",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("3 %", "30 %"),
         default="10 %",
         default_source="maker's minimum and common trade practice; 15 to 20 % is quieter",
@@ -134,9 +119,7 @@ class Propeller:
     )
     area_ratio: Quantity | None = quantity(
         "Blade area ratio",
-        Dimension.NUMBER,
-        "",
-        "",
+        PLAIN,
         between=("0.15", "1.2"),
         what="Area of all blades over the area of the disc. Empty: 0.30, 0.55, 0.65 or 0.80 for two to five blades.",
         how="From the shop's list. Stock wheels: two blades about 0.30, three 0.50 to 0.55, four 0.62 to 0.70 (from memory).",
@@ -163,9 +146,7 @@ class Propeller:
     )
     shaft_depth: Quantity | None = quantity(
         "Depth of the shaft centre",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("0.1 m", "5 m"),
         what="How deep the centre of the propeller lies below the water.",
         how="On the hard, from the waterline mark down to the shaft centre. Empty: taken at the hull draft.",
@@ -180,9 +161,7 @@ class Propeller:
     )
     light_running: Quantity | None = quantity(
         "Light-running margin",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("0 %", "12 %"),
         default="3 %",
         default_source="trade practice for displacement boats: 100 to 103 % of rated speed, clean and loaded",
@@ -201,26 +180,20 @@ class Propeller:
     )
     half_load: Quantity | None = quantity(
         "Displacement at half load",
-        Dimension.MASS,
-        "t",
-        "lb",
+        Measure(Dimension.MASS, "t", "lb"),
         between=("100 kg", "200 t"),
         what="What she weighs on her trial with half of fuel, water and stores. Empty: 95 % of her displacement (ours).",
         changes="Only the margin for the half-loaded boat.",
     )
     diameter: Quantity | None = quantity(
         "Diameter chosen",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("150 mm", "3 m"),
         what="Leave it empty to take the recommended one.",
     )
     pitch: Quantity | None = quantity(
         "Pitch chosen",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("80 mm", "3 m"),
         what="Leave it empty to take the recommended one.",
     )

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from engine.data import table
-from engine.entries import choice, quantity, words
+from engine.entries import Measure, choice, quantity, words
+from engine.sections.measures import ELECTRIC_POWER, PER_CENT, POWER, ROTATION, SMALL_LENGTH, WEIGHT
 from engine.units import Dimension, Quantity
 
 BATTERY_KINDS: tuple[str, ...] = tuple(table("electric")["battery"])
@@ -35,9 +36,7 @@ class Motor(DataSheet):
 
     rated_power: Quantity | None = quantity(
         "Continuous power at the motor's shaft",
-        Dimension.POWER,
-        "kW",
-        "hp",
+        POWER,
         between=("1 kW", "500 kW"),
         needed=True,
         what="What it may give for hours, at its shaft. Peak power and input power are larger figures: do not take them.",
@@ -45,9 +44,7 @@ class Motor(DataSheet):
     )
     rated_speed: Quantity | None = quantity(
         "Rated motor speed",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("300 rpm", "8000 rpm"),
         needed=True,
         what="Motor speed at which the continuous power is given.",
@@ -55,9 +52,7 @@ class Motor(DataSheet):
     )
     battery: Quantity | None = quantity(
         "Battery, rated energy",
-        Dimension.ENERGY,
-        "kWh",
-        "kWh",
+        Measure(Dimension.ENERGY, "kWh", "kWh"),
         between=("1 kWh", "2000 kWh"),
         needed=True,
         what="Energy of all propulsion batteries when new: volts times ampere-hours, over 1000.",
@@ -65,18 +60,14 @@ class Motor(DataSheet):
     )
     peak_power: Quantity | None = quantity(
         "Peak power",
-        Dimension.POWER,
-        "kW",
-        "hp",
+        POWER,
         between=("1 kW", "800 kW"),
         what="What it may give for a minute or so.",
         changes="Nothing in the plan: the propeller is sized for the continuous power.",
     )
     highest_speed: Quantity | None = quantity(
         "Highest motor speed",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("300 rpm", "10000 rpm"),
         what="Where the controller holds the motor. Empty: 1.08 of rated speed (ours).",
     )
@@ -89,18 +80,14 @@ class Motor(DataSheet):
     )
     usable: Quantity | None = quantity(
         "Usable share of the battery",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("10 %", "100 %"),
         what="Share of the rated energy that may be drawn. Empty: 80 % of lithium, 50 % of lead (from memory).",
         changes="Range, in proportion.",
     )
     aged: Quantity | None = quantity(
         "Capacity to plan on",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("50 %", "100 %"),
         default="80 %",
         default_source="of new, at the end of the battery's life; from memory",
@@ -109,18 +96,14 @@ class Motor(DataSheet):
     )
     chain_efficiency: Quantity | None = quantity(
         "Efficiency from battery to motor shaft",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("50 %", "100 %"),
         what="Battery, cables, controller and motor, multiplied. Empty: the product of usual figures, about 85 % (from memory).",
         changes="Range, in proportion. The gear or belt comes on top, on the gear page.",
     )
     house_load: Quantity | None = quantity(
         "Other electric load under way",
-        Dimension.POWER,
-        "W",
-        "W",
+        Measure(Dimension.POWER, "W", "W"),
         between=("0 W", "50 kW"),
         default="0 W",
         default_source="fridge, lights and instruments on a battery of their own",
@@ -129,18 +112,14 @@ class Motor(DataSheet):
     )
     charge_power: Quantity | None = quantity(
         "Charging power",
-        Dimension.POWER,
-        "kW",
-        "kW",
+        ELECTRIC_POWER,
         between=("0.1 kW", "300 kW"),
         what="Of the charger, or of the shore plug: 230 V at 16 A give 3.7 kW.",
         changes="Hours on the plug.",
     )
     generator_power: Quantity | None = quantity(
         "Generator aboard, electric power",
-        Dimension.POWER,
-        "kW",
-        "kW",
+        ELECTRIC_POWER,
         between=("0.5 kW", "500 kW"),
         what="Continuous electric power of a diesel generator that drives the motor when the battery is low.",
         changes="Range: with it the fuel tank counts as well.",
@@ -155,37 +134,29 @@ class Motor(DataSheet):
     )
     weight: Quantity | None = quantity(
         "Weight of motor, gear and controller",
-        Dimension.MASS,
-        "kg",
-        "lb",
+        WEIGHT,
         between=("5 kg", "3 t"),
         what="Without the batteries.",
         changes="The change of weight against what comes out.",
     )
     battery_weight: Quantity | None = quantity(
         "Weight of the batteries",
-        Dimension.MASS,
-        "kg",
-        "lb",
+        WEIGHT,
         between=("5 kg", "20 t"),
         what="With their boxes. Empty: from the energy and the kind (from memory).",
         changes="The change of weight, and trim.",
     )
     length: Quantity | None = quantity(
         "Length with gear or belt",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("100 mm", "3 m"),
         what="From the foremost part to the output flange.",
         changes="Whether it goes into the engine room.",
     )
     width: Quantity | None = quantity(
-        "Width", Dimension.LENGTH, "mm", "in", between=("100 mm", "3 m"), what="Over all, mounts included."
+        "Width", SMALL_LENGTH, between=("100 mm", "3 m"), what="Over all, mounts included."
     )
-    height: Quantity | None = quantity(
-        "Height", Dimension.LENGTH, "mm", "in", between=("100 mm", "3 m"), what="Over all."
-    )
+    height: Quantity | None = quantity("Height", SMALL_LENGTH, between=("100 mm", "3 m"), what="Over all.")
 
     @property
     def cylinders(self) -> None:

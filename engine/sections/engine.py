@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from engine.data import table
-from engine.entries import choice, count, quantity, rows, words
+from engine.entries import Measure, choice, count, quantity, rows, words
 from engine.sections.electric import DataSheet, Motor
+from engine.sections.measures import FLOW, HOURS, LENGTH, PER_CENT, POWER, ROTATION, SMALL_LENGTH, TEMPERATURE, WEIGHT
 from engine.units import Dimension, Quantity
 
 ENGINE_KINDS: tuple[str, ...] = tuple(table("fuel")["default_consumption"])
@@ -30,9 +31,7 @@ class Candidate(DataSheet):
 
     rated_power: Quantity | None = quantity(
         "Rated power",
-        Dimension.POWER,
-        "kW",
-        "hp",
+        POWER,
         between=("2 kW", "1000 kW"),
         needed=True,
         what="Power at rated speed on the data sheet, declared to ISO 8665. PS is not quite hp: write the unit as printed.",
@@ -40,9 +39,7 @@ class Candidate(DataSheet):
     )
     rated_speed: Quantity | None = quantity(
         "Rated engine speed",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("500 rpm", "5000 rpm"),
         needed=True,
         what="Engine speed at which the rated power is given.",
@@ -75,18 +72,14 @@ class Candidate(DataSheet):
     )
     fuel_at_rated: Quantity | None = quantity(
         "Specific fuel consumption at rated power",
-        Dimension.CONSUMPTION,
-        "g/kWh",
-        "g/kWh",
+        Measure(Dimension.CONSUMPTION, "g/kWh", "g/kWh"),
         between=("180 g/kWh", "420 g/kWh"),
         what="From the data sheet; empty stands for a usual value of this kind of diesel.",
         changes="Fuel and range, in proportion.",
     )
     power_lost: Quantity | None = quantity(
         "Power lost aboard, by the maker",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("0 %", "40 %"),
         what="Loss against the data sheet, all together: hot air at the intake, warm sea water, height, alternators and pumps. "
         "Empty: worked out from the air and the water by ISO 3046-1, which stands here from memory.",
@@ -95,9 +88,7 @@ class Candidate(DataSheet):
     )
     full_load_speeds: tuple[Quantity, ...] = quantity(
         "Full-load curve, engine speeds",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("300 rpm", "6000 rpm"),
         several=True,
         what="Points of the curve at full throttle on the data sheet, rising, with semicolons between: 1200; 1800; 2400.",
@@ -106,27 +97,21 @@ class Candidate(DataSheet):
     )
     full_load_torques: tuple[Quantity, ...] = quantity(
         "Full-load curve, torque at these speeds",
-        Dimension.TORQUE,
-        "N m",
-        "lb ft",
+        Measure(Dimension.TORQUE, "N m", "lb ft"),
         between=("2 N m", "10000 N m"),
         several=True,
         what="One torque for each of the speeds above, in the same order.",
     )
     full_load_powers: tuple[Quantity, ...] = quantity(
         "or power at these speeds",
-        Dimension.POWER,
-        "kW",
-        "hp",
+        POWER,
         between=("0.2 kW", "1000 kW"),
         several=True,
         what="Instead of torques, when the maker prints power.",
     )
     fuel_speeds: tuple[Quantity, ...] = quantity(
         "Fuel curve, engine speeds",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("300 rpm", "6000 rpm"),
         several=True,
         what="Points of the maker's fuel curve along the propeller curve, rising, with semicolons between.",
@@ -135,27 +120,21 @@ class Candidate(DataSheet):
     )
     fuel_flows: tuple[Quantity, ...] = quantity(
         "Fuel curve, consumption at these speeds",
-        Dimension.FLOW,
-        "L/h",
-        "US gal/h",
+        FLOW,
         between=("0.05 L/h", "400 L/h"),
         several=True,
         what="One consumption for each of the speeds above, in the same order.",
     )
     governed_speed: Quantity | None = quantity(
         "Highest speed without load",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("500 rpm", "6000 rpm"),
         what="Where the governor holds the engine out of gear. Empty: 1.08 of rated speed (from memory).",
         changes="How far the engine may run past its rated speed with a small wheel.",
     )
     idle_speed: Quantity | None = quantity(
         "Idle speed",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("300 rpm", "1500 rpm"),
         what="Slowest speed in gear.",
         changes="The slowest speed the boat can hold; range below it is not to be had.",
@@ -163,45 +142,35 @@ class Candidate(DataSheet):
     cylinders: int | None = count("Cylinders", 1, 12, what="Number of cylinders.", changes="The check on vibration.")
     swept_volume: Quantity | None = quantity(
         "Displacement of the engine",
-        Dimension.VOLUME,
-        "L",
-        "in3",
+        Measure(Dimension.VOLUME, "L", "in3"),
         between=("0.2 L", "40 L"),
         what="Swept volume of all cylinders.",
         changes="The starting battery.",
     )
     length: Quantity | None = quantity(
         "Length with gear",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("300 mm", "4 m"),
         what="From the foremost part to the face of the gear's output flange.",
         changes="Whether it goes into the engine room.",
     )
     width: Quantity | None = quantity(
         "Width",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("200 mm", "3 m"),
         what="Over all, mounts included.",
         changes="Whether it goes into the engine room.",
     )
     height: Quantity | None = quantity(
         "Height",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("200 mm", "3 m"),
         what="Over all, sump to air filter.",
         changes="Whether it goes into the engine room.",
     )
     weight: Quantity | None = quantity(
         "Weight with gear, dry",
-        Dimension.MASS,
-        "kg",
-        "lb",
+        WEIGHT,
         between=("20 kg", "6 t"),
         what="Dry weight of engine and gear on the data sheet.",
         changes="The change of weight against what comes out.",
@@ -218,9 +187,7 @@ class Engine:
     )
     intake_air: Quantity | None = quantity(
         "Air at the engine's intake",
-        Dimension.TEMPERATURE,
-        "C",
-        "F",
+        TEMPERATURE,
         between=("-10 C", "70 C"),
         default="40 C",
         default_source="25 C outside and 15 C more in the engine room; from memory",
@@ -230,9 +197,7 @@ class Engine:
     )
     humidity: Quantity | None = quantity(
         "Humidity of that air",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("0 %", "100 %"),
         default="60 %",
         default_source="common practice, no source",
@@ -241,9 +206,7 @@ class Engine:
     )
     altitude: Quantity | None = quantity(
         "Height above the sea",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("-400 m", "4000 m"),
         default="0 m",
         default_source="the sea",
@@ -252,9 +215,7 @@ class Engine:
     )
     raw_water: Quantity | None = quantity(
         "Raw water",
-        Dimension.TEMPERATURE,
-        "C",
-        "F",
+        TEMPERATURE,
         between=("-2 C", "40 C"),
         default="25 C",
         default_source="what data sheets are declared for; from memory",
@@ -263,9 +224,7 @@ class Engine:
     )
     hours_per_year: Quantity | None = quantity(
         "Hours run in a year",
-        Dimension.DURATION,
-        "h",
-        "h",
+        HOURS,
         between=("1 h", "8760 h"),
         what="What the engine will run in a year.",
         how="The hour meter over some years; many private boats run 50 to 200 hours.",

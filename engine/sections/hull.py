@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from engine.data import table
-from engine.entries import choice, count, quantity, rows
+from engine.entries import Measure, choice, count, quantity, rows
+from engine.sections.measures import ANGLE, AREA, LENGTH, PLAIN, TEMPERATURE, WEIGHT
 from engine.units import Dimension, Quantity
 
 BOAT_KINDS: tuple[str, ...] = tuple(table("hull_kinds")["kinds"])
@@ -31,9 +32,7 @@ class Appendage:
     )
     area: Quantity | None = quantity(
         "Surface, both sides",
-        Dimension.AREA,
-        "m2",
-        "ft2",
+        AREA,
         between=("0.01 m2", "60 m2"),
         needed=True,
         what="Its wetted surface, both sides together.",
@@ -55,9 +54,7 @@ class Hull:
     )
     waterline_length: Quantity | None = quantity(
         "Waterline length",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("4 m", "30 m"),
         needed=True,
         can_be_guessed=True,
@@ -68,9 +65,7 @@ class Hull:
     )
     waterline_beam: Quantity | None = quantity(
         "Waterline beam",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("1 m", "9 m"),
         needed=True,
         can_be_guessed=True,
@@ -80,9 +75,7 @@ class Hull:
     )
     hull_draft: Quantity | None = quantity(
         "Hull draft, keel left out",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("0.2 m", "4 m"),
         needed=True,
         can_be_guessed=True,
@@ -94,9 +87,7 @@ class Hull:
     )
     displacement: Quantity | None = quantity(
         "Displacement, ready for sea",
-        Dimension.MASS,
-        "kg",
-        "lb",
+        WEIGHT,
         between=("300 kg", "200 t"),
         needed=True,
         can_be_guessed=True,
@@ -107,9 +98,7 @@ class Hull:
     )
     keel_draft: Quantity | None = quantity(
         "Draft to the bottom of the keel",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("0.3 m", "5 m"),
         what="The depth she needs to float.",
         how="From the boat's papers, or sounding pole alongside.",
@@ -126,9 +115,7 @@ class Hull:
     )
     water_temperature: Quantity | None = quantity(
         "Water temperature",
-        Dimension.TEMPERATURE,
-        "C",
-        "F",
+        TEMPERATURE,
         between=("0 C", "30 C"),
         default="15 C",
         default_source="reference temperature of ship trials, ITTC",
@@ -137,9 +124,7 @@ class Hull:
     )
     prismatic: Quantity | None = quantity(
         "Prismatic coefficient",
-        Dimension.NUMBER,
-        "",
-        "",
+        PLAIN,
         between=("0.45", "0.80"),
         what="Displaced volume over (largest section area times waterline length): how full the ends are.",
         how="From the lines plan. Without one leave it empty: it is estimated from the kind of boat and checked against "
@@ -148,9 +133,7 @@ class Hull:
     )
     midship: Quantity | None = quantity(
         "Midship coefficient",
-        Dimension.NUMBER,
-        "",
-        "",
+        PLAIN,
         between=("0.45", "0.99"),
         what="Area of the largest section of the hull body over (waterline beam times hull draft).",
         how="Hauled out, measure down from a line at the waterline mark at five to seven places across the widest section; "
@@ -159,9 +142,7 @@ class Hull:
     )
     waterplane: Quantity | None = quantity(
         "Waterplane coefficient",
-        Dimension.NUMBER,
-        "",
-        "",
+        PLAIN,
         between=("0.55", "0.95"),
         what="Area of the water plane over (waterline length times waterline beam).",
         how="Half breadths of the waterline at five stations, by Simpson's rule; else leave it empty.",
@@ -169,9 +150,7 @@ class Hull:
     )
     buoyancy_centre: Quantity | None = quantity(
         "Centre of buoyancy",
-        Dimension.NUMBER,
-        "% L",
-        "% L",
+        Measure(Dimension.NUMBER, "% L", "% L"),
         between=("-10 % L", "5 % L"),
         what="How far the centre of buoyancy lies ahead of half the waterline length, in per cent of it; aft is minus.",
         how="It stands under the centre of gravity: the share of the weight in the forward and the after sling gives it.",
@@ -179,9 +158,7 @@ class Hull:
     )
     entrance_angle: Quantity | None = quantity(
         "Half angle of entrance",
-        Dimension.ANGLE,
-        "deg",
-        "deg",
+        ANGLE,
         between=("5 deg", "60 deg"),
         what="Angle between the waterline at the stem and the centre line.",
         how="Half breadth of the waterline at a tenth of the length aft of the stem, over that distance: the angle with that "
@@ -190,9 +167,7 @@ class Hull:
     )
     transom_area: Quantity | None = quantity(
         "Immersed transom area at rest",
-        Dimension.AREA,
-        "m2",
-        "ft2",
+        AREA,
         between=("0 m2", "4 m2"),
         default="0 m2",
         default_source="a stern that leaves the water clean",
@@ -202,9 +177,7 @@ class Hull:
     )
     appendage_area: Quantity | None = quantity(
         "Keel, skeg and rudder surface",
-        Dimension.AREA,
-        "m2",
-        "ft2",
+        AREA,
         between=("0 m2", "60 m2"),
         what="Wetted area of all that hangs below the hull body: both sides of keel, skeg, rudder, struts.",
         how="Sketch the profile below the hull body from photographs on the hard, and double its area.",
@@ -213,9 +186,7 @@ class Hull:
     )
     keel_volume: Quantity | None = quantity(
         "Volume of a fin keel",
-        Dimension.VOLUME,
-        "m3",
-        "m3",
+        Measure(Dimension.VOLUME, "m3", "m3"),
         between=("0.005 m3", "10 m3"),
         what="Only for a fin keel under a shallow hull: the volume of the keel, with its ballast.",
         how="Mean length times depth times mean thickness, times 0.7 for its rounded section (common practice, no source).",
@@ -223,9 +194,7 @@ class Hull:
     )
     windage_area: Quantity | None = quantity(
         "Frontal area above water",
-        Dimension.AREA,
-        "m2",
-        "ft2",
+        AREA,
         between=("0.5 m2", "80 m2"),
         what="What the wind sees from right ahead: hull, house and mast.",
         how="Greatest beam times height of hull and house, less the corners, plus the mast.",

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from engine.data import table
 from engine.entries import choice, quantity
-from engine.units import Dimension, Quantity
+from engine.sections.measures import KNOTS, LENGTH, MONTHS, PER_CENT, PLAIN
+from engine.units import Quantity
 
 METHOD_LABELS: tuple[str, ...] = tuple(
     table(name)[key]["label"]
@@ -28,9 +29,7 @@ class Speed:
 
     cruise: Quantity | None = quantity(
         "Cruising speed",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("1 kn", "20 kn"),
         needed=True,
         can_be_guessed=True,
@@ -40,9 +39,7 @@ class Speed:
     )
     top: Quantity | None = quantity(
         "Top speed wanted",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("1 kn", "20 kn"),
         needed=True,
         can_be_guessed=True,
@@ -66,9 +63,7 @@ class Power:
     )
     time_since_cleaning: Quantity | None = quantity(
         "Time since the bottom was cleaned",
-        Dimension.DURATION,
-        "months",
-        "months",
+        MONTHS,
         between=("0 months", "5 years"),
         default="0 months",
         default_source="a clean bottom; fouling is then part of the sea margin",
@@ -77,9 +72,7 @@ class Power:
     )
     sea_margin: Quantity | None = quantity(
         "Sea margin",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("0 %", "100 %"),
         default="15 %",
         default_source="sheltered water; our own choice, ship practice is 15 to 25 %",
@@ -90,9 +83,7 @@ class Power:
     )
     head_wind: Quantity | None = quantity(
         "Head wind to allow for",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("0 kn", "50 kn"),
         default="0 kn",
         default_source="wind is then part of the sea margin",
@@ -101,9 +92,7 @@ class Power:
     )
     wave_height: Quantity | None = quantity(
         "Head sea to allow for, wave height",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("0 m", "1.5 m"),
         default="0 m",
         default_source="waves are then part of the sea margin",
@@ -113,18 +102,14 @@ class Power:
     )
     water_depth: Quantity | None = quantity(
         "Depth of the water",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("0.5 m", "200 m"),
         what="Only where she works in shallow water: depth of the water, not under the keel.",
         changes="Speed for the same power in service; leave it empty for deep water.",
     )
     wake: Quantity | None = quantity(
         "Wake fraction",
-        Dimension.NUMBER,
-        "",
-        "",
+        PLAIN,
         between=("0", "0.45"),
         what="By how much the hull drags the water along where the propeller works, as a share of boat speed.",
         how="Leave it empty: it is estimated from where the propeller works and how full the hull is.",
@@ -132,9 +117,7 @@ class Power:
     )
     thrust_deduction: Quantity | None = quantity(
         "Thrust deduction",
-        Dimension.NUMBER,
-        "",
-        "",
+        PLAIN,
         between=("0", "0.45"),
         what="The share of the thrust that is lost because the propeller sucks at the stern.",
         how="Leave it empty: it is estimated like the wake.",

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from engine.data import table
 from engine.entries import choice, count, quantity, rows, words
-from engine.units import Dimension, Quantity
+from engine.sections.measures import FLOW, KNOTS, MONTHS, PLAIN, POWER, RATIO, ROTATION, SMALL_LENGTH, WEIGHT
+from engine.units import Quantity
 
 PROPELLER_HANDS = ("right-hand", "left-hand")
 TACHOMETERS: tuple[str, ...] = tuple(table("doubt")["reading"]["tachometer"])
@@ -17,9 +18,7 @@ class LogRow:
 
     engine_speed: Quantity | None = quantity(
         "Engine speed",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("200 rpm", "6000 rpm"),
         needed=True,
         what="Tachometer reading, steady for some minutes.",
@@ -27,9 +26,7 @@ class LogRow:
     )
     speed: Quantity | None = quantity(
         "Speed",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("0.5 kn", "20 kn"),
         needed=True,
         what="Mean of two runs, with and against wind and current.",
@@ -45,9 +42,7 @@ class LogRow:
     )
     fuel_flow: Quantity | None = quantity(
         "Fuel flow",
-        Dimension.FLOW,
-        "L/h",
-        "US gal/h",
+        FLOW,
         between=("0.1 L/h", "200 L/h"),
         what="Fuel burned by one engine at that speed, if it is known.",
         how="A flow meter, or the time that a measured can lasts.",
@@ -62,43 +57,33 @@ class Present:
 
     engine_power: Quantity | None = quantity(
         "Present engine, rated power",
-        Dimension.POWER,
-        "kW",
-        "hp",
+        POWER,
         between=("1 kW", "1000 kW"),
         what="Power on the plate of the engine that is in her now.",
     )
     engine_weight: Quantity | None = quantity(
         "Present engine and gear, weight",
-        Dimension.MASS,
-        "kg",
-        "lb",
+        WEIGHT,
         between=("20 kg", "6 t"),
         what="Dry weight of what comes out.",
         changes="Trim and sinkage, and the caution on stability.",
     )
     gear_ratio: Quantity | None = quantity(
         "Present gear ratio",
-        Dimension.RATIO,
-        ":1",
-        ":1",
+        RATIO,
         between=("1", "8"),
         what="Turns of the engine for one turn of the shaft, ahead.",
         how="On the plate of the gearbox, or count turns by hand.",
     )
     propeller_diameter: Quantity | None = quantity(
         "Present propeller, diameter",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("150 mm", "2 m"),
         what="Stamped on the hub, or twice the distance from shaft centre to blade tip.",
     )
     propeller_pitch: Quantity | None = quantity(
         "Present propeller, pitch",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("80 mm", "2.5 m"),
         what="Stamped on the hub after the diameter.",
     )
@@ -112,9 +97,7 @@ class Present:
     )
     propeller_area_ratio: Quantity | None = quantity(
         "Present propeller, blade area ratio",
-        Dimension.NUMBER,
-        "",
-        "",
+        PLAIN,
         between=("0.2", "1.1"),
         what="Area of all blades over the area of the disc. Empty: 0.30, 0.55, 0.65 or 0.80 for two to five blades.",
         how="Leave it empty unless a propeller shop has measured it.",
@@ -131,9 +114,7 @@ class Present:
     )
     time_since_cleaning: Quantity | None = quantity(
         "Time since cleaning, when the log was taken",
-        Dimension.DURATION,
-        "months",
-        "months",
+        MONTHS,
         between=("0 months", "5 years"),
         default="0 months",
         default_source="a clean bottom",
@@ -142,9 +123,7 @@ class Present:
     )
     shaft_diameter: Quantity | None = quantity(
         "Present shaft, diameter",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("12 mm", "200 mm"),
         what="Diameter of the propeller shaft that is in her now.",
         how="Callipers, on a clean part between the bearings.",

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from engine.data import table
 from engine.entries import choice, quantity
-from engine.units import Dimension, Quantity
+from engine.sections.measures import ANGLE, LENGTH, PLAIN, SMALL_LENGTH, WEIGHT
+from engine.units import Quantity
 
 SHAFT_MATERIALS: tuple[str, ...] = tuple(table("shaft_materials")["material"])
 SHAFT_USES: tuple[str, ...] = tuple(table("shaft_factors")["safety_factor"])
@@ -34,9 +35,7 @@ class Shaft:
     )
     safety_factor: Quantity | None = quantity(
         "Safety factor of your own",
-        Dimension.NUMBER,
-        "",
-        "",
+        PLAIN,
         between=("2", "12"),
         what="When a surveyor or a rule asks for another factor than the use of the boat gives.",
         changes="Shaft diameter, with its cube root.",
@@ -48,9 +47,7 @@ class Shaft:
     )
     span: Quantity | None = quantity(
         "Longest distance between bearings",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("0.2 m", "8 m"),
         needed=True,
         what="From bearing to bearing; the gear coupling counts only when the engine is rigidly mounted.",
@@ -59,27 +56,21 @@ class Shaft:
     )
     overhang: Quantity | None = quantity(
         "Overhang of the propeller",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("20 mm", "1 m"),
         what="From the aft bearing's support (a third of its length from its after end) to the middle of the hub.",
         changes="Critical speed of the shaft.",
     )
     propeller_weight: Quantity | None = quantity(
         "Weight of the propeller",
-        Dimension.MASS,
-        "kg",
-        "lb",
+        WEIGHT,
         between=("1 kg", "800 kg"),
         what="Dry weight of the wheel, from the shop's list.",
         changes="Critical speed of the shaft; without it only the bare shaft is checked.",
     )
     angle: Quantity | None = quantity(
         "Shaft angle",
-        Dimension.ANGLE,
-        "deg",
-        "deg",
+        ANGLE,
         between=("0 deg", "20 deg"),
         what="Angle of the shaft to the water.",
         how="A spirit level with a protractor on the shaft, in flat water with usual trim.",
@@ -87,9 +78,7 @@ class Shaft:
     )
     length: Quantity | None = quantity(
         "Length of the shaft",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("0.3 m", "20 m"),
         what="From the gear coupling to the propeller.",
         changes="Whether the makers should be asked for a torsional check.",
@@ -102,9 +91,7 @@ class Shaft:
     )
     flange: Quantity | None = quantity(
         "Coupling flange, diameter",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("60 mm", "500 mm"),
         what="Outside diameter of the flange at the gear.",
         how="Callipers or a tape across the faces.",

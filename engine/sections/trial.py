@@ -2,11 +2,22 @@
 
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from engine.entries import choice, count, day, quantity, rows, words
+from engine.sections.measures import (
+    FLOW,
+    GAS_PRESSURE,
+    KNOTS,
+    LENGTH,
+    MONTHS,
+    OIL_PRESSURE,
+    RATIO,
+    ROTATION,
+    SMALL_LENGTH,
+    TEMPERATURE,
+)
 from engine.sections.present import TACHOMETERS, WAYS_TO_MEASURE_SPEED
-from engine.units import Dimension, Quantity
+from engine.units import Quantity
 
 THROTTLES = PART, FULL = "part", "full"
 LOADS = NORMAL_LOAD, LIGHT_LOAD, HEAVY_LOAD = (
@@ -23,20 +34,13 @@ ENTRIES = READING, BOTTOM_CLEANED, PROPELLER_CLEANED, BOTH_CLEANED = (
 )
 
 
-def _temperature(label: str, between: tuple[str, str], **more: Any) -> Quantity | None:
-    field: Quantity | None = quantity(label, Dimension.TEMPERATURE, "C", "F", between=between, **more)
-    return field
-
-
 @dataclass(frozen=True)
 class TrialRun:
     """One steady run at one engine speed, best both ways over the same stretch."""
 
     engine_speed: Quantity | None = quantity(
         "Engine speed",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("200 rpm", "12000 rpm"),
         needed=True,
         what="Steady for some minutes; the same both ways.",
@@ -44,9 +48,7 @@ class TrialRun:
     )
     speed: Quantity | None = quantity(
         "Speed, one way",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("0.3 kn", "25 kn"),
         needed=True,
         what="Over the ground, as the satellite receiver shows it, when it has settled.",
@@ -54,9 +56,7 @@ class TrialRun:
     )
     speed_back: Quantity | None = quantity(
         "Speed, the other way",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("0.3 kn", "25 kn"),
         what="Over the same stretch on the opposite course, straight after. The mean of both is free of a steady current.",
         changes="A single run carries the current with it and counts for less.",
@@ -71,21 +71,20 @@ class TrialRun:
     )
     fuel_flow: Quantity | None = quantity(
         "Fuel flow of one engine",
-        Dimension.FLOW,
-        "L/h",
-        "US gal/h",
+        FLOW,
         between=("0.05 L/h", "400 L/h"),
         what="From the engine's own display or a flow meter.",
         changes="Tells a heavy hull from a wrong propeller: the one burns more, the other does not.",
     )
-    coolant: Quantity | None = _temperature(
-        "Coolant", ("-5 C", "130 C"), what="When it has settled, at least ten minutes into the full-throttle run."
+    coolant: Quantity | None = quantity(
+        "Coolant",
+        TEMPERATURE,
+        between=("-5 C", "130 C"),
+        what="When it has settled, at least ten minutes into the full-throttle run.",
     )
     back_pressure: Quantity | None = quantity(
         "Exhaust back pressure",
-        Dimension.PRESSURE,
-        "kPa",
-        "in Hg",
+        GAS_PRESSURE,
         between=("0 kPa", "60 kPa"),
         what="At the tapping behind the turbocharger or manifold.",
     )
@@ -113,25 +112,19 @@ class SeasonEntry:
     )
     engine_speed: Quantity | None = quantity(
         "Engine speed",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("200 rpm", "12000 rpm"),
         what="Steady, at about the same boat speed each time.",
     )
     speed: Quantity | None = quantity(
         "Speed",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("0.5 kn", "25 kn"),
         what="Mean of both ways, in calm water and the usual load.",
     )
     fuel_flow: Quantity | None = quantity(
         "Fuel flow of one engine",
-        Dimension.FLOW,
-        "L/h",
-        "US gal/h",
+        FLOW,
         between=("0.05 L/h", "400 L/h"),
         what="If there is a flow meter.",
     )
@@ -147,27 +140,21 @@ class Trial:
     )
     gear_ratio: Quantity | None = quantity(
         "Gear ratio fitted",
-        Dimension.RATIO,
-        ":1",
-        ":1",
+        RATIO,
         between=("1", "8"),
         what="From the plate of the new gear. Empty: the ratio that you chose on the gear page.",
         changes="How the trial is read.",
     )
     propeller_diameter: Quantity | None = quantity(
         "Propeller fitted, diameter",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("150 mm", "2 m"),
         what="From its hub. Empty: the diameter that you chose on the propeller page.",
         changes="How the trial is read.",
     )
     propeller_pitch: Quantity | None = quantity(
         "Propeller fitted, pitch",
-        Dimension.LENGTH,
-        "mm",
-        "in",
+        SMALL_LENGTH,
         between=("80 mm", "2.5 m"),
         what="From its hub, or from the shop's sheet, which is better. Empty: the pitch that you chose on the propeller page.",
         changes="How the trial is read.",
@@ -184,17 +171,13 @@ class Trial:
     )
     depth: Quantity | None = quantity(
         "Depth of water",
-        Dimension.LENGTH,
-        "m",
-        "ft",
+        LENGTH,
         between=("0.5 m", "12000 m"),
         what="Least depth on the stretch. Shallow water slows her, most near hull speed.",
     )
     time_since_cleaning: Quantity | None = quantity(
         "Time since cleaning, at the trial",
-        Dimension.DURATION,
-        "months",
-        "months",
+        MONTHS,
         between=("0 months", "5 years"),
         default="0 months",
         default_source="a trial is made with a clean bottom and propeller",
@@ -210,70 +193,71 @@ class Trial:
     )
     no_load_speed: Quantity | None = quantity(
         "Engine speed at full throttle in neutral",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("500 rpm", "15000 rpm"),
         what="For a few seconds, warm. The governor's upper end: it shows whether the lever opens the throttle all the way.",
     )
     smoke: str | None = choice("Smoke at full throttle", SMOKES, what="After a minute at full throttle, warm.")
-    air: Quantity | None = _temperature("Air outside", ("-20 C", "50 C"), what="In the shade.")
-    engine_room: Quantity | None = _temperature(
-        "Air in the engine room", ("-20 C", "100 C"), what="At the air filter, at the end of the full-throttle run."
+    air: Quantity | None = quantity("Air outside", TEMPERATURE, between=("-20 C", "50 C"), what="In the shade.")
+    engine_room: Quantity | None = quantity(
+        "Air in the engine room",
+        TEMPERATURE,
+        between=("-20 C", "100 C"),
+        what="At the air filter, at the end of the full-throttle run.",
     )
-    sea: Quantity | None = _temperature("Sea water", ("-2 C", "40 C"), what="At the inlet.")
-    raw_water_out: Quantity | None = _temperature(
-        "Raw water after the engine", ("-2 C", "110 C"), what="Where it leaves the last cooler, before it is injected."
+    sea: Quantity | None = quantity("Sea water", TEMPERATURE, between=("-2 C", "40 C"), what="At the inlet.")
+    raw_water_out: Quantity | None = quantity(
+        "Raw water after the engine",
+        TEMPERATURE,
+        between=("-2 C", "110 C"),
+        what="Where it leaves the last cooler, before it is injected.",
     )
-    exhaust_hose: Quantity | None = _temperature(
+    exhaust_hose: Quantity | None = quantity(
         "Skin of the exhaust hose",
-        ("-5 C", "400 C"),
+        TEMPERATURE,
+        between=("-5 C", "400 C"),
         what="A hand's breadth behind the water injection, at full throttle.",
         how="An infrared thermometer. Do not touch it.",
     )
     intake_depression: Quantity | None = quantity(
         "Depression behind the air filter",
-        Dimension.PRESSURE,
-        "kPa",
-        "in Hg",
+        GAS_PRESSURE,
         between=("0 kPa", "30 kPa"),
         what="At full throttle.",
     )
     oil_pressure: Quantity | None = quantity(
         "Oil pressure, hot, at full throttle",
-        Dimension.PRESSURE,
-        "bar",
-        "psi",
+        OIL_PRESSURE,
         between=("0 bar", "15 bar"),
         what="At the end of the full-throttle run.",
     )
     idle_oil_pressure: Quantity | None = quantity(
         "Oil pressure, hot, at idle",
-        Dimension.PRESSURE,
-        "bar",
-        "psi",
+        OIL_PRESSURE,
         between=("0 bar", "15 bar"),
         what="Straight after the full-throttle run.",
     )
-    gear_oil: Quantity | None = _temperature(
-        "Gear oil", ("-10 C", "180 C"), what="At the end of the full-throttle run, at the gear's sender or cooler."
+    gear_oil: Quantity | None = quantity(
+        "Gear oil",
+        TEMPERATURE,
+        between=("-10 C", "180 C"),
+        what="At the end of the full-throttle run, at the gear's sender or cooler.",
     )
-    coolant_limit: Quantity | None = _temperature(
-        "Coolant, the maker's limit", ("60 C", "130 C"), what="From the engine's manual. Empty: 95 C, from memory."
+    coolant_limit: Quantity | None = quantity(
+        "Coolant, the maker's limit",
+        TEMPERATURE,
+        between=("60 C", "130 C"),
+        what="From the engine's manual. Empty: 95 C, from memory.",
     )
     back_pressure_limit: Quantity | None = quantity(
         "Exhaust back pressure, the maker's limit",
-        Dimension.PRESSURE,
-        "kPa",
-        "in Hg",
+        GAS_PRESSURE,
         between=("1 kPa", "60 kPa"),
         what="From the engine's manual. Empty: the limit of the fit page.",
     )
     vibration: tuple[Quantity, ...] = quantity(
         "Engine speeds with vibration",
-        Dimension.ROTATION,
-        "rpm",
-        "rpm",
+        ROTATION,
         between=("200 rpm", "12000 rpm"),
         several=True,
         what="Where something shakes more than just above and below it.",

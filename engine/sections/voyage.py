@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 
 from engine.data import table
-from engine.entries import choice, quantity, rows, words
+from engine.entries import Measure, choice, quantity, rows, words
+from engine.sections.measures import FLOW, KNOTS, PER_CENT, TANK_LENGTH, VOLUME
 from engine.units import Dimension, Quantity
 
 RESERVES: tuple[str, ...] = tuple(table("fuel")["reserve"])
@@ -24,44 +25,34 @@ class MeasuredTank:
     )
     length: Quantity | None = quantity(
         "Length",
-        Dimension.LENGTH,
-        "m",
-        "in",
+        TANK_LENGTH,
         between=("5 cm", "8 m"),
         needed=True,
         what="Inside, fore and aft; of a cylinder along its axis.",
     )
     width: Quantity | None = quantity(
         "Width",
-        Dimension.LENGTH,
-        "m",
-        "in",
+        TANK_LENGTH,
         between=("5 cm", "5 m"),
         what="Inside, at the top. A lying cylinder needs none.",
         how="Measure outside and take off two thicknesses of plate.",
     )
     bottom_width: Quantity | None = quantity(
         "Width at the bottom",
-        Dimension.LENGTH,
-        "m",
-        "in",
+        TANK_LENGTH,
         between=("0 m", "5 m"),
         what="Of a tank with sloping sides only.",
     )
     height: Quantity | None = quantity(
         "Height, or diameter of a cylinder",
-        Dimension.LENGTH,
-        "m",
-        "in",
+        TANK_LENGTH,
         between=("5 cm", "4 m"),
         needed=True,
         what="Inside, from the bottom up.",
     )
     dip: Quantity | None = quantity(
         "Dipstick reading now",
-        Dimension.LENGTH,
-        "cm",
-        "in",
+        Measure(Dimension.LENGTH, "cm", "in"),
         between=("0 cm", "4 m"),
         what="Depth of the fuel from the bottom, upright and level. Tank gauges are not to be trusted.",
         changes="The fuel that is aboard now; the range is worked out for full tanks.",
@@ -74,9 +65,7 @@ class Range:
 
     tank: tuple[Quantity, ...] = quantity(
         "Fuel tanks",
-        Dimension.VOLUME,
-        "L",
-        "US gal",
+        VOLUME,
         between=("5 L", "20000 L"),
         several=True,
         what="What each tank holds when brim full, with semicolons between: 200; 200; 80. They are added up.",
@@ -85,9 +74,7 @@ class Range:
     )
     usable: Quantity | None = quantity(
         "Usable share of the tanks",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("30 %", "100 %"),
         default="90 %",
         default_source="from memory; the pick-up stands about 25 mm above the bottom",
@@ -102,26 +89,20 @@ class Range:
     )
     reserve_share: Quantity | None = quantity(
         "Reserve of your own",
-        Dimension.FRACTION,
-        "%",
-        "%",
+        PER_CENT,
         between=("0 %", "80 %"),
         what="Another share of the usable fuel that stays in the tank, instead of the rule above.",
     )
     leg: Quantity | None = quantity(
         "Longest leg",
-        Dimension.DISTANCE,
-        "nmi",
-        "nmi",
+        Measure(Dimension.DISTANCE, "nmi", "nmi"),
         between=("1 nmi", "6000 nmi"),
         what="Longest passage between two places where she can fuel or charge.",
         changes="The page says how fast she may go and still arrive with the reserve.",
     )
     hotel: Quantity | None = quantity(
         "Other consumption",
-        Dimension.FLOW,
-        "L/h",
-        "US gal/h",
+        FLOW,
         between=("0 L/h", "50 L/h"),
         default="0 L/h",
         default_source="no generator, no heater",
@@ -130,9 +111,7 @@ class Range:
     )
     current: Quantity | None = quantity(
         "Current on the nose",
-        Dimension.SPEED,
-        "kn",
-        "kn",
+        KNOTS,
         between=("-6 kn", "6 kn"),
         default="0 kn",
         default_source="still water",
@@ -141,18 +120,14 @@ class Range:
     )
     price: Quantity | None = quantity(
         "Fuel price",
-        Dimension.PRICE,
-        "per L",
-        "per US gal",
+        Measure(Dimension.PRICE, "per L", "per US gal"),
         between=("0.05 per L", "20 per L"),
         what="In your own currency.",
         changes="Cost per mile.",
     )
     electricity_price: Quantity | None = quantity(
         "Price of electricity",
-        Dimension.ENERGY_PRICE,
-        "per kWh",
-        "per kWh",
+        Measure(Dimension.ENERGY_PRICE, "per kWh", "per kWh"),
         between=("0.01 per kWh", "10 per kWh"),
         what="At the marina's plug, in your own currency; for electric drive.",
         changes="Cost per mile of electric candidates.",
