@@ -1,6 +1,6 @@
 """The resistance methods side by side, and whether a boat lies within what each was made from.
 
-A new method is one module with its function, one table in engine/data and one entry in METHODS.
+A new method is one module with its function, its table and its label in engine/data, and one entry in METHODS.
 """
 
 from collections.abc import Callable
@@ -92,7 +92,7 @@ def _method(name: str, data_table: str, resistance: Callable[[HullForm, Real, Wa
     row = table(data_table)[name]
     return ResistanceMethod(
         name=name,
-        label=row["label"],
+        label=table("resistance_methods")["labels"][name],
         resistance=resistance,
         ranges=tuple(_range(entry) for entry in row["ranges"]),
         highest_froude_number=float(row["highest_froude_number"]),

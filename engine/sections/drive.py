@@ -8,11 +8,9 @@ from engine.sections.measures import GEAR_RATING, LENGTH, PER_CENT, PLAIN, RATIO
 from engine.units import Dimension, Quantity
 
 SIZE_STEPS: tuple[str, ...] = tuple(table("stock_propellers")["steps"])
-BLADE_SECTIONS = (
+BLADE_SECTIONS: tuple[str, ...] = (
     "as stock wheels usually have",
-    "flat-faced (Gawn)",
-    "flat-faced (Gawn-Burrill), three blades",
-    "airfoil (Wageningen B)",
+    *(row["words"] for row in table("stock_propellers")["sections"]),
 )
 AREA_MEASURES = ("expanded area ratio", "developed or disc-area ratio", "mean-width ratio of a blade")
 MARGIN_STATES = ("clean, full load, calm water", "new, clean, half load, calm water")

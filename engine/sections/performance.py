@@ -7,17 +7,7 @@ from engine.entries import choice, quantity
 from engine.sections.measures import KNOTS, LENGTH, MONTHS, PER_CENT, PLAIN
 from engine.units import Quantity
 
-METHOD_LABELS: tuple[str, ...] = tuple(
-    table(name)[key]["label"]
-    for name, key in (
-        ("holtrop", "holtrop_1982"),
-        ("holtrop", "holtrop_1984"),
-        ("van_oortmerssen", "van_oortmerssen_1971"),
-        ("delft", "delft_1992"),
-        ("delft", "delft_1998"),
-        ("delft", "delft_2008"),
-    )
-)
+METHOD_LABELS: tuple[str, ...] = tuple(table("resistance_methods")["labels"].values())
 
 ALL_METHODS = "all that apply, weighed"
 """The choice that lets every method count."""

@@ -15,12 +15,12 @@ from engine.propeller.market import Blades
 from engine.propeller.open_water import BladeFamily, OpenWater
 from engine.propeller.series import SERIES, corrected_family, usual_series
 from engine.propeller.wageningen import WAGENINGEN_B, blade_chord, blade_thickness, reynolds_number
-from engine.sections.drive import AREA_MEASURES, BLADE_SECTIONS
+from engine.sections.drive import AREA_MEASURES
 
 LIGHT_GROWTH = BLADE_STATES["light growth"]
 _STOCK = table("stock_propellers")
 _USUAL_BLADES, _MOST_BLADES_KNOWN = 3, 5
-_SERIES_OF_SECTIONS = dict(zip(BLADE_SECTIONS[1:], ("gawn", "kca", "wageningen_b"), strict=True))
+_SERIES_OF_SECTIONS = {row["words"]: SERIES[row["series"]] for row in _STOCK["sections"]}
 
 
 @dataclass(frozen=True)
@@ -34,9 +34,9 @@ class Offer:
 def market_offers() -> tuple[Offer, ...]:
     """All kinds of blades that a search of the market tries."""
     return tuple(
-        Offer(row["sections"], Blades(SERIES[_SERIES_OF_SECTIONS[row["sections"]]], int(count), area))
-        for row in _STOCK["market"]
-        for count, areas in row["areas"].items()
+        Offer(row["words"], Blades(_SERIES_OF_SECTIONS[row["words"]], int(count), area))
+        for row in _STOCK["sections"]
+        for count, areas in row.get("areas", {}).items()
         for area in areas
     )
 
@@ -44,8 +44,7 @@ def market_offers() -> tuple[Offer, ...]:
 def wanted_blades(plan: Plan, number: int | None = None) -> Blades:
     """The kind of blades that the plan asks for, its area as expanded area ratio.   number: another one of blades."""
     blades = whole(plan.propeller, "blades") if number is None else number
-    sections = word(plan.propeller, "sections")
-    series = SERIES[_SERIES_OF_SECTIONS[sections]] if sections in _SERIES_OF_SECTIONS else usual_series(blades)
+    series = _SERIES_OF_SECTIONS.get(word(plan.propeller, "sections")) or usual_series(blades)
     return Blades(series, blades, _expanded_area(plan, blades))
 
 
