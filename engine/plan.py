@@ -6,7 +6,7 @@ What the owner says not to know is empty, and its path is in `not_known`.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, is_dataclass, replace
 from typing import Any
 
 from engine.entries import NOT_KNOWN, Entry, Value, entries, is_given, says_not_known, tables
@@ -23,37 +23,6 @@ from engine.sections.shaft import Shaft
 from engine.sections.trial import Trial
 from engine.sections.voyage import Range
 
-STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft", "range", "fit", "costs", "trial")
-PAGES = (*STAGES, "review")
-UNITS = ("metric", "imperial")
-
-SECTIONS: Mapping[str, type[Any]] = {
-    "hull": Hull,
-    "present": Present,
-    "speed": Speed,
-    "power": Power,
-    "engine": Engine,
-    "gear": Gear,
-    "propeller": Propeller,
-    "shaft": Shaft,
-    "range": Range,
-    "fit": Fit,
-    "costs": Costs,
-    "trial": Trial,
-}
-
-STAGE_SECTIONS: Mapping[str, tuple[str, ...]] = {
-    stage: ("hull", "present") if stage == "hull" else (stage,) for stage in STAGES
-}
-"""Which sections a stage asks about: its own, and the hull stage also about what is in her now."""
-
-
-def page_of(path: str) -> str:
-    """The stage that asks the field or table at a path; "" when none does."""
-    section = path.partition(".")[0]
-    return next((stage for stage, sections in STAGE_SECTIONS.items() if section in sections), "")
-
-
 QUESTIONS: Mapping[str, str] = {
     "hull": "What boat is it?",
     "speed": "How fast should she go?",
@@ -68,6 +37,11 @@ QUESTIONS: Mapping[str, str] = {
     "trial": "What did she do?",
     "review": "What is the plan?",
 }
+"""Page -> its question: every stage in its order, and the review last."""
+
+PAGES = tuple(QUESTIONS)
+STAGES = PAGES[:-1]
+UNITS = ("metric", "imperial")
 
 
 @dataclass(frozen=True)
@@ -108,12 +82,27 @@ class Plan:
     extra: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
 
 
+SECTIONS: Mapping[str, type[Any]] = {name: type(part) for name, part in vars(Plan()).items() if is_dataclass(part)}
+"""Name -> section: the parts of a plan, whose fields are described."""
+
+STAGE_SECTIONS: Mapping[str, tuple[str, ...]] = {
+    stage: ("hull", "present") if stage == "hull" else (stage,) for stage in STAGES
+}
+"""Which sections a stage asks about: its own, and the hull stage also about what is in her now."""
+
+
 @dataclass(frozen=True)
 class Problem:
     """Something in a plan that wants the owner's hand: where, and one plain sentence."""
 
     path: str
     text: str
+
+
+def page_of(path: str) -> str:
+    """The stage that asks the field or table at a path; "" when none does."""
+    section = path.partition(".")[0]
+    return next((stage for stage, sections in STAGE_SECTIONS.items() if section in sections), "")
 
 
 def entry_at(path: str) -> Entry:
