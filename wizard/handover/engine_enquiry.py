@@ -29,7 +29,6 @@ from wizard.charts import Chart, Series
 from wizard.handover.heads import assumed, cautions, reasons_against
 from wizard.handover.lines import Asked, answered, given
 from wizard.handover.sheet import Line, Part, Sheet, Table
-from wizard.sheet_choice import SHEETS
 from wizard.stages.scales import axis, best_and_band, column
 
 _WORDS = table("sheets")["engine"]
@@ -70,7 +69,6 @@ def engine_enquiry(asked: Asked) -> Sheet:
     dangers = ("lifting", "battery", "stability") if asked.is_electric else ("lifting", "carbon-monoxide")
     return Sheet(
         key="engine",
-        title=SHEETS["engine"],
         name=asked.plan.name,
         units=asked.units,
         parts=tuple(_parts(asked)),

@@ -17,7 +17,6 @@ from engine.stages.unknowns import UNKNOWNS
 from wizard.handover.heads import assumed, cautions, few
 from wizard.handover.lines import Asked, answered, given
 from wizard.handover.sheet import Line, Part, Sheet
-from wizard.sheet_choice import SHEETS
 from wizard.stages.propeller import chart
 
 _WORDS = table("sheets")["propeller"]
@@ -46,7 +45,6 @@ def propeller_order(asked: Asked) -> Sheet:
     reasons = few([reason.text for reason in ready.reasons])
     return Sheet(
         key="propeller",
-        title=SHEETS["propeller"],
         name=asked.plan.name,
         units=asked.units,
         parts=tuple(_parts(asked)),

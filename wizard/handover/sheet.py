@@ -22,6 +22,7 @@ from wizard.handover.blocks import (
     Paragraph,
     Picture,
 )
+from wizard.sheet_choice import SHEETS
 from wizard.tables import table_cells
 
 NOT_YET = "not yet"
@@ -90,11 +91,11 @@ class Assumption:
 class Sheet:
     """One order sheet.
 
+    key: as in `wizard.sheet_choice.SHEETS`.
     refusal: what is said at its head while there are reasons not to use it.   reasons: why not yet.
     """
 
     key: str
-    title: str
     name: str
     units: str
     parts: tuple[Part, ...]
@@ -102,6 +103,11 @@ class Sheet:
     reasons: tuple[str, ...]
     assumed: tuple[Assumption, ...]
     cautions: tuple[str, ...]
+
+    @property
+    def title(self) -> str:
+        """What it is called."""
+        return SHEETS[self.key]
 
     @property
     def lines(self) -> Iterator[Line]:

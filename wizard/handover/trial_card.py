@@ -16,7 +16,6 @@ from engine.stages.wording import percent
 from wizard.handover.heads import assumed, cautions, reasons_against
 from wizard.handover.lines import Asked, answered
 from wizard.handover.sheet import Line, Part, Sheet, Table
-from wizard.sheet_choice import SHEETS
 
 _WORDS = table("sheets")["trial"]
 _STATUS = table("trial")["preconditions"]["status"]
@@ -52,7 +51,6 @@ def trial_card(asked: Asked) -> Sheet:
     """The card to take aboard."""
     return Sheet(
         key="trial",
-        title=SHEETS["trial"],
         name=asked.plan.name,
         units=asked.units,
         parts=tuple(_parts(asked)),

@@ -9,7 +9,6 @@ from engine.stages.shaft_answers import ShaftAnswers
 from wizard.handover.heads import assumed, cautions, reasons_against
 from wizard.handover.lines import Asked, answered, given
 from wizard.handover.sheet import Line, Part, Sheet, Table
-from wizard.sheet_choice import SHEETS
 
 _WORDS = table("sheets")["yard"]
 _ALIGNMENT = table("bearings")["alignment"]["note"]
@@ -42,7 +41,6 @@ def yard_sheet(asked: Asked) -> Sheet:
     ]
     return Sheet(
         key="yard",
-        title=SHEETS["yard"],
         name=asked.plan.name,
         units=asked.units,
         parts=tuple(_parts(asked)),
