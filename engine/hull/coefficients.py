@@ -108,6 +108,7 @@ def reconcile_coefficients(
     scale, in proportion to the square of each one's half range (ours: the least surprising pair if the ranges are
     read as equally likely spreads).
     Returns: FormCoefficients, broadcast; nothing is clipped, so a value may leave its range or even exceed 1.
+    Raises: ValueError naming a coefficient of zero and less.
     """
     require_positive(block_coefficient=block)
     if prismatic is not None:

@@ -58,7 +58,8 @@ class Consensus:
 def share_outside(limit: ParameterRange, form: HullForm, speed: Real) -> Array:
     """How far a hull lies outside a range, as a share [-], zero within.
 
-    The logarithm of value over end; of a range that is not all positive the distance in widths of the range.
+    speed: [m/s].   Returns: the broadcast shape.
+    The logarithm of value over end; of a range that is not all positive the distance in widths of the range (ours).
     """
     value = np.asarray(limit.value(form, speed))
     if limit.low < 0.0:
@@ -87,13 +88,16 @@ def method_doubt(method: ResistanceMethod, form: HullForm, speed: Real) -> Array
 
 
 def applies(method: ResistanceMethod, form: HullForm, speed: Real) -> NDArray[np.bool_]:
-    """Whether a method speaks of such a hull at a speed: inside its ranges, or no further outside than our limit."""
+    """Whether a method speaks of such a hull at a speed [m/s]: inside its ranges, or hardly outside, by our limit."""
     near = doubt_outside(method, form, speed) <= MOST_DOUBT_OUTSIDE
     return np.asarray(near & (standing(method, form, speed) >= 0.5))
 
 
 def standing(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:
-    """One while a method can speak, fading to zero before the end where it gives no value to trust [-]."""
+    """One while a method can speak at a speed [m/s], fading to zero before it gives no value to trust [-].
+
+    Source: ours; the ends are in the data of the method.
+    """
     left: Array = (method.highest_froude_number - np.asarray(form.froude_number(speed))) / TAPER_FROUDE
     for limit in method.ranges:
         if limit.fades_out_at is not None:
@@ -109,7 +113,7 @@ def consensus(form: HullForm, speed: Array, water: Water, names: tuple[str, ...]
     """What the named methods say together of one hull over speeds.
 
     form: one hull, fields without axes.   speed: (S,) [m/s].
-    Valid: where at least one method gives a value; NaN elsewhere.
+    Valid: where at least one method gives a value; NaN elsewhere.   Source: weights by inverse square of doubt, ours.
     """
     totals, doubts, raw = {}, {}, {}
     for name in names:

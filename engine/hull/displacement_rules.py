@@ -25,6 +25,7 @@ def speed_length_ratio(speed: Real, waterline_length: Real) -> Real:
     """Speed in knots over the square root of the waterline length in feet.
 
     speed: [m/s]; waterline_length: [m]. Returns: [kn/ft^0.5]; 3.36 times the Froude number.
+    Source: definition of the trade.
     """
     return plain((speed / c.KNOT) / np.sqrt(waterline_length / c.FOOT))
 
@@ -39,7 +40,10 @@ def hull_speed(waterline_length: Real) -> Real:
 
 
 def wave_length(speed: Real, *, gravity: float = c.GRAVITY) -> Real:
-    """Length [m] of the free deep-water wave that travels at the boat's speed [m/s], 2 pi V^2 / g."""
+    """Length [m] of the free deep-water wave that travels at the boat's speed [m/s].
+
+    gravity: [m/s2].   Source: linear wave theory, 2 pi V^2 / g.
+    """
     return plain(c.TWO_PI * np.square(speed) / gravity)
 
 

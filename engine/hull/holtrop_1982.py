@@ -17,6 +17,7 @@ from engine.water import Water
 
 
 def draft_length_coefficient_c12(form: HullForm) -> Real:
+    """How her draft raises the form factor [-]; in three pieces of draft over length."""
     ratio = np.asarray(form.draft / form.waterline_length)
     deep = ratio**0.2228446
     middle = 48.20 * np.maximum(ratio - 0.02, 0.0) ** 2.078 + 0.479948

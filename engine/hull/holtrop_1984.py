@@ -42,6 +42,7 @@ def fast_amplitude_c17(form: HullForm) -> Real:
 
 
 def fast_decay_m3(form: HullForm) -> Real:
+    """How fast the waves above the bridge die out as the boat slows [-]."""
     B = form.waterline_beam
     return plain(-7.2035 * (B / form.waterline_length) ** 0.326869 * (form.draft / B) ** 0.605375)
 

@@ -46,36 +46,40 @@ def half_entrance_angle(form: HullForm) -> Real:
 
 
 def beam_length_coefficient_c7(form: HullForm) -> Real:
+    """How far her beam raises the waves [-], from beam over length."""
     ratio = np.asarray(form.waterline_beam / form.waterline_length)
     slender, wide = 0.229577 * ratio**0.33333, 0.5 - 0.0625 / ratio
     return plain(np.where(ratio < 0.11, slender, np.where(ratio <= 0.25, ratio, wide)))
 
 
 def bulb_coefficient_c3(form: HullForm) -> Real:
+    """How much of a bulb there is for her section [-]; NaN for one that reaches too far up for the formula."""
     rise = 0.31 * np.sqrt(form.bulb_area) + form.draft_forward - form.bulb_height
     rise = defined_where(rise > 0.0, rise)
     return plain(0.56 * np.power(form.bulb_area, 1.5) / (form.waterline_beam * form.draft * rise))
 
 
 def bulb_wave_reduction_c2(form: HullForm) -> Real:
-    """How far a bulb lowers the wave resistance; 1 without a bulb."""
+    """How far a bulb lowers the wave resistance [-]; 1 without a bulb."""
     return plain(np.exp(-1.89 * np.sqrt(bulb_coefficient_c3(form))))
 
 
 def transom_wave_reduction_c5(form: HullForm) -> Real:
-    """How far an immersed transom lowers the wave resistance; 1 without one, NaN for one so large that the waves would
-    push her."""
+    """How far an immersed transom lowers the wave resistance [-]; 1 without one, NaN for one so large that the waves
+    would push her."""
     reduction = np.asarray(1.0 - 0.8 * form.transom_area / form.midship_area)
     return plain(defined_where(reduction > 0.0, reduction))
 
 
 def prismatic_polynomial_c16(form: HullForm) -> Real:
+    """How her fullness damps the waves [-]; another formula from CP 0.80 on."""
     CP = np.asarray(form.prismatic_coefficient)
     fine = 8.07981 * CP - 13.8673 * CP**2 + 6.984388 * CP**3
     return plain(np.where(CP < 0.8, fine, 1.73014 - 0.7067 * CP))
 
 
 def slenderness_coefficient_c15(form: HullForm) -> Real:
+    """How much the meeting of bow and stern waves counts [-]; in three pieces of L^3 / volume."""
     slenderness = np.asarray(form.slenderness)
     cube = slenderness**3
     middle = -1.69385 + (slenderness - 8.0) / 2.36

@@ -75,7 +75,7 @@ def roughness_allowance(roughness_height: Real, speed: Real, waterline_length: R
 def fouling_allowance(name: str, speed: Real, waterline_length: Real, water: Water) -> Real:
     """Rise of the friction coefficient [-] for one of FOULING_CLASSES; zero for a clean hull.
 
-    Raises: ValueError for an unknown class.
+    speed: [m/s].   waterline_length: [m].   Raises: ValueError for an unknown class.   Source: `roughness_allowance`.
     """
     if name not in FOULING_CLASSES:
         raise ValueError(f"There is no fouling class {name!r}; the classes are: {', '.join(FOULING_CLASSES)}.")
@@ -85,5 +85,8 @@ def fouling_allowance(name: str, speed: Real, waterline_length: Real, water: Wat
 
 
 def fouling_resistance(allowance: Real, wetted_surface: Real, speed: Real, water: Water) -> Real:
-    """Added resistance [N] of a friction rise [-] over a wetted surface, appendages included [m2]."""
+    """Added resistance [N] of a friction rise [-] over a wetted surface, appendages included [m2], at a speed [m/s].
+
+    Source: definition of the coefficient.
+    """
     return plain(0.5 * water.density * np.square(speed) * wetted_surface * allowance)

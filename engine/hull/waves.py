@@ -40,7 +40,7 @@ def stawave1_resistance(
 def stawave1_highest_wave(waterline_length: Real) -> Real:
     """The highest wave STAWAVE-1 holds for, 2.25 sqrt(L/100) [m]: 0.75 m for 11 m; higher ones make the boat pitch.
 
-    waterline_length: in place of the length between perpendiculars [m].
+    waterline_length: in place of the length between perpendiculars [m].   Source: ISO 15016, from memory.
     """
     return plain(_STAWAVE["limit_factor"] * np.sqrt(np.asarray(waterline_length) / 100.0))
 

@@ -1,4 +1,7 @@
-"""Shaft bearings: how far apart, the first critical speed of the bare shaft, clearances, angles and alignment."""
+"""Shaft bearings: how far apart, the first critical speed of the bare shaft, clearances, angles and alignment.
+
+A size, length or modulus of zero and less raises ValueError naming the argument.
+"""
 
 from collections.abc import Mapping
 from math import pi
@@ -112,34 +115,47 @@ def judge_bearing_spacing(span: float, diameter: float, allowed: float) -> Findi
 
 
 def hub_gap_limit(diameter: Real) -> Real:
-    """Most gap between propeller hub and aft bearing [m], one shaft diameter; water must still get in."""
+    """Most gap between propeller hub and aft bearing [m], one shaft diameter [m]; water must still get in.
+
+    Source: engine/data/bearings.toml, geometry.
+    """
     return plain(_GEOMETRY["hub_gap_diameters"] * positive("diameter", diameter))
 
 
 def aft_bearing_length(diameter: Real) -> Real:
-    """Length of the aftermost water-lubricated rubber bearing [m], 4 diameters. From memory, trade standard."""
+    """Length of the aftermost water-lubricated rubber bearing [m], 4 diameters [m].
+
+    Source: trade standard, from memory.
+    """
     return plain(_GEOMETRY["aft_bearing_diameters"] * positive("diameter", diameter))
 
 
 def intermediate_bearing_length(diameter: Real) -> Real:
-    """Length of a rubber bearing ahead of the aftermost [m], 2 diameters. From memory, trade standard."""
+    """Length of a rubber bearing ahead of the aftermost [m], 2 diameters [m]. Source: trade standard, from memory."""
     return plain(_GEOMETRY["intermediate_bearing_diameters"] * positive("diameter", diameter))
 
 
 def bearing_clearance_new(diameter: Real) -> tuple[Real, Real]:
-    """Running clearance of a new rubber bearing, least and most [m]; informal sources, see CLEARANCE_STATUS."""
+    """Running clearance of a new rubber bearing, least and most [m], for a shaft diameter [m].
+
+    Source: informal, see CLEARANCE_STATUS.
+    """
     size = positive("diameter", diameter)
     return plain(_CLEARANCE["new_low_per_diameter"] * size), plain(_CLEARANCE["new_high_per_diameter"] * size)
 
 
 def bearing_wear_limit(diameter: Real) -> Real:
-    """Play at which to replace a rubber bearing [m], the smaller of 0.8 mm and 0.03 D; see CLEARANCE_STATUS."""
+    """Play at which to replace a rubber bearing [m], the smaller of 0.8 mm and 0.03 of the shaft diameter [m].
+
+    Source: informal, see CLEARANCE_STATUS.
+    """
     by_size = _CLEARANCE["worn_per_diameter"] * positive("diameter", diameter)
     return plain(np.minimum(_CLEARANCE["worn_mm"] / 1e3, by_size))
 
 
 def coupling_alignment_limit(flange_diameter: Real) -> Real:
-    """Most gap difference round the coupling faces [m]: 0.001 of the flange, at most 0.08 mm; see ALIGNMENT_NOTE.
+    """Most gap difference round the coupling faces [m]: 0.001 of the flange diameter [m], at most 0.08 mm; see
+    ALIGNMENT_NOTE.
 
     Source: owners' class guide and a V-drive manual (anonymised), printed.
     """
@@ -148,7 +164,10 @@ def coupling_alignment_limit(flange_diameter: Real) -> Real:
 
 
 def judge_shaft_angle(angle_deg: float) -> Finding:
-    """Verdict on the shaft's angle to the waterline [deg]; the limits are from memory, the maker's sheet rules."""
+    """Verdict on the shaft's angle to the waterline [deg]; the maker's sheet rules.
+
+    Source: trade practice, from memory.
+    """
     lost = 100.0 * (1.0 - float(np.cos(np.radians(angle_deg))))
     words = f"The shaft slopes {angle_deg:.0f} degrees; {lost:.1f} % of the thrust pushes up instead of ahead"
     source = "trade practice, from memory"

@@ -43,15 +43,18 @@ def least_airflow(power: Real) -> Real:
 
 
 def combustion_air(fuel_rate: Real) -> Real:
-    """Air that an engine burns [m3/s] at a fuel rate [kg/s], >= 0; 24 times the fuel by mass, ours within 20 to 30.
+    """Air that an engine burns [m3/s] at a fuel rate [kg/s], >= 0.
 
-    Raises: ValueError naming the argument.
+    Raises: ValueError naming the argument.   Source: 24 times the fuel by mass, ours within 20 to 30.
     """
     return plain(AIR_PER_FUEL * not_negative("fuel_rate", fuel_rate) / _AIR["air_density"])
 
 
 def radiated_heat(fuel_power: Real) -> Real:
-    """Heat given off to the engine room [W], 5 % of the power in the fuel [W]; from memory, 3 to 6 %."""
+    """Heat given off to the engine room [W], 5 % of the power in the fuel [W], >= 0.
+
+    Raises: ValueError naming the argument.   Source: from memory, 3 to 6 %.
+    """
     return plain(_AIR["radiated_share_of_fuel"] * not_negative("fuel_power", fuel_power))
 
 

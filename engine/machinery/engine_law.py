@@ -10,7 +10,10 @@ LAW_NOTE = "Ask insurer, flag state and class before the order; this program dec
 
 
 def noise_limit(power: float, engines: int = 1) -> float:
-    """European limit of pass-by noise [dB] for a rated power of one engine [W]. From memory."""
+    """European limit of pass-by noise [dB] for a rated power of one engine [W].
+
+    Source: directive 2013/53/EU, from memory.
+    """
     limit = next(decibels for kilowatts, decibels in _LAW["noise_db"] if power <= kilowatts * 1e3)
     return float(limit) + (float(_LAW["twin_db"]) if engines > 1 else 0.0)
 
@@ -18,7 +21,8 @@ def noise_limit(power: float, engines: int = 1) -> float:
 def is_deemed_quiet(froude: float, power: float, displacement: float) -> bool:
     """Whether a displacement boat is deemed to meet the noise limits: Froude number and power per weight low enough.
 
-    power: of all engines [W].   displacement: [kg], > 0.   Raises: ValueError naming the argument.   From memory.
+    power: of all engines [W].   displacement: [kg], > 0.   Raises: ValueError naming the argument.
+    Source: directive 2013/53/EU, from memory.
     """
     per_tonne = power / float(positive("displacement", displacement))
     return bool(froude <= _LAW["deemed_froude"] and per_tonne <= _LAW["deemed_kw_per_tonne"])

@@ -18,7 +18,10 @@ VENT_BORE: float = _FUEL["vent_bore_m"]
 
 
 def raw_water_heat(fuel_power: Real) -> Real:
-    """Heat that the raw water takes away [W], 30 % of the power in the fuel [W]; from memory."""
+    """Heat that the raw water takes away [W], 30 % of the power in the fuel [W], >= 0.
+
+    Raises: ValueError naming the argument.   Source: from memory.
+    """
     return plain(_WATER["heat_share_of_fuel"] * not_negative("fuel_power", fuel_power))
 
 
@@ -40,21 +43,23 @@ def least_inlet_bore(flow: Real, speed: Real = _WATER["speed_limit"]) -> Real:
 
 
 def fuel_circulation(burn: Real) -> tuple[Real, Real]:
-    """Least and most fuel that a diesel draws and sends back, for what it burns; same unit. 2 to 4 times, from
-    memory."""
+    """Least and most fuel that a diesel draws and sends back, 2 to 4 times what it burns, in the unit of that.
+
+    Source: from memory.
+    """
     low, high = _FUEL["circulation_times_burn"]
     return plain(low * np.asarray(burn)), plain(high * np.asarray(burn))
 
 
 def least_fuel_line_bore(power: float) -> float:
-    """Bore of the fuel supply line [m] for a rated power [W]; NaN over 400 kW. From memory."""
+    """Bore of the fuel supply line [m] for a rated power [W]; NaN over 400 kW. Source: from memory."""
     return next((size / 1e3 for kilowatts, size in _FUEL["line"] if power <= kilowatts * 1e3), float("nan"))
 
 
 def cranking_current(swept_volume: Real) -> tuple[Real, Real, Real]:
-    """Least, usual and most cold-cranking current at 12 V [A] for a swept volume [m3], > 0. From memory.
+    """Least, usual and most cold-cranking current at 12 V [A] for a swept volume [m3], > 0.
 
-    Raises: ValueError naming the argument.
+    Raises: ValueError naming the argument.   Source: from memory.
     """
     litres = 1e3 * positive("swept_volume", swept_volume)
     low, usual, high = (plain(per_litre * litres) for per_litre in _STARTING["current_per_litre"])

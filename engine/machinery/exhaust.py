@@ -22,12 +22,12 @@ _ROUNDS = 40
 
 
 def back_pressure_limit(is_turbocharged: bool) -> float:
-    """Back pressure that most makers allow [Pa]: a default, ours, under what makers print."""
+    """Back pressure that most makers allow [Pa]. Source: a default, ours, under what makers print."""
     return 1e3 * float(_EXHAUST["limit_kpa"]["turbocharged" if is_turbocharged else "natural"])
 
 
 def exhaust_density(temperature_c: Real = _EXHAUST["temperature_c"]) -> Real:
-    """Density of exhaust gas [kg/m3] at a temperature [C]; large makers' handbooks, from memory."""
+    """Density of exhaust gas [kg/m3] at a temperature [C]. Source: large makers' handbooks, from memory."""
     return plain(_EXHAUST["heat_factor"] / (np.asarray(temperature_c, dtype=float) + 273.0))
 
 
@@ -76,7 +76,7 @@ def least_bore(flow: float, length: float, bends: float, limit: float, *, is_wet
 
 
 def usual_wet_hose(power: float) -> float:
-    """Bore of the wet hose that engines of a rated power [W] usually have [m]; NaN over 450 kW. From memory."""
+    """Bore of the wet hose that engines of a rated power [W] usually have [m]; NaN over 450 kW. Source: from memory."""
     rows = _EXHAUST["wet_hose"]
     return next((millimetres / 1e3 for kilowatts, millimetres in rows if power <= kilowatts * 1e3), float("nan"))
 
@@ -91,10 +91,16 @@ def water_falling_back(bore: Real, rise: Real) -> Real:
 
 
 def least_muffler_volume(bore: Real, rise: Real) -> Real:
-    """Volume of a water-lift muffler [m3], three times the water that falls back; printed. Arguments as there."""
+    """Volume of a water-lift muffler [m3]: three times `water_falling_back`, whose arguments these are.
+
+    Source: engine/data/installation.toml; printed.
+    """
     return plain(_EXHAUST["muffler_fall_back"] * np.asarray(water_falling_back(bore, rise)))
 
 
 def check_long_run(length: float, bore: float) -> tuple[OutOfRange, ...]:
-    """Where a run is so long for its bore that it wants a fifth more; both [m]. Printed."""
+    """Where a run is so long for its bore that it wants a fifth more; both [m].
+
+    Source: engine/data/installation.toml; printed.
+    """
     return outside_range("exhaust run in bores", length / bore, 0.0, LONG_RUN_BORES, "a bore a fifth larger is wanted")

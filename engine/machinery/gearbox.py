@@ -1,4 +1,8 @@
-"""Reduction gear: speeds and losses through it, ratios on the market, its rating, rotation."""
+"""Reduction gear: speeds and losses through it, ratios on the market, its rating, rotation.
+
+A ratio, an efficiency to divide by or a speed of zero and less, and a power below zero, raise ValueError naming the
+argument. Where no source is named the formula is a definition.
+"""
 
 from dataclasses import dataclass
 

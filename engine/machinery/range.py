@@ -89,7 +89,10 @@ def cruising_range(
 
 
 def fuel_per_distance(speed: Real, rate: Real, *, hotel_rate: Real = 0.0, head_current: Real = 0.0) -> Real:
-    """Fuel mass per distance over the ground [kg/m]; inf where she makes no way. Arguments as cruising_range."""
+    """Fuel mass per distance over the ground [kg/m]; inf where she makes no way.
+
+    Arguments and Raises: as cruising_range.   Source: definition.
+    """
     over_ground = not_negative("speed", speed) - np.asarray(head_current)
     makes_way = over_ground > 0.0
     spent = _total_rate(rate, hotel_rate) / np.where(makes_way, over_ground, 1.0)

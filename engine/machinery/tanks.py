@@ -1,6 +1,7 @@
 """Volume in a tank by dipstick, for the usual shapes; sound upright and level, and add several tanks up.
 
-Source: geometry. A depth over the tank's own is refused: it is a reading of another tank.
+Source: geometry. Raises: ValueError naming an argument that no tank can have, and for a depth over the tank's own,
+which is a reading of another tank.
 """
 
 import numpy as np
