@@ -221,9 +221,16 @@ def words(label: str, **more: Any) -> Any:
     return _entry(Entry(label, Kind.TEXT, **more))
 
 
-def rows(label: str, section: type[Any]) -> Any:
-    """A field that holds a table: a tuple of `section` objects."""
-    return field(default=(), metadata={"rows": section, "label": label})
+class Titles(NamedTuple):
+    """What stands over a table: where it is asked, and on a sheet, where it is told."""
+
+    asked: str
+    told: str
+
+
+def rows(asked: str, told: str, section: type[Any]) -> Any:
+    """A field that holds a table: a tuple of `section` objects. asked, told: its titles."""
+    return field(default=(), metadata={"rows": section, "titles": Titles(asked, told)})
 
 
 def entries(section: type[Any]) -> Mapping[str, Entry]:
@@ -234,6 +241,11 @@ def entries(section: type[Any]) -> Mapping[str, Entry]:
 def tables(section: type[Any]) -> Mapping[str, type[Any]]:
     """The tables inside one section: name -> the section type of their rows."""
     return _tables_of(section)
+
+
+def titles(section: type[Any]) -> Mapping[str, Titles]:
+    """The titles of the tables inside one section, by their names."""
+    return {item.name: item.metadata["titles"] for item in fields(section) if "titles" in item.metadata}
 
 
 # Every field that is read asks for its description, so the classes are looked through once.

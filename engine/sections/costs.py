@@ -156,5 +156,9 @@ class Costs:
         what="Of a loan, or what the money would earn elsewhere.",
         changes="What an hour costs, and what is left in the end.",
     )
-    other: tuple[OtherPrice, ...] = rows("Other lines of the budget", OtherPrice)
-    hours: tuple[HoursAtSpeed, ...] = rows("Hours at each speed", HoursAtSpeed)
+    other: tuple[OtherPrice, ...] = rows(
+        "Other lines of the budget", "Other lines of the budget as entered", OtherPrice
+    )
+    hours: tuple[HoursAtSpeed, ...] = rows(
+        "Hours at each speed, instead of all of them at cruise", "Hours at each speed as entered", HoursAtSpeed
+    )

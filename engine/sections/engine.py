@@ -230,8 +230,10 @@ class Engine:
         how="The hour meter over some years; many private boats run 50 to 200 hours.",
         changes="The duty class to ask for.",
     )
-    candidate: tuple[Candidate, ...] = rows("Candidates", Candidate)
-    motor: tuple[Motor, ...] = rows("Electric candidates", Motor)
+    candidate: tuple[Candidate, ...] = rows("Candidates, as on their data sheets", "Candidates as entered", Candidate)
+    motor: tuple[Motor, ...] = rows(
+        "Electric candidates, as on their data sheets", "Electric candidates as entered", Motor
+    )
 
     @property
     def all(self) -> tuple[Candidate | Motor, ...]:

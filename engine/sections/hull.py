@@ -225,4 +225,8 @@ class Hull:
         how="Look at her stern out of the water.",
         changes="The wake and the thrust deduction, and with them the pitch by about five to ten per cent.",
     )
-    appendage: tuple[Appendage, ...] = rows("Keel, rudder, struts and shafts one by one, if you know them", Appendage)
+    appendage: tuple[Appendage, ...] = rows(
+        "What hangs below the hull, one by one, instead of the one surface above",
+        "Keel, rudder, struts and shafts as entered",
+        Appendage,
+    )

@@ -129,4 +129,4 @@ class Present:
         how="Callipers, on a clean part between the bearings.",
         changes="The shaft page says what safety factor the old shaft would have with the new engine.",
     )
-    log: tuple[LogRow, ...] = rows("Log of engine speed and boat speed", LogRow)
+    log: tuple[LogRow, ...] = rows("Log: steady readings of engine speed and boat speed", "Log as entered", LogRow)

@@ -262,5 +262,5 @@ class Trial:
         several=True,
         what="Where something shakes more than just above and below it.",
     )
-    run: tuple[TrialRun, ...] = rows("Runs", TrialRun)
-    season: tuple[SeasonEntry, ...] = rows("Log over the seasons", SeasonEntry)
+    run: tuple[TrialRun, ...] = rows("Runs, each both ways over the same stretch", "Runs as entered", TrialRun)
+    season: tuple[SeasonEntry, ...] = rows("Log over the seasons", "Log over the seasons as entered", SeasonEntry)

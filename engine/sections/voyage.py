@@ -132,4 +132,6 @@ class Range:
         what="At the marina's plug, in your own currency; for electric drive.",
         changes="Cost per mile of electric candidates.",
     )
-    measured: tuple[MeasuredTank, ...] = rows("Tanks measured with a tape", MeasuredTank)
+    measured: tuple[MeasuredTank, ...] = rows(
+        "Tanks measured with a tape, besides those above", "Tanks as measured", MeasuredTank
+    )

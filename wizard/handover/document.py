@@ -8,11 +8,11 @@ from engine.answers import labels, row_tables, shown
 from engine.assessment import Assessment
 from engine.assumptions import assumptions
 from engine.bands import HIGH, LOW
-from engine.entries import entries, tables
+from engine.entries import entries, tables, titles
 from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
 from engine.migrations import FORMAT
-from engine.plan import QUESTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from engine.plan import QUESTIONS, SECTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
 from engine.readiness import Readiness, readiness
 from wizard.handover.blocks import Block, Document, Grid, Heading, Listing, Pairs, Paragraph, Picture
 from wizard.handover.heads import assumed_from
@@ -21,18 +21,6 @@ from wizard.handover.variants import variant_blocks
 from wizard.measures import MEANING, TITLE, measures
 from wizard.stages.plots import chart_of
 from wizard.tables import table_cells
-
-_TABLE_TITLES = {
-    "appendage": "Keel, rudder, struts and shafts as entered",
-    "candidate": "Candidates as entered",
-    "hours": "Hours at each speed as entered",
-    "log": "Log as entered",
-    "measured": "Tanks as measured",
-    "motor": "Electric candidates as entered",
-    "run": "Runs as entered",
-    "season": "Log over the seasons as entered",
-    "other": "Other lines of the budget as entered",
-}
 
 
 def plan_document(assessment: Assessment, on: date | None = None, market: Outcome[Any] | None = None) -> Document:
@@ -160,7 +148,7 @@ def _with_source(finding: Finding) -> str:
 
 
 def _given(plan: Plan, section: str) -> Iterator[tuple[str, str, str]]:
-    rows_at = tuple(f"{section}.{table}." for table in tables(type(getattr(plan, section))))
+    rows_at = tuple(f"{section}.{table}." for table in tables(SECTIONS[section]))
     for path in paths(plan, section):
         if rows_at and path.startswith(rows_at):
             continue
@@ -172,7 +160,8 @@ def _given(plan: Plan, section: str) -> Iterator[tuple[str, str, str]]:
 
 
 def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
-    for table, row_type in tables(type(getattr(plan, section))).items():
+    kind = SECTIONS[section]
+    for table, row_type in tables(kind).items():
         count = len(getattr(getattr(plan, section), table))
         names = [
             name
@@ -180,9 +169,8 @@ def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
             if any(text_at(plan, f"{section}.{table}.{index}.{name}") for index in range(count))
         ]
         if count and names:
-            title = _TABLE_TITLES[table]
             yield Grid(
-                title,
+                titles(kind)[table].told,
                 tuple(entries(row_type)[name].label for name in names),
                 tuple(
                     tuple(text_at(plan, f"{section}.{table}.{index}.{name}") or "-" for name in names)

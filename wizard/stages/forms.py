@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from engine.entries import entries, tables
+from engine.entries import entries, titles
 from engine.plan import SECTIONS, STAGE_SECTIONS
 
 HIDDEN = frozenset({"engine.chosen"})
@@ -38,17 +38,6 @@ _BEGINS = {
 }
 """Fields before which a group of its own begins."""
 _TABLES_FIRST = frozenset({"engine"})
-_TABLE_TITLES = {
-    "hull.appendage": "What hangs below the hull, one by one, instead of the one surface above",
-    "present.log": "Log: steady readings of engine speed and boat speed",
-    "engine.candidate": "Candidates, as on their data sheets",
-    "engine.motor": "Electric candidates, as on their data sheets",
-    "range.measured": "Tanks measured with a tape, besides those above",
-    "costs.other": "Other lines of the budget",
-    "costs.hours": "Hours at each speed, instead of all of them at cruise",
-    "trial.run": "Runs, each both ways over the same stretch",
-    "trial.season": "Log over the seasons",
-}
 
 
 @dataclass(frozen=True)
@@ -70,7 +59,7 @@ def groups(stage: str) -> tuple[Group, ...]:
             named = [name for name, entry in described.items() if entry.needed is needed]
             paths = tuple(f"{section}.{name}" for name in named if f"{section}.{name}" not in HIDDEN)
             found += _parts(_TITLES.get((section, needed), "Needed" if needed else _OPTIONAL), paths)
-        rows = [Group(_TABLE_TITLES[f"{section}.{table}"], table=f"{section}.{table}") for table in tables(kind)]
+        rows = [Group(title.asked, table=f"{section}.{table}") for table, title in titles(kind).items()]
         found = [*rows, *found] if section in _TABLES_FIRST else [*found, *rows]
     return tuple(found)
 
