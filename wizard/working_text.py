@@ -11,7 +11,7 @@ from engine.answers import Label, best_of, columns, labels, row_tables, shown, u
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.entries import entries
-from engine.plan import STAGES, Plan, entry_at, page_of, text_at
+from engine.plan import STAGES, Plan, candidate_path, entry_at, page_of, text_at
 from engine.workings import CHOSEN, Working, workings
 from wizard.echo import not_known_text
 from wizard.tables import value_lines
@@ -229,12 +229,7 @@ def plan_path(plan: Plan, path: str) -> str:
     chosen = plan.engine.selected
     if chosen is None or name not in entries(type(chosen)):
         return ""
-    return next(
-        f"engine.{table}.{index}.{name}"
-        for table in ("candidate", "motor")
-        for index, row in enumerate(getattr(plan.engine, table))
-        if row is chosen
-    )
+    return f"{candidate_path(plan, chosen)}.{name}"
 
 
 def field_text(plan: Plan, path: str) -> str:

@@ -8,12 +8,11 @@ from engine.machinery.cautions import CAUTIONS
 from engine.reasons import reasons
 from wizard.handover.lines import Asked
 from wizard.handover.sheet import Assumption
+from wizard.working_text import plan_path
 
 CODES = "Local codes, the makers' manuals and licensed practice come before anything on this sheet."
 _MOST = 5
 """Reasons that stand on a sheet; the plan's own sheet has them all."""
-_CHOSEN = "chosen."
-"""Begins the path of a field of the chosen candidate."""
 
 
 def reasons_against(asked: Asked, stages: Sequence[str]) -> tuple[str, ...]:
@@ -43,10 +42,9 @@ def _reasons(asked: Asked, stage: str) -> Iterator[str]:
 def assumed(asked: Asked, paths: Sequence[str]) -> tuple[Assumption, ...]:
     """Of these fields, those that stand on a default or a guess.
 
-    paths: of fields; one that begins with "chosen." is of the chosen candidate.
+    paths: as `plan_path` takes them, "chosen.kind" that of the chosen candidate.
     """
-    place = "" if asked.item is None else f"{asked.item_path}."
-    wanted = {f"{place}{path.removeprefix(_CHOSEN)}" if path.startswith(_CHOSEN) else path for path in paths}
+    wanted = {plan_path(asked.guessed, path) for path in paths}
     return tuple(
         Assumption(each.label, each.text, assumed_from(each))
         for each in assumptions(asked.assessment)
