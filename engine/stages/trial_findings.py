@@ -1,0 +1,83 @@
+"""What there is to say of the sea trial: the propeller, the cause, what changed, and whether it was a fair one."""
+
+from collections.abc import Iterator
+
+from engine.findings import Finding, fits, look
+from engine.machinery.sea_trial import TRIAL_CONDITIONS
+from engine.stages.drive import DieselDrive
+from engine.stages.log_findings import trial_log_findings
+from engine.stages.seasons import season_findings
+from engine.stages.trial_answers import TrialAnswers
+from engine.stages.trial_cause import cause_finding
+from engine.stages.trial_checks import fairness_findings, vibration_findings
+from engine.stages.trial_judged import JudgedTrial
+from engine.stages.trial_propeller import propeller_findings
+from engine.stages.wording import Wording
+
+_SAME = 0.002
+_COMPARED = "the boats before the trial with the propeller that was fitted, by the series that stands for it"
+
+
+def trial_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding]:
+    """Sentences on the trial, then on the seasons after it; before it, how to make one."""
+    plan = trial.plan
+    if not plan.trial.run:
+        yield fits(
+            "No trial is entered yet. Print the trial card, run her by it, and enter the runs here. A fair trial: "
+            f"{TRIAL_CONDITIONS}",
+            "general practice, from memory",
+        )
+    if trial.has_log and trial.fitted is None:
+        yield look(
+            "What you have read after the repower is not used yet: say which ratio, diameter and pitch were "
+            "fitted, with a pitch that the series of tested propellers describes. The plan has "
+            f"{trial.propeller.size} and a ratio of {trial.gear.ratio:g}.",
+            _COMPARED,
+            "trial.gear_ratio",
+        )
+    elif plan.trial.run:
+        yield from _run_findings(trial, answers)
+    if trial.seasons is not None:
+        yield from season_findings(plan, trial.seasons, trial.cleaning)
+
+
+def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding]:
+    book = trial.hull.trial
+    if trial.verdict is not None:
+        yield from propeller_findings(Wording(trial.plan.units), trial.verdict, trial.diagnosis)
+    if trial.diagnosis is not None:
+        yield cause_finding(trial.diagnosis, not isinstance(trial.drive, DieselDrive))
+    yield from _change_findings(answers)
+    yield from _other_wheel_findings(trial)
+    yield from trial_log_findings(book)
+    yield from fairness_findings(trial.plan, book.readings)
+    yield from (check.finding for check in trial.checks if check.finding is not None)
+    yield from vibration_findings(trial.plan)
+
+
+def _other_wheel_findings(trial: JudgedTrial) -> Iterator[Finding]:
+    """Whether the other pages reckon with what was fitted."""
+    if trial.fitted is None:
+        return
+    planned = (trial.propeller.diameter_m, trial.propeller.pitch_m, trial.gear.ratio)
+    fitted = (trial.fitted.diameter, trial.fitted.pitch, trial.fitted.ratio)
+    if any(abs(a / b - 1.0) > _SAME for a, b in zip(fitted, planned, strict=True)):
+        yield look(
+            f"What was fitted ({trial.size[0]}, ratio {trial.fitted.ratio:g}) is not what the plan has "
+            f"({trial.propeller.size}, ratio {trial.gear.ratio:g}). Choose it on the gear and propeller pages, so "
+            "that range and costs are those of the boat as she is.",
+            "both as entered",
+            "propeller.diameter",
+        )
+
+
+def _change_findings(answers: TrialAnswers) -> Iterator[Finding]:
+    """What the trial has changed in the plan."""
+    before, after = answers.cruise_rpm, answers.after_cruise_rpm
+    if after is not None and before.is_known and after.is_known:
+        yield fits(
+            f"The trial weighs the boats again: engine speed at cruise was {before.best:.0f} rpm "
+            f"({before.low:.0f} to {before.high:.0f}), and is {after.best:.0f} rpm ({after.low:.0f} to "
+            f"{after.high:.0f}) now. Power, range and cost follow on their pages.",
+            "the plausible boats weighed by how well each explains the runs",
+        )
