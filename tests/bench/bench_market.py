@@ -1,12 +1,11 @@
-"""How long a search of the market takes: `python -m tests.bench.bench_market`. Prints; asserts nothing.
+"""How long a search of the market takes: 15,000 wheels with ten ratios on 512 boats, in four cases.
 
 Points: each wheel on the middle of the boats three times, and the pairs tried on each boat. Two baselines of the same
-run: a bare loop over as many points, of which the search takes so many times the time, and a solver for each point,
-which takes so many times that of the search.
+run: a bare loop over as many points, and a solver for each point.
 """
 
 import time
-import tracemalloc
+from collections.abc import Iterator
 
 import numpy as np
 
@@ -26,8 +25,8 @@ from engine.propeller.market import (
 )
 from engine.propeller.ranking import MarketLimits
 from engine.propeller.series import SERIES
+from tests.bench.lines import Line, Target, alternating, beside
 
-REPEATS = 5
 PASSES, SOLVED = 10, 2000
 BOATS = 512
 RATIOS = np.array([1.5, 1.75, 2.0, 2.25, 2.5, 2.75, 3.0, 3.25, 3.5, 4.0])
@@ -86,7 +85,8 @@ def solver_seconds(points: int) -> float:
     return (time.perf_counter() - start) / SOLVED * points
 
 
-def main() -> None:
+def lines(quick: bool) -> Iterator[Line]:
+    """Operating points a second, beside those of the bare loop and of the solver."""
     wheels = stock()
     usual, weak = plausible(0.08, 0.005, 0.01, 1.0), plausible(0.25, 0.03, 0.05, 0.6)
     cases = {
@@ -95,26 +95,22 @@ def main() -> None:
         "top class never reached": (weak, LIMITS),
         "top class never reached, limits lax": (weak, LAX_LIMITS),
     }
-    print(
-        f"{'case':36} {'wheels':>7} {'pairs':>7} {'feasible':>8} {'tried':>6} {'compared':>8} {'best s':>7} {'MB':>5}"
-        f" {'points':>8} {'x Horner':>8} {'brentq x':>8}"
-    )
-    for name, (boats, limits) in cases.items():
-        took = []
-        for _ in range(REPEATS):
-            start = time.perf_counter()
-            found = search(wheels, RATIOS, BOAT, boats, ENGINE, limits, rows=40)
-            took.append(time.perf_counter() - start)
-        tracemalloc.start()
-        search(wheels, RATIOS, BOAT, boats, ENGINE, limits, rows=40)
-        peak = tracemalloc.get_traced_memory()[1] / 1e6
-        tracemalloc.stop()
-        close = sum(np.isfinite(row.regret) for row in found.rows)
-        counts = f"{found.wheels:7} {found.combinations:7} {found.feasible:8} {found.tried:6} {close:8}"
+    for name, (boats, limits) in list(cases.items())[: 1 if quick else None]:
+        found = search(wheels, RATIOS, BOAT, boats, ENGINE, limits, rows=40)
         points = 3 * found.wheels + found.tried * BOATS
-        slower, quicker = min(took) / horner_seconds(points), solver_seconds(points) / min(took)
-        print(f"{name:36} {counts} {min(took):7.2f} {peak:5.0f} {points:8} {slower:8.1f} {quicker:8.0f}")
 
+        def searched(boats: PlausibleBoats = boats, limits: MarketLimits = limits) -> float:
+            began = time.perf_counter()
+            search(wheels, RATIOS, BOAT, boats, ENGINE, limits, rows=40)
+            return time.perf_counter() - began
 
-if __name__ == "__main__":
-    main()
+        took, bare, solved = alternating(
+            1 if quick else 5,
+            searched,
+            lambda points=points: horner_seconds(points),
+            lambda points=points: solver_seconds(points),
+        )
+        own, horner, solver = ([1e-6 * points / seconds for seconds in each] for each in (took, bare, solved))
+        words = f"market, {name}"
+        yield beside(words, "M points/s", own, horner, "bare Horner", Target(0.5, is_ratio=True, is_least=True))
+        yield beside(words, "M points/s", own, solver, "brentq each", Target(500.0, is_ratio=True, is_least=True))
