@@ -61,13 +61,17 @@ def search_market(assessment: Assessment, told: Callable[[float], None] | None =
     return search_market(assessment.plan_with_guesses, assessment.outcomes, told)
 
 
-def assess(plan: Plan, earlier: Assessment | None = None) -> Assessment:
+def assess(
+    plan: Plan, earlier: Assessment | None = None, told: Callable[[str, Outcome[Any]], None] | None = None
+) -> Assessment:
     """Work the plan through all stages.
 
     earlier: of another plan; the stages for which nothing has changed since are taken over. The answers are the same
     with and without it.
+    told: called with each stage and its outcome as soon as that is worked out; what it raises stops the work and passes
+    through.
     Never raises for what an owner may write: a stage that lacks something has no answers and says what it waits for.
     """
     from engine.stages.chain import run_stages
 
-    return Assessment(plan, *run_stages(plan, {} if earlier is None else earlier.worked))
+    return Assessment(plan, *run_stages(plan, {} if earlier is None else earlier.worked, told))

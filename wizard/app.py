@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path, PurePath
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual.app import SystemCommand
 from textual.driver import Driver
@@ -25,7 +25,7 @@ from wizard.history import History, Step, place_of
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
-from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, counted
+from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, StageWorkedOut, counted
 from wizard.screens.compare import CompareScreen
 from wizard.screens.market import MarketScreen
 from wizard.screens.planning import PlanningScreen
@@ -42,6 +42,7 @@ from wizard.widgets.plot import NEEDS_ASCII
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
+    from engine.findings import Outcome
 
 
 class ShaftlogApp(FileKeeping):
@@ -74,8 +75,9 @@ class ShaftlogApp(FileKeeping):
         self.assessment: Assessment | None = None
         self.is_updating = False
         self.failure = ""
+        self._early: dict[str, Outcome[Any]] = {}
         self.search = search
-        self.assess = Assessor() if assess is None else assess
+        self.assess = Assessor(assess)
         self._first_path = plan_path
         self._folder = plans_folder
         self._recalculation = Recalculation(self, self.assess)
@@ -160,6 +162,7 @@ class ShaftlogApp(FileKeeping):
         """Show a plan; one that was not opened from a file, the tour's, is not saved."""
         self.plan = plan
         self.assessment, self.failure, self.is_updating = None, "", True
+        self._early.clear()
         self._before_step, self.upsets = None, {}
         self._recalculation.forget()
         self.push_screen(PlanningScreen(plan.stage, Tour() if opened is None else None))
@@ -215,7 +218,27 @@ class ShaftlogApp(FileKeeping):
 
     def _recalculate(self) -> None:
         self.is_updating = True
+        self._early.clear()
         self._recalculation.ask(self.plan)
+
+    def outcome_of(self, page: str) -> "Outcome[Any] | None":
+        """The newest outcome of a page, which those of other pages may not have caught up with yet."""
+        before = self.assessment.outcomes.get(page) if self.assessment is not None else None
+        return self._early.get(page, before)
+
+    def is_current(self, page: str) -> bool:
+        """Whether that outcome is of the plan as it is now."""
+        return not self.is_updating or page in self._early
+
+    def on_stage_worked_out(self, message: StageWorkedOut) -> None:
+        """Show the results of the page that is looked at while the rest is worked out, unless a newer plan has
+        overtaken them."""
+        if not self._recalculation.is_current(message):
+            return
+        self._early[message.stage] = message.outcome
+        for screen in self.screen_stack:
+            if isinstance(screen, PlanningScreen) and screen.is_mounted and screen.page == message.stage:
+                screen.refresh_view()
 
     def on_recalculated(self, message: Recalculated) -> None:
         """Show a result, unless a newer plan has overtaken it."""
@@ -223,6 +246,7 @@ class ShaftlogApp(FileKeeping):
         if not self._recalculation.is_current(message):
             return
         self.is_updating = False
+        self._early.clear()
         self.failure = message.failure
         if message.assessment is not None:
             self.assessment = message.assessment

@@ -1,4 +1,5 @@
-"""Works the plan out in a thread, a moment after the last change; what is overtaken by a newer plan is dropped."""
+"""Works the plan out in a thread as soon as it has changed, and hands on each page's results as they come; what is
+overtaken by a newer plan is dropped."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -12,10 +13,21 @@ from engine.plan import Plan
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
+    from engine.findings import Outcome
 
 Assess = Callable[[Plan], "Assessment"]
-DELAY = 0.15
-"""Seconds between the last change and the calculation."""
+Told = Callable[[str, "Outcome[Any]"], None]
+DELAY = 0.01
+"""Seconds between a change and the calculation: what is typed is painted first."""
+
+
+@dataclass
+class StageWorkedOut(Message):
+    """One stage of the plan has been worked out; those after it have not yet."""
+
+    sequence: int
+    stage: str
+    outcome: "Outcome[Any]"
 
 
 @dataclass
@@ -31,16 +43,25 @@ class Assessor:
     """The engine's own assessment of one plan after another; what has not changed since the last one is taken over.
 
     numpy is loaded by it, so it is imported in the thread, after the first frame.
+    instead: takes the place of the engine, and tells nothing before all is done.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, instead: Assess | None = None) -> None:
+        self._instead = instead
         self._latest: Assessment | None = None
 
-    def __call__(self, plan: Plan) -> "Assessment":
+    def __call__(self, plan: Plan, told: Told | None = None) -> "Assessment":
+        """Work a plan out.   told: as of `engine.assessment.assess`."""
+        if self._instead is not None:
+            return self._instead(plan)
         from engine.assessment import assess
 
-        self._latest = assess(plan, self._latest)
+        self._latest = assess(plan, self._latest, told)
         return self._latest
+
+
+class _OvertakenError(Exception):
+    """There is a newer plan: nobody wants the rest."""
 
 
 def counted(plan: Plan) -> Plan:
@@ -57,13 +78,14 @@ def fault_sentence(error: Exception) -> str:
 
 
 class Recalculation:
-    """Hands plans to a thread, one at a time, and the results back to the app as `Recalculated` messages.
+    """Hands plans to a thread, one at a time, and the results back to the app: `StageWorkedOut` for each stage, and
+    `Recalculated` at the end.
 
-    While one is being worked out only the newest of the plans that follow waits: a thread cannot be stopped, and
-    several at once would slow down the typing.
+    While one is being worked out only the newest of the plans that follow waits: a thread can be stopped only between
+    two stages, and several at once would slow down the typing.
     """
 
-    def __init__(self, app: App[Any], assess: Assess) -> None:
+    def __init__(self, app: App[Any], assess: Assessor) -> None:
         self._app = app
         self._assess = assess
         self._timer: Timer | None = None
@@ -84,7 +106,7 @@ class Recalculation:
         if self._timer is not None:
             self._timer.stop()
 
-    def is_current(self, message: Recalculated) -> bool:
+    def is_current(self, message: Recalculated | StageWorkedOut) -> bool:
         """False for a result that a newer plan has overtaken."""
         return message.sequence == self.sequence
 
@@ -102,8 +124,15 @@ class Recalculation:
         self._app.run_worker(lambda: self._work(plan, sequence), thread=True, group="calculation", exit_on_error=False)
 
     def _work(self, plan: Plan, sequence: int) -> None:
+        def told(stage: str, outcome: "Outcome[Any]") -> None:
+            if sequence != self.sequence:
+                raise _OvertakenError
+            self._app.post_message(StageWorkedOut(sequence, stage, outcome))
+
         try:
-            message = Recalculated(sequence, self._assess(plan))
+            message = Recalculated(sequence, self._assess(plan, told))
+        except _OvertakenError:
+            message = Recalculated(sequence, None)
         except Exception as error:  # the safety net: whatever goes wrong, the owner keeps the plan and the program
             message = Recalculated(sequence, None, fault_sentence(error))
         self._app.post_message(message)

@@ -1,6 +1,7 @@
 """The stages in their order: each is handed what it needs of those before it, or says which one it waits for."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from engine.findings import Outcome
@@ -10,7 +11,7 @@ from engine.stages.costs import assess_costs
 from engine.stages.engine import assess_engine
 from engine.stages.fit import assess_fit
 from engine.stages.gear import assess_gear
-from engine.stages.guessed import told, with_guesses
+from engine.stages.guessed import guess_findings, with_guesses
 from engine.stages.hull import assess_hull
 from engine.stages.power import assess_power
 from engine.stages.propeller import assess_propeller
@@ -38,13 +39,17 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
 """Stage -> its function, and the stages whose answers it takes, in the order of its arguments."""
 
 
-def run_stages(plan: Plan, earlier: Mapping[str, Worked]) -> tuple[dict[str, Outcome[Any]], dict[str, Worked]]:
+def run_stages(
+    plan: Plan, earlier: Mapping[str, Worked], told: Callable[[str, Outcome[Any]], None] | None = None
+) -> tuple[dict[str, Outcome[Any]], dict[str, Worked]]:
     """Every stage's outcome. A stage whose input has no answers waits for the stage where the trouble began.
 
     earlier: how the stages of another plan were worked out; what still stands is taken over.
+    told: called with each stage and its outcome as soon as that is there; what it raises passes through.
     Returns: the outcomes, and how those stages were worked out that had their input.
     """
     guessed = with_guesses(plan)
+    guesses = guess_findings(plan, guessed)
     outcomes: dict[str, Outcome[Any]] = {}
     worked: dict[str, Worked] = {}
     began: dict[str, str] = {}
@@ -65,4 +70,8 @@ def run_stages(plan: Plan, earlier: Mapping[str, Worked]) -> tuple[dict[str, Out
             began[stage] = began[lacking]
             reason = outcomes[began[stage]].waits_for
             outcomes[stage] = Outcome(None, waits_for=f"the {began[stage]} page: {reason}")
-    return told(plan, guessed, outcomes), worked
+        if guesses[stage]:
+            outcomes[stage] = replace(outcomes[stage], findings=(*guesses[stage], *outcomes[stage].findings))
+        if told is not None:
+            told(stage, outcomes[stage])
+    return outcomes, worked

@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import replace
 from math import sqrt
-from typing import Any
 
 from engine.entries import Kind, Value
-from engine.findings import Finding, Outcome, look
+from engine.findings import Finding, look
 from engine.plan import STAGES, Plan, entry_at, page_of, value_at, with_value
 from engine.showing import show
 from engine.stages.unknowns import UNKNOWNS
@@ -45,8 +44,8 @@ def _guess(plan: Plan, path: str, usual: Typical) -> Value:
     return replace(middle, low=low, high=high)
 
 
-def told(plan: Plan, guessed: Plan, outcomes: Mapping[str, Outcome[Any]]) -> dict[str, Outcome[Any]]:
-    """The outcomes, with a finding for each guess on the page of its field."""
+def guess_findings(plan: Plan, guessed: Plan) -> Mapping[str, list[Finding]]:
+    """Stage -> a finding for each guess on its page."""
     found: dict[str, list[Finding]] = {stage: [] for stage in STAGES}
     for path in sorted(plan.not_known - guessed.not_known):
         entry, usual = entry_at(path), typical(guessed, path)
@@ -59,10 +58,7 @@ def told(plan: Plan, guessed: Plan, outcomes: Mapping[str, Outcome[Any]]) -> dic
                 path,
             )
         )
-    return {
-        stage: replace(outcome, findings=(*found[stage], *outcome.findings)) if found[stage] else outcome
-        for stage, outcome in outcomes.items()
-    }
+    return found
 
 
 def _given(plan: Plan, path: str) -> Value:

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from engine import assess, load_plan, save_plan
 from engine.bands import Band
+from engine.findings import Outcome
 from engine.plan import SECTIONS, STAGES, Plan, paths, with_text, with_value
 from engine.stages.chain import CHAIN
 from tests.engine import one_after_another
@@ -188,3 +189,26 @@ def test_boats_of_every_shape_are_assessed(
         for finding in outcome.findings:
             assert not UNDEFINED.search(finding.text), finding.text
             assert finding.source
+
+
+def test_each_outcome_is_told_as_soon_as_it_is_there(launch: Plan, change: Change) -> None:
+    plan = change(launch, {"hull.displacement": "?"})
+    told: dict[str, Outcome[Any]] = {}
+    found = assess(plan, told=told.__setitem__)
+    assert list(told) == list(STAGES)
+    assert all(told[stage] is found.outcomes[stage] for stage in STAGES)
+    assert "not known" in found.outcomes["hull"].findings[0].text
+
+
+def test_what_is_raised_while_telling_stops_the_rest(launch: Plan) -> None:
+    told: list[str] = []
+
+    def stop(stage: str, outcome: Outcome[Any]) -> None:
+        del outcome
+        told.append(stage)
+        if stage == "speed":
+            raise InterruptedError
+
+    with pytest.raises(InterruptedError):
+        assess(launch, told=stop)
+    assert told == ["hull", "speed"]

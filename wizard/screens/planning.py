@@ -154,11 +154,17 @@ class PlanningScreen(RowEdits):
             page.show_assessment(host.assessment)
             self.query_one(CautionsPane).show()
             return
-        outcome = host.assessment.outcomes.get(self.page) if host.assessment else None
-        aside = host.failure or ("updating" if host.is_updating else "")
-        self.query_one(StageView).show(self.page, outcome, self.plan.units, aside)
+        self.refresh_view()
+        outcome = host.outcome_of(self.page)
         waits = outcome is not None and outcome.answers is None
         page.show_mend(mending_page(self.page, self.plan, host.assessment) if waits else "")
+
+    def refresh_view(self) -> None:
+        """Show the newest outcome of the page, and whether it is of the plan as it is now."""
+        views, host = self.query(StageView), self.host
+        aside = host.failure or ("" if host.is_current(self.page) else "updating")
+        for view in views:  # none while the screen is being built or taken down
+            view.show(self.page, host.outcome_of(self.page), self.plan.units, aside)
 
     # what the owner does
 
