@@ -25,6 +25,7 @@ from wizard.history import History, Step, place_of
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
+from wizard.litter import keep_what_is_there, let_lie
 from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, StageWorkedOut, counted
 from wizard.screens.compare import CompareScreen
 from wizard.screens.market import MarketScreen
@@ -63,7 +64,9 @@ class ShaftlogApp(FileKeeping):
         theme: str = "",
         ascii: bool = False,
         driver_class: type[Driver] | None = None,
+        has_process: bool = False,
     ) -> None:
+        """has_process: whether nothing else runs in this process."""
         self.ascii = ascii or NEEDS_ASCII
         environment = dict(os.environ)
         super().__init__(Disk() if disk is None else disk, driver_class)
@@ -76,6 +79,7 @@ class ShaftlogApp(FileKeeping):
         self.is_updating = False
         self.failure = ""
         self._early: dict[str, Outcome[Any]] = {}
+        self._has_process = has_process
         self.search = search
         self.assess = Assessor(assess)
         self._first_path = plan_path
@@ -102,6 +106,11 @@ class ShaftlogApp(FileKeeping):
         self.push_screen(PlansScreen(self._folder))
         if self._first_path is not None:
             self.open_plan(self._first_path)
+
+    def on_ready(self) -> None:
+        """The first frame has been painted."""
+        if self._has_process:
+            keep_what_is_there()
 
     # opening and closing
 
@@ -249,6 +258,8 @@ class ShaftlogApp(FileKeeping):
         self._early.clear()
         self.failure = message.failure
         if message.assessment is not None:
+            if self.assessment is None and self._has_process:
+                keep_what_is_there()
             self.assessment = message.assessment
             step = self.history.last
             self.upsets = upsets(self._before_step, self.assessment, page_of(place_of(step)) if step else "")
@@ -343,7 +354,8 @@ def run(plan_path: Path | None, plans_folder: Path, theme: str = "", ascii: bool
     plan_path: the plan to resume; None opens the list.   theme: "day", "night" or "terminal"; "" the usual one.
     ascii: draw with plain signs.   Returns: the exit code.
     """
-    app = ShaftlogApp(plan_path, plans_folder, theme=theme, ascii=ascii, driver_class=_driver_class())
+    let_lie()
+    app = ShaftlogApp(plan_path, plans_folder, theme=theme, ascii=ascii, driver_class=_driver_class(), has_process=True)
     app.run(mouse=False)
     if app.last_words:
         print(app.last_words, file=sys.stderr)

@@ -112,12 +112,11 @@ class WatchedBare(BareForm):
 
 @dataclass(frozen=True)
 class Frame:
-    """A painted frame: when, of which state of the plan, and whether its page and all pages are up to date in it."""
+    """A painted frame: when, of which state of the plan, and whether its page is up to date in it."""
 
     at: float
     sequence: int
     is_fresh: bool
-    is_settled: bool
 
 
 class WatchedWizard(ShaftlogApp):
@@ -126,7 +125,7 @@ class WatchedWizard(ShaftlogApp):
     CSS_PATH: ClassVar[Any] = [Path(wizard.__file__).parent / str(name) for name in ShaftlogApp.CSS_PATH or ()]
 
     def __init__(self, path: Path, keys: int, rounds: int) -> None:
-        super().__init__(path, path.parent, driver_class=TerminalDriver)
+        super().__init__(path, path.parent, driver_class=TerminalDriver, has_process=True)
         self._keys, self._rounds = keys, rounds
         self._frames: list[Frame] = []
         self._ticker = Ticker()
@@ -134,9 +133,7 @@ class WatchedWizard(ShaftlogApp):
 
     def _display(self, screen: Any, renderable: Any) -> None:
         super()._display(screen, renderable)
-        self._frames.append(
-            Frame(time.monotonic(), self._recalculation.sequence, self._is_fresh(), not self.is_updating)
-        )
+        self._frames.append(Frame(time.monotonic(), self._recalculation.sequence, self._is_fresh()))
 
     def _is_fresh(self) -> bool:
         views = self.screen.query(StageView)
@@ -191,11 +188,12 @@ class WatchedWizard(ShaftlogApp):
         self._ticker.taken()
         before, began = self._recalculation.sequence, time.monotonic()
         os.write(self._keys, key)
-        await until(lambda: any(f.sequence > before and f.is_settled and f.is_fresh for f in self._frames))
+        await until(lambda: self._recalculation.sequence > before and self._is_done())
+        self.times.to_all.append(time.monotonic() - began)
+        await until(lambda: any(f.sequence > before and f.is_fresh for f in self._frames))
         after = [f for f in self._frames if f.sequence > before]
-        self.times.to_letter.append(after[0].at - began)
+        self.times.to_letter.append(self._frames[0].at - began)
         self.times.to_answers.setdefault(page, []).append(next(f.at for f in after if f.is_fresh) - began)
-        self.times.to_all.append(next(f.at for f in after if f.is_settled) - began)
         self.times.frozen_typing.append(self._ticker.taken())
 
 
