@@ -4,7 +4,7 @@ import asyncio
 import contextlib
 from abc import abstractmethod
 from dataclasses import replace
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 from textual.widget import Widget
@@ -23,8 +23,8 @@ from wizard.screens.plot import PlotScreen
 from wizard.screens.sheet import SheetScreen
 from wizard.screens.unsure import UnsureScreen
 from wizard.screens.workings import WorkingsScreen
-from wizard.stages.page import StagePage
-from wizard.stages.review import ReviewPage
+from wizard.stages.page import CONTROLS, StagePage
+from wizard.stages.review import REVIEW_CONTROLS, ReviewPage
 from wizard.wheels import taken
 from wizard.widgets.field import FieldChoice, FieldInput
 
@@ -40,18 +40,19 @@ class PlanActions(Hosted, Screen[None]):
     """Base of the screen of an open plan. It knows which page is open, not how pages are shown."""
 
     page: str
+    pages: dict[str, StagePage | ReviewPage]
+    """Those that have been opened."""
 
     @property
     def current(self) -> StagePage | ReviewPage:
         """The page that is open."""
-        return cast("StagePage | ReviewPage", self.query_one(f"#page-{self.page}"))
+        return self.pages[self.page]
 
     @property
     def control(self) -> Widget | None:
         """The field or button with the focus; a list of choices counts as its field."""
         widget = self.focused
-        controls = self.current.controls()
-        while widget is not None and widget not in controls:
+        while widget is not None and not isinstance(widget, (*CONTROLS, *REVIEW_CONTROLS)):
             widget = widget.parent if isinstance(widget.parent, Widget) else None
         return widget
 
@@ -183,9 +184,8 @@ class PlanActions(Hosted, Screen[None]):
 
     async def follow_plan(self) -> None:
         """Bring every page that has been opened up to a plan that was changed as a whole."""
-        for page in self.query(".page"):
-            if isinstance(page, StagePage | ReviewPage):
-                await page.follow(self.plan)
+        for page in self.pages.values():
+            await page.follow(self.plan)
         self.refresh_results()
 
     async def action_market(self) -> None:

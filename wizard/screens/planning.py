@@ -28,6 +28,7 @@ from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_detail import LineDetail
 from wizard.widgets.rail import Rail
 from wizard.widgets.rows import RowButton
+from wizard.widgets.say import say
 from wizard.widgets.tour_strip import TourStrip
 from wizard.widgets.view import StageView
 
@@ -57,34 +58,35 @@ class PlanningScreen(RowEdits):
     AUTO_FOCUS = ""
     DEFAULT_CSS = """
     PlanningScreen #upset { height: auto; padding: 0 1; color: $warning; background: $surface; }
-    PlanningScreen.-trouble #upset { color: $error; }
+    PlanningScreen #upset.-trouble { color: $error; }
     PlanningScreen.-tiny-width #upset, PlanningScreen.-tiny-height #upset { display: none; }
     """
 
     def __init__(self, page: str, tour: Tour | None = None) -> None:
         super().__init__()
-        self.page = page
+        self.page = self._first_page = page
+        self.pages = {}
         self._tour = tour
         self._is_sent_by_review = False
+        self._rail, self._view = Rail(), StageView()
+        self._detail, self._cautions = LineDetail(), CautionsPane()
+        self._right = Vertical(self._view, self._detail, self._cautions, id="right")
+        self._hint, self._upset = (Static("", id=name, markup=False) for name in ("hint", "upset"))
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)
-        yield Rail()
+        yield self._rail
         if self._tour is not None:
             yield TourStrip(self._tour)
         with Container(id="body"):
             with Vertical(id="left"):
                 yield ContentSwitcher(id="pages")
-                yield Static("", id="hint", markup=False)
-            with Vertical(id="right"):
-                yield StageView()
-                yield LineDetail()
-                yield CautionsPane()
-        yield Static("", id="upset", markup=False)
+                yield self._hint
+            yield self._right
+        yield self._upset
         yield KeyLine(PLAN_ACTIONS)
 
-    async def on_mount(self) -> None:
-        await self._open(self.page)
+    def on_mount(self) -> None:
         if self._tour is not None:
             self.set_interval(TOUR_LOOKS, self._look)
 
@@ -97,7 +99,7 @@ class PlanningScreen(RowEdits):
             self.page,
             self.focused_path,
             text_at(self.plan, CHANGED),
-            self.query_one(StageView).current,
+            self._view.current,
             "" if over is self else type(over).__name__,
         )
         self.query_one(TourStrip).look(sight)
@@ -112,25 +114,31 @@ class PlanningScreen(RowEdits):
     # what the page shows
 
     async def _open(self, page: str, path: str = "") -> None:
-        """Show a page, mounting it on the first visit."""
+        """Show a page, mounting it on the first visit; it is laid out once, when all of it is there."""
+        with self.app.batch_update():
+            await self._put_up(page, path)
+        self.call_after_refresh(self.show_focused)
+
+    async def _put_up(self, page: str, path: str) -> None:
         switcher = self.query_one("#pages", ContentSwitcher)
-        if not self.query(f"#page-{page}"):
+        if page not in self.pages:
             opened = ReviewPage(self.plan) if page == "review" else StagePage(self.plan, page)
             await switcher.mount(opened)
+            self.pages[page] = opened
         self.page = page
         switcher.current = f"page-{page}"
         self.current.show(self.plan)
-        self.set_class(page == "review", "-review")
-        self.query_one("#view").display = page != "review"
-        self.query_one(LineDetail).display = page == "review"
-        self.query_one(CautionsPane).display = page == "review" and self.query_one(StageView).is_wide
+        for part in (self._right, self._hint):
+            part.set_class(page == "review", "-review")
+        self._view.display = page != "review"
+        self._detail.display = page == "review"
+        self._cautions.display = page == "review" and self._view.is_wide
         self._is_sent_by_review = False
         self.refresh_results()
         if path and isinstance(self.current, StagePage):
             await self.current.reveal(path)
         if not (path and self.current.focus_path(path)):
             self.current.focus_first()
-        self.call_after_refresh(self.show_focused)
 
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one; the plan remembers where the owner is and is saved."""
@@ -143,16 +151,16 @@ class PlanningScreen(RowEdits):
 
     def refresh_results(self) -> None:
         """Show the latest assessment on the rail, in the view, and on the review page."""
-        if not self.query(Rail):
-            return  # a result on its way while the screen is being built or taken down
+        if not self._is_built:
+            return  # a result on its way
         host = self.host
-        self.query_one(Rail).show(self.plan, self.page, host.assessment)
+        self._rail.show(self.plan, self.page, host.assessment)
         self._show_hint()
         self._show_upset()
         page = self.current
         if isinstance(page, ReviewPage):
             page.show_assessment(host.assessment)
-            self.query_one(CautionsPane).show()
+            self._cautions.show()
             return
         self.refresh_view()
         outcome = host.outcome_of(self.page)
@@ -161,10 +169,15 @@ class PlanningScreen(RowEdits):
 
     def refresh_view(self) -> None:
         """Show the newest outcome of the page, and whether it is of the plan as it is now."""
-        views, host = self.query(StageView), self.host
+        host = self.host
         aside = host.failure or ("" if host.is_current(self.page) else "updating")
-        for view in views:  # none while the screen is being built or taken down
-            view.show(self.page, host.outcome_of(self.page), self.plan.units, aside)
+        if self._is_built:
+            self._view.show(self.page, host.outcome_of(self.page), self.plan.units, aside)
+
+    @property
+    def _is_built(self) -> bool:
+        """False while the screen is being built or taken down."""
+        return self.page in self.pages and self.current.is_attached
 
     # what the owner does
 
@@ -206,18 +219,18 @@ class PlanningScreen(RowEdits):
     def _show_upset(self) -> None:
         """What is wrong with the file, as long as it is; else what the last change did to later pages."""
         trouble = self.host.trouble
-        place, line = self.query_one("#upset", Static), trouble or upset_line(self.host.upsets)
+        place, line = self._upset, trouble or upset_line(self.host.upsets)
         place.display = bool(line)
-        self.set_class(bool(trouble), "-trouble")
+        place.set_class(bool(trouble), "-trouble")
         width, rest = max(self.size.width - 2, 20), " ..." if trouble else REST
-        place.update("\n".join(textwrap.wrap(line, width, max_lines=UPSET_ROWS, placeholder=rest)))
+        say(place, "\n".join(textwrap.wrap(line, width, max_lines=UPSET_ROWS, placeholder=rest)))
 
     def _show_hint(self) -> None:
         """What is known of the field with the focus, and how much of the doubt it makes."""
         path, assessment = self.focused_path, self.host.assessment
         if not path:
             return
-        place = self.query_one("#hint", Static)
+        place = self._hint
         doubt = doubt_words(assessment, path, self.plan.units) if assessment is not None else ""
         rows = HINT_ROWS_LOW if self.size.height < LOW else HINT_ROWS
         words = hint(self.plan, path, doubt, max(place.content_size.width, 40), rows)
@@ -227,7 +240,7 @@ class PlanningScreen(RowEdits):
 
     def _say_hint(self, words: str) -> None:
         """Some lines under the form, with one more for the rule over them."""
-        place = self.query_one("#hint", Static)
+        place = self._hint
         place.styles.height = len(textwrap.wrap(words, max(place.content_size.width, 40))) + 1
         place.update(words)
 
@@ -244,7 +257,7 @@ class PlanningScreen(RowEdits):
 
     @on(LineShown)
     def _line_shown(self, message: LineShown) -> None:
-        self.query_one(LineDetail).show(message.line)
+        self._detail.show(message.line)
 
     @on(SheetAsked)
     async def _sheet_asked(self, message: SheetAsked) -> None:
@@ -291,7 +304,7 @@ class PlanningScreen(RowEdits):
         self.current.move(self.control, step)
 
     def action_scroll_view(self, direction: int) -> None:
-        pane = self.query_one(CautionsPane) if self.page == "review" else self.query_one(StageView)
+        pane = self._cautions if self.page == "review" else self._view
         pane.scroll_page(direction)
 
     async def action_next_page(self) -> None:
@@ -303,23 +316,32 @@ class PlanningScreen(RowEdits):
     def action_view(self) -> None:
         if self.page == "review":
             return
-        shown = self.query_one(StageView).cycle()
-        self.set_class(shown == "plot", "-plot")
+        shown = self._view.cycle()
+        self._show_plot_large(shown == "plot")
+
+    def _show_plot_large(self, is_large: bool) -> None:
+        """Give the plot more of the window. The classes are on these parts alone: on the screen, all that is on any
+        page would be styled anew."""
+        for part in (self._right, self._hint):
+            part.set_class(is_large, "-plot")
 
     def on_resize(self, event: events.Resize) -> None:
         """One column or two, by the width of the window."""
-        view = self.query_one(StageView)
+        view = self._view
         is_wide = event.size.width >= TWO_COLUMNS
         if view.is_wide != is_wide:
             view.set_wide(is_wide)
-            self.set_class(view.current == "plot", "-plot")
-            self.query_one(CautionsPane).display = self.page == "review" and is_wide
-        if self.query(f"#page-{self.page}"):
+            self._show_plot_large(view.current == "plot")
+            self._cautions.display = self.page == "review" and is_wide
+        if self._first_page:  # only now, as a new size styles all there is anew
+            self.call_later(self._open, self._first_page)
+            self._first_page = ""
+        if self._is_built:
             self.call_after_refresh(self._settle)
 
     def _settle(self) -> None:
         """Set the lines for the new size. A window that was too small for a while has taken the focus away."""
-        if not self.query(f"#page-{self.page}"):
+        if not self._is_built:
             return
         if self.focused is None:
             self.current.focus_first()

@@ -10,7 +10,6 @@ from wizard.examples import with_example
 from wizard.screens.dialogs import ConfirmScreen, ExampleList
 from wizard.screens.plan_actions import PlanActions
 from wizard.stages.page import StagePage
-from wizard.widgets.field import FieldLine
 from wizard.widgets.rows import ExampleAsked, RowAdded, RowChosen, RowRemoved, RowsEditor, RowTurned
 
 
@@ -73,7 +72,7 @@ class RowEdits(PlanActions):
         page = self.current
         if isinstance(page, StagePage):
             await page.rebuild_rows(self.plan, table)
-            paths = [line.path for line in page.query(FieldLine)]
+            paths = [line.path for line in page.lines]
             first = next((path for path in paths if path.startswith(focus)), "")
             if not (focus.endswith(".") and page.focus_path(first)):
                 page.focus_path(table)

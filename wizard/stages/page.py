@@ -31,6 +31,8 @@ class SearchAsked(Message):
 # these would then go to the field, or the page, that the owner has just left.
 
 
+CONTROLS = (FieldInput, FieldChoice, Button)
+"""What can have the focus on the page of a stage."""
 _SEARCHING = ("gear", "propeller")
 _SEARCH = "search"
 _PASSED_OVER = ("remove.", "example.", "turn.", _SEARCH)
@@ -46,6 +48,9 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.plan = plan
         self.last_path = ""
         self._mends_at = ""
+        self._lines: list[FieldLine] = []
+        self._tables: list[RowsEditor] = []
+        self._mend = Button(Content(self._mend_words("")), id=f"mend-{stage}", classes="mend", compact=True)
 
     def compose(self) -> ComposeResult:
         number = PAGES.index(self.stage) + 1
@@ -53,10 +58,12 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         for group in groups(self.stage):
             yield Static(group.title, classes="group", markup=False)
             if group.table:
-                yield RowsEditor(self.plan, group.table)
+                self._tables.append(RowsEditor(self.plan, group.table))
+                yield self._tables[-1]
             for path in group.paths:
-                yield FieldLine(self.plan, path)
-        yield Button(Content(self._mend_words("")), id=f"mend-{self.stage}", classes="mend", compact=True)
+                self._lines.append(FieldLine(self.plan, path))
+                yield self._lines[-1]
+        yield self._mend
         if self.stage in _SEARCHING:
             yield Button(
                 Content("Try every stock wheel with every ratio"), name=_SEARCH, classes="search", compact=True
@@ -70,32 +77,39 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
     def next_page(self) -> str:
         return PAGES[PAGES.index(self.stage) + 1]
 
+    @property
+    def lines(self) -> list[FieldLine]:
+        """The lines of all fields that show, those of the rows of tables last."""
+        return [*self._lines, *(line for rows in self._tables for line in rows.lines())]
+
     def show(self, plan: Plan, path: str = "") -> None:
         """Show a newer plan: one field of it, or all."""
         self.plan = plan
-        for line in self.query(FieldLine):
+        for line in self.lines:
             if not path or line.path == path:
                 line.show(plan)
-        for rows in self.query(RowsEditor):
-            rows.show(plan)
+        for rows in self._tables:
+            if rows.is_touched_by(path):
+                rows.show(plan)
 
     async def follow(self, plan: Plan) -> None:
         """Take a plan that was changed from elsewhere: rows may have come or gone, also the focused text may differ."""
         self.plan = plan
-        for rows in self.query(RowsEditor):
+        for rows in self._tables:
             await rows.follow(plan)
         self.show(plan)
         self.tidy()
 
     def tidy(self) -> None:
         """Show every text as the plan keeps it, also the one that has the focus."""
-        for field in self.query(FieldInput):
-            field.tidy()
+        for line in self.lines:
+            if isinstance(line.field, FieldInput):
+                line.field.tidy()
 
     async def rebuild_rows(self, plan: Plan, table: str) -> None:
         """Draw a table again after a row came or went; another one may have the chosen row now."""
         self.plan = plan
-        for rows in self.query(RowsEditor):
+        for rows in self._tables:
             if rows.table == table:
                 await rows.rebuild(plan)
             else:
@@ -103,14 +117,15 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     async def reveal(self, path: str) -> None:
         """Show the row in which a field stands, when its fields have been put away."""
-        for rows in self.query(RowsEditor):
+        for rows in self._tables:
             await rows.reveal(path)
 
     def show_mend(self, page: str) -> None:
         """Offer the page that can mend what this one waits for; "" offers nothing."""
-        button = self.query_one(f"#mend-{self.stage}", Button)
-        button.display = bool(page)
-        button.label = Content(self._mend_words(page))
+        self._mend.display = bool(page)
+        words = self._mend_words(page)
+        if str(self._mend.label) != words:
+            self._mend.label = Content(words)
         self._mends_at = page
 
     def _mend_words(self, page: str) -> str:
@@ -122,7 +137,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     def controls(self) -> list[Widget]:
         """The fields and buttons of the form, in order."""
-        found = self.query("FieldInput, FieldChoice, Button")
+        found = [widget for widget in self.walk_children(Widget) if isinstance(widget, CONTROLS)]
         return [widget for widget in found if widget.display and widget.focusable]
 
     def move(self, from_widget: Widget | None, step: int) -> None:
@@ -144,9 +159,9 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     def focus_path(self, path: str) -> bool:
         """Give a field the focus. A path of a table means its last button. Returns: False when it is not here."""
-        for widget in self.query("FieldInput, FieldChoice"):
-            if isinstance(widget, FieldInput | FieldChoice) and widget.path == path:
-                self.screen.set_focus(widget)
+        for line in self.lines:
+            if line.path == path:
+                self.screen.set_focus(line.field)
                 return True
         for button in self.query(Button):
             if button.name == f"add.{path}":

@@ -81,6 +81,10 @@ class ReviewList(OptionList):
             super().action_cursor_down()
 
 
+REVIEW_CONTROLS = (HeadInput, ReviewList)
+"""What can have the focus on the review page."""
+
+
 class ReviewPage(Vertical):
     """Enter on a line goes to the page, and the field, that it is about."""
 

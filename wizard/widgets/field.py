@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from rich.cells import cell_len
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -15,6 +16,8 @@ from engine.entries import Entry, Kind
 from engine.plan import Plan, entry_at, text_at, value_at, why_unread
 from wizard.echo import default_text, echo, echoes_value, placeholder
 from wizard.widgets.line_input import LineInput
+from wizard.widgets.say import say
+from wizard.widgets.styled import StyledWhenMounted
 
 _SHORT = 15
 """Signs that fit into a text field beside its echo; a longer text takes the line, and the echo goes under it."""
@@ -88,7 +91,7 @@ class FieldInput(LineInput):
         self.tidy()
 
 
-class FieldChoice(Select[str], inherit_bindings=False):
+class FieldChoice(StyledWhenMounted, Select[str], inherit_bindings=False):
     """A list of choices on one line. Arrows move on to other fields; Enter or space opens the list."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter,space", "show_overlay", "Show the choices", show=False)]
@@ -147,7 +150,7 @@ def control(plan: Plan, path: str) -> FieldInput | FieldChoice:
     return FieldChoice(plan, path) if entry_at(path).kind is Kind.CHOICE else FieldInput(plan, path)
 
 
-class FieldLine(Horizontal):
+class FieldLine(StyledWhenMounted, Horizontal):
     """A field on one line, with the sentence about what is wrong under it: that is a widget of its own, beside the line
     in the form, and comes with the first use, since most fields never need it."""
 
@@ -156,21 +159,21 @@ class FieldLine(Horizontal):
         self.path = path
         self._plan = plan
         self.entry: Entry = entry_at(path)
+        self._field = control(plan, path)
+        self._echo = Static("", classes="echo", markup=False)
         self._told: Static | None = None
         self.set_class(self.entry.kind is Kind.CHOICE, "-choice")
         self.set_class(self.entry.kind is Kind.TEXT, "-words")
 
     def compose(self) -> ComposeResult:
         yield Static(self.entry.label, classes="label", markup=False)
-        yield control(self._plan, self.path)
-        yield Static("", classes="echo", markup=False)
+        yield self._field
+        yield self._echo
 
     @property
     def field(self) -> FieldInput | FieldChoice:
         """The widget in which it is entered."""
-        found = self.query_one("FieldInput, FieldChoice")
-        assert isinstance(found, FieldInput | FieldChoice), "a field is entered in one of the two"
-        return found
+        return self._field
 
     def on_mount(self) -> None:
         self.show(self._plan)
@@ -178,25 +181,30 @@ class FieldLine(Horizontal):
     def show(self, plan: Plan) -> None:
         """Show what the plan has for this field. A sentence about unfinished text waits until the field is left."""
         self._plan = plan
-        field = self.field
+        field = self._field
         field.show(plan)
         is_value, text = echoes_value(plan, self.path), echo(plan, self.path)
         shown = f"= {text}" if is_value else text
         is_long = is_value and len(text_at(plan, self.path)) > _SHORT
         self.set_class(is_long, "-long")
-        _say(self.query_one(".echo", Static), "" if is_long else shown)
+        self._say_echo("" if is_long else shown)
         self.set_class(self.path in plan.unread, "-unread")
         self.set_class(text == "needed", "-needed")
         sentence = why_unread(plan, self.path) or (shown if is_long else "")
         if not sentence or not field.has_focus or isinstance(field, FieldChoice):
             self._tell(sentence, is_long)
 
+    def _say_echo(self, text: str) -> None:
+        """Beside the field; only what is longer than its line there can move anything."""
+        room = 0 if self.entry.kind is Kind.TEXT else self._echo.content_size.width
+        say(self._echo, text, fits=max(cell_len(text), cell_len(str(self._echo.content))) <= room)
+
     def _tell(self, sentence: str, is_value: bool) -> None:
         if self._told is None and sentence and isinstance(self.parent, Widget):
             self._told = Static("", classes="trouble", markup=False)
             self.parent.mount(self._told, after=self)
         if self._told is not None:
-            _say(self._told, sentence)
+            say(self._told, sentence)
             self._told.display = bool(sentence)
             self._told.set_class(is_value, "-value")
             self._align()
@@ -212,9 +220,3 @@ class FieldLine(Horizontal):
     @on(events.DescendantBlur)
     def _left(self) -> None:
         self.show(self._plan)
-
-
-def _say(place: Static, text: str) -> None:
-    """Change a text only when it differs: every change lays out the whole page."""
-    if place.content != text:
-        place.update(text)

@@ -1,9 +1,14 @@
 """A line of text that takes its keys in the order in which they were typed."""
 
+from typing import ClassVar
+
 from textual import events
+from textual.geometry import Size
+from textual.reactive import Reactive
 from textual.widgets import Input
 
 from engine.quoting import JOINERS
+from wizard.widgets.styled import StyledWhenMounted
 
 
 def one_line(text: str) -> str:
@@ -11,9 +16,12 @@ def one_line(text: str) -> str:
     return "".join(sign for sign in " ".join(text.split()) if sign.isprintable() or sign in JOINERS)
 
 
-class LineInput(Input):
+class LineInput(StyledWhenMounted, Input):
     """Textual hands keys such as Backspace back to the app, which does them after letters typed later; here they are
-    done at once. It also leaves out what cannot be printed, and with it the signs that join letters."""
+    done at once. It also leaves out what cannot be printed, and with it the signs that join letters. And it lays out
+    the whole screen anew for each letter, though the field stays as wide as it is."""
+
+    virtual_size: ClassVar[Reactive[Size]] = Reactive(Size(0, 0))  # type: ignore[misc]
 
     async def _on_key(self, event: events.Key) -> None:
         bindings = self._bindings.key_to_bindings.get(event.key, ()) if event.key != "enter" else ()

@@ -8,6 +8,7 @@ from textual.widgets import Static
 
 from engine.plan import PAGES, Plan
 from wizard.states import state_of
+from wizard.widgets.say import say
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -52,7 +53,7 @@ class Rail(Static):
             here = "bold underline $primary" if at == page else "$foreground"
             over += [(name, here), (" " * (width - len(name) + gap), "")]
             under += [(word, state.style), (" " * (width - len(word) + gap), "")]
-        self.update(Content.assemble(*over[:-1], "\n", *under[:-1]))
+        say(self, Content.assemble(*over[:-1], "\n", *under[:-1]), fits=True)
 
 
 def _least(names: Sequence[str], words: Sequence[str]) -> int:

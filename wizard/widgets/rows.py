@@ -16,6 +16,8 @@ from engine.entries import entries, tables
 from engine.plan import SECTIONS, Plan, problems, text_at
 from wizard.examples import TABLES
 from wizard.widgets.field import FieldLine
+from wizard.widgets.say import say
+from wizard.widgets.styled import StyledWhenMounted
 
 WORDS = {
     "engine.candidate": ("candidate", "Add a candidate engine"),
@@ -75,7 +77,7 @@ class ExampleAsked(Message):
     table: str
 
 
-class RowButton(Button):
+class RowButton(StyledWhenMounted, Button):
     """A button that belongs to one row of a table."""
 
     def __init__(self, label: str, message: Callable[[], Message], key: str) -> None:
@@ -165,19 +167,29 @@ class RowsEditor(Vertical):
         self._shut ^= {index}
         await self.recompose()
         name = f"turn.{self.table}.{index}"
-        shown = [line for line in self.query(FieldLine) if line.path.startswith(f"{self.table}.{index}.")]
+        shown = [line for line in self.lines() if line.path.startswith(f"{self.table}.{index}.")]
         button = next(found for found in self.query(RowButton) if found.name == name)
         self.screen.set_focus(shown[0].field if shown else button)
+
+    def lines(self) -> list[FieldLine]:
+        """The lines of the fields that show."""
+        return [child for child in self.children if isinstance(child, FieldLine)]
+
+    def is_touched_by(self, path: str) -> bool:
+        """Whether a change of this field shows in a heading: those of candidates say which one is chosen."""
+        return not path or path.startswith(f"{self.table}.") or self.table in TABLES
 
     def show(self, plan: Plan) -> None:
         """Bring the headings up to date; the fields look after themselves."""
         self.plan = plan
         for heading in self.query(".row-heading").results(Static):
-            heading.update(self._heading(int((heading.name or "").rpartition(".")[2])))
+            say(heading, self._heading(int((heading.name or "").rpartition(".")[2])), fits=True)
         for button in self.query(RowButton):
             action, _, index = (button.name or "").rpartition(".")
             if action == f"choose.{self.table}":
-                button.label = Content(self._choose_words(int(index)))
+                words = Content(self._choose_words(int(index)))
+                if not words.is_same(Content(str(button.label))):
+                    button.label = words
 
     def _choose_words(self, index: int) -> str:
         is_chosen = self._rows()[index] is self.plan.engine.selected

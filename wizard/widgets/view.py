@@ -12,6 +12,7 @@ from engine.findings import Finding
 from wizard.states import VERDICTS
 from wizard.tables import answer_lines, tables_of
 from wizard.widgets.plot import Plot
+from wizard.widgets.say import say
 
 if TYPE_CHECKING:
     from engine.findings import Outcome
@@ -36,14 +37,17 @@ class StageView(Vertical):
         self._outcome: Outcome[Any] | None = None
         self._units = "metric"
         self._aside = ""
+        self._head = Static("", id="view-title", markup=False)
+        self._texts = {name: Static("", id=name, markup=False) for name in ("findings", "answers")}
+        self._panes = {
+            name: VerticalScroll(text, id=f"{name}-pane", can_focus=False) for name, text in self._texts.items()
+        }
+        self._plot = Plot(id="plot")
 
     def compose(self) -> ComposeResult:
-        yield Static("", id="view-title", markup=False)
-        with VerticalScroll(id="findings-pane", can_focus=False):
-            yield Static("", id="findings", markup=False)
-        with VerticalScroll(id="answers-pane", can_focus=False):
-            yield Static("", id="answers", markup=False)
-        yield Plot(id="plot")
+        yield self._head
+        yield from self._panes.values()
+        yield self._plot
 
     def show(self, stage: str, outcome: "Outcome[Any] | None", units: str, aside: str) -> None:
         """Show an outcome. aside: "updating", or the sentence about a failure, or "" while all is well."""
@@ -69,7 +73,7 @@ class StageView(Vertical):
 
     def scroll_page(self, direction: int) -> None:
         """Scroll what is showing by a page, down (1) or up (-1)."""
-        for pane in self.query(VerticalScroll):
+        for pane in self._panes.values():
             if pane.display:
                 pane.scroll_relative(y=direction * max(pane.size.height - 1, 1), animate=False)
 
@@ -80,16 +84,23 @@ class StageView(Vertical):
     def _render_all(self) -> None:
         if not self.is_mounted:
             return
-        self._show_aside()
-        for pane, name in (("#answers-pane", "answers"), ("#findings-pane", "findings"), ("#plot", "plot")):
-            self.query_one(pane).display = self.current in ("all", name)
-        self.query_one("#findings", Static).update(self._findings())
-        self.query_one("#answers", Static).update(self._answers())
-        self.query_one(Plot).show(self._chart() if self.current in ("all", "plot") else None)
+        for name, pane in (*self._panes.items(), ("plot", self._plot)):
+            pane.display = self.current in ("all", name)
+        say(self._texts["findings"], self._findings())
+        say(self._texts["answers"], self._answers())
+        self._plot.show(self._chart() if self.current in ("all", "plot") else None)
+        self._show_aside(is_new=True)
 
-    def _show_aside(self) -> None:
-        self.set_class(bool(self._aside), "-stale")
-        self.query_one("#view-title", Static).update(self._title())
+    def _show_aside(self, is_new: bool = False) -> None:
+        """Dim what shows while it is old, and say why. What does not show is left alone: for each widget whose style
+        changes out of sight the whole page is arranged anew.   is_new: another pane may be showing.
+        """
+        if is_new or self.has_class("-stale") is not bool(self._aside):
+            self.set_class(bool(self._aside), "-stale", update=False)
+            for text, pane in (*zip(self._texts.values(), self._panes.values(), strict=True), (self._plot, self._plot)):
+                if pane.display:
+                    text.update_node_styles()
+        say(self._head, self._title(), fits=True)
 
     def _title(self) -> Content:
         names: list[tuple[str, str]] = []
@@ -131,7 +142,7 @@ class StageView(Vertical):
         if self._outcome is None or self._outcome.answers is None:
             return Content(self._waiting())
 
-        width = max(self.query_one("#answers-pane").size.width - 2, 24)
+        width = max(self._panes["answers"].size.width - 2, 24)
         answers = self._outcome.answers
         parts = [Content("\n".join(answer_lines(answers, self._units, width)))]
         for title, lines in tables_of(answers, self._units, width):

@@ -1,0 +1,68 @@
+"""A page is styled once, when it is mounted; a key changes only what it changes."""
+
+from pathlib import Path
+
+import pytest
+from textual.css.stylesheet import Stylesheet
+from textual.screen import Screen
+
+from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.widgets.field import FieldInput
+
+
+async def test_a_field_is_not_styled_before_it_is_mounted(range_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    early: list[object] = []
+    whole_update = Stylesheet.update_nodes
+
+    def update(self: Stylesheet, nodes: object, animate: bool = False) -> None:
+        found = list(nodes)  # type: ignore[call-overload]
+        early.extend(node for node in found if isinstance(node, FieldInput) and node.parent is None)
+        whole_update(self, found, animate)
+
+    monkeypatch.setattr(Stylesheet, "update_nodes", update)
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "range"), pilot)
+        assert early == []
+        tank = field(app, "range.tank")
+        assert tank.has_class("-textual-compact")
+        assert tank.styles.height is not None
+        assert tank.styles.height.value == 1, "it is styled all the same"
+
+
+async def test_a_letter_is_painted_without_laying_out_the_page(
+    range_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    layouts = 0
+    whole_layout = Screen._refresh_layout
+
+    def layout(self: Screen[object], *given: object, **named: object) -> None:
+        nonlocal layouts
+        layouts += 1
+        whole_layout(self, *given, **named)  # type: ignore[arg-type]
+
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await until(lambda: not app.is_updating, pilot)
+        await pilot.pause(0.1)
+        monkeypatch.setattr(Screen, "_refresh_layout", layout)
+        field(app, "range.tank").value = "3000 L"
+        await until(lambda: app.plan.range.tank and app.plan.range.tank[0].si == pytest.approx(3.0), pilot)
+        await until(lambda: not app.is_updating, pilot)
+        await until(lambda: "3000 L" in screen_text(app), pilot)
+        assert layouts == 0
+
+
+async def test_a_text_longer_than_its_field_shows_its_end_while_it_is_typed(engine_path: Path) -> None:
+    app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        await planning(app).go_to("review")
+        app.screen.set_focus(app.screen.query("HeadInput").last())
+        await type_text(pilot, "a" * 90 + "bcd")
+        await until(lambda: "aaabcd" in screen_text(app), pilot)
