@@ -24,22 +24,16 @@ from wizard.file_keeping import FileKeeping
 from wizard.history import History, Step, place_of
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
-from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS
 from wizard.litter import keep_what_is_there, let_lie
 from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, StageWorkedOut, counted
-from wizard.screens.compare import CompareScreen
-from wizard.screens.market import MarketScreen
-from wizard.screens.planning import PlanningScreen
-from wizard.screens.plans import PlansScreen
-from wizard.screens.workings import WorkingsScreen
+from wizard.screens.hosted import Hosted, ShowsResults
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
 from wizard.sheet_choice import SHEETS, Wanted
-from wizard.terminal import NoColour, NoOrders, PlainSigns
+from wizard.terminal import NEEDS_ASCII, NoColour, NoOrders, PlainSigns
 from wizard.theme import COLOURS, NAMES, THEMES, VARIABLE_DEFAULTS, usual_theme
 from wizard.tour import TOUR_BOAT, Tour
 from wizard.upsets import upsets
-from wizard.widgets.plot import NEEDS_ASCII
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -103,9 +97,16 @@ class ShaftlogApp(FileKeeping):
             if hasattr(signal, name):
                 with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
                     loop.add_signal_handler(getattr(signal, name), self._ended_from_outside)
-        self.push_screen(PlansScreen(self._folder))
         if self._first_path is not None:
             self.open_plan(self._first_path)
+        if not self._plan_screens():
+            self.push_screen(self._list_of_plans())
+
+    def _list_of_plans(self) -> Screen[None]:
+        """The screen under that of a plan; it is not there yet when a plan has been opened at once."""
+        from wizard.screens.plans import PlansScreen
+
+        return PlansScreen(self._folder)
 
     def on_ready(self) -> None:
         """The first frame has been painted."""
@@ -174,6 +175,8 @@ class ShaftlogApp(FileKeeping):
         self._early.clear()
         self._before_step, self.upsets = None, {}
         self._recalculation.forget()
+        from wizard.screens.planning import PlanningScreen
+
         self.push_screen(PlanningScreen(plan.stage, Tour() if opened is None else None))
         self.take_file(opened)
         self.call_after_refresh(self._recalculate)
@@ -183,7 +186,10 @@ class ShaftlogApp(FileKeeping):
         if not self.is_safe():
             return
         self.close_file()
-        await self.pop_screen()
+        if isinstance(self.screen_stack[-2], Hosted):
+            await self.pop_screen()
+        else:
+            await self.switch_screen(self._list_of_plans())
 
     # changing, saving, working out
 
@@ -245,8 +251,8 @@ class ShaftlogApp(FileKeeping):
         if not self._recalculation.is_current(message):
             return
         self._early[message.stage] = message.outcome
-        for screen in self.screen_stack:
-            if isinstance(screen, PlanningScreen) and screen.is_mounted and screen.page == message.stage:
+        for screen in self._plan_screens():
+            if screen.page == message.stage:
                 screen.refresh_view()
 
     def on_recalculated(self, message: Recalculated) -> None:
@@ -264,7 +270,7 @@ class ShaftlogApp(FileKeeping):
             step = self.history.last
             self.upsets = upsets(self._before_step, self.assessment, page_of(place_of(step)) if step else "")
         for screen in self.screen_stack:
-            if isinstance(screen, PlanningScreen | MarketScreen | WorkingsScreen | CompareScreen) and screen.is_mounted:
+            if isinstance(screen, ShowsResults) and screen.is_mounted:
                 screen.refresh_results()
 
     def write_sheet(self, wanted: Wanted | None) -> None:
@@ -314,11 +320,9 @@ class ShaftlogApp(FileKeeping):
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the screen by name, and the themes."""
-        actions = PLAN_ACTIONS if isinstance(screen, PlanningScreen) else LIST_ACTIONS
-        if isinstance(screen, PlanningScreen | PlansScreen):
-            for action in actions:
-                words = f"{action.tooltip} ({action.key_names})"
-                yield SystemCommand(action.title, words, getattr(screen, f"action_{action.id}"))
+        for action in screen.actions if isinstance(screen, Hosted) else ():
+            words = f"{action.tooltip} ({action.key_names})"
+            yield SystemCommand(action.title, words, getattr(screen, f"action_{action.id}"))
         for word, title in COLOURS.items() if not self.no_color else ():
             yield SystemCommand(title, "Change the colours.", lambda word=word: self.use_colours(word))
 

@@ -19,8 +19,7 @@ from wizard.history import History
 from wizard.keeping.autosave import LOOKS, Autosave
 from wizard.keeping.keeper import Keeper, Opened
 from wizard.keeping.unsaved import Other
-from wizard.screens.planning import PlanningScreen
-from wizard.screens.two_versions import TwoVersionsScreen
+from wizard.screens.hosted import ShowsPlan
 
 
 class FileKeeping(App[int]):
@@ -126,14 +125,15 @@ class FileKeeping(App[int]):
     def _tell_of_saving(self, sentence: str) -> None:
         self.tell(sentence)
         for screen in self._plan_screens():
-            if screen.is_mounted:
-                screen.refresh_results()
+            screen.refresh_results()
 
     def _ask_which(self, other: Other) -> None:
         """Let the owner choose between the plan on the screen and another version of it."""
         if self._autosave is None:
             return
         self._take_typed()
+        from wizard.screens.two_versions import TwoVersionsScreen
+
         is_outside = self.plan_path == other.path
         self.push_screen(TwoVersionsScreen(self.plan, other, is_outside), lambda choice: self._chosen(other, choice))
 
@@ -168,9 +168,9 @@ class FileKeeping(App[int]):
         for screen in self._plan_screens():
             self.call_later(screen.follow_plan)
 
-    def _plan_screens(self) -> list[PlanningScreen]:
+    def _plan_screens(self) -> list[ShowsPlan]:
         """The screen of the open plan, also while others lie over it; none in the list of plans."""
-        return [screen for screen in self.screen_stack if isinstance(screen, PlanningScreen)]
+        return [screen for screen in self.screen_stack if isinstance(screen, ShowsPlan)]
 
 
 def _odd_words(plan: Plan) -> list[str]:

@@ -2,6 +2,7 @@
 All of it works on what is about to be drawn."""
 
 import re
+import sys
 import unicodedata
 from functools import lru_cache
 
@@ -10,6 +11,13 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.color import Color
 from textual.filter import LineFilter
+
+NEEDS_ASCII = not "•─┤".isprintable() or (sys.stdout.encoding or "ascii").lower() in (
+    "ascii",
+    "us-ascii",
+    "ansi_x3.4-1968",
+)
+"""Whether the terminal knows ASCII alone."""
 
 _OWN = {
     "•": "*",

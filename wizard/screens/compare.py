@@ -17,7 +17,7 @@ from wizard.comparison import Column, comparison_lines
 from wizard.keys import keys_of, printed
 from wizard.recalculation import Assess, counted
 from wizard.screens.dialogs import ConfirmScreen, DoList
-from wizard.screens.hosted import Hosted
+from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, WIDTHS
 from wizard.screens.variant import VariantScreen
 
@@ -38,7 +38,7 @@ _OF_VARIANT = {
 }
 
 
-class CompareScreen(Hosted, ModalScreen[None]):
+class CompareScreen(ShowsResults, ModalScreen[None]):
     """Changes go to the app's plan, so that they can be taken back like any other."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS

@@ -13,7 +13,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from wizard.keys import keys_of
-from wizard.screens.hosted import Hosted
+from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
 from wizard.tables import answer_lines
@@ -33,7 +33,7 @@ SETTLES = 0.3
 KEYS_NOTHING = "Enter or Esc goes back to the plan"
 
 
-class MarketScreen(Hosted, ModalScreen["WheelRow"]):
+class MarketScreen(ShowsResults, ModalScreen["WheelRow"]):
     """Gives the row of the wheel that goes into the plan; Esc gives none."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS

@@ -1,4 +1,7 @@
-"""What can be done from any page of an open plan: dialogs over it, and changes to the plan as a whole."""
+"""What can be done from any page of an open plan: dialogs over it, and changes to the plan as a whole.
+
+Each dialog is loaded when it is asked for: all of them together would hold up the first frame.
+"""
 
 import asyncio
 import contextlib
@@ -13,19 +16,9 @@ from engine.entries import Kind
 from engine.plan import entry_at, page_of, with_text
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
-from wizard.screens.compare import CompareScreen
-from wizard.screens.dialogs import PageList
-from wizard.screens.glossary import GlossaryScreen
-from wizard.screens.help import HelpScreen
-from wizard.screens.hosted import Hosted
-from wizard.screens.market import MarketScreen
-from wizard.screens.plot import PlotScreen
-from wizard.screens.sheet import SheetScreen
-from wizard.screens.unsure import UnsureScreen
-from wizard.screens.workings import WorkingsScreen
+from wizard.screens.hosted import ShowsPlan
 from wizard.stages.page import CONTROLS, StagePage
 from wizard.stages.review import REVIEW_CONTROLS, ReviewPage
-from wizard.wheels import taken
 from wizard.widgets.field import FieldChoice, FieldInput
 
 if TYPE_CHECKING:
@@ -36,10 +29,9 @@ _PATIENCE = 2.0
 """Seconds to wait for a field at most; longer than any takes, and short enough if one has stopped."""
 
 
-class PlanActions(Hosted, Screen[None]):
+class PlanActions(ShowsPlan, Screen[None]):
     """Base of the screen of an open plan. It knows which page is open, not how pages are shown."""
 
-    page: str
     pages: dict[str, StagePage | ReviewPage]
     """Those that have been opened."""
 
@@ -66,14 +58,6 @@ class PlanActions(Hosted, Screen[None]):
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one."""
 
-    @abstractmethod
-    def refresh_results(self) -> None:
-        """Show the latest assessment."""
-
-    @abstractmethod
-    def take_typed(self) -> None:
-        """Take over text whose message is still on its way."""
-
     async def typing_done(self) -> None:
         """Wait until the field with the focus has got all keys that were typed into it, and take over its text.
 
@@ -88,9 +72,13 @@ class PlanActions(Hosted, Screen[None]):
         self.take_typed()
 
     def action_help(self) -> None:
+        from wizard.screens.help import HelpScreen
+
         self.app.push_screen(HelpScreen(self.page, self.focused_path))
 
     def action_pages(self) -> None:
+        from wizard.screens.dialogs import PageList
+
         async def go(page: str | None) -> None:
             if page:
                 await self.go_to(page)
@@ -102,11 +90,14 @@ class PlanActions(Hosted, Screen[None]):
         if outcome is None or outcome.answers is None:
             self.host.tell("There is no plot yet: this page has no answers to draw.")
             return
+        from wizard.screens.plot import PlotScreen
         from wizard.stages.plots import chart_of
 
         self.app.push_screen(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units)))
 
     async def action_workings(self) -> None:
+        from wizard.screens.workings import WorkingsScreen
+
         await self.typing_done()
         if self.host.assessment is None:
             self.host.tell("Nothing has been worked out yet.")
@@ -119,6 +110,8 @@ class PlanActions(Hosted, Screen[None]):
         self.app.push_screen(WorkingsScreen(self.page, self.plan, self.host.assessment), go)
 
     async def action_compare(self) -> None:
+        from wizard.screens.compare import CompareScreen
+
         await self.typing_done()
 
         async def follow(_: None) -> None:
@@ -138,9 +131,13 @@ class PlanActions(Hosted, Screen[None]):
         self.host.next_colours()
 
     def action_glossary(self) -> None:
+        from wizard.screens.glossary import GlossaryScreen
+
         self.app.push_screen(GlossaryScreen())
 
     async def action_unsure(self) -> None:
+        from wizard.screens.unsure import UnsureScreen
+
         path = self.focused_path
         if not path or entry_at(path).kind in (Kind.TEXT, Kind.CHOICE):
             self.host.tell("Go to a field with a number first; this asks how sure you are of it.")
@@ -189,6 +186,8 @@ class PlanActions(Hosted, Screen[None]):
         self.refresh_results()
 
     async def action_market(self) -> None:
+        from wizard.screens.market import MarketScreen
+
         await self.typing_done()
         self.app.push_screen(MarketScreen(self.host.search), self._take_wheel)
 
@@ -196,6 +195,8 @@ class PlanActions(Hosted, Screen[None]):
         """Put a wheel of the market and its ratio into the plan."""
         if row is None:
             return
+        from wizard.wheels import taken
+
         self.host.change(taken(self.plan, row))
         await self.follow_plan()
         self.host.tell(
@@ -208,6 +209,8 @@ class PlanActions(Hosted, Screen[None]):
 
     async def ask_for_sheet(self, sheet: str = "") -> None:
         """Ask for form and file of a sheet, and for the sheet when none is named; it is written then."""
+        from wizard.screens.sheet import SheetScreen
+
         await self.typing_done()
         if self.host.plan_path is None:
             self.host.tell("The tour keeps nothing. Open a plan of your own, or a demonstration, to print it.")

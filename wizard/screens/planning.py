@@ -56,6 +56,7 @@ class PlanningScreen(RowEdits):
         Binding("pageup", "scroll_view(-1)", "Scroll the answers up", id="pageup", show=False),
     ]
     AUTO_FOCUS = ""
+    actions = PLAN_ACTIONS
     DEFAULT_CSS = """
     PlanningScreen #upset { height: auto; padding: 0 1; color: $warning; background: $surface; }
     PlanningScreen #upset.-trouble { color: $error; }

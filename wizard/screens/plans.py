@@ -24,9 +24,6 @@ from wizard import locations
 from wizard.keeping.earlier import Version, versions
 from wizard.keys import LIST_ACTIONS, bindings
 from wizard.screens.dialogs import ESCAPE
-from wizard.screens.earlier import EarlierScreen
-from wizard.screens.glossary import GlossaryScreen
-from wizard.screens.help import HelpScreen
 from wizard.screens.hosted import Hosted
 from wizard.widgets.field import FieldChoice
 from wizard.widgets.keyline import KeyLine
@@ -104,6 +101,7 @@ class PlansScreen(Hosted, Screen[None]):
     """Enter resumes a plan. Nothing of the engine's calculations is loaded here."""
 
     BINDINGS: ClassVar[list[BindingType]] = bindings(LIST_ACTIONS)
+    actions = LIST_ACTIONS
 
     def __init__(self, folder: Path) -> None:
         super().__init__()
@@ -192,6 +190,8 @@ class PlansScreen(Hosted, Screen[None]):
                 self.host.open_version(version)
 
         if found:
+            from wizard.screens.earlier import EarlierScreen
+
             screen = EarlierScreen(item.name, item.plan, item.trouble, found, self.host.disk)
             self.app.push_screen(screen, take)
         return bool(found)
@@ -218,9 +218,13 @@ class PlansScreen(Hosted, Screen[None]):
         self.app.push_screen(NewPlanScreen(), begin)
 
     def action_help(self) -> None:
+        from wizard.screens.help import HelpScreen
+
         self.app.push_screen(HelpScreen("", actions=LIST_ACTIONS))
 
     def action_glossary(self) -> None:
+        from wizard.screens.glossary import GlossaryScreen
+
         self.app.push_screen(GlossaryScreen())
 
     def action_leave(self) -> None:

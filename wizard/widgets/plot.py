@@ -1,7 +1,5 @@
 """A plot that fills whatever room it has."""
 
-import sys
-
 from rich.text import Text
 from textual.app import App
 from textual.widgets import Static
@@ -9,12 +7,7 @@ from textual.widgets import Static
 from wizard.charts import Chart, Cursor, draw, in_theme
 from wizard.reading import with_choice
 from wizard.rulers import Rulers, draw_rulers
-
-NEEDS_ASCII = not "•─┤".isprintable() or (sys.stdout.encoding or "ascii").lower() in (
-    "ascii",
-    "us-ascii",
-    "ansi_x3.4-1968",
-)
+from wizard.terminal import NEEDS_ASCII
 
 
 def is_ascii(app: App[object]) -> bool:
