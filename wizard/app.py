@@ -40,6 +40,11 @@ if TYPE_CHECKING:
     from engine.findings import Outcome
 
 
+_TURN = 0.001
+"""Seconds that the thread which calculates may keep the screen waiting for its turn. Python's own 0.005 add up: a
+letter takes several turns."""
+
+
 class ShaftlogApp(FileKeeping):
     """State lives here: one frozen plan, its latest assessment, and whether that is still being worked out."""
 
@@ -359,6 +364,7 @@ def run(plan_path: Path | None, plans_folder: Path, theme: str = "", ascii: bool
     ascii: draw with plain signs.   Returns: the exit code.
     """
     let_lie()
+    sys.setswitchinterval(_TURN)
     app = ShaftlogApp(plan_path, plans_folder, theme=theme, ascii=ascii, driver_class=_driver_class(), has_process=True)
     app.run(mouse=False)
     if app.last_words:

@@ -1,6 +1,7 @@
 """The command line. Whatever is slow to import is imported only by the command that needs it."""
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -64,6 +65,7 @@ def _report_parser() -> argparse.ArgumentParser:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line. Returns: 0 done, 1 a plan that is incomplete (check), 2 a sentence on stderr says why."""
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # for numpy: on matrices of our size a second thread only waits
     words = list(sys.argv[1:] if arguments is None else arguments)
     words = _command_first(words)
     commands = {"check": (_check_parser, _check), "report": (_report_parser, _report)}
@@ -170,8 +172,6 @@ def _print_keys() -> int:
 
 
 def _open_wizard(given: argparse.Namespace) -> int:
-    import os
-
     from engine.planfile import PlanFileError, load_plan, shown
     from wizard.locations import plans_folder
 
