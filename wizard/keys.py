@@ -1,8 +1,10 @@
 """The one table of what keys do. Screens take their bindings from it, and so do the key line and the help."""
 
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
-from textual.binding import Binding, BindingType
+if TYPE_CHECKING:
+    from textual.binding import Binding, BindingType
 
 
 @dataclass(frozen=True)
@@ -19,8 +21,10 @@ class Action:
     tooltip: str
     words: str = ""
 
-    def binding(self) -> Binding:
+    def binding(self) -> "Binding":
         """The binding as Textual wants it; with priority, so that a focused field does not swallow the key."""
+        from textual.binding import Binding
+
         return Binding(
             ",".join(self.keys), self.id, self.title, id=self.id, tooltip=self.tooltip, show=False, priority=True
         )
@@ -132,13 +136,15 @@ def keys_of(action_id: str) -> tuple[str, ...]:
     return next(action.keys for action in PLAN_ACTIONS if action.id == action_id)
 
 
-def closing(action_id: str) -> Binding:
+def closing(action_id: str) -> "Binding":
     """What closes a dialog: Esc, Enter, and the keys of the action that opened it."""
+    from textual.binding import Binding
+
     keys = ",".join(("escape", "enter", *keys_of(action_id)))
     return Binding(keys, "dismiss", "Close", id=f"close-{action_id}", show=False)
 
 
-def bindings(actions: tuple[Action, ...]) -> list[BindingType]:
+def bindings(actions: tuple[Action, ...]) -> "list[BindingType]":
     """The bindings of a screen."""
     return [action.binding() for action in actions]
 
