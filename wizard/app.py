@@ -323,6 +323,12 @@ class ShaftlogApp(FileKeeping):
 
     # the palette
 
+    def action_command_palette(self) -> None:
+        from wizard.screens.palette import Palette
+
+        if not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
+
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Every action of the screen by name, and the themes."""
         for action in screen.actions if isinstance(screen, Hosted) else ():

@@ -136,12 +136,15 @@ def keys_of(action_id: str) -> tuple[str, ...]:
     return next(action.keys for action in PLAN_ACTIONS if action.id == action_id)
 
 
-def closing(action_id: str) -> "Binding":
-    """What closes a dialog: Esc, Enter, and the keys of the action that opened it."""
+def closing(action_id: str, *others: str) -> "Binding":
+    """What closes a dialog: Esc, the keys of the action that opened it, and others.
+
+    With priority, so that a key which comes together with it goes to what is behind the dialog.
+    """
     from textual.binding import Binding
 
-    keys = ",".join(("escape", "enter", *keys_of(action_id)))
-    return Binding(keys, "dismiss", "Close", id=f"close-{action_id}", show=False)
+    keys = ",".join(("escape", *others, *keys_of(action_id)))
+    return Binding(keys, "dismiss", "Close", id=f"close-{action_id}", show=False, priority=True)
 
 
 def bindings(actions: tuple[Action, ...]) -> "list[BindingType]":

@@ -6,7 +6,7 @@ from textual import events
 from textual.keys import _character_to_key
 
 from engine.plan import text_at
-from tests.wizard.driving import field, focus, is_open, until
+from tests.wizard.driving import field, focus, is_open, planning, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 
@@ -70,3 +70,62 @@ async def test_a_field_that_is_slow_to_see_its_keys_gets_them_all_before_enter_l
         assert text_at(app.plan, "hull.displacement") == "9 t"
         assert field(app, "hull.displacement").value == "9 t"
         assert [step.path for step in app.history.steps] == ["hull.displacement"], "and it is one step"
+
+
+async def test_a_key_that_comes_together_with_the_escape_of_a_dialog_is_done(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        for opens, page in (("f1", "speed"), ("f2", "power"), ("ctrl+p", "engine"), ("ctrl+v", "gear")):
+            await pilot.press(opens)
+            await until(lambda: app.screen is not planning(app) and app.screen.is_mounted, pilot)
+            send(app, "escape", "f4")
+            await until(is_open(app, page), pilot)
+
+
+async def test_letters_after_the_escape_of_a_dialog_go_into_the_field(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.keel_draft")
+        await pilot.press("ctrl+a")
+        await until(lambda: app.screen is not planning(app) and app.screen.focused, pilot)
+        send(app, *"9 ft", "escape", *"4 ft", "enter")
+        await until(lambda: text_at(app.plan, "hull.keel_draft") == "4 ft", pilot)
+
+
+async def test_what_is_typed_into_a_dialog_goes_to_the_line_that_the_arrow_led_to(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.keel_draft")
+        await pilot.press("ctrl+a")
+        await until(lambda: app.screen is not planning(app) and app.screen.focused, pilot)
+        send(app, *"4 ft", "up", *"3 ft", "down", "down", *"5 ft", "enter", "enter")
+        await until(lambda: text_at(app.plan, "hull.keel_draft") == "4 ft (3 ft to 5 ft)", pilot)
+
+
+async def test_a_new_plan_can_be_begun_at_one_stroke(tmp_path: Path) -> None:
+    app = ShaftlogApp(None, tmp_path, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press("f2")
+        await until(lambda: app.screen.query("#new-name") and app.screen.focused, pilot)
+        send(app, *"Osprey", "enter", "i", "enter", "enter")
+        await until(is_open(app, "hull"), pilot)
+        assert (app.plan.name, app.plan.units) == ("Osprey", "imperial")
+
+
+async def test_letters_on_a_closed_choice_choose_and_one_enter_goes_on(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.kind")
+        await pilot.pause()
+        send(app, *"tug", "enter", *"11 m", "enter")
+        await until(lambda: text_at(app.plan, "hull.waterline_length").endswith("11 m"), pilot)
+        assert app.plan.hull.kind == "tug"
+        focus(app, "hull.propeller_place")
+        await pilot.pause()
+        send(app, "s", "down", "up", "enter", *"1.2 m")
+        await until(lambda: text_at(app.plan, "hull.keel_draft") == "1.2 m", pilot)
+        assert app.plan.hull.propeller_place == "behind a skeg", "what has a word that begins with it, not what has it"

@@ -14,7 +14,7 @@ from engine.plan import Plan, Variant
 from engine.variants import MOST_VARIANTS, adopted, choices_of, varied_plan, with_variant, without_variant
 from wizard.comparing import Compared, Comparing
 from wizard.comparison import Column, comparison_lines
-from wizard.keys import keys_of, printed
+from wizard.keys import closing, keys_of, printed
 from wizard.recalculation import Assess, counted
 from wizard.screens.dialogs import ConfirmScreen, DoList
 from wizard.screens.hosted import ShowsResults
@@ -44,7 +44,7 @@ class CompareScreen(ShowsResults, ModalScreen[None]):
     HORIZONTAL_BREAKPOINTS = WIDTHS
     VERTICAL_BREAKPOINTS = HEIGHTS
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(("escape", *keys_of("compare"))), "dismiss", "Close", id="compare-close", show=False),
+        closing("compare"),
         Binding("left", "choose(-1)", "Column before", id="compare-left", show=False),
         Binding("right", "choose(1)", "Next column", id="compare-right", show=False),
         Binding("enter", "do", "What to do with it", id="compare-do", show=False),

@@ -1,7 +1,7 @@
 """Small dialogs over an open plan. Each gives one typed result; Esc gives none."""
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -9,17 +9,61 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.widgets import Button, OptionList, Static
+from textual.widgets import Button, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import PAGES, QUESTIONS, Plan
 from wizard.examples import examples_for
+from wizard.screens.typing import seen_by
 from wizard.states import state_of
+from wizard.widgets.choice import Choice, ChoiceList
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
 
-ESCAPE = Binding("escape", "dismiss", "Close", id="close", show=False)
+Result = TypeVar("Result")
+
+ESCAPE = Binding("escape", "dismiss", "Close", id="close", show=False, priority=True)
+"""With priority, so that a key which comes together with Esc goes to what is behind the dialog."""
+
+
+class FormDialog(ModalScreen[Result]):
+    """A dialog with fields. Keys that move the focus are done here in the order of typing, as on the pages."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ESCAPE,
+        Binding("enter", "go_on", "Next field", id="form-on", show=False, priority=True),
+        Binding("down,tab", "move(1)", "Next field", id="form-next", show=False, priority=True),
+        Binding("up,shift+tab", "move(-1)", "Field before", id="form-previous", show=False, priority=True),
+    ]
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """An open list of choices keeps its keys, but for Enter; a button keeps Enter."""
+        del parameters
+        if action == "go_on":
+            return isinstance(self.focused, Input | Choice | ChoiceList)
+        return action not in ("move", "dismiss") or not isinstance(self.focused, ChoiceList)
+
+    async def action_go_on(self) -> None:
+        await seen_by(self.focused)
+        widget = self.focused
+        if isinstance(widget, Choice):
+            widget.action_show_overlay()
+            return
+        if isinstance(widget, ChoiceList):
+            await seen_by(widget)
+            widget.choice.pick()
+            self.set_focus(widget.choice)
+        self.focus_next()
+
+    async def action_move(self, step: int) -> None:
+        await seen_by(self.focused)
+        if isinstance(self.focused, ChoiceList):
+            self.focused.step(step)
+        elif step > 0:
+            self.focus_next()
+        else:
+            self.focus_previous()
 
 
 class ConfirmScreen(ModalScreen[bool]):
@@ -27,8 +71,8 @@ class ConfirmScreen(ModalScreen[bool]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ESCAPE,
-        Binding("right,down", "app.focus_next", "Next button", id="confirm-next", show=False),
-        Binding("left,up", "app.focus_previous", "Button before", id="confirm-previous", show=False),
+        Binding("right,down", "app.focus_next", "Next button", id="confirm-next", show=False, priority=True),
+        Binding("left,up", "app.focus_previous", "Button before", id="confirm-previous", show=False, priority=True),
     ]
     AUTO_FOCUS = "#no"
 

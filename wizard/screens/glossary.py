@@ -19,7 +19,7 @@ class GlossaryScreen(ModalScreen[None]):
     """What is typed narrows the list down; words in names come first."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        closing("glossary"),
+        closing("glossary", "enter"),
         Binding("down", "scroll(3)", "Down", id="glossary-down", show=False),
         Binding("up", "scroll(-3)", "Up", id="glossary-up", show=False),
         Binding("pagedown", "page(1)", "A page down", id="glossary-page-down", show=False),

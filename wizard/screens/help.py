@@ -23,7 +23,7 @@ WRITING = (
 class HelpScreen(ModalScreen[None]):
     """Everything that is known about a field, then the keys. path: "" when no field is meant."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [closing("help")]
+    BINDINGS: ClassVar[list[BindingType]] = [closing("help", "enter")]
 
     def __init__(self, page: str, path: str = "", actions: tuple[Action, ...] = PLAN_ACTIONS) -> None:
         super().__init__()

@@ -12,7 +12,7 @@ from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from wizard.keys import keys_of
+from wizard.keys import closing
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
@@ -39,7 +39,7 @@ class MarketScreen(ShowsResults, ModalScreen["WheelRow"]):
     HORIZONTAL_BREAKPOINTS = WIDTHS
     VERTICAL_BREAKPOINTS = HEIGHTS
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(("escape", *keys_of("market"))), "dismiss", "Close", id="market-close", show=False),
+        closing("market"),
         Binding("enter", "go_back", "Go back", id="market-back", show=False),
         Binding("pagedown", "scroll(1)", "Scroll down", id="market-down", show=False, priority=True),
         Binding("pageup", "scroll(-1)", "Scroll up", id="market-up", show=False, priority=True),

@@ -3,8 +3,6 @@
 Each dialog is loaded when it is asked for: all of them together would hold up the first frame.
 """
 
-import asyncio
-import contextlib
 from abc import abstractmethod
 from dataclasses import replace
 from typing import TYPE_CHECKING
@@ -17,16 +15,13 @@ from engine.plan import entry_at, page_of, with_text
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
 from wizard.screens.hosted import ShowsPlan
+from wizard.screens.typing import seen_by
 from wizard.stages.page import CONTROLS, StagePage
 from wizard.stages.review import REVIEW_CONTROLS, ReviewPage
 from wizard.widgets.field import FieldChoice, FieldInput
 
 if TYPE_CHECKING:
     from engine.stages.market import WheelRow
-
-
-_PATIENCE = 2.0
-"""Seconds to wait for a field at most; longer than any takes, and short enough if one has stopped."""
 
 
 class PlanActions(ShowsPlan, Screen[None]):
@@ -59,16 +54,8 @@ class PlanActions(ShowsPlan, Screen[None]):
         """Leave this page for another one."""
 
     async def typing_done(self) -> None:
-        """Wait until the field with the focus has got all keys that were typed into it, and take over its text.
-
-        This screen is handed a key before a slow field has seen those before it.
-        """
-        field = self.focused
-        if field is not None and field.is_running:
-            has_seen_all = asyncio.Event()
-            field.call_later(has_seen_all.set)
-            with contextlib.suppress(TimeoutError):
-                await asyncio.wait_for(has_seen_all.wait(), _PATIENCE)
+        """Wait until the field with the focus has got all keys that were typed into it, and take over its text."""
+        await seen_by(self.focused)
         self.take_typed()
 
     def action_help(self) -> None:

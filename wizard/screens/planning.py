@@ -17,12 +17,14 @@ from wizard.keys import PLAN_ACTIONS, bindings
 from wizard.measures import doubt_words
 from wizard.screens.row_edits import RowEdits
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
+from wizard.screens.typing import seen_by
 from wizard.stages.page import GoTo, SearchAsked, StagePage
 from wizard.stages.review import HeadInput, LineShown, PlanEdited, ReviewPage, SheetAsked
 from wizard.states import mending_page
 from wizard.tour import CHANGED, Sight, Tour
 from wizard.upsets import upset_line
 from wizard.widgets.cautions import CautionsPane
+from wizard.widgets.choice import ChoiceList
 from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, Focused
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_detail import LineDetail
@@ -271,20 +273,21 @@ class PlanningScreen(RowEdits):
     # keys
 
     # What moves the focus is done here, before the next key is handed on: a key typed right after it then goes to the
-    # field that has the focus by then. An open list of choices, and the lists of the review page, keep these keys.
+    # field that has the focus by then. An open list of choices keeps the arrows, the lists of the review page all keys.
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """Enter and the arrows are left to a list that is open."""
+        """The arrows are left to a list that is open."""
         del parameters
         if action == "accept":
-            return isinstance(self.focused, FieldInput | FieldChoice | Button)
+            return isinstance(self.focused, FieldInput | FieldChoice | ChoiceList | Button)
         if action == "move":
             return self.focused is None or isinstance(self.focused, FieldInput | FieldChoice | Button | HeadInput)
         return True
 
     async def action_accept(self) -> None:
-        page, widget = self.current, self.focused
+        page = self.current
         await self.typing_done()
+        widget = self.focused
         self.host.end_step()
         if not isinstance(page, StagePage):
             return
@@ -296,11 +299,18 @@ class PlanningScreen(RowEdits):
             widget.press()
         elif isinstance(widget, FieldChoice):
             widget.action_show_overlay()
+        elif isinstance(widget, ChoiceList):
+            await seen_by(widget)
+            widget.choice.pick()
+            page.go_on(widget.choice)
         else:
             page.go_on(widget)
 
     async def action_move(self, step: int) -> None:
         await self.typing_done()
+        if isinstance(self.focused, ChoiceList):
+            self.focused.step(step)
+            return
         self.host.end_step()
         self.current.move(self.control, step)
 

@@ -10,11 +10,11 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen, Screen
-from textual.widgets import Button, Input, OptionList, Select, Static
+from textual.screen import Screen
+from textual.widgets import Button, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.disk import Disk, why
@@ -23,9 +23,9 @@ from engine.planfile import PlanFileError, load_plan, shown
 from wizard import locations
 from wizard.keeping.earlier import Version, versions
 from wizard.keys import LIST_ACTIONS, bindings
-from wizard.screens.dialogs import ESCAPE
+from wizard.screens.dialogs import FormDialog
 from wizard.screens.hosted import Hosted
-from wizard.widgets.field import FieldChoice
+from wizard.widgets.choice import Choice
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_input import LineInput
 
@@ -231,14 +231,8 @@ class PlansScreen(Hosted, Screen[None]):
         self.host.leave()
 
 
-class NewPlanScreen(ModalScreen[Plan]):
+class NewPlanScreen(FormDialog[Plan]):
     """Asks for a name and the units to think in; gives an empty plan."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        ESCAPE,
-        Binding("down", "app.focus_next", "Next", id="new-next", show=False),
-        Binding("up", "app.focus_previous", "Before", id="new-previous", show=False),
-    ]
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
@@ -250,15 +244,6 @@ class NewPlanScreen(ModalScreen[Plan]):
             yield Static("", classes="trouble", markup=False)
             yield Button(Content("Begin the plan"), id="begin", compact=True)
 
-    @on(Input.Submitted)
-    def _named(self) -> None:
-        self.query_one(UnitsChoice).focus()
-
-    @on(Select.Changed)
-    def _units(self) -> None:
-        if self.query_one(UnitsChoice).has_focus_within:
-            self.query_one("#begin").focus()
-
     @on(Button.Pressed)
     def _begin(self) -> None:
         name = self.query_one("#new-name", Input).value.strip()
@@ -269,10 +254,8 @@ class NewPlanScreen(ModalScreen[Plan]):
         self.dismiss(Plan(name=name, units=self.query_one(UnitsChoice).selection or UNITS[0]))
 
 
-class UnitsChoice(Select[str], inherit_bindings=False):
-    """Metric or imperial; opens like every other list of choices."""
-
-    BINDINGS: ClassVar[list[BindingType]] = FieldChoice.BINDINGS
+class UnitsChoice(Choice):
+    """Metric or imperial."""
 
     def __init__(self) -> None:
         super().__init__([(units, units) for units in UNITS], value=UNITS[0], allow_blank=False, compact=True)

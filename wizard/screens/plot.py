@@ -34,7 +34,7 @@ class PlotScreen(ModalScreen[None]):
     """A plot, a line or a mark where the cursor stands, and under it what the plot says there."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        closing("plot"),
+        closing("plot", "enter"),
         _going("left", "back", "Point before"),
         _going("right", "on", "Next point"),
         _going("up", "lead_before", "Series before"),

@@ -22,8 +22,8 @@ class SheetScreen(ModalScreen[Wanted]):
     BINDINGS: ClassVar[list[BindingType]] = [
         ESCAPE,
         Binding("enter", "go_on", "Go on from a list", id="sheet-on", show=False, priority=True),
-        Binding("tab", "app.focus_next", "Next choice", id="sheet-next", show=False),
-        Binding("shift+tab", "app.focus_previous", "Choice before", id="sheet-previous", show=False),
+        Binding("tab", "app.focus_next", "Next choice", id="sheet-next", show=False, priority=True),
+        Binding("shift+tab", "app.focus_previous", "Choice before", id="sheet-previous", show=False, priority=True),
     ]
     DEFAULT_CSS = """
     SheetScreen #choices { height: auto; margin-bottom: 1; }

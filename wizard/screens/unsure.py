@@ -4,30 +4,28 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Static
 
 from engine.entries import NOT_KNOWN, Kind
 from engine.plan import Plan, entry_at, text_at, value_at, why_unread, with_text
 from engine.units import Quantity
 from wizard.echo import not_known_text, taken_instead, usual_text
-from wizard.keys import keys_of
+from wizard.keys import closing
+from wizard.screens.dialogs import FormDialog
 from wizard.screens.help import unsure_text
 from wizard.widgets.line_input import LineInput
 
 _PARTS = ("low", "best", "high")
 
 
-class UnsureScreen(ModalScreen[str]):
+class UnsureScreen(FormDialog[str]):
     """Gives the text for the field; Esc gives none."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(",".join(("escape", *keys_of("unsure"))), "dismiss", "Close", id="unsure-close", show=False),
-        Binding("down", "app.focus_next", "Next line", id="unsure-next", show=False),
-        Binding("up", "app.focus_previous", "Line before", id="unsure-previous", show=False),
+        closing("unsure"),
     ]
     AUTO_FOCUS = "#unsure-best, #unknown"
     DEFAULT_CSS = """
@@ -64,10 +62,6 @@ class UnsureScreen(ModalScreen[str]):
             else:
                 sentence = "It is needed, and no guess can stand for it. The help on the field says how to find it out."
                 yield Static(sentence, classes="quiet", markup=False)
-
-    @on(Input.Submitted)
-    def _next(self) -> None:
-        self.focus_next()
 
     @on(Button.Pressed, "#unknown")
     def _not_known(self) -> None:

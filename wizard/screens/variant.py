@@ -1,42 +1,32 @@
 """The form of a variant: its name, and the decisions in which it may differ from the plan."""
 
-from typing import ClassVar
-
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Select, Static
 
 from engine.plan import Plan, Variant, text_at, with_text
 from engine.variants import VARIED, choices_of, varied_plan
-from wizard.screens.dialogs import ESCAPE
-from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldLine, Focused
+from wizard.screens.dialogs import FormDialog
+from wizard.widgets.choice import Choice
+from wizard.widgets.field import Accepted, Edited, FieldLine, Focused
 from wizard.widgets.line_input import LineInput
 
 _ENGINE = "engine.chosen"
 
 
-class EngineChoice(Select[str], inherit_bindings=False):
-    """One of the candidates; opens like every other list of choices."""
-
-    BINDINGS: ClassVar[list[BindingType]] = FieldChoice.BINDINGS
+class EngineChoice(Choice):
+    """One of the candidates."""
 
 
 class FormScroll(VerticalScroll, can_focus=False, inherit_bindings=False):
     """Scrolls with the focus; the arrows are for going from field to field."""
 
 
-class VariantScreen(ModalScreen[Variant]):
+class VariantScreen(FormDialog[Variant]):
     """Gives the variant; Esc gives none.   taken: names that other variants have."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        ESCAPE,
-        Binding("down", "app.focus_next", "Next field", id="variant-next", show=False),
-        Binding("up", "app.focus_previous", "Field before", id="variant-previous", show=False),
-    ]
     AUTO_FOCUS = "#variant-name"
 
     def __init__(self, plan: Plan, variant: Variant, taken: frozenset[str]) -> None:
@@ -89,11 +79,6 @@ class VariantScreen(ModalScreen[Variant]):
     @on(Accepted)
     def _accepted(self, message: Accepted) -> None:
         message.stop()
-        self.focus_next()
-
-    @on(Input.Submitted, "#variant-name")
-    def _named(self) -> None:
-        self.focus_next()
 
     @on(Button.Pressed, "#keep")
     def _keep(self) -> None:

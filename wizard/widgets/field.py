@@ -1,20 +1,20 @@
 """One field of the form: its label, the text as the owner types it, and what was understood."""
 
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import Any
 
 from rich.cells import cell_len
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 from textual.message import Message
 from textual.widget import Widget
-from textual.widgets import Input, OptionList, Select, Static
+from textual.widgets import Input, Select, Static
 
 from engine.entries import Entry, Kind
 from engine.plan import Plan, entry_at, text_at, value_at, why_unread
 from wizard.echo import default_text, echo, echoes_value, placeholder
+from wizard.widgets.choice import Choice
 from wizard.widgets.line_input import LineInput
 from wizard.widgets.say import say
 from wizard.widgets.styled import StyledWhenMounted
@@ -91,10 +91,8 @@ class FieldInput(LineInput):
         self.tidy()
 
 
-class FieldChoice(StyledWhenMounted, Select[str], inherit_bindings=False):
-    """A list of choices on one line. Arrows move on to other fields; Enter or space opens the list."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter,space", "show_overlay", "Show the choices", show=False)]
+class FieldChoice(StyledWhenMounted, Choice):
+    """A list of choices that knows its path."""
 
     def __init__(self, plan: Plan, path: str) -> None:
         entry = entry_at(path)
@@ -128,11 +126,6 @@ class FieldChoice(StyledWhenMounted, Select[str], inherit_bindings=False):
         self.post_message(Edited(self.path, self.selection or ""))
         if self.has_focus_within:
             self.post_message(Accepted(self.path))
-
-    def action_show_overlay(self) -> None:
-        """Open the list, and send it what is typed from now on, also keys that are already on their way."""
-        super().action_show_overlay()
-        self.screen.set_focus(self.query_one(OptionList), scroll_visible=False)
 
     def on_select_overlay_update_selection(self, event: Any) -> None:
         """Picking the choice that stands already is no change, but the owner is done here all the same."""

@@ -5,6 +5,7 @@ from typing import ClassVar
 from textual import events
 from textual.geometry import Size
 from textual.reactive import Reactive
+from textual.widget import Widget
 from textual.widgets import Input
 
 from engine.quoting import JOINERS
@@ -16,18 +17,25 @@ def one_line(text: str) -> str:
     return "".join(sign for sign in " ".join(text.split()) if sign.isprintable() or sign in JOINERS)
 
 
+async def does_own_key(widget: Widget, event: events.Key) -> bool:
+    """Do what a widget has a key for, but for Enter. Returns: whether that was done.
+
+    Textual hands keys such as Backspace and the arrows back to the app, which does them after letters typed later.
+    """
+    bindings = widget._bindings.key_to_bindings.get(event.key) if event.key != "enter" else None
+    return bindings is not None and await widget.app.run_action(bindings[0].action, widget)
+
+
 class LineInput(StyledWhenMounted, Input):
-    """Textual hands keys such as Backspace back to the app, which does them after letters typed later; here they are
-    done at once. It also leaves out what cannot be printed, and with it the signs that join letters. And it lays out
-    the whole screen anew for each letter, though the field stays as wide as it is."""
+    """Its own editing keys are done at once. Textual lays out the whole screen anew for each letter, though the field
+    stays as wide as it is; here it does not."""
 
     virtual_size: ClassVar[Reactive[Size]] = Reactive(Size(0, 0))  # type: ignore[misc]
 
     async def _on_key(self, event: events.Key) -> None:
-        bindings = self._bindings.key_to_bindings.get(event.key, ()) if event.key != "enter" else ()
         if event.character in JOINERS:
             self.insert_text_at_cursor(event.character)
-        elif not (bindings and await self.app.run_action(bindings[0].action, self)):
+        elif not await does_own_key(self, event):
             return
         event.stop()
         event.prevent_default()
