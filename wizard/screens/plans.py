@@ -29,6 +29,7 @@ from wizard.widgets.choice import Choice
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_input import LineInput
 
+_UNIT_WORDS = {"metric": "metres, kilograms, kW, litres", "imperial": "feet and inches, pounds, hp, US gallons"}
 LEAD = "Plan a repower: engine, gear and propeller, right the first time."
 
 
@@ -258,4 +259,5 @@ class UnitsChoice(Choice):
     """Metric or imperial."""
 
     def __init__(self) -> None:
-        super().__init__([(units, units) for units in UNITS], value=UNITS[0], allow_blank=False, compact=True)
+        words = [(f"{units}: {_UNIT_WORDS[units]}", units) for units in UNITS]
+        super().__init__(words, value=UNITS[0], allow_blank=False, compact=True)
