@@ -21,6 +21,9 @@ from wizard.keeping.keeper import Keeper, Opened
 from wizard.keeping.unsaved import Other
 from wizard.screens.hosted import ShowsPlan
 
+_TELLS = 8.0
+"""Seconds for which a sentence stays."""
+
 
 class FileKeeping(App[int]):
     """Base of the app: the frozen plan, the steps that led to it, and the file that holds it."""
@@ -49,8 +52,10 @@ class FileKeeping(App[int]):
         self.history = self.history.sealed()
 
     def tell(self, sentence: str) -> None:
-        """A sentence in the corner of the screen, for some seconds."""
-        self.notify(sentence, markup=False, timeout=8)
+        """A sentence over the key line, for some seconds, in the place of the one before."""
+        for told in [note for note in self._notifications if note.severity == "information"]:
+            self._unnotify(told, refresh=False)
+        self.notify(sentence, markup=False, timeout=_TELLS)
 
     def take_file(self, opened: Opened | None) -> None:
         """Take over a plan that was opened; one that was not opened from a file, the tour's, is not saved."""
@@ -123,7 +128,7 @@ class FileKeeping(App[int]):
         return self.only_read_because or (self._autosave.failure if self._autosave is not None else "")
 
     def _tell_of_saving(self, sentence: str) -> None:
-        self.tell(sentence)
+        self.notify(sentence, markup=False, timeout=_TELLS, severity="warning")  # beside what else is told
         for screen in self._plan_screens():
             screen.refresh_results()
 

@@ -103,3 +103,21 @@ async def test_the_name_and_the_units_go_back_too(plan_path: Path) -> None:
         await pilot.press("ctrl+u")
         await until(lambda: app.plan.name == "Teasel", pilot)
         assert "Teasel II" not in screen_text(app)
+
+
+async def test_what_was_taken_back_is_told_in_one_strip_over_the_key_line(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.hull_draft")
+        await type_text(pilot, "3.1\n")
+        focus(app, "hull.keel_draft")
+        await type_text(pilot, "4\n")
+        await pilot.press("ctrl+u")
+        await until(lambda: "Taken back: Draft to the bottom of the keel: empty" in screen_text(app), pilot)
+        await pilot.press("ctrl+u")
+        await until(lambda: "Taken back: Hull draft, keel left out: empty" in screen_text(app), pilot)
+        assert "Taken back: Draft to the bottom of the keel" not in screen_text(app), "one at a time"
+        lines = screen_text(app).splitlines()
+        assert any("Taken back" in text for text in lines[-3:-1]), "right over the key line"
+        assert not any("Taken back" in text for text in lines[:-3])
