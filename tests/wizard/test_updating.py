@@ -98,3 +98,18 @@ async def test_a_result_for_a_plan_that_was_closed_does_not_reach_the_next_one(r
         await until(lambda: app.assessment is not None, pilot)
         assert app.assessment is not None
         assert app.assessment.plan.name == "Other"
+
+
+async def test_the_list_of_pages_follows_a_result(range_path: Path) -> None:
+    engine = SlowEngine()
+    app = ShaftlogApp(range_path, range_path.parent, assess=engine)
+    engine.is_slow = True
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "range"), pilot)
+        await pilot.press("f2")
+        await until(lambda: app.screen is not planning(app) and app.screen.focused, pilot)
+        before = screen_text(app)
+        engine.may_finish.release()
+        await until(lambda: app.assessment, pilot)
+        await until(lambda: screen_text(app) != before, pilot)
+        assert "Go to a page" in screen_text(app)

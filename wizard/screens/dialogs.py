@@ -1,7 +1,7 @@
 """Small dialogs over an open plan. Each gives one typed result; Esc gives none."""
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, ClassVar, TypeVar
+from typing import ClassVar, TypeVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -12,14 +12,12 @@ from textual.screen import ModalScreen
 from textual.widgets import Button, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from engine.plan import PAGES, QUESTIONS, Plan
+from engine.plan import PAGES, QUESTIONS
 from wizard.examples import examples_for
+from wizard.screens.hosted import ShowsResults
 from wizard.screens.typing import seen_by
 from wizard.states import state_of
 from wizard.widgets.choice import Choice, ChoiceList
-
-if TYPE_CHECKING:
-    from engine.assessment import Assessment
 
 Result = TypeVar("Result")
 
@@ -93,16 +91,14 @@ class ConfirmScreen(ModalScreen[bool]):
         self.dismiss(event.button.id == "yes")
 
 
-class PageList(ModalScreen[str]):
+class PageList(ShowsResults, ModalScreen[str]):
     """All pages with their questions, how they stand, and what the last change upset; gives the one chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
 
-    def __init__(
-        self, plan: Plan, page: str, assessment: "Assessment | None", upsets: Mapping[str, str] | None = None
-    ) -> None:
+    def __init__(self, page: str) -> None:
         super().__init__()
-        self._plan, self._page, self._assessment, self._upsets = plan, page, assessment, upsets or {}
+        self._page = page
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
@@ -112,12 +108,18 @@ class PageList(ModalScreen[str]):
     def on_mount(self) -> None:
         self.query_one(OptionList).highlighted = PAGES.index(self._page)
 
+    def refresh_results(self) -> None:
+        """Show how the pages stand now."""
+        for listing in self.query(OptionList):
+            for at, page in enumerate(PAGES):
+                listing.replace_option_prompt_at_index(at, self._line(page))
+
     def _line(self, page: str) -> Content:
-        state = state_of(page, self._plan, self._assessment)
+        state, upsets = state_of(page, self.plan, self.host.assessment), self.host.upsets
         return Content.assemble(
             f"{PAGES.index(page) + 1:>2}  {page.ljust(11)}{QUESTIONS[page].ljust(28)}",
             (f"{state.mark} {state.word}", state.style),
-            (f"\n    changed: {self._upsets[page]}" if page in self._upsets else "", "$warning"),
+            (f"\n    changed: {upsets[page]}" if page in upsets else "", "$warning"),
         )
 
     @on(OptionList.OptionSelected)

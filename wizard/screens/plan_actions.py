@@ -70,7 +70,7 @@ class PlanActions(ShowsPlan, Screen[None]):
             if page:
                 await self.go_to(page)
 
-        self.app.push_screen(PageList(self.plan, self.page, self.host.assessment, self.host.upsets), go)
+        self.app.push_screen(PageList(self.page), go)
 
     def action_plot(self) -> None:
         outcome = self.host.assessment.outcomes.get(self.page) if self.host.assessment else None
