@@ -13,6 +13,18 @@ MOST = 1000
 _NO_CHANGE = ("format", "stage")
 """Keys of a plan file that do not count: where the owner is belongs to no change."""
 _HEAD_LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units", "variant": "Variants"}
+ROWS = {
+    "engine.candidate": "Candidates",
+    "engine.motor": "Electric candidates",
+    "range.measured": "Tanks to measure",
+    "hull.appendage": "Parts below the hull",
+    "costs.other": "Other lines of the budget",
+    "costs.hours": "Hours at a speed",
+    "present.log": "Readings of the log",
+    "trial.run": "Runs of the trial",
+    "trial.season": "Entries of the seasons",
+}
+"""What the rows of a table are called together."""
 _SPOKEN = 2
 """Changes of one step that are told in full."""
 
@@ -164,7 +176,7 @@ def differences(step: Step) -> Iterator[tuple[str, str, str]]:
                         label = described[field].label if field in described else field
                         yield label, _said(row.get(field)), _said(other.get(field))
         elif name in inner:
-            yield f"Rows of {section} {name}", str(len(before or ())), str(len(after or ()))
+            yield ROWS[key], str(len(before or ())), str(len(after or ()))
         else:
             known = entries(SECTIONS[section]) if section in SECTIONS else {}
             yield known[name].label if name in known else _HEAD_LABELS.get(key, key), _said(before), _said(after)

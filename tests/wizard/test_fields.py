@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from textual import events
-from textual.widgets import Button
+from textual.widgets import Button, Static
 
 from engine.plan import Plan, text_at
 from engine.planfile import load_plan
@@ -210,3 +210,47 @@ async def test_what_was_understood_of_a_long_text_stands_under_the_text(plan_pat
             text.find(words) for text in screen_text(app).splitlines() for words in (long, "= 6713 kg") if words in text
         }
         assert len(columns) == 1, "both begin in one column"
+
+
+async def test_enter_in_passing_adds_no_row(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.screws")
+        await pilot.press("enter")
+        await until(lambda: field(app, "present.engine_power").has_focus, pilot)
+        assert not app.plan.hull.appendage
+
+
+async def test_an_empty_row_goes_without_a_question_and_a_full_one_is_named_in_it(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await press_button(app, "add.present.log")
+        await pilot.press("enter")
+        await until(lambda: len(app.plan.present.log) == 1, pilot)
+        await press_button(app, "remove.present.log.0")
+        await pilot.press("enter")
+        await until(lambda: not app.plan.present.log, pilot)
+        await planning(app).go_to("engine")
+        await press_button(app, "remove.engine.candidate.0")
+        await pilot.press("enter")
+        await until(lambda: "Take out Candidate 1: Grey 4 (chosen)? ctrl+u brings it back." in screen_text(app), pilot)
+        await pilot.press("right", "enter")
+        await until(
+            lambda: "Taken out: Candidate 1: Grey 4 (chosen). ctrl+u brings it back." in screen_text(app), pilot
+        )
+
+
+async def test_what_is_guessed_follows_the_other_fields(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        field(app, "hull.hull_draft").value = "?"
+        await until(lambda: "hull.hull_draft" in app.plan.not_known, pilot)
+        told = line(app, "hull.hull_draft").query_one(".echo", Static)
+        before = str(told.content)
+        assert before.startswith("taken: ")
+        field(app, "hull.waterline_beam").value = "14 ft"
+        await until(lambda: str(told.content) != before, pilot)
+        assert str(told.content).startswith("taken: ")

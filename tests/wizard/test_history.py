@@ -6,9 +6,10 @@ from pathlib import Path
 import pytest
 
 from engine.disk import Disk
-from engine.plan import Plan, text_at, with_row, with_text, without_row
+from engine.entries import tables
+from engine.plan import SECTIONS, Plan, text_at, with_row, with_text, without_row
 from engine.planfile import load_plan, save_plan
-from wizard.history import MOST, History, Step, place_of, step_words
+from wizard.history import MOST, ROWS, History, Step, place_of, step_words
 from wizard.keeping.steps_file import load_steps, save_steps, steps_path
 
 PATHS = ("hull.displacement", "speed.cruise", "gear.ratios", "shaft.span", "range.tank", "hull.kind")
@@ -145,9 +146,14 @@ def test_steps_are_told_in_words() -> None:
     assert step_words(step, back=True) == "Displacement, ready for sea: 9 t (it was 8 t (7 t to 9 t))"
     assert step_words(step, back=False) == "Displacement, ready for sea: 8 t (7 t to 9 t) (it was 9 t)"
     row = with_row(start, "engine.candidate")
-    assert step_words(History().recorded(start, row).steps[0], back=True) == "Rows of engine candidate: 0 (it was 1)"
+    assert step_words(History().recorded(start, row).steps[0], back=True) == "Candidates: 0 (it was 1)"
     named = with_text(row, "engine.candidate.0.name", "Blue [3]")
     step = History().recorded(row, named, "engine.candidate.0.name").steps[0]
     assert step_words(step, back=False) == "Name: Blue [3] (it was empty)"
     assert place_of(step) == "engine.candidate.0.name"
     assert place_of(Step("", {"gear.ratio": "2"}, {})) == "gear.ratio"
+
+
+def test_the_rows_of_every_table_have_a_name() -> None:
+    every = {f"{section}.{table}" for section, kind in SECTIONS.items() for table in tables(kind)}
+    assert every == set(ROWS)

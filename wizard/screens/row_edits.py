@@ -5,11 +5,13 @@ from dataclasses import replace
 from textual import on
 from textual.message import Message
 
-from engine.plan import value_at, with_row, without_row
+from engine.plan import text_at, value_at, with_row, without_row
 from wizard.examples import with_example
+from wizard.keys import keys_of, printed
 from wizard.screens.dialogs import ConfirmScreen, ExampleList
 from wizard.screens.plan_actions import PlanActions
 from wizard.stages.page import StagePage
+from wizard.widgets.field import FieldLine
 from wizard.widgets.rows import ExampleAsked, RowAdded, RowChosen, RowRemoved, RowsEditor, RowTurned
 
 
@@ -22,14 +24,16 @@ class RowEdits(PlanActions):
             case RowAdded():
                 await self._row_added(message)
             case RowRemoved():
-                self._row_removed(message)
+                await self._row_removed(message)
             case RowChosen():
                 self._row_chosen(message)
             case ExampleAsked():
                 await self._example_asked(message)
             case RowTurned():
-                rows = next(found for found in self.query(RowsEditor) if found.table == message.table)
-                await rows.turn(message.index)
+                await self._rows(message.table).turn(message.index)
+
+    def _rows(self, table: str) -> RowsEditor:
+        return next(found for found in self.query(RowsEditor) if found.table == table)
 
     @on(RowAdded)
     async def _row_added(self, message: RowAdded) -> None:
@@ -39,13 +43,25 @@ class RowEdits(PlanActions):
         await self._rows_changed(message.table, f"{message.table}.{index}.")
 
     @on(RowRemoved)
-    def _row_removed(self, message: RowRemoved) -> None:
+    async def _row_removed(self, message: RowRemoved) -> None:
+        """Take a row out, after a question when something stands in it."""
+        row = f"{message.table}.{message.index}"
+        called = self._rows(message.table).heading(message.index)
+        undoes = printed(keys_of("undo")[-1])
+
         async def remove(is_sure: bool | None) -> None:
             if is_sure:
+                self.host.end_step()
                 self.host.change(without_row(self.plan, message.table, message.index))
                 await self._rows_changed(message.table, message.table)
+                self.host.tell(f"Taken out: {called}. {undoes} brings it back.")
 
-        self.app.push_screen(ConfirmScreen("Take this row out of the plan?", "Remove it", "Keep it"), remove)
+        fields = [line.path for line in self.query(FieldLine) if line.path.startswith(f"{row}.")]
+        if fields and not any(text_at(self.plan, path) for path in fields):
+            await remove(True)
+            return
+        question = f"Take out {called}? {undoes} brings it back."
+        self.app.push_screen(ConfirmScreen(question, "Remove it", "Keep it"), remove)
 
     @on(RowChosen)
     def _row_chosen(self, message: RowChosen) -> None:

@@ -37,6 +37,8 @@ _SEARCHING = ("gear", "propeller")
 _SEARCH = "search"
 _PASSED_OVER = ("remove.", "example.", "turn.", _SEARCH)
 """Beginnings of the names of buttons that Enter in a field does not lead to."""
+_ABOUT = ("engine.candidate", "engine.motor", "trial.run")
+"""Tables that their page is about."""
 
 
 class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
@@ -86,7 +88,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         """Show a newer plan: one field of it, or all."""
         self.plan = plan
         for line in self.lines:
-            if not path or line.path == path:
+            if not path or line.path == path or line.path in plan.not_known:  # what is guessed follows the rest
                 line.show(plan)
         for rows in self._tables:
             if rows.is_touched_by(path):
@@ -149,13 +151,22 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.screen.set_focus(order[min(max(place + step, 0), len(order) - 1)])
 
     def go_on(self, from_widget: Widget | None) -> None:
-        """After Enter: on to the next field, or a button that adds or leads on, not to one that removes or searches."""
+        """After Enter: on to the next field, or a button that leads on, not to one that removes or searches.
+
+        To one that adds a row only from a row of its table, or where the page is about it: Enter in passing adds none.
+        """
         order = self.controls()
         place = order.index(from_widget) if from_widget in order else -1
-        rest = (widget for widget in order[place + 1 :] if not (widget.name or "").startswith(_PASSED_OVER))
-        following = next(rest, None)
+        following = next((widget for widget in order[place + 1 :] if self._leads_to(widget, from_widget)), None)
         if following is not None:
             self.screen.set_focus(following)
+
+    def _leads_to(self, widget: Widget, from_widget: Widget | None) -> bool:
+        """Whether Enter in a field goes on to a widget behind it."""
+        action, _, table = (widget.name or "").partition(".")
+        if action != "add" or table in _ABOUT:
+            return not (widget.name or "").startswith(_PASSED_OVER)
+        return isinstance(from_widget, FieldInput | FieldChoice) and from_widget.path.startswith(f"{table}.")
 
     def focus_path(self, path: str) -> bool:
         """Give a field the focus. A path of a table means its last button. Returns: False when it is not here."""

@@ -115,7 +115,7 @@ class RowsEditor(Vertical):
         section, name = self.table.split(".")
         described = entries(tables(SECTIONS[section])[name])
         for index in range(len(self._rows())):
-            yield Static(self._heading(index), classes="row-heading", markup=False, name=f"{self.table}.{index}")
+            yield Static(self.heading(index), classes="row-heading", markup=False, name=f"{self.table}.{index}")
             if index not in self._shut:
                 for field in sorted(described, key=lambda key: not described[key].needed):
                     yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
@@ -183,7 +183,7 @@ class RowsEditor(Vertical):
         """Bring the headings up to date; the fields look after themselves."""
         self.plan = plan
         for heading in self.query(".row-heading").results(Static):
-            say(heading, self._heading(int((heading.name or "").rpartition(".")[2])), fits=True)
+            say(heading, self.heading(int((heading.name or "").rpartition(".")[2])), fits=True)
         for button in self.query(RowButton):
             action, _, index = (button.name or "").rpartition(".")
             if action == f"choose.{self.table}":
@@ -195,7 +195,8 @@ class RowsEditor(Vertical):
         is_chosen = self._rows()[index] is self.plan.engine.selected
         return "Chosen: the later pages work with it" if is_chosen else "Choose this one"
 
-    def _heading(self, index: int) -> str:
+    def heading(self, index: int) -> str:
+        """What stands over a row: its number, and what is told of it in one line."""
         number = f"{self.word.capitalize()} {index + 1}"
         texts = [text_at(self.plan, f"{self.table}.{index}.{name}") for name in _FOLDED.get(self.table, ())]
         said = ", ".join(text for text in texts if text)
