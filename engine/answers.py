@@ -15,7 +15,7 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
     # ending of the name: (unit it is in, dimension, metric unit to show, imperial unit to show)
     "_m": ("m", Dimension.LENGTH, "m", "ft"),
     "_m2": ("m2", Dimension.AREA, "m2", "ft2"),
-    "_m3": ("m3", Dimension.VOLUME, "m3", "m3"),
+    "_m3": ("m3", Dimension.VOLUME, "m3", "ft3"),
     "_cm3": ("cm3", Dimension.VOLUME, "cm3", "in3"),
     "_l": ("L", Dimension.VOLUME, "L", "US gal"),
     "_kg": ("kg", Dimension.MASS, "kg", "lb"),

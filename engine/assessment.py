@@ -35,7 +35,7 @@ class Assessment:
     @property
     def plan_with_guesses(self) -> Plan:
         """The plan that was worked out: with what is usual in each field that is needed and not known."""
-        from engine.stages.guessed import with_guesses
+        from engine.usual.guesses import with_guesses
 
         return with_guesses(self.plan)
 

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from engine.assessment import Assessment
+from engine.defaults import default_in
 from engine.plan import STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
 from engine.sections.engine import Candidate
 from engine.usual import typical
@@ -48,9 +49,8 @@ def _of_stage(assessment: Assessment, stage: str) -> Iterator[Assumption]:
                 yield Assumption(stage, path, entry_at(path).label, text_at(guessed, path), source, is_guess=True)
             elif _is_default(plan, path) and _place(path) in taken and _matters(plan, path):
                 entry = entry_at(path)
-                yield Assumption(
-                    stage, path, _label(path, entry.label), entry.default, entry.default_source, is_guess=False
-                )
+                default, label = default_in(entry, plan.units), _label(path, entry.label)
+                yield Assumption(stage, path, label, default, entry.default_source, is_guess=False)
 
 
 def _is_default(plan: Plan, path: str) -> bool:

@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from engine.entries import Value, entries, is_given
+from engine.entries import Entry, Kind, Value, entries, is_given
+from engine.showing import show
 from engine.units import Quantity
 
 
@@ -13,6 +14,12 @@ def settled(section: Any, name: str) -> Value | None:
         return value
     entry = entries(type(section))[name]
     return entry.read(entry.default) if entry.default else None
+
+
+def default_in(entry: Entry, units: str) -> str:
+    """The default of a field in the owner's units; "" when it has none."""
+    value = entry.read(entry.default) if entry.kind is Kind.QUANTITY and entry.default else None
+    return show(value.si, entry.unit(units), entry.dimension) if isinstance(value, Quantity) else entry.default
 
 
 def amount(section: Any, name: str) -> float:

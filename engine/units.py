@@ -83,6 +83,7 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.VOLUME, "m3", 1.0, "m³", "m^3", "cubic metres", "cubic meters"),
     _unit(_D.VOLUME, "cm3", 1e-6, "cm³", "cm^3", "cc", "ml"),
     _unit(_D.VOLUME, "in3", c.INCH**3, "in³", "in^3", "cu in", "cubic inches"),
+    _unit(_D.VOLUME, "ft3", c.FOOT**3, "ft³", "ft^3", "cu ft", "cubic feet"),
     _unit(_D.VOLUME, "US gal", c.US_GALLON, "usgal", "us gallon", "us gallons", "gal us"),
     _unit(_D.VOLUME, "imp gal", c.IMPERIAL_GALLON, "imperial gallon", "imperial gallons", "uk gal", "uk gallons"),
     _unit(_D.MASS, "kg", 1.0, "kilo", "kilos", "kilogram", "kilograms"),

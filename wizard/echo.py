@@ -2,11 +2,13 @@
 
 import textwrap
 
+from engine.defaults import default_in
 from engine.entries import Entry, Kind, Value, is_given
 from engine.plan import Plan, entry_at, value_at
 from engine.showing import band_text, show
 from engine.units import Dimension, Quantity
 from engine.usual import typical
+from engine.usual.guesses import with_guesses
 
 
 def both_units(si: float, entry: Entry) -> str:
@@ -30,9 +32,9 @@ def understood(entry: Entry, value: Value) -> str:
     return str(value)
 
 
-def default_text(entry: Entry) -> str:
+def default_text(entry: Entry, units: str) -> str:
     """The value that is used while the field is empty; "" when there is none."""
-    return f"empty: {entry.default}" if entry.default else ""
+    return f"empty: {default_in(entry, units)}" if entry.default else ""
 
 
 def echo(plan: Plan, path: str) -> str:
@@ -44,7 +46,7 @@ def echo(plan: Plan, path: str) -> str:
         return not_known_text(plan, path)
     value = value_at(plan, path)
     if value is None or not is_given(value):
-        return "needed" if entry.needed else default_text(entry)
+        return "needed" if entry.needed else default_text(entry, plan.units)
     return understood(entry, value) if echoes_value(plan, path) else ""
 
 
@@ -59,7 +61,7 @@ def not_known_text(plan: Plan, path: str) -> str:
 def taken_instead(plan: Plan, path: str) -> str:
     """What is taken in place of a value that the owner does not know; "" when nothing is."""
     entry = entry_at(path)
-    return usual_text(plan, path) if entry.can_be_guessed else entry.default
+    return usual_text(with_guesses(plan), path) if entry.can_be_guessed else default_in(entry, plan.units)
 
 
 def usual_text(plan: Plan, path: str) -> str:
@@ -101,7 +103,7 @@ def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4)
         entry.what,
         doubt,
         f"Most boats like yours: {usual}." if usual else "",
-        f"Empty: {entry.default}{source}." if entry.default else "",
+        f"Empty: {default_in(entry, plan.units)}{source}." if entry.default else "",
         f"Believable: {limits}." if limits else "",
     )
     told = ""

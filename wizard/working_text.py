@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from engine.answers import Label, best_of, columns, labels, row_tables, shown, unit_of
 from engine.bands import Band
 from engine.constants import KNOT
+from engine.defaults import default_in
 from engine.entries import entries
 from engine.plan import STAGES, Plan, candidate_path, entry_at, page_of, text_at
 from engine.workings import CHOSEN, Working, workings
@@ -243,7 +244,7 @@ def field_text(plan: Plan, path: str) -> str:
         return text
     if entry.default:
         source = f" ({entry.default_source})" if entry.default_source else ""
-        return f"empty: default {entry.default}{source}"
+        return f"empty: default {default_in(entry, plan.units)}{source}"
     return "empty: needed" if entry.needed else "empty: left out or estimated"
 
 

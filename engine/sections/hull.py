@@ -186,7 +186,7 @@ class Hull:
     )
     keel_volume: Quantity | None = quantity(
         "Volume of a fin keel",
-        Measure(Dimension.VOLUME, "m3", "m3"),
+        Measure(Dimension.VOLUME, "m3", "ft3"),
         between=("0.005 m3", "10 m3"),
         what="Only for a fin keel under a shallow hull: the volume of the keel, with its ballast.",
         how="Mean length times depth times mean thickness, times 0.7 for its rounded section (common practice, no source).",

@@ -11,7 +11,7 @@ from engine.stages.costs import assess_costs
 from engine.stages.engine import assess_engine
 from engine.stages.fit import assess_fit
 from engine.stages.gear import assess_gear
-from engine.stages.guessed import guess_findings, with_guesses
+from engine.stages.guessed import guess_findings
 from engine.stages.hull import assess_hull
 from engine.stages.power import assess_power
 from engine.stages.propeller import assess_propeller
@@ -20,6 +20,7 @@ from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
 from engine.stages.speed import assess_speed
 from engine.stages.trial import assess_trial
+from engine.usual.guesses import with_guesses
 
 keep_freed_memory()
 

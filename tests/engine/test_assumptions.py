@@ -9,8 +9,8 @@ import pytest
 from engine.assumptions import Assumption, assumptions
 from engine.plan import STAGES, Plan, entry_at, text_at, with_row, with_text
 from engine.planfile import load_plan
-from engine.stages.guessed import with_guesses
 from engine.usual import typical
+from engine.usual.guesses import with_guesses
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]

@@ -10,9 +10,9 @@ from engine.entries import says_not_known
 from engine.findings import Verdict
 from engine.plan import Plan, problems, text_at, value_at, why_unread, with_row, with_text, without_row
 from engine.planfile import load_plan, plan_text, save_plan
-from engine.stages.guessed import with_guesses
 from engine.units import Quantity
 from engine.usual import typical
+from engine.usual.guesses import with_guesses
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]

@@ -8,6 +8,7 @@ from engine.answers import labels, row_tables, shown
 from engine.assessment import Assessment
 from engine.assumptions import assumptions
 from engine.bands import HIGH, LOW
+from engine.defaults import default_in
 from engine.entries import entries, tables, titles
 from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
@@ -156,7 +157,7 @@ def _given(plan: Plan, section: str) -> Iterator[tuple[str, str, str]]:
         if text:
             yield entry.label, text, "not understood" if path in plan.unread else ""
         elif entry.default:
-            yield entry.label, entry.default, f"default: {entry.default_source}"
+            yield entry.label, default_in(entry, plan.units), f"default: {entry.default_source}"
 
 
 def _given_tables(plan: Plan, section: str) -> Iterator[Block]:

@@ -10,13 +10,19 @@ from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from engine.doubts import usual_doubt
+from engine.entries import Entry, Kind
 from engine.plan import QUESTIONS, entry_at
-from wizard.echo import limits_text
+from wizard.echo import limits_text, understood
 from wizard.keys import MOVING, PLAN_ACTIONS, Action, closing
 
 WRITING = (
     "Write numbers in any unit, with a comma or a point: 36 ft 6 in, 11,13 m, 55 hp. A bare number takes the unit "
     "shown in the field. When you are unsure, write best (low to high): 6.5 t (6 t to 7.2 t)."
+)
+
+LISTING = (
+    "Each plan is one boat, kept in a file of its own; Enter goes on where you left it. Every change is saved within a "
+    "second. A demonstration opens as a copy that is yours to change. The first time, take the guided tour."
 )
 
 
@@ -42,9 +48,12 @@ class HelpScreen(ModalScreen[None]):
         parts = field_help(self._path) if self._path else []
         if self._page in QUESTIONS:
             parts += [Content.styled(f"This page asks: {QUESTIONS[self._page]}", "bold"), Content(WRITING), Content("")]
+        else:
+            parts += [Content.styled("This is the list of plans", "bold"), Content(LISTING), Content("")]
+        wide = max(len(action.key_names) for action in self._actions)
         parts.append(Content.styled("Keys", "bold"))
         parts += [
-            Content.assemble((f"{action.key_names} ".ljust(15), "$primary"), f"{action.title}. {action.tooltip}")
+            Content.assemble((f"{action.key_names.ljust(wide)}  ", "$primary"), f"{action.title}. {action.tooltip}")
             for action in self._actions
         ]
         parts += [Content.assemble((keys, "$primary"), f": {words}") for keys, words in MOVING]
@@ -63,10 +72,15 @@ def unsure_text(path: str) -> str:
     )
 
 
+def _default(entry: Entry) -> str:
+    """The default of a field, a quantity in both its units."""
+    return understood(entry, entry.read(entry.default)) if entry.kind is Kind.QUANTITY else entry.default
+
+
 def field_help(path: str) -> list[Content]:
     """What a field is, how to measure it aboard, what it changes, its default and what can be believed."""
     entry = entry_at(path)
-    default = f"{entry.default}. Source: {entry.default_source}." if entry.default else ""
+    default = f"{_default(entry)}. Source: {entry.default_source}." if entry.default else ""
     empty = "It is needed; the plan waits for it." if entry.needed else "It is left out or estimated."
     rows = [
         ("What it is", entry.what),

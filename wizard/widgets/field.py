@@ -100,7 +100,7 @@ class FieldChoice(StyledWhenMounted, Choice):
         self._known = self._kept(plan)
         super().__init__(
             [(choice, choice) for choice in entry.choices],
-            prompt=default_text(entry) or "choose",
+            prompt=default_text(entry, plan.units) or "choose",
             value=self._known or Select.NULL,
             compact=True,
         )

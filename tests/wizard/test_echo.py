@@ -1,0 +1,23 @@
+"""What stands beside a field: defaults in the owner's units, guesses that rest on other guesses."""
+
+from engine.plan import Plan, with_text
+from wizard.echo import echo, hint
+
+
+def test_a_default_stands_in_the_owners_units() -> None:
+    assert echo(Plan(units="metric"), "hull.water_temperature") == "empty: 15 C"
+    assert echo(Plan(units="imperial"), "hull.water_temperature") == "empty: 59 F"
+    assert "Empty: 104 F (" in hint(Plan(units="imperial"), "engine.intake_air")
+
+
+def test_a_guess_that_rests_on_other_guesses_is_told() -> None:
+    plan = Plan(units="imperial")
+    for path, text in (("kind", "harbour launch"), ("waterline_length", "36 ft"), ("waterline_beam", "?")):
+        plan = with_text(plan, f"hull.{path}", text)
+    plan = with_text(with_text(plan, "hull.displacement", "?"), "hull.hull_draft", "?")
+    assert all(echo(plan, f"hull.{name}").startswith("taken: ") for name in ("waterline_beam", "displacement"))
+    assert echo(plan, "hull.hull_draft").startswith("taken: ")
+
+
+def test_what_was_understood_of_a_volume_is_told_in_cubic_feet_too() -> None:
+    assert echo(with_text(Plan(), "hull.keel_volume", "2 m3"), "hull.keel_volume") == "2 m3 = 70.63 ft3"
