@@ -113,3 +113,13 @@ async def test_the_list_of_pages_follows_a_result(range_path: Path) -> None:
         await until(lambda: app.assessment, pilot)
         await until(lambda: screen_text(app) != before, pilot)
         assert "Go to a page" in screen_text(app)
+
+
+async def test_a_page_that_waits_says_so_in_the_place_of_its_plot(tmp_path: Path) -> None:
+    app = ShaftlogApp(None, tmp_path, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.begin_plan(Plan(name="Empty"))
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        await pilot.press("f5", "f5")
+        assert app.screen.query_one(StageView).current == "plot"
+        await until(lambda: "Waits for: " in screen_text(app), pilot)

@@ -85,11 +85,17 @@ class StageView(Vertical):
         if not self.is_mounted:
             return
         for name, pane in (*self._panes.items(), ("plot", self._plot)):
-            pane.display = self.current in ("all", name)
+            pane.display = self._shown in ("all", name)
         say(self._texts["findings"], self._findings())
         say(self._texts["answers"], self._answers())
         self._plot.show(self._chart() if self.current in ("all", "plot") else None)
         self._show_aside(is_new=True)
+
+    @property
+    def _shown(self) -> str:
+        """What shows; in the place of a plot of nothing, what the page waits for."""
+        has_plot = self._outcome is not None and self._outcome.answers is not None
+        return self.current if has_plot or self.current != "plot" else "answers"
 
     def _show_aside(self, is_new: bool = False) -> None:
         """Dim what shows while it is old, and say why. What does not show is left alone: for each widget whose style
