@@ -102,3 +102,11 @@ def test_the_command_writes_an_order_sheet(root: Path, tmp_path: Path, capsys: p
         main(["report", plan, "--sheet", "anchor"])
     assert ended.value.code == 2
     assert len(capsys.readouterr().err.splitlines()) == 1
+
+
+@pytest.mark.parametrize("word", ['=HYPERLINK("x")', "+1", "-1+2", "@SUM(1)"])
+def test_no_word_of_the_owner_is_a_formula_to_a_spreadsheet(launch: Plan, word: str) -> None:
+    named = assess(with_text(launch, "engine.candidate.1.name", word))
+    cells = [cell for curve in curves(named) for row in rows_of(curve.text) for cell in row.values()]
+    assert f"'{word}" in cells
+    assert word not in cells

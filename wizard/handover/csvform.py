@@ -14,6 +14,7 @@ from engine.findings import Outcome
 from engine.plan import STAGES
 from engine.quoting import visible
 
+_FORMULAS = ("=", "+", "-", "@", "\t", "\r")
 _ENDS = ("low", "best", "high")
 
 
@@ -68,6 +69,13 @@ def _cells(row: Any) -> Iterator[tuple[str, Any]]:
 
 def _plain(value: Any) -> Any:
     """A cell; what is not a finite number is left empty."""
-    if value is None or isinstance(value, str | bool | int):
-        return "" if value is None else visible(value) if isinstance(value, str) else value
+    if isinstance(value, str):
+        return _harmless(visible(value))
+    if value is None or isinstance(value, bool | int):
+        return "" if value is None else value
     return float(value) if isfinite(value) else ""
+
+
+def _harmless(text: str) -> str:
+    """Words that a spreadsheet would take for a formula, with a mark before them that makes them words."""
+    return f"'{text}" if len(text) > 1 and text.startswith(_FORMULAS) else text
