@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from engine.answers import answer, first_known, maybe, table
-from engine.bands import Band
+from engine.bands import Band, Money
 from engine.stages.voyage import TankRow
 
 
@@ -21,7 +21,7 @@ class RangeRow:
     generator_range_nmi: Band | None = maybe("Range with the generator", spread=True, only_known=True)
     fuel_per_mile_l: Band | None = maybe("Fuel per mile", only_known=True)
     energy_per_mile_kwh: Band | None = maybe("Energy per mile", only_known=True)
-    cost_per_mile: Band | None = maybe("Cost per mile")
+    cost_per_mile: Money | None = maybe("Cost per mile")
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -34,7 +34,7 @@ class ComparedRow:
     endurance_h: float = answer("Hours")
     burn_l_per_h: float | None = maybe("Burn", only_known=True)
     drawn_kw: float | None = maybe("Drawn", metric="kW", imperial="kW", only_known=True)
-    cost_per_mile: float | None = maybe("Cost per mile", only_known=True)
+    cost_per_mile: Money | None = maybe("Cost per mile", only_known=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -63,7 +63,7 @@ class RangeAnswers:
     cruise_generator_range_nmi: Band | None = maybe("Range at cruise with the generator", only_known=True)
     cruise_fuel_per_mile_l: Band | None = maybe("Fuel per mile at cruise", only_known=True)
     cruise_energy_per_mile_kwh: Band | None = maybe("Energy per mile at cruise", only_known=True)
-    cruise_cost_per_mile: Band | None = maybe("Cost per mile at cruise")
+    cruise_cost_per_mile: Money | None = maybe("Cost per mile at cruise")
     best_kn: float = answer("Speed of best range")
     best_lies: str | None = maybe("which lies", only_known=True)
     best_range_nmi: Band = answer("Best range")

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from engine.bands import Money
 from engine.constants import HOUR, KNOT, NAUTICAL_MILE
 from engine.plan import Plan
 from engine.stages.candidates import Rival
@@ -56,11 +57,12 @@ def compared(rival: Rival, voyage: Voyage, speed: float) -> ComparedRow:
         endurance_h=float(voyage.time(rate)) / HOUR,
         burn_l_per_h=drive.if_fuel(taken),
         drawn_kw=drive.if_electric(taken),
-        cost_per_mile=None if cost is None or not np.isfinite(cost) else float(cost),
+        cost_per_mile=None if cost is None else _money(float(cost), voyage.currency),
     )
 
 
 def _of_row(rival: Rival, row: RangeRow) -> ComparedRow:
+    cost = row.cost_per_mile
     return ComparedRow(
         candidate=rival.name,
         speed_kn=row.speed_kn,
@@ -68,5 +70,9 @@ def _of_row(rival: Rival, row: RangeRow) -> ComparedRow:
         endurance_h=row.endurance_h.best,
         burn_l_per_h=None if row.burn_l_per_h is None else row.burn_l_per_h.best,
         drawn_kw=None if row.drawn_kw is None else row.drawn_kw.best,
-        cost_per_mile=None if row.cost_per_mile is None else row.cost_per_mile.best,
+        cost_per_mile=None if cost is None else _money(cost.best, cost.currency),
     )
+
+
+def _money(amount: float, currency: str) -> Money | None:
+    return Money.of(amount, currency) if np.isfinite(amount) else None

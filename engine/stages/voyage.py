@@ -42,6 +42,7 @@ class Voyage:
 
     usable: fuel [kg], or energy out of the battery [J].   reserve: share of it kept back.   reserve_words: which rule.
     hotel: what else is spent under way [kg/s] or [W].   current: ahead [m/s].   price: money per [kg] or [J], or None.
+    currency: the owner's word for that money.
     """
 
     usable: float
@@ -51,6 +52,7 @@ class Voyage:
     hotel: float
     current: float
     price: float | None
+    currency: str = ""
 
     @property
     def _conditions(self) -> dict[str, float]:
@@ -98,6 +100,7 @@ def voyage_of(plan: Plan, drive: Drive) -> Voyage | None:
             hotel=drive.house_load,
             current=current,
             price=None if price is None else price / CHARGER_EFFICIENCY,
+            currency=plan.costs.currency,
         )
     fuel = fuel_aboard(plan)
     if fuel is None:
@@ -109,6 +112,7 @@ def voyage_of(plan: Plan, drive: Drive) -> Voyage | None:
         hotel=amount(asked, "hotel") * DIESEL.density,
         current=current,
         price=None if price is None else price / DIESEL.density,
+        currency=plan.costs.currency,
     )
 
 
