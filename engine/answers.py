@@ -25,7 +25,7 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
     "_g_per_kwh": ("g/kWh", Dimension.CONSUMPTION, "g/kWh", "g/kWh"),
     "_kwh": ("kWh", Dimension.ENERGY, "kWh", "kWh"),
     "_kn": ("kn", Dimension.SPEED, "kn", "kn"),
-    "_m_per_s": ("m/s", Dimension.SPEED, "m/s", "m/s"),
+    "_m_per_s": ("m/s", Dimension.SPEED, "m/s", "ft/s"),
     "_rpm": ("rpm", Dimension.ROTATION, "rpm", "rpm"),
     "_kpa": ("kPa", Dimension.PRESSURE, "kPa", "in Hg"),
     "_c": ("C", Dimension.TEMPERATURE, "C", "F"),

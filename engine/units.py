@@ -95,6 +95,7 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.FORCE, "kN", 1000.0),
     _unit(_D.FORCE, "lbf", c.POUND * c.GRAVITY),
     _unit(_D.SPEED, "kn", c.KNOT, "kt", "kts", "knot", "knots"),
+    _unit(_D.SPEED, "ft/s", c.FOOT, "feet per second"),
     _unit(_D.SPEED, "m/s", 1.0, "metres per second"),
     _unit(_D.SPEED, "km/h", 1.0 / 3.6, "kmh", "kph"),
     _unit(_D.SPEED, "mph", 1609.344 / 3600.0),

@@ -17,6 +17,8 @@ _SATURATION: Mapping[str, float] = _DERATING["saturation"]
 _ATMOSPHERE: Mapping[str, float] = _DERATING["atmosphere"]
 
 STATUS: str = _DERATING["status"]
+REFERENCE_C: float = _REFERENCE["temperature_c"]
+"""Air at the intake that data sheets are declared for [C]."""
 MECHANICAL_EFFICIENCY: float = _REFERENCE["mechanical_efficiency"]
 INTAKE_LIMIT_C: float = _DERATING["intake"]["limit_c"]
 _ZERO_C = 273.0
@@ -118,11 +120,9 @@ def check_site(site: SiteConditions) -> tuple[OutOfRange, ...]:
     return air + outside_range("air pressure in kPa", np.asarray(site.air_pressure) / 1e3, 60.0, 106.0)
 
 
-def judge_intake_temperature(temperature_c: float) -> Finding:
-    """Verdict on the air at the engine's intake [C]."""
-    words = (
-        f"The engine breathes air that is {temperature_c - _REFERENCE['temperature_c']:+.0f} K from its data sheet's"
-    )
+def judge_intake_temperature(temperature_c: float, said: str = "") -> Finding:
+    """Verdict on the air at the engine's intake [C].   said: it and the data sheet's, as the owner is to read them."""
+    words = f"The engine breathes air of {said or f'{temperature_c:.0f} C, its data sheet is for {REFERENCE_C:.0f} C'}"
     if temperature_c > INTAKE_LIMIT_C:
         return look(f"{words}: hotter than one maker allows. Lead outside air to it.", _INTAKE_SOURCE)
     return fits(f"{words}, within what one maker allows.", _INTAKE_SOURCE)

@@ -4,7 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from engine.data import table
+from engine.defaults import text_in
+from engine.entries import entries
 from engine.numeric import Real, plain
+from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
 from engine.validity import positive
 
 INVENTED = "a generic invented example"
@@ -19,10 +23,13 @@ class GenericEngine:
     is_electric: bool
     changes: Mapping[str, str]
 
-    @property
-    def summary(self) -> str:
-        """Power, speed and weight in one line."""
-        return f"{self.changes['rated_power']} at {self.changes['rated_speed']}, {self.changes['weight']}"
+    def summary(self, units: str) -> str:
+        """Power, speed and weight in one line, in the owner's units."""
+        described = entries(Motor if self.is_electric else Candidate)
+        power, speed, weight = (
+            text_in(described[name], self.changes[name], units, 3) for name in ("rated_power", "rated_speed", "weight")
+        )
+        return f"{power} at {speed}, {weight}"
 
 
 def generic_mass(power: Real) -> Real:

@@ -8,8 +8,8 @@ import numpy as np
 from engine.constants import KNOT, RPM
 from engine.defaults import amount, word
 from engine.findings import Finding, fits, look, stop
+from engine.machinery.derating import REFERENCE_C, check_site, judge_intake_temperature
 from engine.machinery.derating import STATUS as DERATING_STATUS
-from engine.machinery.derating import check_site, judge_intake_temperature
 from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_cruise_load
 from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.electric import judge_continuous_load
@@ -147,7 +147,9 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
         )
         for outside in check_site(site_of(plan)):
             yield look(outside.sentence(), DERATING_STATUS, "engine.intake_air")
-    yield replace(judge_intake_temperature(amount(plan.engine, "intake_air")), path="engine.intake_air")
+    air, say = amount(plan.engine, "intake_air"), Wording(plan.units)
+    said = f"{say.temperature(air)}, its data sheet is for {say.temperature(REFERENCE_C)}"
+    yield replace(judge_intake_temperature(air, said), path="engine.intake_air")
 
 
 def _sheet_findings(item: Candidate, drive: DieselDrive, path: str) -> Iterator[Finding]:

@@ -94,7 +94,7 @@ def _cavitation_findings(setting: Setting, answers: PropellerAnswers) -> Iterato
     yield fits(f"{keller}.", source) if area >= needed else look(f"{keller}.", source, "propeller.area_ratio")
     yield _burrill_finding(setting, answers)
     yield _loading_finding(setting, answers)
-    yield _tip_speed_finding(answers)
+    yield _tip_speed_finding(answers, Wording(setting.plan.units))
 
 
 def _advance(setting: Setting, answers: PropellerAnswers) -> float:
@@ -155,15 +155,19 @@ def _loading_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     )
 
 
-def _tip_speed_finding(answers: PropellerAnswers) -> Finding:
+def _tip_speed_finding(answers: PropellerAnswers, say: Wording) -> Finding:
     tip = answers.tip_speed_m_per_s.best
     quiet, ordinary = float(TIP_SPEED_LIMITS["quiet"]), float(TIP_SPEED_LIMITS["ordinary"])
-    tips, practice = f"The tips run at {tip:.0f} m/s", "trade practice, from memory"
+    tips, practice = f"The tips run at {say.tip_speed(tip)}", "trade practice, from memory"
     if tip <= quiet:
-        return fits(f"{tips}: quiet up to {quiet:.0f}.", practice)
+        return fits(f"{tips}: quiet up to {say.tip_speed(quiet)}.", practice)
     if tip <= ordinary:
-        return fits(f"{tips}: ordinary up to {ordinary:.0f}.", practice)
-    return look(f"{tips}, above {ordinary:.0f}: noise and erosion. A deeper ratio slows them.", practice, "gear.ratio")
+        return fits(f"{tips}: ordinary up to {say.tip_speed(ordinary)}.", practice)
+    return look(
+        f"{tips}, above {say.tip_speed(ordinary)}: noise and erosion. A deeper ratio slows them.",
+        practice,
+        "gear.ratio",
+    )
 
 
 def _series_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:

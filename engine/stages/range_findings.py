@@ -135,7 +135,9 @@ def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         )
         return
     slowest = f"{band.low:.1f}" if band.low > 0.0 else "not at all"
-    text = f"{words} can be run at up to {band.best:.1f} kn ({slowest} to {band.high:.1f}) with the reserve left."
+    best, fastest = f"{band.best:.1f}", f"{band.high:.1f}"
+    spread = "" if slowest == best == fastest else f" ({slowest} to {fastest})"
+    text = f"{words} can be run at up to {best} kn{spread} with the reserve left."
     yield fits(text, said.source) if share > 0.9 else look(text, said.source, "range.leg")
 
 

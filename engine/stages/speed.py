@@ -28,7 +28,7 @@ class SpeedStep:
     speed_kn: float = answer("Speed")
     speed_length_ratio: float = answer("Speed-length ratio")
     effective_power_kw: Band = answer("Effective power", spread=True)
-    energy_per_mile_kwh: Band = answer("Energy per mile, kWh")
+    energy_per_mile_kwh: Band = answer("Energy per mile")
     step_cost_fraction: Band = answer("Power for the last half knot")
 
 

@@ -53,7 +53,7 @@ def yard_rows(plan: Plan, diameter: float) -> Iterator[FitRow]:
     )
     yield FitRow(
         item="gap from hub to bearing, at most",
-        wanted=say.size(float(hub_gap_limit(diameter))),
+        wanted=say.about_size(float(hub_gap_limit(diameter))),
         standing="printed, 3 copies; water must still enter",
     )
     yield FitRow(
@@ -77,7 +77,7 @@ def yard_rows(plan: Plan, diameter: float) -> Iterator[FitRow]:
     flange = plan.shaft.flange
     yield FitRow(
         item="gap round the coupling faces, at most",
-        wanted="0.001 of the flange, under 0.08 mm"
+        wanted=f"0.001 of the flange, under {say.gap(0.08e-3)}"
         if flange is None
         else say.gap(float(coupling_alignment_limit(flange.si))),
         standing="printed, owners' class guide and a V-drive manual; one manual asks 0.05 mm",

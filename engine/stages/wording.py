@@ -7,9 +7,11 @@ from engine.bands import Band, Money
 from engine.constants import INCH
 
 _PLAIN = Label("")
+_WHOLE = Label("", digits=2)
 _ELECTRIC = Label("", metric="kW", imperial="kW")
 _OPENING = Label("", metric="cm2", imperial="in2")
 _SMALL = Label("", metric="mm", imperial="in")
+_ROUGH = Label("", metric="mm", imperial="in", digits=2)
 
 
 @dataclass(frozen=True)
@@ -24,6 +26,10 @@ class Wording:
     def size(self, metres: float) -> str:
         """A small length: a diameter, a pitch, a key."""
         return shown("_m", _SMALL, metres, self.units)
+
+    def about_size(self, metres: float) -> str:
+        """A small length that nobody measures to a tenth of a millimetre."""
+        return shown("_m", _ROUGH, metres, self.units)
 
     def fitted(self, metres: float) -> str:
         """A size that something is bored or turned to: hundredths of a millimetre, or thousandths of an inch."""
@@ -46,6 +52,9 @@ class Wording:
         if self.units == "metric":
             return f"{self.mass(kilograms_per_metre / 100.0)} a centimetre"
         return f"{self.mass(kilograms_per_metre * INCH)} an inch"
+
+    def tip_speed(self, metres_per_second: float) -> str:
+        return shown("_m_per_s", _WHOLE, metres_per_second, self.units)
 
     def area(self, square_metres: float) -> str:
         return shown("_m2", _PLAIN, square_metres, self.units)

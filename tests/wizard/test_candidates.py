@@ -82,7 +82,7 @@ async def test_a_candidate_starts_from_an_example(engine_path: Path) -> None:
             await pilot.press("enter")
             await until(lambda: isinstance(app.screen, ExampleList), pilot)
             await pilot.pause()
-            assert example.summary in " ".join(screen_text(app).split())
+            assert example.summary(app.plan.units) in " ".join(screen_text(app).split())
             await pilot.press("enter")
             await until(lambda row=f"{table}.{index}": field(app, f"{row}.name").has_focus, pilot)
             for changed, text in example.changes.items():

@@ -2,6 +2,7 @@
 
 from engine.plan import Plan, with_text
 from wizard.echo import echo, hint
+from wizard.examples import examples_for
 
 
 def test_a_default_stands_in_the_owners_units() -> None:
@@ -21,3 +22,9 @@ def test_a_guess_that_rests_on_other_guesses_is_told() -> None:
 
 def test_what_was_understood_of_a_volume_is_told_in_cubic_feet_too() -> None:
     assert echo(with_text(Plan(), "hull.keel_volume", "2 m3"), "hull.keel_volume") == "2 m3 = 70.63 ft3"
+
+
+def test_an_example_is_told_in_the_owners_units() -> None:
+    example = examples_for("engine.candidate")["invented 22 kW diesel"]
+    assert example.summary("metric") == "22 kW at 3000 rpm, 185 kg"
+    assert example.summary("imperial") == "29.5 hp at 3000 rpm, 408 lb"

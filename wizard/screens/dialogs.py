@@ -149,11 +149,11 @@ class DoList(ModalScreen[str]):
 class ExampleList(DoList):
     """Invented candidates of one kind; gives the name of the one that was chosen."""
 
-    def __init__(self, table: str) -> None:
+    def __init__(self, table: str, units: str) -> None:
         examples = examples_for(table)
         width = max(len(name) for name in examples)
         super().__init__(
             "Start from an invented example (Enter takes it, Esc does not). It stands for no engine on the market: "
             "put a data sheet's figures in its place before you order.",
-            {name: f"{name.ljust(width)}  {example.summary}" for name, example in examples.items()},
+            {name: f"{name.ljust(width)}  {example.summary(units)}" for name, example in examples.items()},
         )

@@ -82,7 +82,7 @@ class RowEdits(PlanActions):
                 await self._rows_changed(message.table, f"{message.table}.{index}.")
 
         await self.typing_done()
-        self.app.push_screen(ExampleList(message.table), add)
+        self.app.push_screen(ExampleList(message.table, self.plan.units), add)
 
     async def _rows_changed(self, table: str, focus: str) -> None:
         page = self.current
