@@ -2,7 +2,11 @@
 
 from typing import TYPE_CHECKING
 
+from engine.defaults import text_in
+from engine.entries import entries
 from engine.plan import Plan, with_row
+from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
 
 if TYPE_CHECKING:
     from engine.machinery.generic_engines import GenericEngine
@@ -16,6 +20,16 @@ def examples_for(table: str) -> dict[str, "GenericEngine"]:
     from engine.machinery.generic_engines import GENERIC_ENGINES
 
     return {name: example for name, example in GENERIC_ENGINES.items() if example.is_electric is TABLES[table]}
+
+
+def summary(example: "GenericEngine", units: str) -> str:
+    """Power, speed and weight in one line, in the owner's units."""
+    kind = Motor if example.is_electric else Candidate
+    power, speed, weight = (
+        text_in(entries(kind)[name], example.changes[name], units, 3)
+        for name in ("rated_power", "rated_speed", "weight")
+    )
+    return f"{power} at {speed}, {weight}"
 
 
 def with_example(plan: Plan, table: str, name: str) -> Plan:

@@ -4,11 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from engine.data import table
-from engine.defaults import text_in
-from engine.entries import entries
 from engine.numeric import Real, plain
-from engine.sections.electric import Motor
-from engine.sections.engine import Candidate
 from engine.validity import positive
 
 INVENTED = "a generic invented example"
@@ -22,14 +18,6 @@ class GenericEngine:
     name: str
     is_electric: bool
     changes: Mapping[str, str]
-
-    def summary(self, units: str) -> str:
-        """Power, speed and weight in one line, in the owner's units."""
-        described = entries(Motor if self.is_electric else Candidate)
-        power, speed, weight = (
-            text_in(described[name], self.changes[name], units, 3) for name in ("rated_power", "rated_speed", "weight")
-        )
-        return f"{power} at {speed}, {weight}"
 
 
 def generic_mass(power: Real) -> Real:

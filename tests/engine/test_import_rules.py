@@ -30,6 +30,7 @@ ENGINE: Mapping[str, Row] = {
     "verdicts": Row(("findings",)),
     "arrays": Row(("numeric", "validity"), outside=("numpy",)),
     "data": Row(("data",), outside=("importlib", "tomllib")),
+    "memory": Row(("memory",), outside=("ctypes", "sys")),
     "words": Row(("units", "reading", "dates", "showing", "quoting"), ("constants",)),
     "formulas": Row(
         ("hull", "propeller", "machinery", "water"),
@@ -56,11 +57,11 @@ ENGINE: Mapping[str, Row] = {
         ("stages",),
         (
             *("constants", "verdicts", "arrays", "data", "words", "formulas", "statistics"),
-            *("fields", "plan", "usual"),
+            *("fields", "plan", "usual", "memory"),
         ),
         outside=("numpy",),
     ),
-    "face": Row(("assessment",), ("verdicts", "plan"), lazily=("stages",)),
+    "face": Row(("assessment",), ("verdicts", "plan"), lazily=("stages", "usual")),
     "of an assessment": Row(("reasons", "readiness", "assumptions"), ("verdicts", "fields", "plan", "usual", "face")),
     "library": Row(("",), lazily=("face", "file"), outside=("importlib",)),
 }
@@ -74,7 +75,7 @@ WIZARD: Mapping[str, Row] = {
         ),
     ),
     "files": Row(("keeping", "settings"), ("data",), outside=("textual",)),
-    "threads": Row(("recalculation", "searching", "comparing"), ("data",), outside=("textual",)),
+    "threads": Row(("recalculation", "searching", "comparing", "litter"), ("data",), outside=("textual",)),
     "terminal": Row(("keys", "theme", "terminal", "driver"), ("data",), outside=("textual",)),
     "widgets": Row(("widgets", "stages"), ("data", "terminal"), outside=("textual",)),
     "paper": Row(("handover",), ("data", "files", "widgets")),

@@ -10,7 +10,7 @@ from engine.planfile import load_plan
 from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
-from wizard.examples import TABLES, examples_for, with_example
+from wizard.examples import TABLES, examples_for, summary, with_example
 from wizard.screens.dialogs import ExampleList
 from wizard.widgets.field import FieldLine
 
@@ -82,7 +82,7 @@ async def test_a_candidate_starts_from_an_example(engine_path: Path) -> None:
             await pilot.press("enter")
             await until(lambda: isinstance(app.screen, ExampleList), pilot)
             await pilot.pause()
-            assert example.summary(app.plan.units) in " ".join(screen_text(app).split())
+            assert summary(example, app.plan.units) in " ".join(screen_text(app).split())
             await pilot.press("enter")
             await until(lambda row=f"{table}.{index}": field(app, f"{row}.name").has_focus, pilot)
             for changed, text in example.changes.items():

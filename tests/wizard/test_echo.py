@@ -2,7 +2,7 @@
 
 from engine.plan import Plan, with_text
 from wizard.echo import echo, hint
-from wizard.examples import examples_for
+from wizard.examples import examples_for, summary
 
 
 def test_a_default_stands_in_the_owners_units() -> None:
@@ -26,5 +26,5 @@ def test_what_was_understood_of_a_volume_is_told_in_cubic_feet_too() -> None:
 
 def test_an_example_is_told_in_the_owners_units() -> None:
     example = examples_for("engine.candidate")["invented 22 kW diesel"]
-    assert example.summary("metric") == "22 kW at 3000 rpm, 185 kg"
-    assert example.summary("imperial") == "29.5 hp at 3000 rpm, 408 lb"
+    assert summary(example, "metric") == "22 kW at 3000 rpm, 185 kg"
+    assert summary(example, "imperial") == "29.5 hp at 3000 rpm, 408 lb"

@@ -13,7 +13,7 @@ from textual.widgets import Button, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import PAGES, QUESTIONS
-from wizard.examples import examples_for
+from wizard.examples import examples_for, summary
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.typing import seen_by
 from wizard.states import state_of
@@ -155,5 +155,5 @@ class ExampleList(DoList):
         super().__init__(
             "Start from an invented example (Enter takes it, Esc does not). It stands for no engine on the market: "
             "put a data sheet's figures in its place before you order.",
-            {name: f"{name.ljust(width)}  {example.summary(units)}" for name, example in examples.items()},
+            {name: f"{name.ljust(width)}  {summary(example, units)}" for name, example in examples.items()},
         )
