@@ -309,7 +309,6 @@ class _Log:
         """Standard deviation of each column of the misfit."""
         speeds = np.array([reading.speed_doubt for reading in self.readings]) / self.speed
         rows = np.hypot(_READING["engine_speed"], np.nanmedian(slope, axis=0) * speeds)
-        alike = (
-            len(self.fuelled) ** 0.5
-        )  # the engine burns the same share too much in every row: all say as much as one
+        # the engine burns the same share too much in every row: all say as much as one
+        alike = len(self.fuelled) ** 0.5
         return np.append(rows, np.full(len(self.fuelled), _READING["specific_consumption"] * alike))
