@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, fields
 from typing import Any, TypeVar
 
 from engine.bands import Band, Money
-from engine.showing import round_number, show
+from engine.showing import band_text, round_number, show
 from engine.units import Dimension, convert, unit_named
 
 _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
@@ -171,7 +171,7 @@ def _shown_band(name: str, label: Label, band: Band, units: str) -> str:
         return best
     unit = _unit_in_heading(name, label, units)
     low, high = (text.removesuffix(f" {unit}") if unit else text for text in (low, high))
-    return f"{best} ({low} to {high})"
+    return band_text(best, low, high)
 
 
 def columns(rows: Sequence[Any], units: str) -> list[tuple[str, str]]:

@@ -2,6 +2,7 @@
 
 import math
 
+from engine.constants import INCH
 from engine.units import Dimension, unit_named
 
 _DIGITS = 4
@@ -43,7 +44,7 @@ def round_number(number: float, digits: int = _DIGITS) -> str:
 def feet_and_inches(metres: float) -> str:
     """Metres as feet and inches to the nearest quarter inch; under a foot, inches alone."""
     sign = "-" if metres < 0 else ""
-    quarters = round(abs(metres) / 0.0254 * 4)
+    quarters = round(abs(metres) / INCH * 4)
     feet, rest = divmod(quarters, 48)
     inches, quarter = divmod(rest, 4)
     fraction = ("", " 1/4", " 1/2", " 3/4")[quarter]
