@@ -69,8 +69,8 @@ async def test_a_failed_save_is_told_editing_goes_on_and_it_is_tried_again(range
     disk = FullDisk()
     app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, disk=disk)
     told: list[str] = []
-    notify = app.tell
-    monkeypatch.setattr(app, "tell", lambda sentence: (told.append(sentence), notify(sentence)))
+    notify = app.notify
+    monkeypatch.setattr(app, "notify", lambda sentence, **how: (told.append(sentence), notify(sentence, **how)))
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await until(is_open(app, "range"), pilot)
         focus(app, "range.tank")
