@@ -21,13 +21,19 @@ _NO_TORQUE = 1e-9
 
 
 def point_at_power(
-    open_water: OpenWater, diameter: Real, power: Real, hull: HullCurve, zero_thrust: Real | None = None
+    open_water: OpenWater,
+    diameter: Real,
+    power: Real,
+    hull: HullCurve,
+    zero_thrust: Real | None = None,
+    near: Real | None = None,
 ) -> SelfPropulsion:
     """The point at which a propeller drives a hull steadily and takes just a delivered power.
 
     diameter: [m].   power: delivered at the propeller [W], > 0.   They broadcast against the geometry and the hull's
     leading axes: wheels (W,) on one hull; wheels as each boat gets them (W, N), or one (N,), on boats (N, S).
     zero_thrust: the J of zero thrust, or one a little above, when the caller has it; else that of open_water [-].
+    near: a J near the answer, when the caller has one; NaN where not [-].
     Returns: speed and point; NaN where the boat's speed lies outside the hull's grid or the power is not above zero.
     Valid: KT and KQ falling with J; resistance rising with speed, by straight lines between the grid's speeds.
     Error: relative 1e-11.
@@ -55,7 +61,9 @@ def point_at_power(
     high = np.asarray(open_water.zero_thrust_advance_ratio if zero_thrust is None else zero_thrust)
     shape = np.broadcast_shapes(high.shape, KT_terms.shape[:-1], cube_at_unit_torque.shape, asked.shape)
     high = np.broadcast_to(high, shape)
-    J = falling_root(spare_thrust, np.zeros(shape), high, _FIRST_SHARE * high)
+    usual = _FIRST_SHARE * high
+    start = usual if near is None else np.where((near > 0.0) & (near < high), near, usual)
+    J = falling_root(spare_thrust, np.zeros(shape), high, start)
     n = shaft_speed(J)
     speed = J * n * speed_per_turn
     found = np.where(speed > hull.speed[-1], SpeedFound.ABOVE_GRID, SpeedFound.BELOW_GRID)

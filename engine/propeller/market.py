@@ -180,20 +180,20 @@ def search(
     """
     tell = told or _tell_nobody
     tell(0.0)
-    middle = _on_the_middle(stock, ratios, boat, engine, limits.area_line)
+    middle = _on_the_middle(stock, boat, engine, limits.area_line)
     rated = engine.rated_speed / ratios
     light = middle.shaft_speed[:, None] / rated - 1.0
     tips = np.asarray(tip_speed(stock.diameter[:, None], rated))
     spare_area = np.array([kind.area_ratio for kind in stock.kinds])[stock.kind] - middle.area_needed
-    broken = broken_rules(limits, stock.diameter, light, tips, spare_area, middle.burn)
+    broken = broken_rules(limits, stock.diameter, light, tips, spare_area, middle.cruise_power)
     count_broken = np.sum(list(broken.values()), axis=0, dtype=np.int8)
     wheel, gear = np.nonzero(count_broken == 0)
-    order = np.argsort(middle.burn[wheel, gear], kind="stable")
-    wheel, gear = wheel[order], gear[order]
-    burn = middle.burn[wheel, gear]
+    burn = np.asarray(engine.burn(middle.cruise_power[wheel], middle.cruise_shaft_speed[wheel] * ratios[gear]))
+    order = np.argsort(burn, kind="stable")
+    wheel, gear, burn = wheel[order], gear[order], burn[order]
     chance = np.zeros(burn.size)
     tried = 0
-    fleet = _Fleet.of(stock, middle, boats, engine)
+    fleet = _OnTheBoats.of(stock, middle, boats, engine)
     while tried < burn.size and not (
         tried and nothing_better_follows(chance[:tried], burn[:tried], float(burn[tried]), rows)
     ):
@@ -248,7 +248,7 @@ class _Middle:
     """Every wheel on the middle of the boats, (W,), NaN where she cannot be worked out.
 
     thrust_terms, torque_terms: (W, 7, 4), of her corrected family.   shaft_speed, speed, area_needed: where she takes
-    rated power [rev/s, m/s, AE/A0].   burn: (W, G) at cruise [L/h].
+    rated power [rev/s, m/s, AE/A0].   cruise_shaft_speed [rev/s], cruise_power [W]: at cruise.
     """
 
     thrust_terms: Array
@@ -257,47 +257,56 @@ class _Middle:
     speed: Array
     area_needed: Array
     cruise_efficiency: Array
-    burn: Array
+    cruise_shaft_speed: Array
+    cruise_power: Array
 
 
-def _on_the_middle(stock: Stock, ratios: Array, boat: MarketBoat, engine: MarketEngine, area_line: str) -> _Middle:
+def _on_the_middle(stock: Stock, boat: MarketBoat, engine: MarketEngine, area_line: str) -> _Middle:
     size = stock.diameter.size
     thrust_terms, torque_terms = np.full((2, size, PITCH_POWERS, CUBIC_LENGTH), np.nan)
-    shaft_speed, speed, area_needed, cruise_efficiency = np.full((4, size), np.nan)
-    burn = np.full((size, ratios.size), np.nan)
+    shaft_speed, speed, area_needed, cruise_efficiency, cruise_shaft_speed, cruise_power = np.full((6, size), np.nan)
     for index, kind in enumerate(stock.kinds):
         of_kind = np.flatnonzero(stock.kind == index)
         for start in range(0, of_kind.size, _WHEELS_AT_ONCE):
             part = of_kind[start : start + _WHEELS_AT_ONCE]
             D, pitch_ratio = stock.diameter[part], stock.pitch[part] / stock.diameter[part]
-            family = _corrected(kind, D, pitch_ratio, boat, engine)
+            family, near = _corrected(kind, D, pitch_ratio, boat, engine)
             open_water = family.at(pitch_ratio)
-            run = point_at_power(open_water, D, engine.power_at_propeller, boat.hull)
+            run = point_at_power(open_water, D, engine.power_at_propeller, boat.hull, near=near)
             n, V, thrust = (np.asarray(value) for value in (run.point.shaft_speed, run.speed, run.point.thrust))
             advance = V * boat.hull.advance_fraction
             q = dynamic_pressure(D, n, advance, boat.hull.density)
             burrill = burrill_check(thrust, D, pitch_ratio, kind.area_ratio, q, boat.shaft_pressure, area_line)
             cruise = shaft_speed_at_boat_speed(open_water, D, boat.cruise_speed, boat.hull)
-            cruise_n, cruise_power = np.asarray(cruise.shaft_speed), np.asarray(cruise.delivered_power)
-            runs = np.isfinite(cruise_n)
-            burn[part[runs]] = engine.burn(cruise_power[runs, None], cruise_n[runs, None] * ratios)
             thrust_terms[part], torque_terms[part] = family.thrust, family.torque
             shaft_speed[part], speed[part] = n, V
             area_needed[part], cruise_efficiency[part] = burrill.area_ratio_needed, cruise.efficiency
-    return _Middle(thrust_terms, torque_terms, shaft_speed, speed, area_needed, cruise_efficiency, burn)
+            cruise_shaft_speed[part], cruise_power[part] = cruise.shaft_speed, cruise.delivered_power
+    return _Middle(
+        thrust_terms,
+        torque_terms,
+        shaft_speed,
+        speed,
+        area_needed,
+        cruise_efficiency,
+        cruise_shaft_speed,
+        cruise_power,
+    )
 
 
-def _corrected(kind: Blades, D: Array, pitch_ratio: Array, boat: MarketBoat, engine: MarketEngine) -> BladeFamily:
-    """The wheels' family, at the Reynolds number of the point that the uncorrected series finds."""
+def _corrected(
+    kind: Blades, D: Array, pitch_ratio: Array, boat: MarketBoat, engine: MarketEngine
+) -> tuple[BladeFamily, Real]:
+    """The wheels' family, at the Reynolds number of the point that the uncorrected series finds, and the J there."""
     Z, area = kind.blades, kind.area_ratio
     first = point_at_power(kind.series.cubics(pitch_ratio, area, Z), D, engine.power_at_propeller, boat.hull)
     advance = np.asarray(first.speed) * boat.hull.advance_fraction
     reynolds = reynolds_number(D, area, Z, first.point.shaft_speed, advance, boat.kinematic_viscosity)
-    return corrected_family(kind.series, area, Z, reynolds)
+    return corrected_family(kind.series, area, Z, reynolds), first.point.advance_ratio
 
 
 @dataclass(frozen=True, eq=False)
-class _Fleet:
+class _OnTheBoats:
     """Wheels on the plausible boats, some at a time.   factor_powers: (7, N), of the pitch factors."""
 
     stock: Stock
@@ -308,7 +317,7 @@ class _Fleet:
     factor_powers: Array
 
     @classmethod
-    def of(cls, stock: Stock, middle: _Middle, boats: PlausibleBoats, engine: MarketEngine) -> "_Fleet":
+    def of(cls, stock: Stock, middle: _Middle, boats: PlausibleBoats, engine: MarketEngine) -> "_OnTheBoats":
         size = boats.weights.size
         powers = np.broadcast_to(boats.pitch_factor, (size,)) ** np.arange(float(PITCH_POWERS))[:, None]
         power = engine.power_at_propeller * np.broadcast_to(boats.output_factor, (size,))

@@ -17,7 +17,7 @@ from engine.constants import TWO_PI
 from engine.data import table
 from engine.numeric import Array, Real, plain
 from engine.propeller.geometry import developed_area_ratio
-from engine.propeller.roots import falling_root, first_fall, pick
+from engine.propeller.roots import falling_cubic_root, falling_root, first_fall, pick
 from engine.validity import OutOfRange, outside_range
 
 CUBIC_LENGTH = 4
@@ -96,6 +96,11 @@ class OpenWater:
         """The lowest J at which KT is zero; NaN where there is none up to J = 3. Geometry shape."""
         cubic = self.thrust_cubic
         turns = _turns(cubic)
+        c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(cubic, -1, 0))
+        first_turn = turns[..., 1]
+        is_usual = (c0 > 0.0) & (c1 < 0.0) & (cubic_value(cubic, first_turn) < 0.0)
+        if is_usual.all():  # KT falls from the bollard on, through zero: Newton steps from its first tangent
+            return plain(falling_cubic_root(c0, c1, c2, c3, first_turn, start=-c0 / c1))
         step, found = first_fall(cubic_value(cubic[..., None, :], turns))
         low = np.where(found, pick(turns, step), np.nan)
         high = pick(turns, step + 1)

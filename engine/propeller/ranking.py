@@ -58,13 +58,19 @@ class RuledOut:
 
 
 def broken_rules(
-    limits: MarketLimits, diameter: Array, light_running: Array, tip_speed: Array, spare_area: Array, burn: Array
+    limits: MarketLimits,
+    diameter: Array,
+    light_running: Array,
+    tip_speed: Array,
+    spare_area: Array,
+    cruise_power: Array,
 ) -> dict[Rule, NDArray[np.bool_]]:
     """For each rule, (W, G), whether a wheel with a ratio breaks it.
 
     diameter: (W,) [m].   light_running: (W, G), NaN where rated power is not taken within the hull's speeds.
     tip_speed: (W, G), at rated speed [m/s].   spare_area: (W,) AE/A0 over what Burrill's line of the limits asks, NaN
-    where the line ends before.   burn: (W, G) at the cruising speed [L/h].
+    where the line ends before.   cruise_power: (W,), of one propeller at the cruising speed, NaN where it is not
+    reached [W].
     Where rated power is not taken within the hull's speeds, SPEED is broken, and nothing that hangs on it.
     """
     runs = np.isfinite(light_running)
@@ -75,7 +81,7 @@ def broken_rules(
         Rule.TOO_LIGHT: light_running > limits.light_running + limits.light_width,
         Rule.TIP_SPEED: tip_speed > limits.tip_speed,
         Rule.BLADE_AREA: runs & ~(spare_area[:, None] >= 0.0),
-        Rule.BURN: runs & ~np.isfinite(burn),
+        Rule.BURN: runs & ~np.isfinite(cruise_power)[:, None],
     }
     return {rule: np.broadcast_to(breaks, runs.shape) for rule, breaks in broken.items()}
 

@@ -10,7 +10,7 @@ from engine.numeric import Array
 _RELATIVE_CHANGE = 1e-11
 _MOST_STEPS = 60
 _FREE_STEPS = 8
-_CUBIC_STEPS = 3
+_CUBIC_STEPS, _MOST_CUBIC_STEPS = 3, 8
 _LAST_CHANGE = 1e-6
 """A free Newton step that moves less than this share is the last: the error left is about the square of it."""
 
@@ -25,18 +25,26 @@ def falling_root(
     Error: relative 1e-11 at worst, usually rounding only, since the last Newton step squares the error.
     """
     x = start
-    for _ in range(_MOST_STEPS):
-        value, slope = value_and_slope(x)
-        low = np.where(value > 0.0, x, low)
-        high = np.where(value < 0.0, x, high)
-        with np.errstate(divide="ignore", invalid="ignore"):
-            step = x - value / slope
-        bracketed = (step >= low) & (step <= high)
-        following = np.where(bracketed, step, np.where(np.isnan(value), np.nan, 0.5 * (low + high)))
-        settled = not np.any(np.abs(following - x) > _RELATIVE_CHANGE * np.abs(following))
-        x = following
-        if settled:
-            break
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for step in range(_MOST_STEPS):
+            value, slope = (np.asarray(each) for each in value_and_slope(x))
+            if step == 0:
+                x, low, high = (np.array(np.broadcast_to(each, value.shape)) for each in (x, low, high))
+            np.copyto(low, x, where=value > 0.0)
+            np.copyto(high, x, where=value < 0.0)
+            following = np.asarray(x - value / slope)
+            stays = (following >= low) & (following <= high)
+            if not stays.all():
+                astray = ~stays
+                middle = 0.5 * (low[astray] + high[astray])
+                middle[np.isnan(value[astray])] = np.nan
+                following[astray] = middle
+            x -= following
+            np.abs(x, out=x)
+            settled = not (x > _RELATIVE_CHANGE * np.abs(following)).any()
+            x = following
+            if settled:
+                break
     return x
 
 
@@ -58,24 +66,19 @@ def only_root(value_and_slope: Callable[[Array], tuple[Array, Array]], low: Arra
     return falling_root(value_and_slope, low, high, start)
 
 
-def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array) -> Array:
+def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array, start: Array | None = None) -> Array:
     """Where c0 + c1 x + c2 x2 + c3 x3, above zero at 0 and falling from there to high, passes zero.
 
-    All broadcast, also at x = 0 and at high the root is found.   Returns: roots; NaN where anything is NaN.
-    Error: relative 1e-11 at worst, usually rounding only.
-    Newton steps from the root of the quadratic that differs least from the cubic, all in place: to make a large array
-    anew takes longer than to fill it. Where these do not settle inside, `falling_root`.
+    All broadcast, also at x = 0 and at high the root is found.   start: of the search; by default the root of the
+    quadratic that differs least from the cubic between 0 and high.
+    Returns: roots; NaN where anything is NaN.   Error: relative 1e-11 at worst, usually rounding only.
+    Newton steps in place: to make a large array anew takes longer than to fill it. Where these do not settle inside,
+    `falling_root`.
     """
-    # over 0 to h, x^3 lies within h^3/32 of a quadratic: what Chebyshev's third polynomial leaves of it
-    q0, q1 = c0 + c3 * high**3 / 32.0, c1 - c3 * high**2 * (9.0 / 16.0)
     with np.errstate(divide="ignore", invalid="ignore"):
-        x = np.array((c2 + 1.5 * c3 * high) * (-4.0 * q0))
-        x += q1 * q1
-        np.sqrt(x, out=x)
-        x -= q1
-        np.divide(2.0 * q0, x, out=x)
+        x = _nearest_quadratic_root(c0, c1, c2, c3, high) if start is None else np.array(c2 * 0.0 + start)
         change, slope = np.empty_like(x), np.empty_like(x)
-        for _ in range(_CUBIC_STEPS):
+        for step in range(1, _MOST_CUBIC_STEPS + 1):
             np.multiply(c3, x, out=slope)
             np.add(slope, c2, out=change)
             slope += change
@@ -87,9 +90,12 @@ def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array) 
                 change += term
             change /= slope
             x -= change
-        np.abs(change, out=change)
-        change -= _LAST_CHANGE * x
-        is_astray = (change > 0.0) | (x > high) | (x < 0.0)
+            if step >= _CUBIC_STEPS:
+                np.abs(change, out=change)
+                np.multiply(x, _LAST_CHANGE, out=slope)
+                if not (change > slope).any():
+                    break
+        is_astray = (change > slope) | (x > high) | (x < 0.0)
     if not is_astray.any():
         return x
 
@@ -97,6 +103,17 @@ def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array) 
         return ((c3 * x + c2) * x + c1) * x + c0, (3.0 * c3 * x + 2.0 * c2) * x + c1
 
     return falling_root(value_and_slope, np.zeros(x.shape), np.broadcast_to(high, x.shape), 0.5 * high + 0.0 * x)
+
+
+def _nearest_quadratic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array) -> Array:
+    """Over 0 to h, x^3 lies within h^3/32 of a quadratic: what Chebyshev's third polynomial leaves of it."""
+    q0, q1 = c0 + c3 * high**3 / 32.0, c1 - c3 * high**2 * (9.0 / 16.0)
+    x = np.array((c2 + 1.5 * c3 * high) * (-4.0 * q0))
+    x += q1 * q1
+    np.sqrt(x, out=x)
+    x -= q1
+    np.divide(2.0 * q0, x, out=x)
+    return x
 
 
 def bracketed_root(
