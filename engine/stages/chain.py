@@ -64,7 +64,9 @@ def run_stages(
                 worked[stage] = before
             else:
                 shown, taken = watched(guessed)
-                worked[stage] = Worked(guessed, taken, handed, function(shown, *handed))
+                outcome = function(shown, *handed)
+                outcome = outcome if before is None else before.with_same_answers(outcome)
+                worked[stage] = Worked(guessed, taken, handed, outcome)
             outcomes[stage] = worked[stage].outcome
             began[stage] = stage
         else:

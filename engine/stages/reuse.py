@@ -1,9 +1,11 @@
 """What a stage took from the plan, so that its outcome can stand when a later plan has the same there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from functools import cache
 from typing import Any, TypeVar
+
+import numpy as np
 
 from engine.findings import Outcome
 from engine.plan import SECTIONS, Plan
@@ -59,6 +61,35 @@ class Worked:
             return False
         return all(_at(self.plan, place) == _at(plan, place) for place in self.taken)
 
+    def with_same_answers(self, outcome: Outcome[Any]) -> Outcome[Any]:
+        """A newer outcome of the stage; with the very answers of this one when they are the same, so that what later
+        stages made of them still stands."""
+        before = self.outcome.answers
+        is_kept = before is not None and is_same(before, outcome.answers)
+        return replace(outcome, answers=before) if is_kept else outcome
+
+
+def is_same(one: Any, other: Any) -> bool:
+    """Whether two values hold the same numbers, texts and arrays all the way down; NaN is the same as NaN.
+
+    Of a plan that is kept in them counts what was taken from it. A function is the same as itself alone.
+    """
+    if one is other:
+        return True
+    if type(one) is not type(other):
+        return False
+    if "taken" in getattr(one, "__dict__", ()):
+        return _is_same_where_taken(one, other)
+    if is_dataclass(one):
+        return all(is_same(getattr(one, item.name), getattr(other, item.name)) for item in fields(one))
+    if isinstance(one, np.ndarray):
+        return one.shape == other.shape and np.array_equal(one, other, equal_nan=one.dtype.kind == "f")
+    if isinstance(one, tuple | list):
+        return len(one) == len(other) and all(map(is_same, one, other))
+    if isinstance(one, Mapping):
+        return list(one) == list(other) and all(is_same(one[key], other[key]) for key in one)
+    return bool(one == other) or (isinstance(one, float) and one != one and other != other)
+
 
 def watched(plan: Plan) -> tuple[Plan, set[str]]:
     """The same plan for a stage to read, and the places that have been read."""
@@ -70,3 +101,16 @@ def watched(plan: Plan) -> tuple[Plan, set[str]]:
 def _at(plan: Plan, place: str) -> Any:
     section, _, name = place.partition(".")
     return getattr(getattr(plan, section), name) if name else getattr(plan, section)
+
+
+def _is_same_where_taken(one: object, other: object) -> bool:
+    """Of two watched plans, or sections of one: whether they have the same where a stage took something from either.
+    This looks past the watching, and so notes nothing."""
+    mine, theirs = vars(one), vars(other)
+    for place in mine["taken"] | theirs["taken"]:
+        if place.startswith(mine["place"]):
+            section, _, name = place.removeprefix(mine["place"]).rpartition(".")
+            held, others = (vars(part[section]) if section else part for part in (mine, theirs))
+            if held[name] != others[name]:
+                return False
+    return True

@@ -4,13 +4,14 @@ import dataclasses
 from collections.abc import Callable
 from typing import Any
 
+import numpy as np
 import pytest
 
 from engine.assessment import Assessment, assess, search_market
 from engine.findings import Outcome
 from engine.plan import STAGES, Plan, with_row, with_text, without_row
 from engine.stages.chain import CHAIN
-from engine.stages.reuse import watched
+from engine.stages.reuse import is_same, watched
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 
@@ -108,3 +109,72 @@ def test_a_field_that_has_the_name_of_a_section_is_noted_too() -> None:
     shown, taken = watched(Plan())
     assert shown.costs.engine is None
     assert taken == {"costs.engine"}
+
+
+PRICED = {"range.price": "1.5 per L", "fit.new_place": "3 m", "engine.raw_water": "25 C"}
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "expected"),
+    [
+        ("range.price", "1.6 per L", {"engine", "range", "costs"}),
+        ("fit.new_place", "3.1 m", {"engine", "fit"}),
+        ("shaft.span", "1.3 m", {"shaft"}),
+    ],
+)
+def test_later_pages_stand_when_a_page_comes_out_the_same(
+    launch: Plan, change: Change, path: str, text: str, expected: set[str]
+) -> None:
+    """The engine page reads prices and places, and says the same of them all: what is made of it is not made anew."""
+    plan = change(launch, PRICED)
+    before = assess(plan)
+    after = assess(change(plan, {path: text}), before)
+    assert set(reworked(after, before)) <= expected
+    alone = assess(change(plan, {path: text}))
+    for stage in STAGES:
+        assert said(after.outcomes[stage]) == said(alone.outcomes[stage]), stage
+    back = assess(plan, after)
+    for stage in STAGES:
+        assert said(back.outcomes[stage]) == said(before.outcomes[stage]), stage
+
+
+@dataclasses.dataclass(frozen=True, eq=False)
+class Held:
+    """Answers that hold something."""
+
+    value: object
+
+
+def test_the_same_all_the_way_down() -> None:
+    numbers, other = np.array([[1.0, np.nan]]), np.array([[1.0, 2.0]])
+    pairs = [
+        (numbers, numbers.copy()),
+        (np.nan, float("nan")),
+        ((1, "a"), (1, "a")),
+        ({"a": numbers}, {"a": numbers + 0}),
+    ]
+    for one, same in pairs:
+        assert is_same(Held((one,)), Held((same,)))
+    for one, differs in [
+        (numbers, other),
+        (numbers, numbers[0]),
+        (1, 1.0),
+        ((1,), (1, 2)),
+        ({"a": 1}, {"b": 1}),
+        ({"a": 1}, {"a": 2}),
+        (abs, lambda x: x),
+        (None, 0.0),
+    ]:
+        assert not is_same(Held((one,)), Held((differs,)))
+
+
+def test_of_a_plan_that_is_kept_counts_what_was_taken(launch: Plan, change: Change) -> None:
+    one, taken = watched(launch)
+    assert one.range.tank
+    elsewhere, _ = watched(change(launch, {"range.hotel": "3 L/h"}))
+    there, _ = watched(change(launch, {"range.tank": "200 L"}))
+    assert is_same(Held(one), Held(elsewhere))
+    assert is_same(Held(one.range), Held(elsewhere.range))
+    assert not is_same(Held(one), Held(there))
+    assert not is_same(Held(one.range), Held(there.range))
+    assert taken == {"range.tank"}, "to look whether they are the same takes nothing"
