@@ -184,7 +184,6 @@ class ShaftlogApp(FileKeeping):
 
         self.push_screen(PlanningScreen(plan.stage, Tour() if opened is None else None))
         self.take_file(opened)
-        self.call_after_refresh(self._recalculate)
 
     async def close_plan(self) -> None:
         """Back to the list of plans, once this one is safe."""
@@ -229,14 +228,15 @@ class ShaftlogApp(FileKeeping):
         before, self.plan, self.history = self.plan, plan, history
         self.save_soon()
         if counted(before) != counted(plan):
-            self._recalculate()
+            self.work_out()
 
     def show_instead(self, plan: Plan) -> None:
         """Show another plan in the place of this one, and work it out."""
         self.plan = plan
-        self._recalculate()
+        self.work_out()
 
-    def _recalculate(self) -> None:
+    def work_out(self) -> None:
+        """Work the plan out as it is now."""
         self.is_updating = True
         self._early.clear()
         self._recalculation.ask(self.plan)

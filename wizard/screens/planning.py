@@ -116,6 +116,11 @@ class PlanningScreen(RowEdits):
 
     # what the page shows
 
+    async def _open_first(self, page: str) -> None:
+        """Show the first page, and only then begin to calculate: loading the engine would hold it up."""
+        await self._open(page)
+        self.call_after_refresh(self.host.work_out)
+
     async def _open(self, page: str, path: str = "") -> None:
         """Show a page, mounting it on the first visit; it is laid out once, when all of it is there."""
         with self.app.batch_update():
@@ -345,7 +350,7 @@ class PlanningScreen(RowEdits):
             self._show_plot_large(view.current == "plot")
             self._cautions.display = self.page == "review" and is_wide
         if self._first_page:  # only now, as a new size styles all there is anew
-            self.call_later(self._open, self._first_page)
+            self.call_later(self._open_first, self._first_page)
             self._first_page = ""
         if self._is_built:
             self.call_after_refresh(self._settle)
