@@ -53,7 +53,7 @@ def yard_rows(plan: Plan, diameter: float) -> Iterator[FitRow]:
     )
     yield FitRow(
         item="gap from hub to bearing, at most",
-        wanted=say.about_size(float(hub_gap_limit(diameter))),
+        wanted=say.size(float(hub_gap_limit(diameter))),
         standing="printed, 3 copies; water must still enter",
     )
     yield FitRow(

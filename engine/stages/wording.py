@@ -27,10 +27,6 @@ class Wording:
         """A small length: a diameter, a pitch, a key."""
         return shown("_m", _SMALL, metres, self.units)
 
-    def about_size(self, metres: float) -> str:
-        """A small length that nobody measures to a tenth of a millimetre."""
-        return shown("_m", _ROUGH, metres, self.units)
-
     def fitted(self, metres: float) -> str:
         """A size that something is bored or turned to: hundredths of a millimetre, or thousandths of an inch."""
         number, unit = (metres * 1e3, "mm") if self.units == "metric" else (metres / INCH, "in")
