@@ -11,7 +11,6 @@ _WHOLE = Label("", digits=2)
 _ELECTRIC = Label("", metric="kW", imperial="kW")
 _OPENING = Label("", metric="cm2", imperial="in2")
 _SMALL = Label("", metric="mm", imperial="in")
-_ROUGH = Label("", metric="mm", imperial="in", digits=2)
 
 
 @dataclass(frozen=True)
