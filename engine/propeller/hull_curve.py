@@ -1,5 +1,6 @@
 """The hull as one propeller meets it: thrust it must give and speed of the water it works in."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -9,6 +10,8 @@ from numpy.typing import NDArray
 
 from engine.numeric import Array, Real
 from engine.propeller.interaction import Interaction
+
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,32 +93,49 @@ def stacked(curves: Sequence[HullCurve]) -> HullCurve:
 class StraightLines:
     """The straight lines of a hull curve, the first and last of them without end, so that a search never falls off.
 
-    ends: speeds at which one line follows another.   rise, start: of each line, leading axes one after the other.
-    first_line: where in them the lines of each leading position begin.
+    speed: (S,) of the grid [m/s].   per_step: lines to 1 m/s when all are as long, else None [s/m].
+    rise, start: of each line, those of all leading positions one after the other, then those of the next line.
+    place: of each leading position among them.
     """
 
-    ends: Array
+    speed: Array
+    per_step: float | None
     rise: Array
     start: Array
-    first_line: NDArray[np.intp]
+    place: NDArray[np.intp]
 
     @classmethod
     def of(cls, hull: "HullCurve") -> "StraightLines":
-        rise = np.diff(hull.thrust, axis=-1) / np.diff(hull.speed)
+        widths = np.diff(hull.speed)
+        rise = np.diff(hull.thrust, axis=-1) / widths
         start = hull.thrust[..., :-1] - rise * hull.speed[:-1]
         leading = rise.shape[:-1]
-        first_line = np.arange(rise.size // rise.shape[-1]).reshape(leading) * rise.shape[-1]
-        return cls(hull.speed[1:-1], rise.ravel(), start.ravel(), first_line)
+        is_even = np.ptp(widths) <= _ROUNDING * widths[0]
+        return cls(
+            hull.speed,
+            float(1.0 / widths.mean()) if is_even else None,
+            np.moveaxis(rise, -1, 0).ravel(),
+            np.moveaxis(start, -1, 0).ravel(),
+            np.arange(math.prod(leading)).reshape(leading),
+        )
 
     @property
     def shape(self) -> tuple[int, ...]:
-        return self.first_line.shape
+        return self.place.shape
 
     def at(self, speed: Array) -> tuple[Array, Array]:
         """Thrust asked [N] and its rise with speed [N s/m]."""
-        line = np.searchsorted(self.ends, speed) + self.first_line
+        line = self._line(np.asarray(speed)) * self.place.size + self.place
         rise = self.rise.take(line)
         return self.start.take(line) + rise * speed, rise
+
+    def _line(self, speed: Array) -> NDArray[np.intp]:
+        """Which line a speed lies on."""
+        if self.per_step is None:
+            return np.asarray(np.searchsorted(self.speed[1:-1], speed))
+        with np.errstate(invalid="ignore"):  # NaN may lie anywhere
+            line = np.asarray(((speed - self.speed[0]) * self.per_step).astype(np.intp))
+        return np.asarray(np.clip(line, 0, self.speed.size - 2))
 
 
 def hull_curve(

@@ -153,7 +153,8 @@ class _Running:
         """Boat speed, thrust, shaft speed, power demanded and power to spare at grid speeds, each (N, M)."""
         speed = self.hull.speed[index]
         each = np.broadcast_to(index, (len(self.output), index.shape[1]))
-        thrust = np.take_along_axis(self.hull.thrust.T, each.T, axis=0).T  # lies speed by speed, as the curves do
+        place = each.T * len(self.output) + np.arange(len(self.output))
+        thrust = self.hull.thrust.T.ravel().take(place).T  # lies speed by speed, as the curves do
         point = boats_points_for(self.open_water, self.diameter[:, None], self.hull, speed, thrust)
         turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
         full_load = self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio[:, None])
@@ -239,10 +240,11 @@ def curves_over_shaft_speed(running: OperatingPoint, speed: Array, shaft_speed: 
     counts = np.bincount(place.ravel(), minlength=boats * (shaft_speed.size + 1)).reshape(boats, -1)
     slower = np.cumsum(counts, axis=1)[:, :-1]
     low = np.clip(slower - 1, 0, steps - 2)
-    ahead = low + steps * np.arange(boats)[:, None]
+    ahead = low * boats + np.arange(boats)[:, None]
 
     def ends(values: Array) -> tuple[Array, Array]:
-        return values.ravel().take(ahead), values.ravel().take(ahead + 1)
+        lying = values.T.ravel()  # speed by speed
+        return lying.take(ahead), lying.take(ahead + boats)
 
     below, above = ends(turning)
     share = np.where(slower == 0, 0.0, (shaft_speed - below) / (above - below))
