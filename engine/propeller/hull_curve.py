@@ -94,28 +94,24 @@ class StraightLines:
     """The straight lines of a hull curve, the first and last of them without end, so that a search never falls off.
 
     speed: (S,) of the grid [m/s].   per_step: lines to 1 m/s when all are as long, else None [s/m].
-    rise, start: of each line, those of all leading positions one after the other, then those of the next line.
+    thrust: at each speed of the grid, of all leading positions one after the other [N].
     place: of each leading position among them.
     """
 
     speed: Array
     per_step: float | None
-    rise: Array
-    start: Array
+    thrust: Array
     place: NDArray[np.intp]
 
     @classmethod
     def of(cls, hull: "HullCurve") -> "StraightLines":
         widths = np.diff(hull.speed)
-        rise = np.diff(hull.thrust, axis=-1) / widths
-        start = hull.thrust[..., :-1] - rise * hull.speed[:-1]
-        leading = rise.shape[:-1]
         is_even = np.ptp(widths) <= _ROUNDING * widths[0]
+        leading = hull.thrust.shape[:-1]
         return cls(
             hull.speed,
             float(1.0 / widths.mean()) if is_even else None,
-            np.moveaxis(rise, -1, 0).ravel(),
-            np.moveaxis(start, -1, 0).ravel(),
+            np.moveaxis(hull.thrust, -1, 0).ravel(),  # no copy of curves that lie speed by speed
             np.arange(math.prod(leading)).reshape(leading),
         )
 
@@ -125,9 +121,12 @@ class StraightLines:
 
     def at(self, speed: Array) -> tuple[Array, Array]:
         """Thrust asked [N] and its rise with speed [N s/m]."""
-        line = self._line(np.asarray(speed)) * self.place.size + self.place
-        rise = self.rise.take(line)
-        return self.start.take(line) + rise * speed, rise
+        line = self._line(np.asarray(speed))
+        place = line * self.place.size + self.place
+        low, start = self.thrust.take(place), self.speed.take(line)
+        rise = self.thrust.take(place + self.place.size) - low
+        rise = rise * self.per_step if self.per_step is not None else rise / (self.speed.take(line + 1) - start)
+        return low + rise * (speed - start), rise
 
     def _line(self, speed: Array) -> NDArray[np.intp]:
         """Which line a speed lies on."""
