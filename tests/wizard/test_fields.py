@@ -12,6 +12,7 @@ from tests.wizard.driving import field, focus, is_open, line, planning, screen_t
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.planning import BUTTON_HINT
+from wizard.stages.forms import groups
 from wizard.widgets.field import FieldChoice
 
 SMALL = (80, 24)
@@ -83,7 +84,7 @@ async def test_a_candidate_is_added_filled_chosen_and_removed(engine_path: Path)
         await press_button(app, "choose.engine.candidate.1")
         await pilot.press("enter")
         await until(lambda: app.plan.engine.chosen == "Blue 3", pilot)
-        await until(lambda: "Chosen: the later pages work with it" in screen_text(app), pilot)
+        await until(lambda: "Chosen: later pages use it" in screen_text(app), pilot)
         focus(app, "engine.candidate.1.name")
         await pilot.press("end", "x")
         await until(lambda: app.plan.engine.chosen == "Blue 3x", pilot)
@@ -254,3 +255,20 @@ async def test_what_is_guessed_follows_the_other_fields(plan_path: Path) -> None
         field(app, "hull.waterline_beam").value = "14 ft"
         await until(lambda: str(told.content) != before, pilot)
         assert str(told.content).startswith("taken: ")
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+async def test_no_button_of_a_candidate_is_cut_off(engine_path: Path, width: int) -> None:
+    app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(width, 40)) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        page = planning(app).current
+        for button in page.query(Button):
+            if button.display and (button.name or "").endswith(".0"):
+                assert button.region.right <= page.region.right, button.label
+
+
+def test_the_runs_of_a_trial_are_asked_before_what_is_read_at_full_throttle() -> None:
+    order = [group.table or group.paths[0] for group in groups("trial")]
+    assert order.index("trial.run") == order.index("trial.no_load_speed") - 1
+    assert order[-1] == "trial.season"

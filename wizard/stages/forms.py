@@ -1,6 +1,7 @@
 """Which fields a page asks, in which groups: what is needed first, then what the owner may know."""
 
 from dataclasses import dataclass
+from functools import partial
 
 from engine.entries import entries, titles
 from engine.plan import SECTIONS, STAGE_SECTIONS
@@ -38,6 +39,8 @@ _BEGINS = {
 }
 """Fields before which a group of its own begins."""
 _TABLES_FIRST = frozenset({"engine"})
+_TABLE_BEFORE = {"trial.run": "trial.no_load_speed"}
+"""Tables that stand between the groups of fields, and the field whose group follows."""
 
 
 @dataclass(frozen=True)
@@ -61,7 +64,14 @@ def groups(stage: str) -> tuple[Group, ...]:
             found += _parts(_TITLES.get((section, needed), "Needed" if needed else _OPTIONAL), paths)
         rows = [Group(title.asked, table=f"{section}.{table}") for table, title in titles(kind).items()]
         found = [*rows, *found] if section in _TABLES_FIRST else [*found, *rows]
-    return tuple(found)
+    return tuple(sorted(found, key=partial(_place, found)))
+
+
+def _place(found: list[Group], group: Group) -> float:
+    """Where a group stands among those found."""
+    follows = _TABLE_BEFORE.get(group.table)
+    at = next((at for at, other in enumerate(found) if follows in other.paths), None)
+    return found.index(group) if at is None else at - 0.5
 
 
 def _parts(title: str, paths: tuple[str, ...]) -> list[Group]:

@@ -121,14 +121,17 @@ class RowsEditor(Vertical):
                     yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
             with Horizontal(classes="row-buttons"):
                 if self.table in _FOLDED:
-                    show = "Show its data sheet" if self.table in TABLES else "Show it"
-                    turn = show if index in self._shut else "Put it away"
+                    turn = "Show it" if index in self._shut else "Put it away"
                     yield RowButton(turn, partial(RowTurned, self.table, index), f"turn.{self.table}.{index}")
                 if self.table in TABLES:
                     choose = partial(RowChosen, self.table, index)
                     yield RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}")
                 remove = partial(RowRemoved, self.table, index)
-                yield RowButton(f"Remove this {self.word}", remove, f"remove.{self.table}.{index}")
+                yield RowButton(
+                    "Remove it" if self.table in TABLES else f"Remove this {self.word}",
+                    remove,
+                    f"remove.{self.table}.{index}",
+                )
         with Horizontal(classes="row-buttons"):
             yield RowButton(self._add_words, partial(RowAdded, self.table), f"add.{self.table}")
             if self.table in TABLES:
@@ -193,7 +196,7 @@ class RowsEditor(Vertical):
 
     def _choose_words(self, index: int) -> str:
         is_chosen = self._rows()[index] is self.plan.engine.selected
-        return "Chosen: the later pages work with it" if is_chosen else "Choose this one"
+        return "Chosen: later pages use it" if is_chosen else "Choose it"
 
     def heading(self, index: int) -> str:
         """What stands over a row: its number, and what is told of it in one line."""
