@@ -183,6 +183,8 @@ def unit_named(name: str, dimension: Dimension) -> Unit:
         raise ValueError(AMBIGUOUS[key])
     if dimension is Dimension.MONEY:
         raise ValueError("Write an amount of money as a number alone: its currency is named once, on the costs page.")
+    if dimension is Dimension.NUMBER:
+        raise ValueError(f"This is a number without a unit, so {quoted(name)} means nothing here. Write it alone.")
     known = ", ".join(unit.symbol for unit in UNITS if unit.dimension is dimension and unit.symbol)
     if not key:
         raise ValueError(f"The number wants a unit of {dimension.value}. Write one of: {known}.")

@@ -75,6 +75,11 @@ def size_words(size: tuple[float, float], blades: int, steps: Steps) -> str:
     return f"{number} x {pitch}, {blades} blades"
 
 
+def fitted_words(size: tuple[float, float], blades: int, steps: Steps) -> str:
+    """The same of a wheel that is there: in the steps of the plan, or in the others where it reads shorter in those."""
+    return min((size_words(size, blades, each) for each in (steps, other_steps(steps))), key=len)
+
+
 def stock_diameters(largest: float, step: float) -> Array:
     """Diameters in whole steps from half of the largest up to it [m]."""
     last = int(np.floor(largest / step + 1e-6))

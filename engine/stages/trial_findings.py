@@ -44,7 +44,9 @@ def trial_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Findin
 def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding]:
     book = trial.hull.trial
     if trial.verdict is not None:
-        yield from propeller_findings(Wording(trial.plan.units), trial.verdict, trial.diagnosis)
+        fastest = max((run for run in book.readings if run.full_throttle), key=lambda run: run.engine_speed)
+        doubted = book.left_out.get(fastest.index, "")
+        yield from propeller_findings(Wording(trial.plan.units), trial.verdict, trial.diagnosis, doubted)
     if trial.diagnosis is not None:
         yield cause_finding(trial.diagnosis, not isinstance(trial.drive, DieselDrive))
     yield from _change_findings(answers)

@@ -22,7 +22,7 @@ from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.resistance import methods_in_use
 from engine.stages.seasons import Cleaning, Seasons, cleaning_of, seasons_of
 from engine.stages.speed import SpeedAnswers
-from engine.stages.stock import size_words, stock_steps
+from engine.stages.stock import fitted_words, stock_steps
 from engine.stages.trial_boats import TrialBoats, Tried
 from engine.stages.trial_cause import DIAGNOSED_BOATS, cause_of
 from engine.stages.trial_checks import trial_checks
@@ -143,7 +143,7 @@ class JudgedTrial:
         if self.fitted is None:
             return self.propeller.size, self.gear.ratio
         size = self.fitted.diameter, self.fitted.pitch
-        return size_words(size, fitted_blades(self.plan).blades, stock_steps(self.plan)), self.fitted.ratio
+        return fitted_words(size, fitted_blades(self.plan).blades, stock_steps(self.plan)), self.fitted.ratio
 
     @cached_property
     def checks(self) -> list[Check]:

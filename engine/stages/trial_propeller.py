@@ -74,8 +74,13 @@ def _change(now: TrialBoats, reached: float, band: tuple[float, float], step: fl
     return None
 
 
-def propeller_findings(say: Wording, verdict: Judged, diagnosis: Diagnosis | None) -> Iterator[Finding]:
-    """One sentence on the propeller, and what to do before it is changed."""
+def propeller_findings(
+    say: Wording, verdict: Judged, diagnosis: Diagnosis | None, doubted: str = ""
+) -> Iterator[Finding]:
+    """One sentence on the propeller, and what to do before it is changed.
+
+    doubted: why the run that it is judged by is left out of the evidence; "" when it counts.
+    """
     words = full_throttle_words(verdict.reached, verdict.rated)
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
     if verdict.is_right:
@@ -83,20 +88,23 @@ def propeller_findings(say: Wording, verdict: Judged, diagnosis: Diagnosis | Non
         return
     is_short = verdict.reached < verdict.low
     if verdict.change is None:
+        most = say.about_size(_MOST_STEPS * verdict.step)
         yield (stop if is_short else look)(
-            f"{words}; {wanted}, and {say.size(_MOST_STEPS * verdict.step)} of pitch {'less' if is_short else 'more'} "
+            f"{words}; {wanted}, and {most} of pitch {'less' if is_short else 'more'} "
             "do not bring it there. Have the wheel measured, and the tachometer and the throttle's travel checked; "
             "then work out another wheel on the propeller page.",
             f"{_SOLVED}; {_BAND}",
             "trial.propeller_pitch",
         )
         return
-    amount = say.size(abs(verdict.change))
+    amount = say.about_size(abs(verdict.change))
     text = (
         f"{words}; {wanted}. The propeller wants {amount} {'less' if is_short else 'more'} pitch, its diameter as it "
         f"is: {_why(is_short)} {_how(verdict.change)}"
     )
-    if diagnosis is not None and diagnosis.is_clear and _comes_first(diagnosis, is_short):
+    if doubted:
+        text += f" Change nothing before that run is sound: {doubted}."
+    elif diagnosis is not None and diagnosis.is_clear and _comes_first(diagnosis, is_short):
         text += f" Not before the {diagnosis.leader.cause} has been looked at, which explains the trial better."
     say_it = stop if verdict.reached < (FULL_THROTTLE_LOW - _JUST_SHORT) * verdict.rated else look
     yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")

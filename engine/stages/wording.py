@@ -11,6 +11,7 @@ _WHOLE = Label("", digits=2)
 _ELECTRIC = Label("", metric="kW", imperial="kW")
 _OPENING = Label("", metric="cm2", imperial="in2")
 _SMALL = Label("", metric="mm", imperial="in")
+_ROUGH = Label("", metric="mm", imperial="in", digits=2)
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,10 @@ class Wording:
     def size(self, metres: float) -> str:
         """A small length: a diameter, a pitch, a key."""
         return shown("_m", _SMALL, metres, self.units)
+
+    def about_size(self, metres: float) -> str:
+        """A small length that nobody measures to a tenth of a millimetre."""
+        return shown("_m", _ROUGH, metres, self.units)
 
     def fitted(self, metres: float) -> str:
         """A size that something is bored or turned to: hundredths of a millimetre, or thousandths of an inch."""

@@ -149,3 +149,8 @@ def test_feet_are_shown_with_inches_to_the_quarter() -> None:
     assert feet_and_inches(6 * FOOT) == "6 ft"
     assert feet_and_inches(0.25 * INCH) == "1/4 in"
     assert feet_and_inches(11.99 * INCH) == "1 ft"
+
+
+def test_a_plain_number_with_a_unit_is_told_to_stand_alone() -> None:
+    with pytest.raises(ValueError, match="'mm' means nothing here"):
+        unit_named("mm", Dimension.NUMBER)

@@ -319,3 +319,11 @@ def test_fuel_is_that_of_one_engine(tried: Assessment) -> None:
         assert run.fuel_flow is not None
         assert row.burn_l_per_h == pytest.approx(run.fuel_flow.si * HOUR / LITRE)
         assert row.engine_rpm * RPM == pytest.approx(run.engine_speed.si if run.engine_speed else 0.0)
+
+
+def test_a_run_that_does_not_count_bends_no_wheel(yard: Yard) -> None:
+    doubt = "the tachometer seems to read 40 % high in every row"
+    (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.97), None, doubt)
+    assert said.text.endswith(f"Change nothing before that run is sound: {doubt}.")
+    (right,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), None, doubt)
+    assert right.verdict is Verdict.FITS
