@@ -9,6 +9,7 @@ from engine.plan import text_at
 from tests.wizard.driving import field, focus, is_open, planning, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.widgets.line_input import LineInput
 
 
 def send(app: ShaftlogApp, *keys: str) -> None:
@@ -129,3 +130,14 @@ async def test_letters_on_a_closed_choice_choose_and_one_enter_goes_on(plan_path
         send(app, "s", "down", "up", "enter", *"1.2 m")
         await until(lambda: text_at(app.plan, "hull.keel_draft") == "1.2 m", pilot)
         assert app.plan.hull.propeller_place == "behind a skeg", "what has a word that begins with it, not what has it"
+
+
+async def test_a_sheet_is_chosen_at_one_stroke(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await pilot.press("f8")
+        await until(lambda: app.screen is not planning(app) and app.screen.focused, pilot)
+        send(app, "down", "enter", "down", "down", "enter")
+        await until(lambda: isinstance(app.screen.focused, LineInput), pilot)
+        await until(lambda: app.screen.query_one(LineInput).value.endswith("teasel-propeller.md"), pilot)

@@ -18,6 +18,7 @@ from wizard.screens.hosted import ShowsResults
 from wizard.screens.typing import seen_by
 from wizard.states import state_of
 from wizard.widgets.choice import Choice, ChoiceList
+from wizard.widgets.lines import Lines
 
 Result = TypeVar("Result")
 
@@ -103,7 +104,7 @@ class PageList(ShowsResults, ModalScreen[str]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
             yield Static("Go to a page (Enter goes, Esc stays)", classes="dialog-title", markup=False)
-            yield OptionList(*[Option(self._line(page)) for page in PAGES], markup=False, compact=True)
+            yield Lines(*[Option(self._line(page)) for page in PAGES], markup=False, compact=True)
 
     def on_mount(self) -> None:
         self.query_one(OptionList).highlighted = PAGES.index(self._page)
@@ -139,7 +140,7 @@ class DoList(ModalScreen[str]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
             yield Static(self._title, classes="dialog-title", markup=False)
-            yield OptionList(*[Option(words) for words in self._offered.values()], markup=False, compact=True)
+            yield Lines(*[Option(words) for words in self._offered.values()], markup=False, compact=True)
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:

@@ -12,8 +12,10 @@ from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from wizard.screens.dialogs import ESCAPE
+from wizard.screens.typing import seen_by
 from wizard.sheet_choice import FORMS, SHEETS, Wanted, proposed
 from wizard.widgets.line_input import LineInput
+from wizard.widgets.lines import Lines
 
 
 class SheetScreen(ModalScreen[Wanted]):
@@ -48,11 +50,11 @@ class SheetScreen(ModalScreen[Wanted]):
                 with Vertical(classes="choice"):
                     yield Static("Sheet", classes="choice-title", markup=False)
                     titles = [Option(title) for title in self._sheets.values()]
-                    yield OptionList(*titles, id="sheet", markup=False, compact=True)
+                    yield Lines(*titles, id="sheet", markup=False, compact=True)
                 with Vertical(classes="choice"):
                     yield Static("Form", classes="choice-title", markup=False)
                     words = [Option(f"{name}: {form.words}") for name, form in FORMS.items()]
-                    yield OptionList(*words, id="form", markup=False, compact=True)
+                    yield Lines(*words, id="form", markup=False, compact=True)
             yield Static("File", classes="choice-title", markup=False)
             yield LineInput(self._proposal, compact=True, select_on_focus=False)
             yield Static("", classes="trouble", markup=False)
@@ -89,8 +91,9 @@ class SheetScreen(ModalScreen[Wanted]):
         del parameters
         return action != "go_on" or isinstance(self.focused, OptionList)
 
-    def action_go_on(self) -> None:
+    async def action_go_on(self) -> None:
         """From the sheets to the forms, from there to the file."""
+        await seen_by(self.focused)
         if self.focused is self._list("sheet"):
             self.set_focus(self._list("form"))
             return
