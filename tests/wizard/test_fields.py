@@ -13,7 +13,7 @@ from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.planning import BUTTON_HINT
 from wizard.stages.forms import groups
-from wizard.widgets.field import FieldChoice
+from wizard.widgets.field import FieldChoice, FieldLine
 
 SMALL = (80, 24)
 
@@ -272,3 +272,19 @@ def test_the_runs_of_a_trial_are_asked_before_what_is_read_at_full_throttle() ->
     order = [group.table or group.paths[0] for group in groups("trial")]
     assert order.index("trial.run") == order.index("trial.no_load_speed") - 1
     assert order[-1] == "trial.season"
+
+
+async def test_the_label_of_the_field_with_the_focus_stands_out_and_no_other(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+
+        def bold() -> list[str]:
+            lines = planning(app).query(FieldLine)
+            return [line.path for line in lines if line.query_one(".label").styles.text_style.bold]
+
+        focus(app, "hull.waterline_length")
+        for path in ("hull.waterline_beam", "hull.hull_draft", "hull.displacement"):
+            await pilot.press("down")
+            await until(lambda path=path: field(app, path).has_focus, pilot)
+            await until(lambda path=path: bold() == [path], pilot, seconds=3.0)
