@@ -21,7 +21,7 @@ class RangeRow:
     generator_range_nmi: Band | None = maybe("Range with the generator", spread=True, only_known=True)
     fuel_per_mile_l: Band | None = maybe("Fuel per mile", only_known=True)
     energy_per_mile_kwh: Band | None = maybe("Energy per mile", only_known=True)
-    cost_per_mile: Money | None = maybe("Cost per mile")
+    cost_per_mile: Money | None = maybe("Cost per mile", only_known=True)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -47,7 +47,8 @@ class UnsureScreen(FormDialog[str]):
                     with Horizontal(classes="head-line"):
                         yield Static(part.capitalize(), classes="label", markup=False)
                         yield LineInput(texts[part], id=f"unsure-{part}", compact=True, select_on_focus=False)
-                yield Static(unsure_text(self._path), classes="quiet", markup=False)
+                if unsure_text(self._path):
+                    yield Static(unsure_text(self._path), classes="quiet", markup=False)
             if usual:
                 yield Static(f"Most boats like yours: {usual}.", classes="quiet", markup=False)
             yield Static("", classes="trouble", markup=False)
@@ -57,8 +58,9 @@ class UnsureScreen(FormDialog[str]):
                 if self._entry.can_be_unknown:
                     yield Button(Content("I do not know it"), id="unknown", compact=True)
             if self._entry.can_be_unknown:
-                words = taken_instead(self._plan, self._path) or not_known_text(self._plan, self._path)
-                yield Static(f"Not known, the plan goes on with: {words}.", classes="quiet", markup=False)
+                taken = taken_instead(self._plan, self._path)
+                words = f", the plan goes on with: {taken}" if taken else f": {not_known_text(self._plan, self._path)}"
+                yield Static(f"Not known{words}.", classes="quiet", markup=False)
             else:
                 sentence = "It is needed, and no guess can stand for it. The help on the field says how to find it out."
                 yield Static(sentence, classes="quiet", markup=False)
