@@ -7,6 +7,8 @@ from engine.units import Dimension, unit_named
 
 _DIGITS = 4
 """Significant digits of a shown number; enough for every measurement an owner can make aboard."""
+_NO_LENGTH = 1e-6
+"""Lengths below it are shown as none [m]: nothing aboard is measured to a thousandth of a millimetre."""
 _DIGITS_OF_MONEY = 9
 """A price is known to the last digit."""
 
@@ -19,6 +21,8 @@ def show(value: float, unit: str, dimension: Dimension, digits: int = 0) -> str:
     digits = digits or (_DIGITS_OF_MONEY if dimension is Dimension.MONEY else _DIGITS)
     if not math.isfinite(value):
         return "-"
+    if dimension is Dimension.LENGTH and abs(value) < _NO_LENGTH:
+        value = 0.0
     if unit == "ft" and dimension is Dimension.LENGTH:
         return feet_and_inches(value)
     number = unit_named(unit, dimension).from_si(value)

@@ -101,4 +101,5 @@ def judge_torsion(*, cylinders: int | None, rated_power: float, length_over_diam
             f"Ask the makers for a check of torsional vibration: {', '.join(reasons)}. Gear rattle at idle is its sign."
         )
         return look(text, _TORSION["status"])
-    return fits("Nothing here asks for more than the makers' usual damper plate against torsion.", _TORSION["status"])
+    text = "Nothing here asks for more against torsion than makers usually fit: behind a diesel, a damper plate."
+    return fits(text, _TORSION["status"])

@@ -154,3 +154,10 @@ def test_feet_are_shown_with_inches_to_the_quarter() -> None:
 def test_a_plain_number_with_a_unit_is_told_to_stand_alone() -> None:
     with pytest.raises(ValueError, match="'mm' means nothing here"):
         unit_named("mm", Dimension.NUMBER)
+
+
+@pytest.mark.parametrize(
+    ("metres", "unit", "shown"), [(1e-7, "m", "0 m"), (-1e-8, "mm", "0 mm"), (1e-5, "mm", "0.01 mm")]
+)
+def test_a_length_that_nobody_can_measure_is_shown_as_none(metres: float, unit: str, shown: str) -> None:
+    assert show(metres, unit, LENGTH) == shown
