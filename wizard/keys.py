@@ -84,7 +84,7 @@ PLAN_ACTIONS: tuple[Action, ...] = (
     Action(
         "unsure",
         ("shift+f6", "ctrl+a"),
-        "How sure of this field?",
+        "How sure of this field",
         "Give low, best and high, or say that you do not know.",
         "sure?",
     ),
@@ -92,7 +92,7 @@ PLAN_ACTIONS: tuple[Action, ...] = (
         "compare",
         ("shift+f2", "ctrl+d"),
         "Compare variants",
-        "Up to four variants of this plan, side by side.",
+        "This plan and up to three variants of it, side by side.",
         "compare",
     ),
     _GLOSSARY,
@@ -121,6 +121,8 @@ LIST_ACTIONS: tuple[Action, ...] = (
 MOVING: tuple[tuple[str, str], ...] = (
     ("Enter", "accept the field and go to the next one; open a list of choices; press a button"),
     ("Tab, Shift+Tab, arrows up and down", "move between fields"),
+    ("shift+Home", "mark the text of a field: what is typed next takes its place"),
+    ("A letter", "on a list of choices: open it at what begins with it; Enter takes it"),
     ("PgUp, PgDn", "scroll the answers and findings"),
     ("Esc", "close a dialog or a list of choices; go back to the review from where it has led to"),
     ("ctrl+p", "palette: find any action by its name"),

@@ -59,8 +59,8 @@ STOPS: tuple[Stop, ...] = (
         path=CHANGED,
     ),
     Stop(
-        "Beside a field stands what was understood; below it, what most such boats have. Delete some of the number "
-        "with Backspace, type another one in any unit (7 t), and press Enter.",
+        "Beside a field stands what was understood; below it, what most such boats have. Mark the number with "
+        "shift+Home, type another one in any unit (7 t), and press Enter.",
         changes=True,
         leaves=True,
     ),

@@ -288,3 +288,18 @@ async def test_the_label_of_the_field_with_the_focus_stands_out_and_no_other(pla
             await pilot.press("down")
             await until(lambda path=path: field(app, path).has_focus, pilot)
             await until(lambda path=path: bold() == [path], pilot, seconds=3.0)
+
+
+async def test_shift_home_marks_a_field_whole_also_after_its_text_was_taken_back(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.displacement")
+        for text in ("9 t", "8 t"):
+            await pilot.press("shift+home")
+            await type_text(pilot, text)
+            await until(lambda text=text: text_at(app.plan, "hull.displacement") == text, pilot)
+            await pilot.press("ctrl+u")
+            await until(lambda: field(app, "hull.displacement").value == "14800 lb", pilot)
+        await pilot.press("home", "up", "down", "backspace")
+        await until(lambda: text_at(app.plan, "hull.displacement") == "14800 l", pilot)

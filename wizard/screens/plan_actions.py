@@ -160,9 +160,9 @@ class PlanActions(ShowsPlan, Screen[None]):
             await self.go_to(page, path)
         history = self.host.history
         more = (
-            f"{printed(keys_of('redo')[-1])} makes it again; {history.at} more can be taken back."
+            f"{printed(keys_of('redo')[-1])} makes it again; {history.at or 'nothing'} more can be taken back."
             if back
-            else f"{len(history.steps) - history.at} more can be made again."
+            else f"{len(history.steps) - history.at or 'Nothing'} more can be made again."
         )
         self.host.tell(f"{'Taken back' if back else 'Made again'}: {step_words(step, back=back)}. {more}")
 

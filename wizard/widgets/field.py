@@ -70,6 +70,7 @@ class FieldInput(LineInput):
         if kept != self.value:
             with self.prevent(Input.Changed):
                 self.value = kept
+            self.cursor_position = len(kept)
 
     @on(Input.Changed)
     def _edited(self, event: Input.Changed) -> None:
@@ -84,6 +85,7 @@ class FieldInput(LineInput):
 
     @on(events.Focus)
     def _focused(self) -> None:
+        self.cursor_position = len(self.value)
         self.post_message(Focused(self.path))
 
     @on(events.Blur)
