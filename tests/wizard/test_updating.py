@@ -123,3 +123,12 @@ async def test_a_page_that_waits_says_so_in_the_place_of_its_plot(tmp_path: Path
         await pilot.press("f5", "f5")
         assert app.screen.query_one(StageView).current == "plot"
         await until(lambda: "Waits for: " in screen_text(app), pilot)
+
+
+async def test_a_page_that_waits_is_not_said_to_have_no_findings(tmp_path: Path) -> None:
+    app = ShaftlogApp(None, tmp_path, assess=fake_assessment)
+    async with app.run_test(size=(120, 40)) as pilot:
+        app.begin_plan(Plan(name="Empty"))
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        assert "Waits for: " in screen_text(app)
+        assert "No findings on this page." not in screen_text(app)

@@ -124,10 +124,9 @@ class StageView(Vertical):
 
     def _findings(self) -> Content:
         if self._outcome is None or not self._outcome.findings:
-            is_waiting = self._outcome is None or self._outcome.answers is None
-            return Content(
-                self._waiting() if is_waiting and self.current == "findings" else "No findings on this page."
-            )
+            if self._outcome is None or self._outcome.answers is None:
+                return Content(self._waiting() if self.current == "findings" else "")  # the answers beside say it
+            return Content("No findings on this page.")
         ordered = sorted(self._outcome.findings, key=self._urgency)
         return Content("\n").join([finding_text(finding) for finding in ordered])
 
