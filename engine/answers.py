@@ -5,6 +5,7 @@ An answer's name ends in the unit it is in ("wetted_surface_m2", "cruise_kn"), s
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields
+from functools import cache
 from typing import Any, TypeVar
 
 from engine.bands import Band, Money
@@ -85,6 +86,7 @@ def maybe(text: str, **more: Any) -> Any:
     return field(default=None, metadata={"label": Label(text, **more)})
 
 
+@cache
 def unit_of(name: str) -> tuple[str, Dimension, str, str] | None:
     """(unit, dimension, metric unit, imperial unit) from the ending of an answer's name; None for a bare number."""
     endings = sorted((ending for ending in _SUFFIXES if name.endswith(ending)), key=len)

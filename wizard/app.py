@@ -5,6 +5,7 @@ import contextlib
 import os
 import signal
 import sys
+import time
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
@@ -40,6 +41,8 @@ if TYPE_CHECKING:
     from engine.findings import Outcome
 
 
+_PATIENCE = 0.06
+"""Seconds before an answer that is out of date is dimmed: most new ones are there by then, and nothing flickers."""
 _TURN = 0.001
 """Seconds that the thread which calculates may keep the screen waiting for its turn. Python's own 0.005 add up: a
 letter takes several turns."""
@@ -76,6 +79,7 @@ class ShaftlogApp(FileKeeping):
         self._own_filters = [NoOrders(), *([NoColour()] if self.no_color else []), *plain_signs]
         self.assessment: Assessment | None = None
         self.is_updating = False
+        self._old_since = 0.0
         self.failure = ""
         self._early: dict[str, Outcome[Any]] = {}
         self._has_process = has_process
@@ -237,6 +241,9 @@ class ShaftlogApp(FileKeeping):
 
     def work_out(self) -> None:
         """Work the plan out as it is now."""
+        if self.is_current(self.plan.stage):
+            self._old_since = time.monotonic()
+            self.set_timer(_PATIENCE, self._refresh_views)
         self.is_updating = True
         self._early.clear()
         self._recalculation.ask(self.plan)
@@ -249,6 +256,14 @@ class ShaftlogApp(FileKeeping):
     def is_current(self, page: str) -> bool:
         """Whether that outcome is of the plan as it is now."""
         return not self.is_updating or page in self._early
+
+    def is_old(self, page: str) -> bool:
+        """Whether that outcome has been out of date for so long that it is worth saying."""
+        return not self.is_current(page) and time.monotonic() - self._old_since >= _PATIENCE
+
+    def _refresh_views(self) -> None:
+        for screen in self._plan_screens():
+            screen.refresh_view()
 
     def on_stage_worked_out(self, message: StageWorkedOut) -> None:
         """Show the results of the page that is looked at while the rest is worked out, unless a newer plan has

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 Assess = Callable[[Plan], "Assessment"]
 Told = Callable[[str, "Outcome[Any]"], None]
-DELAY = 0.01
+DELAY = 0.002
 """Seconds between a change and the calculation: what is typed is painted first."""
 
 

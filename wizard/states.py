@@ -1,5 +1,6 @@
 """How each page stands, as a mark and a word; never by colour alone."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -32,10 +33,16 @@ VERDICTS = {
 }
 
 
+def states_of(plan: Plan, assessment: "Assessment | None") -> dict[str, State]:
+    """How every page stands."""
+    states = {stage: state_of(stage, plan, assessment) for stage in STAGES}
+    return states | {"review": _review_state(states, assessment)}
+
+
 def state_of(page: str, plan: Plan, assessment: "Assessment | None") -> State:
     """How a page stands: a stop outweighs what is missing, and that outweighs a second look."""
     if page == "review":
-        return _review_state(plan, assessment)
+        return states_of(plan, assessment)[page]
     outcome = assessment.outcomes.get(page) if assessment else None
     verdicts = {finding.verdict for finding in outcome.findings} if outcome else set()
     if Verdict.STOP in verdicts:
@@ -49,11 +56,10 @@ def state_of(page: str, plan: Plan, assessment: "Assessment | None") -> State:
     return LOOK if Verdict.LOOK in verdicts else DONE
 
 
-def _review_state(plan: Plan, assessment: "Assessment | None") -> State:
+def _review_state(stages: Mapping[str, State], assessment: "Assessment | None") -> State:
     if assessment is None:
         return WAITING
-    states = [state_of(stage, plan, assessment) for stage in STAGES]
-    return next((state for state in (STOPPED, TODO, LOOK) if state in states), DONE)
+    return next((state for state in (STOPPED, TODO, LOOK) if state in stages.values()), DONE)
 
 
 def mending_page(page: str, plan: Plan, assessment: "Assessment | None") -> str:

@@ -2,6 +2,7 @@
 
 import textwrap
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import Any
 
 from engine.answers import cell, columns, labels, row_tables, shown
@@ -21,6 +22,12 @@ _CHOSEN = "chosen"
 CHOSEN_MARK = "*"
 
 
+@lru_cache(maxsize=8192)
+def _wrap(text: str, width: int) -> tuple[str, ...]:
+    """A text on lines of a width, kept: most cells of a table are the same after the next key."""
+    return tuple(textwrap.wrap(text, width))
+
+
 def answer_lines(answers: Any, units: str, width: int) -> list[str]:
     """Every single answer on a line of its own: label, then value."""
     pairs = [(label.text, shown(name, label, getattr(answers, name), units)) for name, label in labels(answers)]
@@ -29,7 +36,7 @@ def answer_lines(answers: Any, units: str, width: int) -> list[str]:
     widest = min(max((len(label) for label, _ in pairs), default=0), room)
     lines: list[str] = []
     for label, value in pairs:
-        *before, last = textwrap.wrap(label, widest) or [""]
+        *before, last = _wrap(label, widest) or ("",)
         first, *rest = value_lines(value, max(width - widest - _GAP, 10))
         lines += [*before, f"{last:<{widest + _GAP}}{first}", *(" " * (widest + _GAP) + part for part in rest)]
     return lines
@@ -42,7 +49,7 @@ def value_lines(value: str, width: int) -> list[str]:
     if len(parts) > 1 and len(parts[1]) > width:
         low, between, high = parts[1].partition(" to ")
         parts[1:] = [low, f"to {high}"] if between else [low]
-    return [line for part in parts for line in textwrap.wrap(part, width)] or [""]
+    return [line for part in parts for line in _wrap(part, width)] or [""]
 
 
 def tables_of(answers: Any, units: str, width: int) -> Iterator[tuple[str, list[str]]]:
@@ -137,7 +144,7 @@ def _narrowed(widths: Sequence[int], is_text: Sequence[bool], width: int) -> lis
 def _comfortable(widths: Sequence[int], heads: Sequence[str]) -> list[int]:
     """Columns so wide that no heading is deeper than it should be."""
     return [
-        next(room for room in range(column, column + len(head) + 1) if len(textwrap.wrap(head, room)) <= _DEEPEST)
+        next(room for room in range(column, column + len(head) + 1) if len(_wrap(head, room)) <= _DEEPEST)
         for column, head in zip(widths, heads, strict=True)
     ]
 
@@ -160,7 +167,7 @@ def _block(rows: Sequence[Sequence[str]], widths: Sequence[int], is_left: Sequen
 
 def _wrapped(row: Sequence[str], widths: Sequence[int], is_left: Sequence[bool], *, at_foot: bool = False) -> list[str]:
     """One row on as many lines as its longest cell takes."""
-    stacked = [textwrap.wrap(text, width) or [""] for text, width in zip(row, widths, strict=True)]
+    stacked = [list(_wrap(text, width)) or [""] for text, width in zip(row, widths, strict=True)]
     depth = max(map(len, stacked))
     padded = [
         [""] * (depth - len(parts)) + parts if at_foot else parts + [""] * (depth - len(parts)) for parts in stacked

@@ -32,10 +32,11 @@ class Boats:
     """Plausible boats: every field has one value, or a column (boats, 1).
 
     mass: [kg].   method, method_error, method_tilt: scores of how her resistance is drawn.
-    room, propeller_pitch, present_propeller_pitch, engine_output: factors on what is given or ordered [-].
+    propeller_pitch, present_propeller_pitch, engine_output: factors on what is given or ordered [-].
     tachometer, trial_tachometer: what they show over what is [-].
     blade_torque: factor on the torque of the series that stands in for the new propeller [-].
-    fouling: score of the rate of fouling.   air_drag: coefficient on the frontal area [-].
+    room, fouling: scores of the room for the propeller, and of the rate of fouling.
+    air_drag: coefficient on the frontal area [-].
     """
 
     mass: Real
@@ -88,7 +89,7 @@ def boats_of(plan: Plan, water: Water, score: Score) -> Boats:
         method=score("method"),
         method_error=score("method_error"),
         method_tilt=score("method_tilt"),
-        room=_room(plan, score("room")),
+        room=score("room"),
         propeller_pitch=made("propeller_pitch", score("propeller_pitch")),
         present_propeller_pitch=made("present_propeller_pitch", score("present_propeller_pitch")),
         engine_output=made("engine_output", score("engine_output")),
@@ -228,8 +229,8 @@ def _doubted_band(plan: Plan, name: str, bands: InteractionBands | None, score: 
     return between(score(name), band.middle, band.low, band.high)
 
 
-def _room(plan: Plan, score: Real) -> Real:
-    """The diameter that there is room for, over the one the plan reckons with [-]."""
+def room_share(plan: Plan, score: Real) -> Real:
+    """The diameter that there is room for, over the one the plan reckons with [-].   score: `Boats.room`."""
     room = plan.propeller.room
     if room is None:
         return share_of(score, 1.0, *_DOUBT["not_given"]["room"])

@@ -6,7 +6,7 @@ import numpy as np
 
 from engine.constants import KNOT
 from engine.defaults import whole
-from engine.numeric import Array
+from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.design import optimum_for_thrust_at_diameter
@@ -17,7 +17,7 @@ from engine.propeller.market import Blades
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.blades import fouled, months_allowed_for
-from engine.stages.boats import each_boat, stern
+from engine.stages.boats import each_boat, room_share, stern
 from engine.stages.hull import HullAnswers
 from engine.stages.propulsion import boats_hull_curve, boats_points, plans_hull_curve
 from engine.stages.resistance import ResistanceCurve, at_speed, each_at_speed
@@ -45,6 +45,7 @@ class Demand:
     """Hull curves per propeller and what the reference propeller does on them.
 
     interaction, calm, service, propeller, service_propeller: of the middle of the fleet, on the grid (S,).
+    boats_diameter: of the reference propeller, as there is room for it on each of the boats [m].
     boats_calm, boats_service: hull curves of the boats, (N, S).
     delivered, service_delivered: power at all propellers of each boat (N, S) [W].
     """
@@ -53,6 +54,7 @@ class Demand:
     interaction: Interaction
     screws: int
     reference: ReferencePropeller
+    boats_diameter: Real
     calm: HullCurve
     service: HullCurve
     propeller: OperatingPoint
@@ -91,8 +93,9 @@ def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
         shaft_speed_at_boat_speed(wheel, reference.diameter, curve.speed, side)
         for wheel, side in ((reference.open_water, calm), (foul, service))
     )
+    boats_diameter = reference.diameter * np.asarray(room_share(plan, hull.boats.room))
     delivered, service_delivered = (
-        screws * np.asarray(boats_points(wheel, reference.diameter * hull.boats.room, side).delivered_power)
+        screws * np.asarray(boats_points(wheel, boats_diameter, side).delivered_power)
         for wheel, side in ((reference.open_water, boats_calm), (foul, boats_service))
     )
     return Demand(
@@ -100,6 +103,7 @@ def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
         interaction=middle,
         screws=screws,
         reference=reference,
+        boats_diameter=boats_diameter,
         calm=calm,
         service=service,
         propeller=turning,

@@ -89,7 +89,5 @@ def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, power: Powe
 
 def _delivered(hull: HullAnswers, demand: Demand, case: Case, speed: float) -> Array:
     """Power at all reference propellers of each boat in a case (N,) [W]."""
-    reference = demand.reference
-    diameter = reference.diameter * np.asarray(hull.boats.room)
-    point = boats_points(reference.after(case.months), diameter, case.boats, np.array([speed]))
+    point = boats_points(demand.reference.after(case.months), demand.boats_diameter, case.boats, np.array([speed]))
     return each_boat(point.delivered_power, hull.fleet.size) * demand.screws

@@ -15,7 +15,7 @@ from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.blades import present_blades
-from engine.stages.boats import Boats
+from engine.stages.boats import Boats, room_share
 from engine.stages.demand import Demand, ReferencePropeller
 from engine.stages.hull import HullAnswers
 from engine.stages.logbook import Logbook
@@ -82,7 +82,8 @@ def each_shaft_power(
     opinion = consensus(described, np.array([speed]), water, methods_in_use(plan))
     calm = bare_resistance(boats, described, opinion, water) + still_air(plan, boats, opinion.speed)
     curve = boats_hull_curve(plan, boats, opinion.speed, calm, water.density)
-    point = boats_points(reference.open_water, reference.diameter * np.asarray(boats.room), curve)
+    diameter = reference.diameter * np.asarray(room_share(plan, boats.room))
+    point = boats_points(reference.open_water, diameter, curve)
     delivered = np.asarray(point.delivered_power)[:, 0] * whole(plan.hull, "screws")
     return delivered / amount(plan.gear, "shaft_efficiency")
 

@@ -136,8 +136,9 @@ class WatchedWizard(ShaftlogApp):
         self._frames.append(Frame(time.monotonic(), self._recalculation.sequence, self._is_fresh()))
 
     def _is_fresh(self) -> bool:
-        views = self.screen.query(StageView)
-        return bool(views) and not views.first(StageView).has_class("-stale")
+        if not self._plan_screens() or not self.is_current(page := self._planning.page):
+            return False
+        return self.screen.query_one(StageView).outcome is self.outcome_of(page)
 
     def on_mount(self) -> None:
         self.run_worker(self._ticker.run())
@@ -188,12 +189,15 @@ class WatchedWizard(ShaftlogApp):
         self._ticker.taken()
         before, began = self._recalculation.sequence, time.monotonic()
         os.write(self._keys, key)
-        await until(lambda: self._recalculation.sequence > before and self._is_done())
+        await until(lambda: self._recalculation.sequence > before and self._is_fresh())
+        shown = time.monotonic()
+        await until(self._is_done)
         self.times.to_all.append(time.monotonic() - began)
-        await until(lambda: any(f.sequence > before and f.is_fresh for f in self._frames))
-        after = [f for f in self._frames if f.sequence > before]
+        await asyncio.sleep(0.1)
+        painted = [f.at for f in self._frames if f.sequence > before and f.is_fresh]
         self.times.to_letter.append(self._frames[0].at - began)
-        self.times.to_answers.setdefault(page, []).append(next(f.at for f in after if f.is_fresh) - began)
+        # nothing is painted when the answers look as before
+        self.times.to_answers.setdefault(page, []).append((painted[0] if painted else shown) - began)
         self.times.frozen_typing.append(self._ticker.taken())
 
 

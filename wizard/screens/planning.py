@@ -178,7 +178,7 @@ class PlanningScreen(RowEdits):
     def refresh_view(self) -> None:
         """Show the newest outcome of the page, and whether it is of the plan as it is now."""
         host = self.host
-        aside = host.failure or ("" if host.is_current(self.page) else "updating")
+        aside = host.failure or ("updating" if host.is_old(self.page) else "")
         if self._is_built:
             self._view.show(self.page, host.outcome_of(self.page), self.plan.units, aside)
 

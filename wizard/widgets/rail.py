@@ -7,7 +7,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from engine.plan import PAGES, Plan
-from wizard.states import state_of
+from wizard.states import states_of
 from wizard.widgets.say import say
 
 if TYPE_CHECKING:
@@ -35,7 +35,8 @@ class Rail(Static):
     def show(self, plan: Plan, page: str, assessment: "Assessment | None") -> None:
         """Draw the rail anew."""
         self._shown = (plan, page, assessment)
-        states = [state_of(name, plan, assessment) for name in PAGES]
+        known = states_of(plan, assessment)
+        states = [known[name] for name in PAGES]
         room = self.size.width - 2
         names, words = list(PAGES), [f"{state.mark} {state.word}" for state in states]
         if _least(names, words) > room:

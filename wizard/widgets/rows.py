@@ -100,6 +100,8 @@ class RowsEditor(Vertical):
         self.plan = plan
         self.word, self._add_words = WORDS[table]
         self._shut = self._shut_at_first()
+        self._headings: list[Static] = []
+        self._choosing: list[RowButton] = []
 
     def _shut_at_first(self) -> set[int]:
         if self.table not in _FOLDED:
@@ -114,8 +116,11 @@ class RowsEditor(Vertical):
     def compose(self) -> ComposeResult:
         section, name = self.table.split(".")
         described = entries(tables(SECTIONS[section])[name])
+        self._headings, self._choosing = [], []
         for index in range(len(self._rows())):
-            yield Static(self.heading(index), classes="row-heading", markup=False, name=f"{self.table}.{index}")
+            heading = Static(self.heading(index), classes="row-heading", markup=False, name=f"{self.table}.{index}")
+            self._headings.append(heading)
+            yield heading
             if index not in self._shut:
                 for field in sorted(described, key=lambda key: not described[key].needed):
                     yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
@@ -125,7 +130,9 @@ class RowsEditor(Vertical):
                     yield RowButton(turn, partial(RowTurned, self.table, index), f"turn.{self.table}.{index}")
                 if self.table in TABLES:
                     choose = partial(RowChosen, self.table, index)
-                    yield RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}")
+                    button = RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}")
+                    self._choosing.append(button)
+                    yield button
                 remove = partial(RowRemoved, self.table, index)
                 yield RowButton(
                     "Remove it" if self.table in TABLES else f"Remove this {self.word}",
@@ -147,8 +154,7 @@ class RowsEditor(Vertical):
 
     async def follow(self, plan: Plan) -> None:
         """Take a plan that was changed from elsewhere."""
-        shown = sum(1 for _ in self.query(".row-heading"))
-        if shown == len(getattr(getattr(plan, self.table.split(".")[0]), self.table.split(".")[1])):
+        if len(self._headings) == len(getattr(getattr(plan, self.table.split(".")[0]), self.table.split(".")[1])):
             self.show(plan)
         else:
             await self.rebuild(plan)
@@ -185,14 +191,12 @@ class RowsEditor(Vertical):
     def show(self, plan: Plan) -> None:
         """Bring the headings up to date; the fields look after themselves."""
         self.plan = plan
-        for heading in self.query(".row-heading").results(Static):
-            say(heading, self.heading(int((heading.name or "").rpartition(".")[2])), fits=True)
-        for button in self.query(RowButton):
-            action, _, index = (button.name or "").rpartition(".")
-            if action == f"choose.{self.table}":
-                words = Content(self._choose_words(int(index)))
-                if not words.is_same(Content(str(button.label))):
-                    button.label = words
+        for index, heading in enumerate(self._headings):
+            say(heading, self.heading(index), fits=True)
+        for index, button in enumerate(self._choosing):
+            words = Content(self._choose_words(index))
+            if not words.is_same(Content(str(button.label))):
+                button.label = words
 
     def _choose_words(self, index: int) -> str:
         is_chosen = self._rows()[index] is self.plan.engine.selected

@@ -7,7 +7,8 @@ from textual.widgets import Static
 def say(place: Static, text: str | Content, *, fits: bool = False) -> None:
     """Change a text only when it differs.
 
-    fits: whether its place is as large as before; if not, the whole page is laid out anew.
+    fits: whether its place is sure to be as large as before; if not, it is measured, and where the text has become
+    longer or shorter the whole page is laid out anew.
     """
     shown = place.content
     if isinstance(shown, Content) and isinstance(text, Content):
@@ -15,4 +16,12 @@ def say(place: Static, text: str | Content, *, fits: bool = False) -> None:
     else:
         is_same = isinstance(shown, str) and shown == text
     if not is_same:
-        place.update(text, layout=not fits)
+        place.update(text, layout=False)
+        if not (fits or _is_as_high(place)):
+            place.refresh(layout=True)
+
+
+def _is_as_high(place: Static) -> bool:
+    """Also what has no place yet, or is out of sight: it is laid out before it is seen."""
+    room = place.content_size
+    return not room.width or place.get_content_height(room, place.app.size, room.width) == room.height

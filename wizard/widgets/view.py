@@ -34,7 +34,7 @@ class StageView(Vertical):
         self.current = "answers"
         self.is_wide = False
         self._stage = ""
-        self._outcome: Outcome[Any] | None = None
+        self.outcome: Outcome[Any] | None = None
         self._units = "metric"
         self._aside = ""
         self._head = Static("", id="view-title", markup=False)
@@ -51,8 +51,8 @@ class StageView(Vertical):
 
     def show(self, stage: str, outcome: "Outcome[Any] | None", units: str, aside: str) -> None:
         """Show an outcome. aside: "updating", or the sentence about a failure, or "" while all is well."""
-        is_same = self._outcome is outcome and (self._stage, self._units) == (stage, units)
-        self._stage, self._outcome, self._units, self._aside = stage, outcome, units, aside
+        is_same = self.outcome is outcome and (self._stage, self._units) == (stage, units)
+        self._stage, self.outcome, self._units, self._aside = stage, outcome, units, aside
         if is_same and outcome is not None and outcome.answers is not None:
             self._show_aside()
         else:
@@ -94,7 +94,7 @@ class StageView(Vertical):
     @property
     def _shown(self) -> str:
         """What shows; in the place of a plot of nothing, what the page waits for."""
-        has_plot = self._outcome is not None and self._outcome.answers is not None
+        has_plot = self.outcome is not None and self.outcome.answers is not None
         return self.current if has_plot or self.current != "plot" else "answers"
 
     def _show_aside(self, is_new: bool = False) -> None:
@@ -118,16 +118,16 @@ class StageView(Vertical):
         return Content.assemble(*names, ("F5 next view", "$quiet"), f"  {self._aside}" if self._aside else "")
 
     def _waiting(self) -> str:
-        if self._outcome is None:
+        if self.outcome is None:
             return "Working it out ..." if not self._aside or self._aside == "updating" else self._aside
-        return f"Waits for: {self._outcome.waits_for or 'what is still missing above.'}"
+        return f"Waits for: {self.outcome.waits_for or 'what is still missing above.'}"
 
     def _findings(self) -> Content:
-        if self._outcome is None or not self._outcome.findings:
-            if self._outcome is None or self._outcome.answers is None:
+        if self.outcome is None or not self.outcome.findings:
+            if self.outcome is None or self.outcome.answers is None:
                 return Content(self._waiting() if self.current == "findings" else "")  # the answers beside say it
             return Content("No findings on this page.")
-        ordered = sorted(self._outcome.findings, key=self._urgency)
+        ordered = sorted(self.outcome.findings, key=self._urgency)
         return Content("\n").join([finding_text(finding) for finding in ordered])
 
     def _urgency(self, finding: Finding) -> float:
@@ -140,15 +140,15 @@ class StageView(Vertical):
 
     def _lead(self) -> str:
         """The first sentence about what leads on this page, for a window that has no room for the findings beside."""
-        found = self._outcome.findings if self._outcome and self.current == "answers" else ()
+        found = self.outcome.findings if self.outcome and self.current == "answers" else ()
         return next((finding.text for finding in found if self._leads(finding)), "")
 
     def _answers(self) -> Content:
-        if self._outcome is None or self._outcome.answers is None:
+        if self.outcome is None or self.outcome.answers is None:
             return Content(self._waiting())
 
         width = max(self._panes["answers"].size.width - 2, 24)
-        answers = self._outcome.answers
+        answers = self.outcome.answers
         parts = [Content("\n".join(answer_lines(answers, self._units, width)))]
         for title, lines in tables_of(answers, self._units, width):
             parts.append(Content("\n").join([Content.styled(title, "bold"), Content("\n".join(lines))]))
@@ -158,11 +158,11 @@ class StageView(Vertical):
         return Content("\n").join([Content(self._lead()), text]) if self._lead() else text
 
     def _chart(self) -> Any:
-        if self._outcome is None or self._outcome.answers is None:
+        if self.outcome is None or self.outcome.answers is None:
             return None
         from wizard.stages.plots import chart_of
 
-        return chart_of(self._stage, self._outcome.answers, self._units)
+        return chart_of(self._stage, self.outcome.answers, self._units)
 
 
 def finding_text(finding: Finding) -> Content:
