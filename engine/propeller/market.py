@@ -297,8 +297,13 @@ def _on_the_middle(stock: Stock, boat: MarketBoat, engine: MarketEngine, area_li
 def _corrected(
     kind: Blades, D: Array, pitch_ratio: Array, boat: MarketBoat, engine: MarketEngine
 ) -> tuple[BladeFamily, Real]:
-    """The wheels' family, at the Reynolds number of the point that the uncorrected series finds, and the J there."""
+    """The wheels' family, at the Reynolds number of the point that the uncorrected series finds, and the J there.
+
+    A series without a correction is the same at any; no J is found for it (NaN).
+    """
     Z, area = kind.blades, kind.area_ratio
+    if not kind.series.reynolds_correction:
+        return kind.series.family(area, Z), np.nan
     first = point_at_power(kind.series.cubics(pitch_ratio, area, Z), D, engine.power_at_propeller, boat.hull)
     advance = np.asarray(first.speed) * boat.hull.advance_fraction
     reynolds = reynolds_number(D, area, Z, first.point.shaft_speed, advance, boat.kinematic_viscosity)

@@ -1,7 +1,7 @@
 """How long a search of the market takes: 15,000 wheels with ten ratios on 512 boats, in four cases.
 
-Points: each wheel on the middle of the boats three times, and the pairs tried on each boat. Two baselines of the same
-run: a bare loop over as many points, and a solver for each point.
+Points: each wheel with each ratio at rated power and at cruise, and those tried on each boat. Two baselines of the same
+run: a bare loop over as many points, and a solver that finds where a wheel takes rated power, once for each.
 """
 
 import time
@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import INCH, KNOT, RPM
+from engine.constants import INCH, KNOT, RPM, TWO_PI
 from engine.machinery.diesel import DieselEngine
 from engine.machinery.fuel import DIESEL, fuel_rate, litres_per_hour
 from engine.numeric import Real
@@ -75,13 +75,23 @@ def horner_seconds(points: int) -> float:
 
 
 def solver_seconds(points: int) -> float:
-    """One scipy.optimize.brentq for each point where KQ = C J^5, timed on some and carried on."""
+    """One scipy.optimize.brentq for each point, timed on some and carried on: where a wheel takes rated power on the
+    hull, which is what the search solves for each of them."""
     from scipy.optimize import brentq
 
-    c0, c1, c2, c3 = SERIES["gawn"].cubics(0.75, 0.55, 3).torque_cubic
+    wheel, D = SERIES["gawn"].cubics(0.75, 0.55, 3), 0.5
+    (t0, t1, t2, t3), (q0, q1, q2, q3) = wheel.thrust_cubic.tolist(), wheel.torque_cubic.tolist()
+    dragged, advance = float(wheel.zero_thrust_advance_ratio), float(BOAT.hull.advance_fraction)
+    thrusts = BOAT.hull.thrust
+
+    def spare_thrust(J: float, power: float) -> float:
+        KT, KQ = ((t3 * J + t2) * J + t1) * J + t0, ((q3 * J + q2) * J + q1) * J + q0
+        n = (power / (TWO_PI * 1025.0 * D**5 * KQ)) ** (1.0 / 3.0)
+        return KT * 1025.0 * n * n * D**4 - float(np.interp(J * n * D / advance, SPEEDS, thrusts))
+
     start = time.perf_counter()
-    for loading in np.linspace(1.0, 4.0, SOLVED):
-        brentq(lambda J, C=loading: ((c3 * J + c2) * J + c1) * J + c0 - C * J**5, 1e-6, 1.0)
+    for power in np.linspace(20e3, 40e3, SOLVED):
+        brentq(spare_thrust, 1e-6, dragged, args=(power,))
     return (time.perf_counter() - start) / SOLVED * points
 
 
@@ -97,7 +107,8 @@ def lines(quick: bool) -> Iterator[Line]:
     }
     for name, (boats, limits) in list(cases.items())[: 1 if quick else None]:
         found = search(wheels, RATIOS, BOAT, boats, ENGINE, limits, rows=40)
-        points = 3 * found.wheels + found.tried * BOATS
+        # each wheel with each ratio at rated power and at cruise, and those tried on each of the boats
+        points = 2 * found.combinations + found.tried * BOATS
 
         def searched(boats: PlausibleBoats = boats, limits: MarketLimits = limits) -> float:
             began = time.perf_counter()
