@@ -9,36 +9,34 @@ import numpy as np
 from engine.answers import answer, detail, table
 from engine.bands import Band
 from engine.constants import KNOT
-from engine.defaults import amount, amount_or_none, whole, word
-from engine.findings import Finding, Outcome, Verdict, fits, look, stop
+from engine.defaults import amount, amount_or_none, word
+from engine.findings import Outcome, Verdict, fits
 from engine.fleet import Fleet, draw
-from engine.hull.coefficients import FormCoefficients, TypicalForm, reconcile_coefficients, typical
+from engine.hull.coefficients import reconcile_coefficients, typical
 from engine.hull.consensus import consensus, standing_in_words
-from engine.hull.dimension_check import Diagnosis, DimensionFinding, check_dimensions
+from engine.hull.dimension_check import check_dimensions
 from engine.hull.displacement_rules import displacement_length_ratio, hull_speed
 from engine.hull.form import HullForm
 from engine.hull.holtrop_form import half_entrance_angle
 from engine.hull.methods import METHODS
-from engine.hull.van_oortmerssen_1971 import is_anomalous
 from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Real
 from engine.plan import Plan
-from engine.propeller.interaction import ARRANGEMENTS
-from engine.stages.boats import (
-    FULLEST,
-    Boats,
-    boats_of,
-    each_boat,
-    has_long_keel,
-    listed_appendages,
-    stern,
-    usual_appendage_share,
+from engine.stages.boats import FULLEST, Boats, boats_of, each_boat
+from engine.stages.hull_findings import (
+    GEOMETRY,
+    appendage_findings,
+    coefficient_findings,
+    dimension_findings,
+    keel_draft_findings,
+    method_findings,
+    place_findings,
+    transom_findings,
 )
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook, read_logs
 from engine.stages.resistance import methods_in_use
 from engine.stages.unknowns import UNKNOWNS, as_described, held_findings, scores_of
-from engine.stages.wording import Wording, percent
 from engine.water import Water, WaterKind, water
 
 
@@ -102,12 +100,8 @@ class HullAnswers:
     places: tuple[RangePlace, ...] = table("The boat's place in the ranges of the methods", on_page=False)
 
 
-_TEXTBOOK = "typical forms from memory, consensus of small-craft textbooks"
-_WEIGHTS = "measured errors on 22 tank models (Gerritsma, Onnink and Versluis 1981); the weights are ours"
-_GEOMETRY = "volume = Cp Cm L B T, by definition"
 FLEET_SIZE = 1024
 """Plausible boats; a power of two, so that the points that draw them fill every unknown evenly."""
-_STOPPING = (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE, Diagnosis.DRAFT_TO_KEEL)
 
 
 def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
@@ -129,144 +123,24 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     checked = check_dimensions(
         length, beam, draft, mass, float(medium.density), usual, prismatic=prismatic, midship=midship
     )
-    findings = [*_dimension_findings(plan, checked), *_keel_draft_findings(plan)]
+    findings = [*dimension_findings(plan, checked), *keel_draft_findings(plan)]
     coefficients = reconcile_coefficients(block, usual, prismatic=prismatic, midship=midship)
     if float(coefficients.midship) >= 1.0 or float(coefficients.prismatic) >= 1.0 or block >= FULLEST**2:
         return Outcome(None, tuple(findings), "dimensions and displacement that can belong to one hull.")
     form = boats_of(plan, medium, as_described).form
     if not checked:
-        findings += _coefficient_findings(usual, coefficients, plan)
-    findings += [*_transom_findings(plan, form), *_appendage_findings(plan, form)]
+        findings += coefficient_findings(usual, coefficients, plan)
+    findings += [*transom_findings(plan, form), *appendage_findings(plan, form)]
     if all(found.verdict is Verdict.FITS for found in findings):
-        findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", _GEOMETRY))
+        findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", GEOMETRY))
     answers = _answers(plan, form, medium)
     others = (
         *held_findings(plan, "hull"),
-        *_place_findings(plan),
+        *place_findings(plan),
         *log_findings(plan, answers.logbook),
-        *_method_findings(plan, answers),
+        *method_findings(plan, answers.form, [row.standing for row in answers.methods]),
     )
     return Outcome(answers, (*findings, *others))
-
-
-def _dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
-    paths = {
-        Diagnosis.DRAFT_TO_KEEL: "hull.hull_draft",
-        Diagnosis.DISPLACEMENT_TOO_SMALL: "hull.displacement",
-        Diagnosis.DISPLACEMENT_TOO_LARGE: "hull.displacement",
-        Diagnosis.LENGTH_BEAM_UNUSUAL: "hull.waterline_beam",
-    }
-    for found in checked:
-        say, source = (stop, _GEOMETRY) if found.diagnosis in _STOPPING else (look, _TEXTBOOK)
-        text = found.sentence
-        if found.suggested_share is not None:
-            suggested = Wording(plan.units).length(found.suggested_share * amount(plan.hull, "hull_draft"))
-            text = f"{text} That would be {suggested}."
-        yield say(text, source, paths.get(found.diagnosis, "hull.displacement"))
-
-
-def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
-    hull_draft, keel_draft = plan.hull.hull_draft, plan.hull.keel_draft
-    if hull_draft is None or keel_draft is None:
-        return
-    if keel_draft.si < hull_draft.si:
-        yield stop(
-            f"The draft to the keel ({keel_draft.text}) is less than the hull draft ({hull_draft.text}). "
-            "Measure both again.",
-            "the hull lies above the bottom of its keel",
-            "hull.keel_draft",
-        )
-    elif keel_draft.si == hull_draft.si and has_long_keel(plan):
-        yield look(
-            f"Hull draft and draft to the keel are both {hull_draft.text}, on a boat with a long keel. "
-            "The hull draft leaves the keel out.",
-            _TEXTBOOK,
-            "hull.hull_draft",
-        )
-
-
-def _place_findings(plan: Plan) -> Iterator[Finding]:
-    """Whether as many propellers work in the place that is named as there are."""
-    if plan.hull.propeller_place is None:
-        return
-    place, screws = ARRANGEMENTS[stern(plan)], whole(plan.hull, "screws")
-    if place.screws == screws:
-        return
-    if place.screws == 2:
-        text = f"One propeller is given, in the place of two ({place.words}): give two, or choose another place."
-    else:
-        two = next(each.words for each in ARRANGEMENTS.values() if each.screws == 2)
-        text = f"Two propellers are given, in the place of one ({place.words}): choose {two}, or give one propeller."
-    yield look(text, f"usual wake and thrust deduction of the place: {place.status}", "hull.screws")
-
-
-def _coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, plan: Plan) -> Iterator[Finding]:
-    for name, value, is_usual, span in (
-        ("prismatic", coefficients.prismatic, coefficients.prismatic_is_usual, usual.prismatic),
-        ("midship", coefficients.midship, coefficients.midship_is_usual, usual.midship),
-    ):
-        if not bool(is_usual):
-            given = "you gave" if getattr(plan.hull, name) is not None else "that follows"
-            yield look(
-                f"The {name} coefficient {given}, {float(value):.2f}, lies outside {span.low:.2f} to {span.high:.2f} "
-                f"of a {usual.kind}. Look again at hull draft and displacement.",
-                _TEXTBOOK,
-                f"hull.{name}",
-            )
-
-
-def _transom_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
-    """Whether the transom is no larger than the largest section."""
-    if plan.hull.transom_area is not None and plan.hull.transom_area.si > float(form.midship_area):
-        yield stop(
-            f"The immersed transom ({plan.hull.transom_area.text}) is larger than the largest section of the hull, "
-            f"{Wording(plan.units).area(float(form.midship_area))}. Only what lies under water at rest counts: measure "
-            "it again.",
-            "no section of a hull is larger than her largest one, by definition",
-            "hull.transom_area",
-        )
-
-
-def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
-    if plan.hull.appendage_area is not None or listed_appendages(plan):
-        return
-    if form.appendage_area:
-        yield look(
-            f"Keel, skeg and rudder are taken as {Wording(plan.units).area(float(form.appendage_area))}, "
-            f"{percent(usual_appendage_share(plan)[1])} of the hull's surface, because none is given.",
-            "a long keel adds 20 to 35 % to the wetted surface; from memory",
-            "hull.appendage_area",
-        )
-    else:
-        yield look(
-            "No surface of keel, skeg and rudder is given, so their resistance is left out.",
-            "resistance of appendages, Holtrop and Mennen (1982)",
-            "hull.appendage_area",
-        )
-
-
-def _method_findings(plan: Plan, answers: HullAnswers) -> Iterator[Finding]:
-    smoothed = METHODS["van_oortmerssen_1971"]
-    if smoothed.name in methods_in_use(plan) and is_anomalous(answers.form):
-        yield look(
-            f"The curve of {smoothed.label} sags for this combination of coefficients, which no hull does; it is "
-            "smoothed, and another method should agree before it is believed.",
-            f"{smoothed.source}; the remedy is ours",
-            "power.method",
-        )
-    if plan.hull.keel_volume is not None and plan.hull.keel_draft is None:
-        yield look(
-            "The volume of the keel is not used while the draft to the bottom of the keel is missing.",
-            "Keuning and Sonnenberg (1998)",
-            "hull.keel_draft",
-        )
-    if not any(row.standing.startswith("inside") for row in answers.methods):
-        yield look(
-            "The boat lies outside some range of every method. They are weighed all the same, with a doubt that grows "
-            "with the distance; a log of the present engine is worth more than any of them.",
-            _WEIGHTS,
-            "present.log",
-        )
 
 
 def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
