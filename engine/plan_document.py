@@ -111,7 +111,8 @@ class _Reader:
             raise ValueError("not a whole number")
         if entry.kind in (Kind.TEXT, Kind.CHOICE) and not isinstance(given, str):
             raise ValueError("not text")
-        return given if isinstance(given, str) and entry.kind is Kind.TEXT else entry.read(str(given), self.units)
+        read = entry.read(str(given), self.units)
+        return given if isinstance(given, str) and entry.kind is Kind.TEXT else read
 
     def quantity(self, entry: Entry, given: Any) -> Quantity:
         if isinstance(given, Mapping):
