@@ -12,7 +12,6 @@ from engine.findings import Outcome, stop
 from engine.plan import Plan, Variant, text_at, with_text
 from engine.planfile import load_plan
 from engine.variants import varied_plan
-from tests.how_thorough import some_by_day
 from tests.wizard.driving import is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
@@ -77,7 +76,7 @@ def app_with(plan_path: Path) -> ShaftlogApp:
     return ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
 
 
-@pytest.mark.parametrize("size", some_by_day([(60, 18), (120, 40)]))
+@pytest.mark.parametrize("size", [(60, 18), (120, 40)])
 async def test_a_variant_is_made_named_changed_adopted_and_removed(size: tuple[int, int], plan_path: Path) -> None:
     app = app_with(plan_path)
     async with app.run_test(size=size) as pilot:

@@ -10,7 +10,6 @@ import pytest
 from textual.pilot import Pilot
 
 from engine.plan import PAGES
-from tests.how_thorough import some_by_day
 from tests.wizard.contrast import hard_to_read
 from tests.wizard.driving import focus, is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment, made_up_market
@@ -69,7 +68,7 @@ async def test_every_page_looks_as_it_did(size: tuple[int, int], plan_path: Path
     assert not differing, "\n".join(differing)
 
 
-@pytest.mark.parametrize("size", some_by_day(SIZES))
+@pytest.mark.parametrize("size", SIZES)
 async def test_every_screen_over_a_page_looks_as_it_did(
     size: tuple[int, int], plan_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -25,7 +25,7 @@ from engine.planfile import load_plan
 from engine.sections.electric import FIGURES
 from tests.conftest import ROOT
 from tests.engine.random_plans import any_plans
-from tests.how_thorough import NIGHTLY, some_by_day
+from tests.how_thorough import NIGHTLY
 from wizard.handover import FORMS, SHEETS, report
 from wizard.handover.sheets import ORDER_SHEETS, order_sheet
 
@@ -312,7 +312,7 @@ def test_any_plan_has_all_its_sheets(plan: Plan) -> None:
             ElementTree.fromstring(picture)
 
 
-@pytest.mark.parametrize("paper", some_by_day(("letter", "A4")))
+@pytest.mark.parametrize("paper", ["letter", "A4"])
 def test_every_order_sheet_fits_one_page(assessments: dict[str, Assessment], tmp_path: Path, paper: str) -> None:
     """All of them in one print, each on a page of its own: as many pages as sheets, or one runs over."""
     browser = next(filter(None, map(shutil.which, BROWSERS)), None)

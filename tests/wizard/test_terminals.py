@@ -23,7 +23,6 @@ from textual.color import Color
 from textual.events import Resize
 from textual.geometry import Size
 
-from tests.how_thorough import some_by_day
 from tests.wizard.driving import is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
@@ -241,7 +240,7 @@ def _without_form(app: ShaftlogApp) -> str:
     )
 
 
-@pytest.mark.parametrize(("place", "last"), some_by_day([("range", (60, 18)), ("review", (120, 40)), ("f6", (60, 18))]))
+@pytest.mark.parametrize(("place", "last"), [("range", (60, 18)), ("review", (120, 40)), ("f6", (60, 18))])
 async def test_a_storm_of_sizes_leaves_the_screen_as_a_fresh_start_does(
     range_path: Path, place: str, last: tuple[int, int]
 ) -> None:
