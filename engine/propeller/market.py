@@ -265,14 +265,17 @@ def _on_the_middle(stock: Stock, boat: MarketBoat, engine: MarketEngine, area_li
     size = stock.diameter.size
     thrust_terms, torque_terms = np.full((2, size, PITCH_POWERS, CUBIC_LENGTH), np.nan)
     shaft_speed, speed, area_needed, cruise_efficiency, cruise_shaft_speed, cruise_power = np.full((6, size), np.nan)
+    found: dict[bytes, Real] = {}  # the J of the same sizes of the kind before, near those of this one
     for index, kind in enumerate(stock.kinds):
         of_kind = np.flatnonzero(stock.kind == index)
         for start in range(0, of_kind.size, _WHEELS_AT_ONCE):
             part = of_kind[start : start + _WHEELS_AT_ONCE]
             D, pitch_ratio = stock.diameter[part], stock.pitch[part] / stock.diameter[part]
-            family, near = _corrected(kind, D, pitch_ratio, boat, engine)
+            sizes = np.stack([D, pitch_ratio]).tobytes()
+            family, near = _corrected(kind, D, pitch_ratio, boat, engine, found.get(sizes, np.nan))
             open_water = family.at(pitch_ratio)
             run = point_at_power(open_water, D, engine.power_at_propeller, boat.hull, near=near)
+            found[sizes] = run.point.advance_ratio
             n, V, thrust = (np.asarray(value) for value in (run.point.shaft_speed, run.speed, run.point.thrust))
             advance = V * boat.hull.advance_fraction
             q = dynamic_pressure(D, n, advance, boat.hull.density)
@@ -295,16 +298,17 @@ def _on_the_middle(stock: Stock, boat: MarketBoat, engine: MarketEngine, area_li
 
 
 def _corrected(
-    kind: Blades, D: Array, pitch_ratio: Array, boat: MarketBoat, engine: MarketEngine
+    kind: Blades, D: Array, pitch_ratio: Array, boat: MarketBoat, engine: MarketEngine, near: Real
 ) -> tuple[BladeFamily, Real]:
     """The wheels' family, at the Reynolds number of the point that the uncorrected series finds, and the J there.
 
-    A series without a correction is the same at any; no J is found for it (NaN).
+    near: as of `point_at_power`; given back for a series without a correction, which is the same at any number.
     """
     Z, area = kind.blades, kind.area_ratio
     if not kind.series.reynolds_correction:
-        return kind.series.family(area, Z), np.nan
-    first = point_at_power(kind.series.cubics(pitch_ratio, area, Z), D, engine.power_at_propeller, boat.hull)
+        return kind.series.family(area, Z), near
+    blades = kind.series.cubics(pitch_ratio, area, Z)
+    first = point_at_power(blades, D, engine.power_at_propeller, boat.hull, near=near)
     advance = np.asarray(first.speed) * boat.hull.advance_fraction
     reynolds = reynolds_number(D, area, Z, first.point.shaft_speed, advance, boat.kinematic_viscosity)
     return corrected_family(kind.series, area, Z, reynolds), first.point.advance_ratio
