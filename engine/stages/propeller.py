@@ -150,7 +150,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
         wheel=wheel,
         cases=tuple(case_rows(wheel)),
         match=tuple(match_rows(wheel, beside)),
-        neighbours=tuple(neighbour_rows(wheel, beside, around)),
+        neighbours=tuple(neighbour_rows(wheel, around)),
         doubt=what_to_measure(fleet, full_throttle_rpm, setting.hull.logbook),
     )
 

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,7 +18,7 @@ from engine.stages.wheel import Wheel, try_together
 SHAFT_SPEEDS = np.linspace(0.25, 1.25, 41)
 """Shaft speeds over rated speed at which demand and full load are compared."""
 BOATS_BESIDE = 256
-"""Plausible boats on which what is not chosen is tried; ours."""
+"""Plausible boats that say by how much growth and wind move the demand, and that try sizes in the other unit; ours."""
 
 
 def case_rows(wheel: Wheel) -> Iterator[CaseRow]:
@@ -76,64 +75,29 @@ def sizes_around(setting: Setting, diameter: float, pitch: float) -> Trial:
     return try_propellers(setting, diameters[inside], pitches[inside])
 
 
-def neighbour_rows(chosen: Wheel, beside: Wheel, around: Trial) -> Iterator[NeighbourRow]:
-    """The chosen size, which is the first of those around it, among the others.
-
-    beside: the chosen one on fewer boats. The others are tried on these: what each does there over what the chosen one
-    does there moves its answers.
-    """
-    setting, few = chosen.setting, beside.setting
+def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:
+    """The chosen size, which is the first of those around it, among the others."""
+    setting = chosen.setting
+    fleet, cases = setting.hull.fleet, setting.cases
     others = zip(around.diameter[1:], around.pitch[1:], strict=True)
-    tried = [beside, *(Wheel(few, float(D), float(P)) for D, P in others)]
-    try_together((wheel, case) for wheel in tried for case in (few.cases.calm, few.cases.margin))
-    at_chosen, beside_chosen = _full_throttle(chosen), _full_throttle(beside)
+    tried = [chosen, *(Wheel(setting, float(D), float(P)) for D, P in others)]
+    try_together((wheel, case) for wheel in tried for case in (cases.calm, cases.margin))
     for i in np.lexsort((around.pitch, around.diameter)):
         wheel = tried[i]
-        found = at_chosen if i == 0 else at_chosen.moved(beside_chosen, _full_throttle(wheel))
+        calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)
         yield NeighbourRow(
             diameter_m=wheel.diameter,
             pitch_m=wheel.pitch,
             tip_clearance_fraction=tip_clearance(setting.plan, wheel.diameter),
-            full_throttle_rpm=found.rpm,
-            light_running_fraction=found.taking_rated.mapped(lambda over: over - 1.0),
-            reaches_rated_fraction=found.reaches_rated,
-            top_kn=found.top_kn,
+            full_throttle_rpm=fleet.band(calm.shaft_speed * setting.ratio / RPM),
+            light_running_fraction=fleet.band(margin.light_running),
+            reaches_rated_fraction=fleet.share(margin.reaches_rated),
+            top_kn=fleet.band(calm.boat_speed).scaled(1.0 / KNOT),
             cruise_rpm=float(np.asarray(around.cruise.shaft_speed)[i]) * setting.ratio / RPM,
             cruise_l_per_h=setting.drive.if_fuel(float(around.cruise_consumption[i])),
             cruise_drawn_kw=setting.drive.if_electric(float(around.cruise_consumption[i])),
             chosen=bool(i == 0),
         )
-
-
-@dataclass(frozen=True)
-class _FullThrottle:
-    """Of one wheel; taking_rated: shaft speed at which it takes rated power, over rated speed [-]."""
-
-    rpm: Band
-    taking_rated: Band
-    top_kn: Band
-    reaches_rated: float
-
-    def moved(self, before: "_FullThrottle", after: "_FullThrottle") -> "_FullThrottle":
-        """As another wheel, by what fewer boats say of the wheel before and after."""
-        share = self.reaches_rated + after.reaches_rated - before.reaches_rated
-        return _FullThrottle(
-            _moved(self.rpm, before.rpm, after.rpm),
-            _moved(self.taking_rated, before.taking_rated, after.taking_rated),
-            _moved(self.top_kn, before.top_kn, after.top_kn),
-            min(max(share, 0.0), 1.0),
-        )
-
-
-def _full_throttle(wheel: Wheel) -> _FullThrottle:
-    setting, fleet = wheel.setting, wheel.setting.hull.fleet
-    calm, margin = wheel.trial(setting.cases.calm), wheel.trial(setting.cases.margin)
-    return _FullThrottle(
-        fleet.band(calm.shaft_speed * setting.ratio / RPM),
-        fleet.band(1.0 + margin.light_running),
-        fleet.band(calm.boat_speed).scaled(1.0 / KNOT),
-        fleet.share(margin.reaches_rated),
-    )
 
 
 def _moved(band: Band, before: Band, after: Band) -> Band:

@@ -1,6 +1,6 @@
 """One stock propeller with one ratio on the plausible boats: as each of them gets it, in every state she is run in."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -15,6 +15,9 @@ from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft
 from engine.stages.cases import Case
 from engine.stages.propulsion import boats_points
 from engine.stages.setting import Setting
+
+_AT_ONCE = 3
+"""Trials of a whole fleet worked out at once; more take memory and gain nothing. Ours."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -62,11 +65,15 @@ def try_together(tries: Iterable[tuple[Wheel, Case]]) -> None:
     tries: with one drive, on boats of one fleet.   Each wheel then answers `Wheel.trial` for its cases.
     """
     left = {(id(wheel), *_state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._trials}
-    if not left:
-        return
-    wheels, cases = zip(*left.values(), strict=True)
+    every = list(left.values())
+    for start in range(0, len(every), _AT_ONCE):
+        _try_all(every[start : start + _AT_ONCE])
+
+
+def _try_all(tries: Sequence[tuple[Wheel, Case]]) -> None:
+    wheels, cases = zip(*tries, strict=True)
     setting, count = wheels[0].setting, len(cases[0].boats.thrust)
-    curves = [wheel.open_water(case) for wheel, case in left.values()]
+    curves = [wheel.open_water(case) for wheel, case in tries]
     all_together = try_on_boats(
         OpenWater(
             np.concatenate([one.thrust_cubic for one in curves]), np.concatenate([one.torque_cubic for one in curves])
@@ -77,7 +84,7 @@ def try_together(tries: Iterable[tuple[Wheel, Case]]) -> None:
         np.repeat([wheel.setting.ratio for wheel in wheels], count)[:, None],
         rows_of(setting.hull.boats, np.tile(np.arange(count), len(wheels))),
     )
-    for place, (wheel, case) in enumerate(left.values()):
+    for place, (wheel, case) in enumerate(tries):
         wheel._trials[_state(case)] = all_together.rows(slice(place * count, (place + 1) * count))
 
 
