@@ -36,15 +36,6 @@ class HullCurve:
         """The straight lines between the grid's speeds."""
         return StraightLines.of(self)
 
-    @cached_property
-    def load_to_climb(self) -> Array:
-        """T^1.5/V^2 over the grid (..., S) [N^1.5 s2/m2]: while it rises, no engine is stopped short by what it passed.
-
-        Infinite or NaN at rest. See `engine.stages.boats_trial`; worked out once for all propellers tried on the hull.
-        """
-        with np.errstate(divide="ignore", invalid="ignore"):
-            return np.asarray(self.thrust * np.sqrt(self.thrust) / self.speed**2)
-
     def thrust_at(self, boat_speed: Real) -> Array:
         """Thrust asked of one propeller [N] at boat speeds within the grid [m/s], by straight lines between its speeds.
 

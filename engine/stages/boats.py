@@ -58,18 +58,15 @@ class Boats:
     blade_torque: Real
 
 
-def rows_of(boats: Boats, rows: NDArray[np.intp]) -> Boats:
-    """Some of the boats, each as often as her row is named."""
-
-    def taken(part: _Part) -> _Part:
-        return replace(part, **{item.name: of_rows(getattr(part, item.name)) for item in fields(part)})
+def rows_of(boats: _Part, rows: NDArray[np.intp] | NDArray[np.bool_]) -> _Part:
+    """Some of the boats of a fleet, or of their forms, each as often as her row is named."""
 
     def of_rows(value: Any) -> Any:
         if isinstance(value, HullForm):
-            return taken(value)
+            return rows_of(value, rows)
         return value[rows] if np.ndim(value) else value
 
-    return taken(boats)
+    return replace(boats, **{item.name: of_rows(getattr(boats, item.name)) for item in fields(boats)})
 
 
 def boats_of(plan: Plan, water: Water, score: Score) -> Boats:

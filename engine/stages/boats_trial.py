@@ -104,8 +104,9 @@ class _Running:
         limit = found.low_thrust * np.sqrt(found.low_thrust) / found.low_speed**2
         with np.errstate(divide="ignore", invalid="ignore"):
             most = found.low_thrust / self._still_over(found) ** 2
+            passed = self.hull.thrust * np.sqrt(self.hull.thrust) / self.hull.speed**2
         above = self.hull.speed >= found.low_speed[:, None]
-        spares = (self.hull.load_to_climb <= limit[:, None] * (1.0 + _ROUNDING)) | (self.hull.thrust <= most[:, None])
+        spares = (passed <= limit[:, None] * (1.0 + _ROUNDING)) | (self.hull.thrust <= most[:, None])
         return np.asarray((spares | above)[:, 1:].all(axis=1) & np.isfinite(found.start))
 
     def _still_over(self, found: "_Step") -> Array:

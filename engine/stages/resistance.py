@@ -1,7 +1,7 @@
 """The resistance of the plausible boats over a grid of speeds: what the hull, speed and power stages share."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from statistics import NormalDist
 
@@ -23,7 +23,7 @@ from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Array, Real, plain
 from engine.plan import Plan
 from engine.sections.performance import ALL_METHODS
-from engine.stages.boats import Boats
+from engine.stages.boats import Boats, rows_of
 from engine.stages.unknowns import between
 from engine.water import Water
 
@@ -95,7 +95,7 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
         mine = drawn == index
         if not mine.any():
             continue
-        own = np.asarray(METHODS[name].resistance(_only(boats.form, mine), speed, water).total)
+        own = np.asarray(METHODS[name].resistance(rows_of(boats.form, mine), speed, water).total)
         stays = np.where(np.isfinite(own) & (own >= 0.0), np.minimum(opinion.says[name].weight / share, 1.0), 0.0)
         doubt = stays * opinion.says[name].doubt + (1.0 - stays) * opinion.doubt
         blend = np.where(stays > 0.0, stays * np.nan_to_num(own), 0.0) + (1.0 - stays) * rest[mine]
@@ -116,12 +116,6 @@ def _drawn_method(score: Array, shares: tuple[float, ...]) -> NDArray[np.intp]:
     """Which method each boat has, from her standard normal score."""
     bounds = np.cumsum(shares)[:-1] / np.sum(shares)
     return np.searchsorted([NormalDist().inv_cdf(float(bound)) for bound in bounds], score)
-
-
-def _only(form: HullForm, which: NDArray[np.bool_]) -> HullForm:
-    """Some of the boats of a fleet."""
-    columns = {item.name: getattr(form, item.name) for item in fields(form)}
-    return replace(form, **{name: value[which] for name, value in columns.items() if np.ndim(value) == 2})
 
 
 def fouling_rise(months: float, boats: Boats, speed: Real, water: Water, plan: Plan) -> Real:

@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.constants import KNOT
 from engine.defaults import amount
-from engine.fleet import thinned, thinned_rows
+from engine.fleet import Fleet, thinned_rows
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.cavitation import pressure_above_vapour
@@ -42,7 +42,8 @@ class Setting:
         if fleet.size <= size:
             return self
         rows = thinned_rows(fleet, size)
-        hull = replace(self.hull, fleet=thinned(fleet, size), boats=rows_of(self.hull.boats, rows))
+        few = Fleet(fleet.scores[rows], np.full(size, 1.0 / size))
+        hull = replace(self.hull, fleet=few, boats=rows_of(self.hull.boats, rows))
         return replace(self, hull=hull, cases=self.cases.rows(rows))
 
     @cached_property
