@@ -64,6 +64,15 @@ def _turns(cubic: Array) -> Array:
     return np.stack([np.zeros(c1.shape), first, last, np.full(c1.shape, _HIGHEST_ADVANCE_RATIO)], axis=-1)
 
 
+def _root_without_cube(c0: Array, c1: Array, c2: Array) -> Array:
+    """Where c0 + c1 x + c2 x2, above zero and falling at 0, passes zero; where it does not, where its tangent at 0 does.
+
+    Good to start from: from the tangent alone Newton steps leave the range of some propellers.
+    """
+    square = c1 * c1 - 4.0 * c0 * c2
+    return np.asarray(2.0 * c0 / (np.sqrt(np.where(square > 0.0, square, c1 * c1)) - c1))
+
+
 @dataclass(frozen=True, eq=False)
 class OpenWater:
     """Thrust and torque of one geometry, or of an array of them, in open water.
@@ -99,8 +108,8 @@ class OpenWater:
         c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(cubic, -1, 0))
         first_turn = turns[..., 1]
         is_usual = (c0 > 0.0) & (c1 < 0.0) & (cubic_value(cubic, first_turn) < 0.0)
-        if is_usual.all():  # KT falls from the bollard on, through zero: Newton steps from its first tangent
-            return plain(falling_cubic_root(c0, c1, c2, c3, first_turn, start=-c0 / c1))
+        if is_usual.all():  # KT falls from the bollard on, through zero
+            return plain(falling_cubic_root(c0, c1, c2, c3, first_turn, start=_root_without_cube(c0, c1, c2)))
         step, found = first_fall(cubic_value(cubic[..., None, :], turns))
         low = np.where(found, pick(turns, step), np.nan)
         high = pick(turns, step + 1)

@@ -7,6 +7,7 @@ import pytest
 
 from engine.propeller.geometry import developed_area_ratio
 from engine.propeller.open_water import OpenWater
+from engine.propeller.series import SERIES
 from engine.propeller.wageningen import TESTED_AREA_RATIOS, WAGENINGEN_B
 
 TESTED = [(blades, area) for blades, areas in TESTED_AREA_RATIOS.items() for area in areas]
@@ -46,6 +47,21 @@ def test_thrust_is_zero_where_it_says_so():
     J = open_water.zero_thrust_advance_ratio
     np.testing.assert_allclose(open_water.thrust_coefficient(J), 0.0, atol=1e-13)
     assert np.all(np.diff(J) > 0)
+
+
+@pytest.mark.parametrize("name", SERIES)
+def test_the_first_advance_ratio_without_thrust_is_the_cubics_lowest_root(name):
+    """Against numpy.roots, by the eigenvalues of a companion matrix."""
+    series = SERIES[name]
+    count, (low, high) = series.blades[-1], series.pitch_ratio
+    cubics = series.cubics(np.linspace(low, high, 25), np.array(series.area_ratio[count])[:, None], count)
+    bent = np.array([[0.3, -0.4, 0.2, -0.5], [0.3, -0.4, 0.15, -0.001], [0.3, -0.4, -0.2, 0.1], [0.3, -0.4, 0.0, 0.0]])
+    for cubic in (cubics.thrust_cubic.reshape(-1, 4), bent):
+        found = np.asarray(OpenWater(cubic, cubic).zero_thrust_advance_ratio)
+        for row, J in zip(cubic, found, strict=True):
+            roots = np.roots(row[::-1])
+            real = roots[(abs(roots.imag) < 1e-9) & (roots.real > 0.0) & (roots.real < 3.0)].real
+            assert pytest.approx(real.min(), rel=1e-9) == J if real.size else np.isnan(J)
 
 
 def test_a_propeller_that_never_thrusts_has_no_zero_thrust_advance_ratio():
