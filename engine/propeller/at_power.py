@@ -47,12 +47,15 @@ def point_at_power(
     thrust_scale = rho * D**4
     speed_per_turn = D / np.asarray(hull.advance_fraction)
 
-    def shaft_speed(J: Array) -> Array:
-        return np.asarray(np.cbrt(cube_at_unit_torque / np.maximum(cubic_value(KQ_terms, J), _NO_TORQUE)))
+    def shaft_speed(KQ: Array) -> Array:
+        return np.asarray(np.cbrt(cube_at_unit_torque / KQ))
+
+    def torque(J: Array) -> Array:
+        return np.maximum(cubic_value(KQ_terms, J), _NO_TORQUE)
 
     def spare_thrust(J: Array) -> tuple[Array, Array]:
-        n = shaft_speed(J)
-        KT, KQ = cubic_value(KT_terms, J), np.maximum(cubic_value(KQ_terms, J), _NO_TORQUE)
+        KT, KQ = cubic_value(KT_terms, J), torque(J)
+        n = shaft_speed(KQ)
         rise_of_n = n * cubic_slope(KQ_terms, J) / (-3.0 * KQ)
         thrust, rise = asked.at(J * n * speed_per_turn)
         slope = thrust_scale * n * (n * cubic_slope(KT_terms, J) + 2.0 * KT * rise_of_n)
@@ -64,7 +67,7 @@ def point_at_power(
     usual = _FIRST_SHARE * high
     start = usual if near is None else np.where((near > 0.0) & (near < high), near, usual)
     J = falling_root(spare_thrust, np.zeros(shape), high, start)
-    n = shaft_speed(J)
+    n = shaft_speed(torque(J))
     speed = J * n * speed_per_turn
     found = np.where(speed > hull.speed[-1], SpeedFound.ABOVE_GRID, SpeedFound.BELOW_GRID)
     found = np.where((speed >= hull.speed[0]) & (speed <= hull.speed[-1]), SpeedFound.YES, found).astype(np.int8)

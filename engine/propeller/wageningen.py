@@ -13,13 +13,14 @@ from numpy.typing import NDArray
 from engine.data import table
 from engine.numeric import Array, Real, plain
 from engine.propeller.open_water import (
-    CUBIC_LENGTH,
-    PITCH_POWERS,
     BladeFamily,
     OpenWater,
     Term,
     collapse,
+    powers_first,
+    powers_last,
     series_from_table,
+    widened,
 )
 from engine.validity import OutOfRange, outside_range
 
@@ -109,10 +110,12 @@ def correction_family(area_ratio: Real, blades: Real, reynolds: Real) -> BladeFa
 
 def _sum_over_log_powers(rows: list[list[float]], area_ratio: Real, blades: Real, L: Real) -> Array:
     """Collapse the correction's polynomial in L, J, P/D, area and Z into coefficients of powers of P/D and J."""
-    total: Array = np.zeros((PITCH_POWERS, CUBIC_LENGTH))
+    log_powers = np.asarray(L)
+    total: Array = np.zeros(())
     for power in sorted({int(row[1]) for row in rows}):
         terms: tuple[Term, ...] = tuple(
             (row[0], int(row[2]), int(row[3]), int(row[4]), int(row[5])) for row in rows if row[1] == power
         )
-        total = total + np.asarray(L)[..., None, None] ** power * collapse(terms, area_ratio, blades)
-    return total
+        collapsed = widened(powers_first(collapse(terms, area_ratio, blades)), 2, log_powers.ndim)
+        total = total + collapsed * log_powers**power
+    return powers_last(total)
