@@ -116,6 +116,11 @@ class DieselEngine:
         return max(NO_LOAD_SPEED * self.rated_speed, float(self._curve[0][-1]))
 
     @property
+    def full_load_corners(self) -> tuple[float, ...]:
+        """Speeds between which the torque at full load goes by straight lines [rev/s]."""
+        return tuple(self._full_load[0].tolist())
+
+    @property
     def shape(self) -> FuelMap:
         """The published map that shapes its torque, when it has no curve of its own, and its fuel."""
         return fuel_map(_CONSUMPTION[self.kind]["map"])

@@ -86,6 +86,11 @@ class ElectricMotor:
         return max(float(highest), self.rated_speed)
 
     @property
+    def full_load_corners(self) -> tuple[float, ...]:
+        """Where full torque ends and full power begins [rev/s]."""
+        return (self.rated_speed,)
+
+    @property
     def idle_speed(self) -> float | None:
         """A motor has none."""
         return None

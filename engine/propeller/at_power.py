@@ -1,8 +1,10 @@
-"""Where a propeller takes a delivered power on a hull, and whether that lies beyond a shaft speed.
+"""Where a propeller takes a delivered power on a hull, or the engine's full load, and whether beyond a shaft speed.
 
 With the power at the propeller given, its shaft speed on a hull depends on neither gear ratio nor engine: a ratio only
 says what the engine turns meanwhile. Power P and J together give the shaft speed, n3 = P eta_R/(2 pi rho D5 KQ(J)).
 """
+
+from collections.abc import Callable
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +12,7 @@ from numpy.typing import NDArray
 from engine.constants import TWO_PI
 from engine.numeric import Array, Real, plain
 from engine.propeller.equilibrium import OperatingPoint, SelfPropulsion, SpeedFound
+from engine.propeller.full_load import FullLoad
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater, cubic_slope, cubic_value
 from engine.propeller.roots import falling_cubic_root, falling_root
@@ -41,38 +44,83 @@ def point_at_power(
     """
     D, rho, rotative = (np.asarray(x, dtype=float) for x in (diameter, hull.density, hull.relative_rotative_efficiency))
     P = np.where(np.asarray(power, dtype=float) > 0.0, power, np.nan)
+    cube_at_unit_torque = P * rotative / (TWO_PI * rho * D**5)
+
+    def turning(KQ: Array) -> tuple[Array, float]:
+        return np.cbrt(cube_at_unit_torque / KQ), -1.0 / 3.0
+
+    return _balanced(open_water, D, turning, cube_at_unit_torque.shape, hull, zero_thrust, near)
+
+
+def point_at_full_load(
+    open_water: OpenWater,
+    diameter: Real,
+    full_load: FullLoad,
+    ratio: Real,
+    share: Real,
+    hull: HullCurve,
+    zero_thrust: Real | None = None,
+    near: Real | None = None,
+) -> SelfPropulsion:
+    """A point at which a propeller drives a hull steadily with the engine's throttle wide open.
+
+    full_load: of the engine.   ratio: of the gear [-].   share: of its torque times ratio that reaches the propeller
+    [-].   Others, returns, valid and error: as `point_at_power`.
+    Where the boat's resistance has a hump there may be others at a lower speed.
+    """
+    D, rho, rotative = (np.asarray(x, dtype=float) for x in (diameter, hull.density, hull.relative_rotative_efficiency))
+    reduction = np.asarray(ratio, dtype=float)
+    per_square_at_unit_torque = rho * D**5 / (rotative * share * reduction**3)
+
+    def turning(KQ: Array) -> tuple[Array, Array]:
+        engine_speed, exponent = full_load.speed_at(per_square_at_unit_torque * KQ)
+        return engine_speed / reduction, exponent
+
+    return _balanced(open_water, D, turning, per_square_at_unit_torque.shape, hull, zero_thrust, near)
+
+
+def _balanced(
+    open_water: OpenWater,
+    D: Array,
+    turning: Callable[[Array], tuple[Array, Array | float]],
+    shape_of_turning: tuple[int, ...],
+    hull: HullCurve,
+    zero_thrust: Real | None,
+    near: Real | None,
+) -> SelfPropulsion:
+    """Where the thrust is what the hull asks, for a shaft that turns at a speed fixed by KQ.
+
+    turning: shaft speed [rev/s] at a KQ, and d ln n/d ln KQ.   Others: as `point_at_power`.
+    """
+    rho = np.asarray(hull.density, dtype=float)
     asked = hull.lines
     KT_terms, KQ_terms = open_water.thrust_cubic, open_water.torque_cubic
-    cube_at_unit_torque = P * rotative / (TWO_PI * rho * D**5)
     thrust_scale = rho * D**4
     speed_per_turn = D / np.asarray(hull.advance_fraction)
-
-    def shaft_speed(KQ: Array) -> Array:
-        return np.asarray(np.cbrt(cube_at_unit_torque / KQ))
 
     def torque(J: Array) -> Array:
         return np.maximum(cubic_value(KQ_terms, J), _NO_TORQUE)
 
     def spare_thrust(J: Array) -> tuple[Array, Array]:
         KT, KQ = cubic_value(KT_terms, J), torque(J)
-        n = shaft_speed(KQ)
-        rise_of_n = n * cubic_slope(KQ_terms, J) / (-3.0 * KQ)
+        n, exponent = turning(KQ)
+        rise_of_n = n * cubic_slope(KQ_terms, J) / KQ * exponent
         thrust, rise = asked.at(J * n * speed_per_turn)
         slope = thrust_scale * n * (n * cubic_slope(KT_terms, J) + 2.0 * KT * rise_of_n)
         return thrust_scale * n**2 * KT - thrust, slope - rise * speed_per_turn * (n + J * rise_of_n)
 
     high = np.asarray(open_water.zero_thrust_advance_ratio if zero_thrust is None else zero_thrust)
-    shape = np.broadcast_shapes(high.shape, KT_terms.shape[:-1], cube_at_unit_torque.shape, asked.shape)
+    shape = np.broadcast_shapes(high.shape, KT_terms.shape[:-1], shape_of_turning, asked.shape)
     high = np.broadcast_to(high, shape)
     usual = _FIRST_SHARE * high
     start = usual if near is None else np.where((near > 0.0) & (near < high), near, usual)
     J = falling_root(spare_thrust, np.zeros(shape), high, start)
-    n = shaft_speed(torque(J))
+    n, _ = turning(torque(J))
     speed = J * n * speed_per_turn
     found = np.where(speed > hull.speed[-1], SpeedFound.ABOVE_GRID, SpeedFound.BELOW_GRID)
     found = np.where((speed >= hull.speed[0]) & (speed <= hull.speed[-1]), SpeedFound.YES, found).astype(np.int8)
     J, n, speed = (np.where(found == SpeedFound.YES, value, np.nan) for value in (J, n, speed))
-    point = OperatingPoint(open_water, D, rho, rotative, plain(n), plain(J))
+    point = OperatingPoint(open_water, D, rho, hull.relative_rotative_efficiency, plain(n), plain(J))
     return SelfPropulsion(plain(speed), point, found)
 
 

@@ -1,13 +1,12 @@
 """One propeller tried with the drive on each of the plausible boats."""
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
 
-from engine.constants import TWO_PI
 from engine.numeric import Array, Real
-from engine.propeller.at_power import point_at_power, reaches_shaft_speed
+from engine.propeller.at_power import point_at_full_load, point_at_power, reaches_shaft_speed
 from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import light_running_margin
@@ -17,10 +16,6 @@ from engine.stages.boats import Boats, each_boat
 from engine.stages.drive import Drive
 from engine.stages.propulsion import boats_points_for
 
-_BELOW = 3
-"""How many speeds of the grid below the one where the wheel takes rated power are looked at first; ours."""
-_SAMPLES = 100
-"""Engine speeds at which the fall of the full load is looked at; ours."""
 _ROUNDING = 1e-9
 
 
@@ -30,13 +25,14 @@ class BoatsTrial:
 
     shaft_speed: at full throttle [rev/s].   boat_speed: there [m/s].   light_running: over rated speed, where the wheel
     takes rated power.   reaches_rated: whether it leaves the engine its rated speed, told also where light_running
-    lies beyond the speeds worked out.
+    lies beyond the speeds worked out.   advance_share: J over that of zero thrust where the wheel takes rated power.
     """
 
     shaft_speed: Array
     boat_speed: Array
     light_running: Array
     reaches_rated: NDArray[np.bool_]
+    advance_share: Array
 
     def rows(self, rows: slice) -> "BoatsTrial":
         """The same of some of the boats."""
@@ -44,31 +40,39 @@ class BoatsTrial:
 
 
 def try_on_boats(
-    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: Real, boats: Boats
+    open_water: OpenWater,
+    diameter: Real,
+    hull: HullCurve,
+    drive: Drive,
+    ratio: Real,
+    boats: Boats,
+    near: Array | None = None,
 ) -> BoatsTrial:
     """Full throttle of a propeller on each boat: where its demand first meets the engine's full load, droop included.
 
     open_water: columns (N, 1), the wheel as each boat gets it.   hull: curves of the boats (N, S).
     diameter [m], ratio [-]: of one wheel and gear, or columns (N, 1).
+    near: the advance_share of a like trial, from which the search then starts.
     """
     each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
     dragged = np.asarray(open_water.zero_thrust_advance_ratio)[:, 0]
     D, reduction, output = (each_boat(value, len(hull.thrust)) for value in (diameter, ratio, boats.engine_output))
     power, rated = output * drive.power_at_propeller, drive.engine.rated_speed / reduction
-    at_rated_power = point_at_power(each, D, power, hull, dragged)
-    running = _Running(open_water, D, hull, drive, reduction, output)
-    turning, speed = running.full_throttle(running.first_meeting(np.asarray(at_rated_power.speed)))
-    return BoatsTrial(
-        turning,
-        speed,
-        np.asarray(light_running_margin(at_rated_power.point.shaft_speed, rated)),
-        reaches_shaft_speed(each, D, power, rated, hull, dragged),
-    )
+    start = None if near is None else near * dragged
+    at_rated_power = point_at_power(each, D, power, hull, dragged, start)
+    running = _Running(each, D, hull, drive, reduction, output)
+    turning, speed = running.full_throttle(dragged, np.asarray(at_rated_power.point.advance_ratio))
+    light_running = np.asarray(light_running_margin(at_rated_power.point.shaft_speed, rated))
+    reaches = light_running >= 0.0
+    if np.isnan(light_running).any():
+        reaches = reaches_shaft_speed(each, D, power, rated, hull, dragged)
+    share = np.asarray(at_rated_power.point.advance_ratio) / dragged
+    return BoatsTrial(turning, speed, light_running, reaches, share)
 
 
 @dataclass(frozen=True, eq=False)
 class _Running:
-    """A propeller and its engine on boats, all or some, with a value for each: diameter, ratio, output (N,)."""
+    """A propeller and its engine on boats, all or some; geometry, diameter, ratio and output have a value for each."""
 
     open_water: OpenWater
     diameter: Array
@@ -77,53 +81,60 @@ class _Running:
     ratio: Array
     output: Array
 
-    def first_meeting(self, at_rated_power: Array) -> "_Step":
-        """The first step of each boat's curve over which her demand passes the full load.
+    def full_throttle(self, dragged: Array, near: Array) -> tuple[Array, Array]:
+        """Shaft speed and boat speed of each boat where her demand first meets the full load.
 
-        at_rated_power: boat speed at which the wheel takes rated power, NaN where it is not known [m/s].
-        Sought just below that speed; where it is not sure to be the first there, among all speeds.
+        dragged: the J of zero thrust.   near: a J near the answer, from which it is sought; where what is found is not
+        sure to be the first, speed by speed.
         """
-        last = len(self.hull.speed) - 1
-        above = np.minimum(np.searchsorted(self.hull.speed, at_rated_power), last)  # NaN goes behind all
-        found = self._step_among(np.maximum(above[:, None] + np.arange(-_BELOW, 1), 1))  # no power to compare at rest
-        doubtful = ~self._is_first(found)
-        if not doubtful.any():
-            return found
-        return found.with_rows(doubtful, self._only(doubtful)._step_among(np.arange(1, last + 1)[None, :]))
+        turning, speed = np.full((2, *near.shape), np.nan)
+        is_first = np.zeros(near.shape, dtype=bool)
+        full_load = self.drive.full_load_torque
+        if full_load is not None:
+            share = self.output * (self.drive.power_at_propeller / self.drive.usable_power)
+            run = point_at_full_load(
+                self.open_water, self.diameter, full_load, self.ratio, share, self.hull, dragged, near
+            )
+            is_covered = full_load.covers(np.asarray(run.point.shaft_speed) * self.ratio)
+            turning, speed = (np.where(is_covered, each, np.nan) for each in (run.point.shaft_speed, run.speed))
+            is_first = self._is_first(run.point, speed)
+        if not is_first.all():
+            rows = np.flatnonzero(~is_first)
+            step = self._only(rows).first_meeting()
+            others = ~step.holds(speed[rows])
+            if others.any():
+                elsewhere = rows[others]
+                turning[elsewhere], speed[elsewhere] = self._only(elsewhere).meeting(step.rows(others))
+        return turning, speed
 
-    def _is_first(self, found: "_Step") -> NDArray[np.bool_]:
-        """Whether there is power to spare at all the grid's speeds below a step, told from the thrusts alone.
+    def _is_first(self, point: OperatingPoint, speed: Array) -> NDArray[np.bool_]:
+        """Whether there is power to spare at all the grid's speeds below a point of full load, told from the thrusts.
 
         Where full load over n2 does not rise with n, there is power to spare at n' < n if n'/n KQ'/KQ <= 1. Where the
-        propeller is loaded more than at the start of the step KT' is larger, so n'/n <= sqrt(T'/T); and KQ'/KQ is at
-        most KT'/KT, so at most (T'/V'2)/(T/V2), and never above KQ(0)/KQ. Where it is loaded less both are below 1.
+        propeller is loaded more than at the point KT' is larger, so n'/n <= sqrt(T'/T); and KQ'/KQ is at most KT'/KT,
+        so at most (T'/V'2)/(T/V2), and never above KQ(0)/KQ. Where it is loaded less both are below 1.
         Valid: KT, KQ and KT/KQ fall with J, as in the working range of a propeller. Ours.
         """
-        if not self._falls_with_the_square():
-            return np.zeros(found.start.shape, dtype=bool)
-        limit = found.low_thrust * np.sqrt(found.low_thrust) / found.low_speed**2
+        thrust = np.asarray(point.thrust)
+        KQ = point.open_water.torque_coefficient(point.advance_ratio)
         with np.errstate(divide="ignore", invalid="ignore"):
-            most = found.low_thrust / self._still_over(found) ** 2
-            passed = self.hull.thrust * np.sqrt(self.hull.thrust) / self.hull.speed**2
-        above = self.hull.speed >= found.low_speed[:, None]
-        spares = (passed <= limit[:, None] * (1.0 + _ROUNDING)) | (self.hull.thrust <= most[:, None])
-        return np.asarray((spares | above)[:, 1:].all(axis=1) & np.isfinite(found.start))
+            limit = np.square(thrust * np.sqrt(thrust) / np.square(speed)) * (1.0 + _ROUNDING)
+            most = thrust * np.square(KQ / point.open_water.torque_cubic[:, 0])
+        passed = slice(1, np.searchsorted(self.hull.speed, np.fmax.reduce(speed, initial=0.0)))
+        lower, asked = self.hull.speed[passed, None], self.hull.thrust.T[passed]  # speed by speed, as they lie
+        cubed = asked * asked
+        cubed *= asked
+        spares = (cubed <= limit * lower**4) | (asked <= most) | (lower >= speed)
+        return np.asarray(spares.all(axis=0) & (speed >= self.hull.speed[1]))
 
-    def _still_over(self, found: "_Step") -> Array:
-        """KQ with no way on over that at the start of a step [-]."""
-        rho, rotative = self.hull.density, np.asarray(self.hull.relative_rotative_efficiency)
-        KQ = found.low_power * rotative / (TWO_PI * rho * found.low_turning**3 * self.diameter**5)
-        return np.asarray(self.open_water.torque_cubic[:, 0, 0] / KQ)
+    def first_meeting(self) -> "_Step":
+        """The first step of each boat's curve over which her demand passes the full load."""
+        values = self._over_speeds()
+        step, meets = first_fall(values[-1])
+        ends = (pick(value, place) for value in values for place in (step, step + 1))
+        return _Step(np.where(meets, 0.0, np.nan), *ends)
 
-    def _falls_with_the_square(self) -> bool:
-        """Whether full load over the square of the speed nowhere rises with it, from idling speed on."""
-        engine = self.drive.engine
-        speed = np.linspace(engine.idle_speed or 0.0, engine.no_load_speed, _SAMPLES + 1)[1:]
-        return bool(
-            (np.diff(self.drive.full_load(speed) / speed**2) <= _ROUNDING * engine.crankshaft_rated_power).all()
-        )
-
-    def full_throttle(self, step: "_Step") -> tuple[Array, Array]:
+    def meeting(self, step: "_Step") -> tuple[Array, Array]:
         """Shaft speed and boat speed of each boat where her demand meets the full load within a step."""
 
         def spare_at(share: Array) -> Array:
@@ -143,32 +154,23 @@ class _Running:
         )
         return step.shaft_speed(share), step.boat_speed(share)
 
-    def _step_among(self, index: NDArray[np.intp]) -> "_Step":
-        """The first meeting among the grid speeds with an index, (N, M) or (1, M)."""
-        values = self._at(index)
-        step, meets = first_fall(values[-1])
-        ends = (pick(value, place) for value in values for place in (step, step + 1))
-        return _Step(np.where(meets, 0.0, np.nan), *ends)
-
-    def _at(self, index: NDArray[np.intp]) -> tuple[Array, Array, Array, Array, Array]:
-        """Boat speed, thrust, shaft speed, power demanded and power to spare at grid speeds, each (N, M)."""
-        speed = self.hull.speed[index]
-        each = np.broadcast_to(index, (len(self.output), index.shape[1]))
-        place = each.T * len(self.output) + np.arange(len(self.output))
-        thrust = self.hull.thrust.T.ravel().take(place).T  # lies speed by speed, as the curves do
-        point = boats_points_for(self.open_water, self.diameter[:, None], self.hull, speed, thrust)
+    def _over_speeds(self) -> tuple[Array, Array, Array, Array]:
+        """Boat speed, shaft speed, power demanded and power to spare at the grid's speeds but rest, each (N, S - 1)."""
+        speed, thrust = self.hull.speed[1:], self.hull.thrust[:, 1:]  # at rest there is no power to compare
+        columns = self.open_water.with_trailing_axis()
+        point = boats_points_for(columns, self.diameter[:, None], self.hull, speed, thrust)
         turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
         full_load = self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio[:, None])
-        return np.broadcast_to(speed, turning.shape), thrust, turning, demand, full_load - demand
+        return np.broadcast_to(speed, turning.shape), turning, demand, full_load - demand
 
-    def _only(self, which: NDArray[np.bool_]) -> "_Running":
-        return replace(
-            self,
-            open_water=OpenWater(self.open_water.thrust_cubic[which], self.open_water.torque_cubic[which]),
-            diameter=self.diameter[which],
-            hull=self.hull.rows(np.flatnonzero(which)),
-            ratio=self.ratio[which],
-            output=self.output[which],
+    def _only(self, rows: NDArray[np.intp]) -> "_Running":
+        return _Running(
+            OpenWater(self.open_water.thrust_cubic[rows], self.open_water.torque_cubic[rows]),
+            self.diameter[rows],
+            self.hull.rows(rows),
+            self.drive,
+            self.ratio[rows],
+            self.output[rows],
         )
 
 
@@ -182,8 +184,6 @@ class _Step:
     start: Array
     low_speed: Array
     high_speed: Array
-    low_thrust: Array
-    high_thrust: Array
     low_turning: Array
     high_turning: Array
     low_power: Array
@@ -191,12 +191,13 @@ class _Step:
     low_spare: Array
     high_spare: Array
 
-    def with_rows(self, which: NDArray[np.bool_], other: "_Step") -> "_Step":
-        """The same with the boats of some rows as in another, which has only them."""
-        mine, theirs = ([getattr(step, item.name) for item in fields(_Step)] for step in (self, other))
-        for values, new in zip(mine, theirs, strict=True):
-            values[which] = new
-        return _Step(*mine)
+    def rows(self, which: NDArray[np.bool_]) -> "_Step":
+        """The same of some of the boats."""
+        return _Step(*(getattr(self, item.name)[which] for item in fields(self)))
+
+    def holds(self, speed: Array) -> NDArray[np.bool_]:
+        """Whether a boat speed lies on the step."""
+        return np.asarray((self.low_speed <= speed) & (speed <= self.high_speed) & np.isfinite(self.start))
 
     def power(self, share: Array) -> Array:
         return np.asarray(self.low_power * (self.high_power / self.low_power) ** share)

@@ -1,6 +1,7 @@
 """One engine or motor with its gear and shaft losses, as the stages from the engine on need it."""
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import TypeVar, cast
 
@@ -22,12 +23,15 @@ from engine.machinery.electric import Battery, ElectricMotor, motor_full_load_po
 from engine.machinery.fuel import DIESEL, cycle_specific_consumption, fuel_rate, litres_per_hour
 from engine.numeric import Array, Real
 from engine.plan import Plan
+from engine.propeller.full_load import FullLoad
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.stages.batteries import battery_of, chain_of
 from engine.units import Quantity
 
 Value = TypeVar("Value")
+_STANDSTILL = 0.01
+"""Of its highest speed: where the full load of an engine without idling speed begins. Ours."""
 
 
 @dataclass(frozen=True)
@@ -76,6 +80,13 @@ class Drive:
         """Power at the propeller with the throttle wide open, over the shaft speed [rev/s] [W]."""
         power = self.full_load(shaft_speed * ratio)
         return np.asarray(gearbox.delivered_power(power, self.gear_efficiency, self.shaft_efficiency))
+
+    @cached_property
+    def full_load_torque(self) -> FullLoad | None:
+        """Torque with the throttle wide open, from idling speed on; None where it rises faster than the speed."""
+        highest = self.engine.no_load_speed
+        lowest = self.engine.idle_speed or _STANDSTILL * highest
+        return FullLoad.of(self.full_load, lowest, highest, self.engine.full_load_corners)
 
     def engine_rate(self, power: Real, engine_speed: Real) -> Array:
         """What one engine takes for a power of its own [W] at an engine speed [rev/s]: [kg/s], or [W]."""

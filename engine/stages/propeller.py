@@ -57,8 +57,9 @@ def assess_propeller(
     if fitted.size is None:
         return _nothing_fits(setting, fitted)
     wheel = Wheel(setting, *fitted.size)
-    try_together((wheel, case) for case in (*setting.cases, setting.cases.margin))
-    turning = wheel.trial(setting.cases.calm).shaft_speed / setting.rated_shaft_speed
+    calm = wheel.trial(setting.cases.calm)
+    try_together(((wheel, case) for case in (*setting.cases, setting.cases.margin)), near=calm)
+    turning = calm.shaft_speed / setting.rated_shaft_speed
     if not hull.fleet.band(turning).low >= SHAFT_SPEEDS[0]:
         text = (
             "With this size full throttle cannot be worked out: it holds the engine under a quarter of its rated "

@@ -81,7 +81,7 @@ def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:
     fleet, cases = setting.hull.fleet, setting.cases
     others = zip(around.diameter[1:], around.pitch[1:], strict=True)
     tried = [chosen, *(Wheel(setting, float(D), float(P)) for D, P in others)]
-    try_together((wheel, case) for wheel in tried for case in (cases.calm, cases.margin))
+    try_together(((wheel, case) for wheel in tried for case in (cases.calm, cases.margin)), chosen.trial(cases.calm))
     for i in np.lexsort((around.pitch, around.diameter)):
         wheel = tried[i]
         calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)

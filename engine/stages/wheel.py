@@ -59,18 +59,19 @@ class Wheel:
         return curves_over_shaft_speed(running, case.boats.speed, shaft_speed)
 
 
-def try_together(tries: Iterable[tuple[Wheel, Case]]) -> None:
+def try_together(tries: Iterable[tuple[Wheel, Case]], near: BoatsTrial | None = None) -> None:
     """Work out the trials of several wheels or cases at once, which takes less than one after the other.
 
-    tries: with one drive, on boats of one fleet.   Each wheel then answers `Wheel.trial` for its cases.
+    tries: with one drive, on boats of one fleet.   near: a like trial on these boats, to start the search from.
+    Each wheel then answers `Wheel.trial` for its cases.
     """
     left = {(id(wheel), *_state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._trials}
     every = list(left.values())
     for start in range(0, len(every), _AT_ONCE):
-        _try_all(every[start : start + _AT_ONCE])
+        _try_all(every[start : start + _AT_ONCE], near)
 
 
-def _try_all(tries: Sequence[tuple[Wheel, Case]]) -> None:
+def _try_all(tries: Sequence[tuple[Wheel, Case]], near: BoatsTrial | None) -> None:
     wheels, cases = zip(*tries, strict=True)
     setting, count = wheels[0].setting, len(cases[0].boats.thrust)
     curves = [wheel.open_water(case) for wheel, case in tries]
@@ -83,6 +84,7 @@ def _try_all(tries: Sequence[tuple[Wheel, Case]]) -> None:
         setting.drive,
         np.repeat([wheel.setting.ratio for wheel in wheels], count)[:, None],
         rows_of(setting.hull.boats, np.tile(np.arange(count), len(wheels))),
+        None if near is None else np.tile(near.advance_share, len(wheels)),
     )
     for place, (wheel, case) in enumerate(tries):
         wheel._trials[_state(case)] = all_together.rows(slice(place * count, (place + 1) * count))
