@@ -41,7 +41,7 @@ def outside_range(quantity: str, values: Real, low: float, high: float, note: st
 def positive(name: str, value: ArrayLike) -> Array:
     """The value as an array; ValueError naming the argument when any of it is zero or less. NaN passes."""
     array = np.asarray(value, dtype=float)
-    if (array <= 0.0).any():
+    if value <= 0.0 if isinstance(value, float) else (array <= 0.0).any():
         raise ValueError(f"{name} must be greater than zero")
     return array
 
@@ -49,7 +49,7 @@ def positive(name: str, value: ArrayLike) -> Array:
 def not_negative(name: str, value: ArrayLike) -> Array:
     """The value as an array; ValueError naming the argument when any of it is below zero. NaN passes."""
     array = np.asarray(value, dtype=float)
-    if (array < 0.0).any():
+    if value < 0.0 if isinstance(value, float) else (array < 0.0).any():
         raise ValueError(f"{name} must not be negative")
     return array
 

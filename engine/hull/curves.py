@@ -66,6 +66,17 @@ def rising_fit(values: Array) -> Array:
     Source: isotonic regression by pooling adjacent violators; M. Ayer, H. D. Brunk, G. M. Ewing, W. T. Reid &
     E. Silverman (1955), Annals of Mathematical Statistics 26, 641-647; from memory. All curves are done side by side.
     """
+    highest_yet = np.maximum.accumulate(values, axis=1)
+    lowest_to_come = np.minimum.accumulate(values[:, ::-1], axis=1)[:, ::-1]
+    bent = np.flatnonzero((highest_yet > lowest_to_come).any(axis=0))  # outside nothing is pooled
+    fitted = values.copy()
+    if bent.size:
+        part = slice(bent[0], bent[-1] + 1)
+        fitted[:, part] = _pooled(values[:, part])
+    return fitted
+
+
+def _pooled(values: Array) -> Array:
     curves, points = values.shape
     sums, counts = np.zeros_like(values), np.ones(values.shape, dtype=int)
     last = np.full(curves, -1)

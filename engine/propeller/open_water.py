@@ -104,12 +104,14 @@ class OpenWater:
     def zero_thrust_advance_ratio(self) -> Real:
         """The lowest J at which KT is zero; NaN where there is none up to J = 3. Geometry shape."""
         cubic = self.thrust_cubic
-        turns = _turns(cubic)
         c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(cubic, -1, 0))
-        first_turn = turns[..., 1]
-        is_usual = (c0 > 0.0) & (c1 < 0.0) & (cubic_value(cubic, first_turn) < 0.0)
-        if is_usual.all():  # KT falls from the bollard on, through zero
-            return plain(falling_cubic_root(c0, c1, c2, c3, first_turn, start=_root_without_cube(c0, c1, c2)))
+        if ((c0 > 0.0) & (c1 < 0.0)).all():
+            highest = np.asarray(_HIGHEST_ADVANCE_RATIO)
+            J = falling_cubic_root(c0, c1, c2, c3, highest, start=_root_without_cube(c0, c1, c2))
+            has_no_turn_between = (c3 >= 0.0) | (c2 <= 0.0) | (c2 + 3.0 * c3 * J >= 0.0)
+            if (has_no_turn_between & (cubic_slope(cubic, J) < 0.0)).all():  # KT falls all the way to it
+                return plain(J)
+        turns = _turns(cubic)
         step, found = first_fall(cubic_value(cubic[..., None, :], turns))
         low = np.where(found, pick(turns, step), np.nan)
         high = pick(turns, step + 1)
