@@ -40,7 +40,7 @@ def weighted_quantiles(values: ArrayLike, weights: ArrayLike, shares: ArrayLike)
         if kept.size:
             known[place], quantiles[place] = _of_column(kept, its_weight, wanted)
     enough = known >= (LEAST_KNOWN_SHARE - _ROUNDING) * weight.sum()
-    return np.where(enough, quantiles.T, np.nan).reshape(-1, *trailing)
+    return np.where(enough, quantiles.T, np.nan).reshape(wanted.size, *trailing)
 
 
 def _of_column(values: Array, weight: Array, shares: Array) -> tuple[float, Array]:
@@ -63,4 +63,4 @@ def _of_equals(rows: Array, shares: Array) -> Array:
     place = np.clip(shares * size - 0.5, 0.0, size - 1.0)
     low = place.astype(np.intp)
     first, second = in_order[:, low], in_order[:, np.minimum(low + 1, size - 1)]
-    return np.asarray((first + (place - low) * (second - first)).T).reshape(-1, *rows.shape[1:])
+    return np.asarray((first + (place - low) * (second - first)).T).reshape(shares.size, *rows.shape[1:])

@@ -69,8 +69,8 @@ class Demand:
         point = self.service_propeller if service else self.propeller
         return self.screws * at_speed(self.resistance, np.asarray(point.delivered_power), speed)
 
-    def each_delivered_power(self, speed: float, *, service: bool = False) -> Array:
-        """Power at all propellers of each boat at a boat speed [m/s], (N,) [W]."""
+    def each_delivered_power(self, speed: Real, *, service: bool = False) -> Array:
+        """Power at all propellers of each boat at boat speeds () or (M,) [m/s], (N,) or (N, M) [W]."""
         return each_at_speed(self.resistance, self.service_delivered if service else self.delivered, speed)
 
 

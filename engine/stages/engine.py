@@ -11,6 +11,7 @@ from engine.constants import RPM
 from engine.findings import Outcome
 from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.fuel import G_PER_KWH
+from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.boats import each_boat
 from engine.stages.candidates import CandidateRow, Rival, candidate_row, rivals_of
@@ -118,17 +119,19 @@ def engine_curve(loading: Loading) -> Iterator[EngineRow]:
     grid = demand.resistance.speed
     turning, in_service = (np.asarray(p.shaft_speed) for p in (demand.propeller, demand.service_propeller))
     scale = loading.engine_per_shaft_speed
-    for fraction in np.linspace(_CURVE_FROM, _CURVE_TO, _CURVE_POINTS):
-        engine_speed = float(fraction) * drive.engine.rated_speed
-        calm, service = (
-            demand.each_delivered_power(
-                float(np.interp(engine_speed, turns * scale, grid, left=np.nan, right=np.nan)), service=side
-            )
-            for turns, side in ((turning, False), (in_service, True))
-        )
+    engine_speed = np.linspace(_CURVE_FROM, _CURVE_TO, _CURVE_POINTS) * drive.engine.rated_speed
+    available = drive.full_load(engine_speed)
+
+    def demanded(turns: Array, *, service: bool) -> tuple[Band, ...]:
+        boat_speed = np.interp(engine_speed, turns * scale, grid, left=np.nan, right=np.nan)
+        each = demand.each_delivered_power(boat_speed, service=service) / demand.screws
+        return fleet.each_band(drive.at_crankshaft(each) / 1e3)
+
+    calm, service = demanded(turning, service=False), demanded(in_service, service=True)
+    for i in range(_CURVE_POINTS):
         yield EngineRow(
-            engine_rpm=engine_speed / RPM,
-            available_kw=float(drive.full_load(engine_speed)) / 1e3,
-            demand_kw=fleet.band(drive.at_crankshaft(calm / demand.screws) / 1e3),
-            service_demand_kw=fleet.band(drive.at_crankshaft(service / demand.screws) / 1e3),
+            engine_rpm=float(engine_speed[i]) / RPM,
+            available_kw=float(available[i]) / 1e3,
+            demand_kw=calm[i],
+            service_demand_kw=service[i],
         )

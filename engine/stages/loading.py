@@ -8,7 +8,7 @@ import numpy as np
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.fleet import Fleet
-from engine.numeric import Array
+from engine.numeric import Array, Real
 from engine.propeller.matching import value_at_first_fall
 from engine.stages.boats import each_boat
 from engine.stages.cases import Case
@@ -17,7 +17,6 @@ from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propulsion import boats_points
-from engine.stages.resistance import at_speed
 from engine.stages.speed import SpeedAnswers
 
 
@@ -52,20 +51,21 @@ class Loading:
     @cached_property
     def engine_per_shaft_speed(self) -> float:
         """Engine speed over that of the reference propeller, so that full power and rated speed come together [-]."""
-        return self.drive.engine.rated_speed / self._shaft_speed(self.reachable_best)
+        return self.drive.engine.rated_speed / float(self._shaft_speed(self.reachable_best, service=False))
 
-    def engine_speed(self, speed: float, *, service: bool = False) -> float:
-        """Engine speed [rev/s] at a boat speed [m/s]."""
-        return self.engine_per_shaft_speed * self._shaft_speed(speed, service=service)
+    def engine_speed(self, speed: float) -> float:
+        """Engine speed in calm water [rev/s] at a boat speed [m/s]."""
+        return self.engine_per_shaft_speed * float(self._shaft_speed(speed, service=False))
 
-    def _shaft_speed(self, speed: float, *, service: bool = False) -> float:
+    def _shaft_speed(self, speed: Real, *, service: bool) -> Array:
         point = self.demand.service_propeller if service else self.demand.propeller
-        return at_speed(self.demand.resistance, np.asarray(point.shaft_speed), speed)
+        return np.asarray(np.interp(speed, self.demand.resistance.speed, np.asarray(point.shaft_speed)))
 
-    def rate(self, speed: float, *, service: bool = False) -> Array:
-        """What all engines of each boat take at a boat speed [m/s], (N,) [kg/s] or [W]."""
+    def rate(self, speed: Real, *, service: bool = False) -> Array:
+        """What all engines of each boat take at boat speeds () or (M,) [m/s], (N,) or (N, M) [kg/s] or [W]."""
         each = self.demand.each_delivered_power(speed, service=service) / self.demand.screws
-        return self.drive.rate(each, self.engine_speed(speed, service=service)) * self.demand.screws
+        engine_speed = self.engine_per_shaft_speed * self._shaft_speed(speed, service=service)
+        return self.drive.rate(each, engine_speed) * self.demand.screws
 
 
 def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers) -> Loading:

@@ -6,6 +6,7 @@ import numpy as np
 
 from engine.bands import Money
 from engine.constants import HOUR, KNOT, NAUTICAL_MILE
+from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.candidates import Rival
 from engine.stages.engine import EngineAnswers
@@ -27,7 +28,7 @@ def at_cruise(plan: Plan, speed: SpeedAnswers, engine: EngineAnswers, chosen: Ra
         else:
             voyage = voyage_of(plan, rival.drive)
             if voyage is not None:
-                yield compared(rival, voyage, speed.cruise_kn * KNOT)
+                yield from compared(rival, voyage, np.array([speed.cruise_kn * KNOT]))
 
 
 def beside(plan: Plan, engine: EngineAnswers, running: Running) -> Iterator[ComparedRow]:
@@ -39,26 +40,27 @@ def beside(plan: Plan, engine: EngineAnswers, running: Running) -> Iterator[Comp
             continue
         furthest = float(rival.loading.fleet.median(rival.loading.reachable_service)) / KNOT
         reach = float(np.fmin(highest, furthest))  # nan where it could go beyond the speeds worked out
-        for knots in np.arange(np.ceil(lowest / _STEP_KN) * _STEP_KN, reach + 1e-9, _STEP_KN):
-            yield compared(rival, voyage, float(knots) * KNOT)
+        knots = np.arange(np.ceil(lowest / _STEP_KN) * _STEP_KN, reach + 1e-9, _STEP_KN)
+        yield from compared(rival, voyage, knots * KNOT)
 
 
-def compared(rival: Rival, voyage: Voyage, speed: float) -> ComparedRow:
-    """One candidate at a boat speed [m/s], with the margin for wind and sea; a mile costs nothing that can be named
+def compared(rival: Rival, voyage: Voyage, speed: Array) -> Iterator[ComparedRow]:
+    """One candidate at boat speeds (M,) [m/s], with the margin for wind and sea; a mile costs nothing that can be named
     where she makes no way over the ground."""
     drive, loading = rival.drive, rival.loading
-    rate = float(loading.fleet.median(loading.rate(speed, service=True)))
+    rate = loading.fleet.median(loading.rate(speed, service=True))
     cost = voyage.cost(voyage.per_distance(speed, rate) * NAUTICAL_MILE)
-    taken = float(drive.per_hour(rate + voyage.hotel))
-    return ComparedRow(
-        candidate=rival.name,
-        speed_kn=speed / KNOT,
-        range_nmi=float(voyage.distance(speed, rate)) / NAUTICAL_MILE,
-        endurance_h=float(voyage.time(rate)) / HOUR,
-        burn_l_per_h=drive.if_fuel(taken),
-        drawn_kw=drive.if_electric(taken),
-        cost_per_mile=None if cost is None else _money(float(cost), voyage.currency),
-    )
+    taken, distance, time = drive.per_hour(rate + voyage.hotel), voyage.distance(speed, rate), voyage.time(rate)
+    for i in range(speed.size):
+        yield ComparedRow(
+            candidate=rival.name,
+            speed_kn=float(speed[i]) / KNOT,
+            range_nmi=float(distance[i]) / NAUTICAL_MILE,
+            endurance_h=float(time[i]) / HOUR,
+            burn_l_per_h=drive.if_fuel(float(taken[i])),
+            drawn_kw=drive.if_electric(float(taken[i])),
+            cost_per_mile=None if cost is None else _money(float(cost[i]), voyage.currency),
+        )
 
 
 def _of_row(rival: Rival, row: RangeRow) -> ComparedRow:

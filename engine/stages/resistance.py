@@ -229,11 +229,12 @@ def at_speed(curve: ResistanceCurve, values: Array, speed: float) -> float:
     return float(np.interp(speed, curve.speed, values))
 
 
-def each_at_speed(curve: ResistanceCurve, values: Array, speed: float) -> Array:
-    """The values (boats, S) of the boats at a speed between those of the grid [m/s], (boats,); NaN outside it."""
-    grid = curve.speed
-    above = int(np.clip(np.searchsorted(grid, speed), 1, len(grid) - 1))
-    share = (speed - grid[above - 1]) / (grid[above] - grid[above - 1])
-    inside = grid[0] <= speed <= grid[-1]
-    between: Array = values[:, above - 1] + share * (values[:, above] - values[:, above - 1])
-    return between if inside else np.full(len(values), np.nan)
+def each_at_speed(curve: ResistanceCurve, values: Array, speed: Real) -> Array:
+    """The values (boats, S) of the boats at speeds () or (M,) between those of the grid [m/s], (boats,) or (boats, M);
+    NaN outside it."""
+    grid, asked = curve.speed, np.asarray(speed, dtype=float)
+    above = np.clip(np.searchsorted(grid, asked), 1, len(grid) - 1)
+    share = (asked - grid[above - 1]) / (grid[above] - grid[above - 1])
+    share = np.where((asked >= grid[0]) & (asked <= grid[-1]), share, np.nan)[..., None]
+    low, high = values.T[above - 1], values.T[above]
+    return np.asarray(low + share * (high - low)).T
