@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.bands import Money
+from engine.bands import Band, Money
 from engine.constants import HOUR, KILOWATT_HOUR, KNOT, LITRE, NAUTICAL_MILE, RPM
 from engine.machinery.fuel import DIESEL
 from engine.numeric import Array
@@ -56,20 +56,21 @@ class Running:
     def rows(self, voyage: Voyage, serial: Serial | None) -> tuple[RangeRow, ...]:
         """One row for each boat speed, whole boat."""
         fleet, drive = self.wheel.setting.hull.fleet, self.drive
-        per_mile = voyage.per_distance(self.speed, self.rate) * NAUTICAL_MILE
+        engine_speed, load = fleet.each_band(self.engine_speed / RPM), fleet.each_band(self.load)
+        # what follows rises or falls with the rate alone: its band follows from that of the rate
+        rate = np.stack(fleet.bands(self.rate))
+        per_mile = voyage.per_distance(self.speed, rate) * NAUTICAL_MILE
         cost = voyage.cost(per_mile)
-        engine_speed, load, taken, distance, time, spent = (
-            fleet.each_band(np.asarray(values))
+        taken, distance, time, spent = (
+            _bands_of(values)
             for values in (
-                self.engine_speed / RPM,
-                self.load,
-                drive.per_hour(self.rate + voyage.hotel),
-                voyage.distance(self.speed, self.rate) / NAUTICAL_MILE,
-                voyage.time(self.rate) / HOUR,
+                drive.per_hour(rate + voyage.hotel),
+                voyage.distance(self.speed, rate) / NAUTICAL_MILE,
+                voyage.time(rate) / HOUR,
                 per_mile,
             )
         )
-        costs = None if cost is None else fleet.each_band(cost)
+        costs = None if cost is None else _bands_of(cost)
         further = None
         if serial is not None:
             further = fleet.each_band(serial.distance(voyage, self.speed, self.rate) / NAUTICAL_MILE)
@@ -89,3 +90,11 @@ class Running:
             )
             for i in range(len(self.speed))
         )
+
+
+def _bands_of(values: Array) -> tuple[Band, ...]:
+    """Bands (S,) from values at the best, low and high of what they rise or fall with, (3, S); unknown where any has
+    no bounds."""
+    best, one, other = np.where(np.isfinite(values).all(axis=0), values, np.nan)
+    ends = zip(best.tolist(), np.minimum(one, other).tolist(), np.maximum(one, other).tolist(), strict=True)
+    return tuple(Band(*each) for each in ends)
