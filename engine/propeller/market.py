@@ -31,8 +31,9 @@ from engine.propeller.series import corrected_family
 from engine.propeller.wageningen import reynolds_number
 
 _WHEELS_AT_ONCE = 2048
-_COMBINATIONS_AT_ONCE = 64
-"""Wheels times plausible boats that are worked out together stay within a processor's cache."""
+_FIRST_COMBINATIONS, _COMBINATIONS_AT_ONCE = 16, 64
+"""Wheels times plausible boats that are worked out together stay within a processor's cache; the first few often
+suffice."""
 _ROUNDING = 1e-9
 """A pitch at the very end of a series is not lost to rounding."""
 
@@ -197,7 +198,8 @@ def search(
     while tried < burn.size and not (
         tried and nothing_better_follows(chance[:tried], burn[:tried], float(burn[tried]), rows)
     ):
-        now = slice(tried, min(tried + _COMBINATIONS_AT_ONCE, burn.size))
+        step = min(max(tried, _FIRST_COMBINATIONS), _COMBINATIONS_AT_ONCE)
+        now = slice(tried, min(tried + step, burn.size))
         chance[now] = fleet.chance(wheel[now], ratios[gear[now]])
         tried = now.stop
         tell(tried / burn.size)
@@ -247,12 +249,13 @@ def _tell_nobody(share: float) -> None:
 class _Middle:
     """Every wheel on the middle of the boats, (W,), NaN where she cannot be worked out.
 
-    thrust_terms, torque_terms: (W, 7, 4), of her corrected family.   shaft_speed, speed, area_needed: where she takes
-    rated power [rev/s, m/s, AE/A0].   cruise_shaft_speed [rev/s], cruise_power [W]: at cruise.
+    thrust_terms, torque_terms: (W, 7, 4), of her corrected family.   advance_ratio, shaft_speed, speed, area_needed:
+    where she takes rated power [-, rev/s, m/s, AE/A0].   cruise_shaft_speed [rev/s], cruise_power [W]: at cruise.
     """
 
     thrust_terms: Array
     torque_terms: Array
+    advance_ratio: Array
     shaft_speed: Array
     speed: Array
     area_needed: Array
@@ -264,7 +267,9 @@ class _Middle:
 def _on_the_middle(stock: Stock, boat: MarketBoat, engine: MarketEngine, area_line: str) -> _Middle:
     size = stock.diameter.size
     thrust_terms, torque_terms = np.full((2, size, PITCH_POWERS, CUBIC_LENGTH), np.nan)
-    shaft_speed, speed, area_needed, cruise_efficiency, cruise_shaft_speed, cruise_power = np.full((6, size), np.nan)
+    advance_ratio, shaft_speed, speed, area_needed, cruise_efficiency, cruise_shaft_speed, cruise_power = np.full(
+        (7, size), np.nan
+    )
     found: dict[bytes, Real] = {}  # the J of the same sizes of the kind before, near those of this one
     for index, kind in enumerate(stock.kinds):
         of_kind = np.flatnonzero(stock.kind == index)
@@ -282,12 +287,13 @@ def _on_the_middle(stock: Stock, boat: MarketBoat, engine: MarketEngine, area_li
             burrill = burrill_check(thrust, D, pitch_ratio, kind.area_ratio, q, boat.shaft_pressure, area_line)
             cruise = shaft_speed_at_boat_speed(open_water, D, boat.cruise_speed, boat.hull)
             thrust_terms[part], torque_terms[part] = family.thrust, family.torque
-            shaft_speed[part], speed[part] = n, V
+            advance_ratio[part], shaft_speed[part], speed[part] = run.point.advance_ratio, n, V
             area_needed[part], cruise_efficiency[part] = burrill.area_ratio_needed, cruise.efficiency
             cruise_shaft_speed[part], cruise_power[part] = cruise.shaft_speed, cruise.delivered_power
     return _Middle(
         thrust_terms,
         torque_terms,
+        advance_ratio,
         shaft_speed,
         speed,
         area_needed,
@@ -350,7 +356,8 @@ class _OnTheBoats:
     def _burn_and_light(self, wheel: NDArray[np.intp], ratio: Array, cruise_speed: float) -> tuple[Array, Array]:
         open_water, zero_thrust = self._open_water(wheel)
         hull, D = self.boats.hull, self.stock.diameter[wheel, None]
-        run = point_at_power(open_water, D, self.power, hull, zero_thrust)
+        near = self.middle.advance_ratio[wheel, None]
+        run = point_at_power(open_water, D, self.power, hull, zero_thrust, near)
         cruise = shaft_speed_at_boat_speed(open_water, D, cruise_speed, hull)
         n, power = np.asarray(cruise.shaft_speed), np.asarray(cruise.delivered_power)
         burn = np.full(n.shape, np.nan)
