@@ -19,27 +19,33 @@ TIP_CLEARANCES = CLEARANCES["tip"]
 
 
 def disc_area(diameter: Real) -> Real:
-    """Area swept by the blades, pi D2/4 [m2]."""
+    """Area swept by the blades, pi D2/4 [m2].   diameter: [m], any shape.   Source: geometry."""
     return plain(0.25 * pi * np.square(np.asarray(diameter, dtype=float)))
 
 
 def developed_ratio_from_mean_width(mean_width_ratio: Real, blades: Real) -> Real:
     """Developed disc-area ratio AD/A0 from mean-width ratio, for a hub of 0.2 D.
 
-    mean_width_ratio: (area of one blade / its length from hub to tip)/D [-].
+    mean_width_ratio: (area of one blade / its length from hub to tip)/D [-].   blades: number. They broadcast.
+    Returns: AD/A0 [-], 0.51 Z times the mean-width ratio.
+    Error: 0.51 is 0.4/(pi/4) = 0.509, rounded; with a hub of 0.18 D blades are longer, and the area 2.5 % more.
     Source: D. Gerr (1989), Propeller Handbook; 0.51 follows from the geometry.
     """
     return plain(_HANDBOOK_AREA["developed_per_mean_width"] * np.asarray(blades, dtype=float) * mean_width_ratio)
 
 
 def mean_width_ratio_from_developed(developed_ratio: Real, blades: Real) -> Real:
-    """Inverse of `developed_ratio_from_mean_width`."""
+    """Mean-width ratio from AD/A0: inverse of `developed_ratio_from_mean_width`, whose error and source it has.
+
+    developed_ratio: AD/A0 [-].   blades: number, > 0. They broadcast.   Returns: mean-width ratio [-].
+    """
     return plain(np.asarray(developed_ratio) / (_HANDBOOK_AREA["developed_per_mean_width"] * np.asarray(blades)))
 
 
 def expanded_area_ratio(developed_ratio: Real, blades: Real) -> Real:
     """AE/A0 from developed AD/A0, segmental-section propellers.
 
+    developed_ratio: AD/A0 [-].   blades: number, > 0. They broadcast.   Returns: AE/A0 [-].
     Error: AE and AD differ by at most 6 % for 0.4 to 1.1, so for other propellers they are taken as equal.
     Source: D. Radojcic (1988), SNAME Propellers '88, for the Gawn-Burrill series; two copies agree.
     """
@@ -48,7 +54,10 @@ def expanded_area_ratio(developed_ratio: Real, blades: Real) -> Real:
 
 
 def developed_area_ratio(expanded_ratio: Real, blades: Real) -> Real:
-    """AD/A0 from expanded AE/A0: the exact inverse of `expanded_area_ratio`."""
+    """AD/A0 from expanded AE/A0: the exact inverse of `expanded_area_ratio`, whose source it has.
+
+    expanded_ratio: AE/A0 [-].   blades: number, > 0. They broadcast.   Returns: AD/A0 [-].
+    """
     Z = np.asarray(blades, dtype=float)
     return plain(0.5 * (np.sqrt((2.75 * Z) ** 2 + 4.0 * Z * np.asarray(expanded_ratio) / 0.34) - 2.75 * Z))
 
@@ -56,19 +65,28 @@ def developed_area_ratio(expanded_ratio: Real, blades: Real) -> Real:
 def projected_area_ratio(expanded_ratio: Real, pitch_ratio: Real) -> Real:
     """AP/A0 from AE/A0: AE (1.067 - 0.229 P/D), AE taken for AD.
 
-    Valid: P/D 0.6 to 2.0.   Source: D. W. Taylor's relation, as used with Burrill (1943).
-    Checked against: test_burrill.py.
+    expanded_ratio: AE/A0 [-].   pitch_ratio: P/D [-]. They broadcast.   Returns: AP/A0 [-].
+    Valid: P/D 0.6 to 2.0; `cavitation.burrill_check` has the record.
+    Source: D. W. Taylor's relation, as used with Burrill (1943). Checked against: test_burrill.py.
     """
     return plain(np.asarray(expanded_ratio) * _taylor_projection(pitch_ratio))
 
 
 def expanded_ratio_from_projected(projected_ratio: Real, pitch_ratio: Real) -> Real:
-    """Inverse of `projected_area_ratio`."""
+    """AE/A0 from AP/A0: inverse of `projected_area_ratio`, whose range and source it has.
+
+    projected_ratio: AP/A0 [-].   pitch_ratio: P/D [-]. They broadcast.   Returns: AE/A0 [-].
+    """
     return plain(np.asarray(projected_ratio) / _taylor_projection(pitch_ratio))
 
 
 def projected_ratio_handbook(developed_ratio: Real, pitch_ratio: Real) -> Real:
-    """AP/A0 from AD/A0 by the trade's rule; from memory, D. Gerr (1989), Propeller Handbook."""
+    """AP/A0 from AD/A0 by the trade's rule: AD (1.0125 - 0.1 P/D - 0.0625 (P/D)2).
+
+    developed_ratio: AD/A0 [-].   pitch_ratio: P/D [-]. They broadcast.   Returns: AP/A0 [-].
+    Valid: not stated; within 1.5 % of `projected_area_ratio` for P/D 0.5 to 1.4.
+    Source: D. Gerr (1989), Propeller Handbook, from memory.
+    """
     c0, c1, c2 = _HANDBOOK_AREA["projected"]
     PR = np.asarray(pitch_ratio, dtype=float)
     return plain(np.asarray(developed_ratio) * (c0 + c1 * PR + c2 * PR**2))
@@ -83,6 +101,7 @@ def tip_clearance_fraction(speed_length_ratio: Real, shaft_speed: Real) -> Real:
     """Least gap between blade tip and hull as a fraction of diameter.
 
     speed_length_ratio: knots / sqrt(waterline feet).   shaft_speed: [rev/s]. They broadcast.
+    Returns: fraction of D [-], 0.08 to 0.20.
     Source: D. Gerr (1989), Propeller Handbook, from memory; 10 % confirmed by trade practice. The table's rows leave
     gaps: here 10 % from 300 rpm or from speed-length ratio 1.2, 15 % only when both are high, 20 % when planing.
     """
@@ -99,16 +118,17 @@ def tip_clearance_fraction(speed_length_ratio: Real, shaft_speed: Real) -> Real:
 def largest_diameter_in_space(height: Real, clearance_fraction: Real) -> Real:
     """Largest diameter whose tip leaves the asked gap under the hull.
 
-    height: from shaft centre up to the hull, square to the shaft [m].   clearance_fraction: of D [-].
+    height: from shaft centre up to the hull, square to the shaft [m].   clearance_fraction: of D [-]. They broadcast.
     Returns: D = height/(0.5 + fraction) [m]; the gap at the keel or sole piece is a separate matter.
+    Source: geometry.
     """
     return plain(np.asarray(height) / (0.5 + np.asarray(clearance_fraction)))
 
 
 def hub_diameter_range(diameter: Real) -> tuple[Real, Real]:
-    """Least and greatest hub diameter usual for a stock propeller [m], 0.18 and 0.20 D.   diameter: [m].
+    """Least and greatest hub diameter usual for a stock propeller [m], 0.18 and 0.20 D.
 
-    Source: trade practice, from memory.
+    diameter: [m], any shape.   Source: trade practice, from memory.
     """
     low, high = _STOCK["hub"]["diameter_fraction"]
     D = np.asarray(diameter, dtype=float)
@@ -116,7 +136,7 @@ def hub_diameter_range(diameter: Real) -> tuple[Real, Real]:
 
 
 def typical_hub_diameter(diameter: Real) -> Real:
-    """Middle of `hub_diameter_range` [m]; taking the middle is ours."""
+    """Middle of `hub_diameter_range` [m].   diameter: [m], any shape.   Source: taking the middle is ours."""
     low, high = hub_diameter_range(diameter)
     return plain(0.5 * (np.asarray(low) + np.asarray(high)))
 
@@ -124,7 +144,8 @@ def typical_hub_diameter(diameter: Real) -> Real:
 def stock_pitch_step(diameter: float) -> float:
     """Step between the pitches that foundries keep of a diameter, both [m]; others are pitched to order.
 
-    Source: from memory, trade practice: half inches below 16 in, two inches above 30 in, whole inches between.
+    Source: from memory, trade practice: half inches below 16 in, two inches above 30 in, whole inches between; that
+    the two limits are diameters is ours.
     """
     if diameter < _PITCH["fine_below_in"] * INCH:
         return float(_PITCH["fine_step_in"]) * INCH
