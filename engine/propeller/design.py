@@ -3,6 +3,12 @@
 Each route solves KT or KQ = C J^m for every pitch ratio of the series and keeps the best open-water efficiency.
 The optimum is flat: 5 % in diameter costs under 1 % of efficiency. Behind a hull the best diameter is some 3-5 %
 smaller than these open-water ones (from memory), and the B-series asks for larger, finer propellers than stock ones.
+
+All four routes take the series, blades (number) and area_ratio (expanded AE/A0), which broadcast with the rest.
+Valid: geometries that `series.outside` and `series.reservations` say nothing of; the value is still the polynomial's.
+Error: pitch ratio to half of the last step, 0.00025; efficiency at it relative 1e-11 of the polynomials' own.
+Source: definitions of KT, KQ and J; the polynomials are those of the series. NaN where no pitch ratio carries the
+loading, nothing is raised.
 """
 
 from dataclasses import dataclass
@@ -51,7 +57,8 @@ def optimum_for_thrust_at_diameter(
 ) -> Optimum:
     """Best pitch and its shaft speed when thrust and diameter are known: KT = C J2.
 
-    thrust: [N].   diameter: [m].   advance_speed: [m/s], > 0.   density: [kg/m3]. They broadcast.
+    thrust: [N], >= 0.   diameter: [m], > 0.   advance_speed: V (1 - w) [m/s], > 0.   density: [kg/m3]. They broadcast.
+    Returns: Optimum of the broadcast shape.   Valid, error, source: as the module says.
     """
     T, D, Va, rho = _arrays(thrust, diameter, advance_speed, density)
     best = _best(series, blades, area_ratio, "thrust", T / (rho * (Va * D) ** 2), 2)
@@ -68,7 +75,11 @@ def optimum_for_thrust_at_shaft_speed(
     advance_speed: Real,
     density: Real,
 ) -> Optimum:
-    """Best diameter and pitch when thrust and shaft speed are known: KT = C J4; arguments as the others."""
+    """Best diameter and pitch when thrust and shaft speed are known: KT = C J4.
+
+    thrust: [N], >= 0.   shaft_speed: [rev/s], > 0.   advance_speed: V (1 - w) [m/s], > 0.   density: [kg/m3].
+    They broadcast.   Returns: Optimum of the broadcast shape.   Valid, error, source: as the module says.
+    """
     T, n, Va, rho = _arrays(thrust, shaft_speed, advance_speed, density)
     best = _best(series, blades, area_ratio, "thrust", T * n**2 / (rho * Va**4), 4)
     return _optimum(series, blades, area_ratio, best, Va / (best.advance_ratio * n), n, rho)
@@ -84,7 +95,12 @@ def optimum_for_power_at_shaft_speed(
     advance_speed: Real,
     density: Real,
 ) -> Optimum:
-    """Best diameter and pitch when delivered power [W] and shaft speed are known: KQ = C J5."""
+    """Best diameter and pitch when delivered power and shaft speed are known: KQ = C J5.
+
+    power: delivered [W], >= 0.   shaft_speed: [rev/s], > 0.   advance_speed: V (1 - w) [m/s], > 0.
+    density: [kg/m3]. They broadcast.
+    Returns: Optimum of the broadcast shape.   Valid, error, source: as the module says.
+    """
     P, n, Va, rho = _arrays(power, shaft_speed, advance_speed, density)
     best = _best(series, blades, area_ratio, "torque", P * n**2 / (TWO_PI * rho * Va**5), 5)
     return _optimum(series, blades, area_ratio, best, Va / (best.advance_ratio * n), n, rho)
@@ -100,7 +116,11 @@ def optimum_for_power_at_diameter(
     advance_speed: Real,
     density: Real,
 ) -> Optimum:
-    """Best pitch and its shaft speed when delivered power [W] and diameter are known: KQ = C J3."""
+    """Best pitch and its shaft speed when delivered power and diameter are known: KQ = C J3.
+
+    power: delivered [W], >= 0.   diameter: [m], > 0.   advance_speed: V (1 - w) [m/s], > 0.   density: [kg/m3].
+    They broadcast.   Returns: Optimum of the broadcast shape.   Valid, error, source: as the module says.
+    """
     P, D, Va, rho = _arrays(power, diameter, advance_speed, density)
     best = _best(series, blades, area_ratio, "torque", P / (TWO_PI * rho * Va**3 * D**2), 3)
     return _optimum(series, blades, area_ratio, best, D, Va / (best.advance_ratio * D), rho)
