@@ -1,6 +1,8 @@
 """Which wheels are let in, and which is the better when the boat is not known exactly: chance, then fuel, then regret.
 
-A chance is that of the engine reaching its rated speed, over weighted plausible boats. All numbers: engine/data/market.
+A chance is that of the engine reaching its rated speed, over weighted plausible boats.
+W wheels, G ratios, N boats, K combinations of wheel and ratio that were tried.
+Source of every rule of ranking and its number, where no other is named: ours, engine/data/market.toml.
 """
 
 from dataclasses import dataclass
@@ -72,6 +74,7 @@ def broken_rules(
     where the line ends before.   cruise_power: (W,), of one propeller at the cruising speed, NaN where it is not
     reached [W].
     Where rated power is not taken within the hull's speeds, SPEED is broken, and nothing that hangs on it.
+    Source: tip speeds and Burrill's line as in `cavitation`; how far a margin may be missed is ours.
     """
     runs = np.isfinite(light_running)
     broken = {
@@ -87,21 +90,31 @@ def broken_rules(
 
 
 def chance_class(chance: Array) -> NDArray[np.intp]:
-    """Whole steps of 5 % in a chance [-], up to 90 %; more is as good.   Source: ours."""
+    """Whole steps of 5 % in a chance, up to 90 %; more is as good.
+
+    chance: [-], 0 to 1, any shape.   Returns: number of whole steps, 0 to TOP_CLASS, same shape.   Source: ours.
+    """
     held = np.minimum(chance, _CHANCE["enough"])
     return np.asarray(np.floor(held / _CHANCE["step"] + _ROUNDING), dtype=np.intp)
 
 
 TOP_CLASS = int(chance_class(np.array([1.0]))[0])
+"""The class of a chance that is good enough."""
 
 
 def in_order(chance: Array, burn: Array) -> NDArray[np.intp]:
-    """Indices from best to worst: by class of the chance, then by burn; equals stay as they came.   Both (K,)."""
+    """Indices from best to worst: by class of the chance, then by burn; equals stay as they came.
+
+    chance: (K,) [-].   burn: (K,), any unit.   Returns: (K,).   Source: ours.
+    """
     return np.lexsort((burn, -chance_class(chance)))
 
 
 def compared(chance: Array, burn: Array) -> NDArray[np.bool_]:
-    """The wheels too close to call: of the best class there is, burn within the tie share of the least in it. (K,)."""
+    """The wheels too close to call: of the best class there is, burn within the tie share of the least in it.
+
+    chance: (K,) [-].   burn: (K,), any unit.   Returns: (K,).   Source: ours.
+    """
     classes = chance_class(chance)
     best = classes == classes.max(initial=0)
     least = np.min(burn, where=best, initial=np.inf)
@@ -112,7 +125,9 @@ def nothing_better_follows(chance: Array, burn: Array, next_burn: float, rows: i
     """Whether wheels yet to be tried, none burning less than next_burn, can change neither rows nor recommendation.
 
     So it is once the top class holds as many as rows are asked for, and whatever is left burns more than the least of
-    them by more than the tie share. The tried come in order of burn.   rows: 1 or more.
+    them by more than the tie share.
+    chance, burn: of the tried, (K,), in rising order of burn, which has the unit of next_burn.   rows: 1 or more.
+    Source: ours; it follows from `in_order` and `compared`, and tests/engine/market_by_brute_force.py holds it to them.
     """
     top = burn[chance_class(chance) == TOP_CLASS]
     return bool(top.size >= rows and next_burn > top[0] * (1.0 + TIE_SHARE))
