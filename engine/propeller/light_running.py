@@ -33,7 +33,10 @@ class LightRunningPractice:
     refuse: bool = False
 
     def within(self, rated_speed: float) -> tuple[float, float]:
-        """Low and high light running [-] for an engine's rated speed [rev/s].   Raises: ValueError naming it."""
+        """Low and high light running [-].
+
+        rated_speed: of the engine [rev/s], > 0.   Raises: ValueError naming it.   Source: as `status` says.
+        """
         rated = float(positive("rated_speed", rated_speed))
         if self.fraction is not None:
             return self.fraction
@@ -72,9 +75,10 @@ def power_in_hand(light_running: Real, exponent: Real = POWER_EXPONENTS[1]) -> R
 
 
 def judge_light_running(light_running: float, rated_speed: float) -> Finding:
-    """Verdict on a margin chosen: light running [-] for an engine's rated speed [rev/s].
+    """Verdict on a margin chosen: light running [-] for an engine's rated speed [rev/s], > 0.
 
     Below nought stops, above ship practice is too light; between, it names the practice it agrees with.
+    Source: the practices, each with its status; which of them ends in which verdict is ours.
     """
     rated_rpm, above_rpm = rated_speed / RPM, light_running * rated_speed / RPM
     if light_running < -_SAME:

@@ -34,7 +34,10 @@ class Hand(StrEnum):
 
 
 def outward_turning(is_port: bool) -> Hand:
-    """Usual hand of one of two screws: tops turn outward, left-hand to port, right-hand to starboard."""
+    """Usual hand of one of two screws: tops turn outward, left-hand to port, right-hand to starboard.
+
+    Source: trade practice; left-hand to port confirmed by a trade page.
+    """
     return Hand.LEFT if is_port else Hand.RIGHT
 
 
@@ -59,9 +62,10 @@ def stern_kick_astern(hand: Hand) -> Side:
 
 
 def judge_one_hand(flange_turn: str | None, present: Hand | None = None) -> tuple[Finding, ...]:
-    """The hand a single propeller must have, and what it does to the stern; arguments as `hand_for`.
+    """The hand a single propeller must have, and what it does to the stern.
 
-    present: hand of the propeller she has now; None unknown.
+    flange_turn: as `hand_for`, which raises for it.   present: hand of the propeller she has now; None unknown.
+    Source: as `hand_for` and `stern_kick_astern`.
     """
     hand = hand_for(flange_turn)
     if hand is None:
@@ -82,7 +86,10 @@ def judge_one_hand(flange_turn: str | None, present: Hand | None = None) -> tupl
 
 
 def judge_two_hands() -> tuple[Finding, ...]:
-    """The hands of two propellers: one of each, tops outward, and gears that may run so."""
+    """The hands of two propellers: one of each, tops outward, and gears that may run so.
+
+    Source: as `outward_turning` and `stern_kick_astern`.
+    """
     port, starboard = outward_turning(is_port=True), outward_turning(is_port=False)
     order = (
         f"Two screws usually turn outward at the top: order a {port} wheel to port and a {starboard} one to starboard. "

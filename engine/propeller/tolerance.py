@@ -21,6 +21,7 @@ class PitchTolerance:
 
     local: at any place, None where the class has none.   radius: mean of one radius.   blade: mean of one blade.
     wheel: mean of the whole propeller.
+    Source: two published summaries of ISO 484-2 that agree; the row for one radius from memory.
     """
 
     name: str
@@ -44,7 +45,10 @@ PITCH_TOLERANCES: Mapping[str, PitchTolerance] = {row["name"]: _tolerance(row) f
 
 
 def class_outside(diameter: Real) -> tuple[OutOfRange, ...]:
-    """Where the standard does not reach.   diameter: [m].   Source: title of ISO 484-2."""
+    """Where the standard does not reach.
+
+    diameter: [m], any shape.   Returns: one record, or none within 0.80 to 2.50 m.   Source: title of ISO 484-2.
+    """
     low, high = _DATA["diameter_m"]
     note = "outside the standard; the trade quotes the same classes, so agree with the shop what is meant"
     return outside_range("diameter in metres", np.asarray(diameter), low, high, note)
