@@ -48,7 +48,10 @@ def blade_state_after(months: float) -> BladeState:
 
 
 def blade_roughness_after(months: Real) -> Real:
-    """Height of roughness [m] of that state, in steps; months of any shape.   Raises: as `blade_state_after`."""
+    """Height of roughness [m] of that state, in steps.
+
+    months: since the blades were last cleaned, any shape.   Raises and source: as `blade_state_after`.
+    """
     heights = np.array([state.roughness_height for state in BLADE_STATES.values()])
     return plain(heights[_state_place(months)])
 
@@ -65,6 +68,7 @@ def blade_drag_coefficient(chord: Real, thickness_ratio: Real, roughness_height:
     chord: at 0.75 of the radius [m].   thickness_ratio: t/c there [-].   roughness_height: kp [m]. They broadcast.
     Returns: CD [-], NaN where the roughness is so many times the chord that the formula has no value.
     Valid: `blade_roughness_outside` tells.   Raises: ValueError for a chord or height of zero and less.
+    Source: ITTC (1978), from memory; 1.89, 1.62 and 2.5 seen in one copy of Holtrop & Mennen (1982).
     """
     require_positive(chord=chord, roughness_height=roughness_height)
     base = np.asarray(_DRAG["intercept"] + _DRAG["slope"] * np.log10(chord / np.asarray(roughness_height)))
@@ -110,6 +114,7 @@ def blade_roughness_effect(
     Returns: dKT = -0.3 (P/D) (c Z/D) dCD and dKQ = 0.25 (c Z/D) dCD. It is a difference between two full-size wheels,
     so it goes with a Reynolds correction as well as without.
     Valid: `blade_roughness_outside` tells.   Raises: as `blade_drag_coefficient`, and for a diameter of zero and less.
+    Source: ITTC (1978), from memory.
     """
     require_positive(diameter=diameter)
     rough, clean = (
@@ -126,7 +131,10 @@ def blade_roughness_effect(
 
 
 def blade_roughness_outside(chord: Real, roughness_height: Real) -> tuple[OutOfRange, ...]:
-    """A record where the roughness is not small against the chord: above a hundredth of it."""
+    """A record where the roughness is not small against the chord: above a hundredth of it.
+
+    chord: [m], > 0.   roughness_height: [m]. They broadcast.   Source: the limit is ours.
+    """
     note = "growth so coarse changes the shape of the blade; expect to lose more than computed"
     share = plain(np.asarray(roughness_height) / chord)
     return outside_range("roughness as a share of the blade's chord", share, 0.0, _DRAG["most_height_share"], note)

@@ -98,8 +98,9 @@ def _pull(thrust: Array, thrust_deduction: Band) -> Band:
 
 
 def astern_pull(pull: Real) -> Band:
-    """Pull astern of a fixed-pitch propeller [N], low, middle and high, from its pull ahead [N], no way on.
+    """Pull astern of a fixed-pitch propeller [N], low, middle and high, from its pull ahead, no way on.
 
+    pull: ahead [N], any shape.
     Source: shares 0.55, 0.65 and 0.75 from memory, trade practice; not verified, no source. ASTERN_NOTE says so to
     the owner, STOPPING_NOTE that way has to come off first.
     """

@@ -35,14 +35,19 @@ def pressure_above_vapour(
 ) -> Real:
     """p0 - pv at the shaft centre [Pa]: atmosphere + rho g depth - vapour pressure.
 
-    depth: of the shaft centre under the surface [m].   density: [kg/m3].   pressures: [Pa].
+    depth: of the shaft centre under the surface [m].   density: [kg/m3].   vapour_pressure: by default of water at
+    15 C, rounded [Pa].   atmospheric_pressure: by default standard [Pa]. They broadcast.
+    Valid: at rest; waves and trim under way are left out.   Source: hydrostatics.
     """
     head = np.asarray(density, dtype=float) * GRAVITY * depth
     return plain(np.asarray(atmospheric_pressure, dtype=float) + head - vapour_pressure)
 
 
 def tip_speed(diameter: Real, shaft_speed: Real) -> Real:
-    """pi n D [m/s]; compare with TIP_SPEED_LIMITS.   diameter: [m].   shaft_speed: [rev/s]."""
+    """pi n D [m/s]; compare with TIP_SPEED_LIMITS.
+
+    diameter: [m].   shaft_speed: [rev/s]. They broadcast.   Source: geometry; the advance of the blade is left out.
+    """
     return plain(pi * np.asarray(shaft_speed, dtype=float) * diameter)
 
 
@@ -51,8 +56,9 @@ def keller_area_ratio(
 ) -> Real:
     """Least expanded area ratio by Keller: (1.3 + 0.3 Z) T/((p0 - pv) D2) + allowance.
 
-    thrust: [N].   diameter: [m].   pressure: p0 - pv at the shaft centre [Pa].
-    allowance: 0.2 single screw, 0.1 twin, 0 fast twin-screw with transom stern.
+    thrust: [N].   diameter: [m].   blades: number.   pressure: p0 - pv at the shaft centre [Pa].
+    allowance: 0.2 single screw, 0.1 twin, 0 fast twin-screw with transom stern [-]. They broadcast.
+    Returns: AE/A0 [-].
     Valid: ships. On small single-screw boats the 0.2 dominates and is conservative: advice, not a stop.
     Source: J. auf'm Keller (1966), as used by Holtrop & Mennen (1982). Checked against: test_keller.py.
     """
@@ -61,12 +67,16 @@ def keller_area_ratio(
 
 
 def keller_allowance(screws: int) -> float:
-    """Keller's k: 0.2 for one screw, 0.1 for two."""
+    """Keller's k: 0.2 for one screw, 0.1 for two [-].   Source: as `keller_area_ratio`."""
     return float(_KELLER["allowance_single_screw" if screws == 1 else "allowance_twin_screw"])
 
 
 def dynamic_pressure(diameter: Real, shaft_speed: Real, advance_speed: Real, density: Real) -> Real:
-    """q = rho (Va2 + (0.7 pi n D)2)/2 [Pa].   diameter: [m].   shaft_speed: [rev/s].   advance_speed: [m/s]."""
+    """q = rho (Va2 + (0.7 pi n D)2)/2 [Pa].
+
+    diameter: [m].   shaft_speed: [rev/s].   advance_speed: V (1 - w) [m/s].   density: [kg/m3]. They broadcast.
+    Source: the convention of Burrill's chart (1943), V07.
+    """
     around = 0.7 * np.asarray(tip_speed(diameter, shaft_speed))
     return plain(0.5 * np.asarray(density) * (np.square(np.asarray(advance_speed, dtype=float)) + around**2))
 
@@ -74,7 +84,8 @@ def dynamic_pressure(diameter: Real, shaft_speed: Real, advance_speed: Real, den
 def burrill_limit(cavitation_number: Real, line: str = "merchant") -> Real:
     """Thrust loading tau_c permitted at a cavitation number sigma [-].
 
-    line: a name of BURRILL_LINES.   Returns: tau_c; NaN below the sigma at which the line ends.
+    cavitation_number: [-], any shape.   line: a name of BURRILL_LINES.
+    Returns: tau_c; NaN below the sigma at which the line ends.
     Valid: sigma 0.2 to 1.2.   Error: versions of the 5 % line spread over 4-7 %, 10 % at sigma 0.2.
     Raises: ValueError for an unknown line.   Source: L. C. Burrill (1943), in the fits named in data/burrill.toml.
     Checked against: test_burrill.py.
@@ -117,9 +128,10 @@ def burrill_check(
 ) -> BurrillCheck:
     """Back-cavitation check of a propeller by Burrill's chart.
 
-    thrust: [N].   diameter: [m].   area_ratio: expanded AE/A0.   dynamic: as `dynamic_pressure` [Pa].
-    pressure: p0 - pv at the shaft centre [Pa].   line: a name of BURRILL_LINES.
-    Source, valid range and error: as `burrill_limit`; projected area by Taylor's relation.
+    thrust: [N].   diameter: [m].   pitch_ratio: P/D [-].   area_ratio: expanded AE/A0 [-].
+    dynamic: as `dynamic_pressure` [Pa].   pressure: p0 - pv at the shaft centre [Pa]. They broadcast.
+    line: a name of BURRILL_LINES.
+    Source, valid range, error and what it raises: as `burrill_limit`; projected area by Taylor's relation.
     """
     sigma = plain(np.asarray(pressure, dtype=float) / dynamic)
     permitted = burrill_limit(sigma, line)
@@ -139,14 +151,18 @@ def burrill_check(
 
 
 def blade_loading(thrust: Real, diameter: Real, area_ratio: Real) -> Real:
-    """Thrust over developed blade area [Pa]; area_ratio is AD/A0, or AE/A0 taken for it."""
+    """Thrust over developed blade area [Pa].
+
+    thrust: [N].   diameter: [m].   area_ratio: AD/A0, or AE/A0 taken for it [-]. They broadcast.
+    Error: of AE taken for AD, 6 %.   Source: definition.
+    """
     return plain(np.asarray(thrust, dtype=float) / (np.asarray(disc_area(diameter)) * area_ratio))
 
 
 def blade_loading_allowed(advance_speed: Real, depth: Real) -> Real:
     """Blade loading the handbook allows before cavitation [Pa]: 1.9 psi Va_kn^0.5 depth_ft^0.08.
 
-    advance_speed: [m/s].   depth: of the shaft centre [m].
+    advance_speed: V (1 - w) [m/s].   depth: of the shaft centre [m]. They broadcast.
     Source: D. Gerr (1989), Propeller Handbook, formula 5-6, from memory; a published example lies within 3 %.
     """
     knots, feet = np.asarray(advance_speed) / KNOT, np.asarray(depth) / FOOT
