@@ -4,6 +4,9 @@ A third opinion for boats: the models are ships of L/B 3.9 to 15, and a boat's v
 Sources: J. Holtrop & G. G. J. Mennen (1982), "An approximate power prediction method", International Shipbuilding
 Progress 29 (335), 166-170; J. Holtrop (1984), "A statistical re-analysis of resistance and propulsion data",
 International Shipbuilding Progress 31 (363), 272-276. Checked against: test_holtrop_interaction.py.
+
+All fields and arguments broadcast; factors are [-] and of the broadcast shape, not held to any limit.
+Valid: `HoltropStern.outside` tells; the value is still the regression's.
 """
 
 from dataclasses import dataclass
@@ -36,7 +39,10 @@ class HoltropStern:
     stern_coefficient: Real = 0.0
 
     def outside(self) -> tuple[OutOfRange, ...]:
-        """Where the hull leaves the ships of the regression."""
+        """Where the hull leaves the ships of the regression: L/B 3.9 to 15, Cp 0.55 to 0.85; empty where it does not.
+
+        Source: from memory.
+        """
         ratio = plain(np.asarray(self.length) / self.beam)
         note = "range of the ships behind Holtrop's propulsion factors"
         return outside_range("length-beam ratio", ratio, 3.9, 15.0, note) + outside_range(
@@ -49,7 +55,9 @@ def viscous_resistance_coefficient(
 ) -> Real:
     """CV = [RF (1 + k1) + R_appendages + R_correlation]/(0.5 rho V2 (S + S_appendages)) [-].
 
-    viscous_resistance: the three together [N].   speed: [m/s].   wetted_area_total: S + S_appendages [m2].
+    viscous_resistance: the three together [N].   speed: of the ship [m/s], > 0.
+    wetted_area_total: S + S_appendages [m2].   density: [kg/m3].
+    Source: definition; on S + S_appendages, as the printed example needs.
     """
     dynamic = 0.5 * np.asarray(density) * np.square(np.asarray(speed))
     return plain(np.asarray(viscous_resistance) / (dynamic * wetted_area_total))
@@ -78,7 +86,7 @@ def wake_fraction_single_1982(stern: HoltropStern, viscous_coefficient: Real, we
 
 
 def thrust_deduction_single_1982(stern: HoltropStern) -> Real:
-    """Thrust deduction of a single-screw ship, 1982 form; reproduces the paper's example."""
+    """Thrust deduction of a single-screw ship, 1982 form.   Status: it reproduces the paper's example."""
     L, B, T, D = _columns(stern.length, stern.beam, stern.draft, stern.diameter)
     slenderness = np.where(L / B > 5.2, B / L, 0.25 - 0.003328402 / (B / L - 0.134615385))
     return plain(
@@ -91,7 +99,10 @@ def thrust_deduction_single_1982(stern: HoltropStern) -> Real:
 
 
 def relative_rotative_efficiency_single(stern: HoltropStern, area_ratio: Real) -> Real:
-    """Relative rotative efficiency of a single screw, both papers; area_ratio is expanded AE/A0."""
+    """Relative rotative efficiency of a single screw, both papers.
+
+    area_ratio: expanded AE/A0 [-].   Status: one copy, verified.
+    """
     return plain(0.9922 - 0.05908 * np.asarray(area_ratio) + 0.07424 * _afterbody(stern))
 
 
@@ -116,7 +127,7 @@ def wake_fraction_single_1984(stern: HoltropStern, viscous_coefficient: Real, we
 
 
 def thrust_deduction_single_1984(stern: HoltropStern) -> Real:
-    """Thrust deduction of a single-screw ship, 1984 form; from memory, one copy agrees."""
+    """Thrust deduction of a single-screw ship, 1984 form.   Status: from memory, one copy agrees."""
     L, B, T, D = _columns(stern.length, stern.beam, stern.draft, stern.diameter)
     afterbody = 1.0 - np.asarray(stern.prismatic_coefficient) + 0.0225 * np.asarray(stern.buoyancy_centre_percent)
     return plain(
@@ -126,18 +137,24 @@ def thrust_deduction_single_1984(stern: HoltropStern) -> Real:
 
 
 def wake_fraction_twin(stern: HoltropStern, viscous_coefficient: Real) -> Real:
-    """Wake fraction of a twin-screw ship, both papers; reproduces the 1984 example."""
+    """Wake fraction of a twin-screw ship, both papers.
+
+    viscous_coefficient: as `viscous_resistance_coefficient`.   Status: from memory; it reproduces the 1984 example.
+    """
     Cb, CV = _columns(stern.block_coefficient, viscous_coefficient)
     return plain(0.3095 * Cb + 10.0 * CV * Cb - 0.23 * _disc_ratio(stern))
 
 
 def thrust_deduction_twin(stern: HoltropStern) -> Real:
-    """Thrust deduction of a twin-screw ship, both papers; reproduces the 1984 example."""
+    """Thrust deduction of a twin-screw ship, both papers.   Status: from memory; it reproduces the 1984 example."""
     return plain(0.325 * np.asarray(stern.block_coefficient) - 0.1885 * _disc_ratio(stern))
 
 
 def relative_rotative_efficiency_twin(stern: HoltropStern, pitch_ratio: Real) -> Real:
-    """Relative rotative efficiency of twin screws, both papers; the pitch term is subtracted."""
+    """Relative rotative efficiency of twin screws, both papers; the pitch term is subtracted.
+
+    pitch_ratio: P/D [-].   Status: one copy, verified.
+    """
     return plain(0.9737 + 0.111 * _afterbody(stern) - 0.06325 * np.asarray(pitch_ratio))
 
 
