@@ -23,6 +23,7 @@ class HullCurve:
     advance_fraction: (...) speed of advance along the shaft over boat speed, (1 - w) cos(shaft angle) [-].
     relative_rotative_efficiency: (...) [-].   density: (...) of the water [kg/m3].
     Leading axes (boats, propellers) broadcast.
+    Valid: speeds of the grid.   Error: of straight lines between them.
     """
 
     speed: Array
@@ -50,7 +51,10 @@ class HullCurve:
         return between
 
     def rows(self, rows: NDArray[np.intp]) -> "HullCurve":
-        """Curves of boats (N, S) for some of them, each as often as its row is named; lying speed by speed."""
+        """Curves of boats (N, S) for some of them, each as often as its row is named; lying speed by speed.
+
+        rows: (R,) indices of boats.   Returns: curves (R, S) in the water of these, which must be one.
+        """
         advance, rotative = (
             np.asarray(value)[rows] if np.ndim(value) else value
             for value in (self.advance_fraction, self.relative_rotative_efficiency)
@@ -71,7 +75,10 @@ class HullCurve:
 
 
 def stacked(curves: Sequence[HullCurve]) -> HullCurve:
-    """Curves of boats (N, S) one below the other; of one grid of speeds and one water."""
+    """Curves of boats (N, S) one below the other.
+
+    curves: at least one, all of one grid of speeds and one water, which the first gives.   Returns: (sum of N, S).
+    """
     advance, rotative = (
         np.concatenate([np.broadcast_to(getattr(curve, name), curve.thrust.shape[:1]) for curve in curves])
         for name in ("advance_fraction", "relative_rotative_efficiency")
@@ -111,7 +118,10 @@ class StraightLines:
         return self.place.shape
 
     def at(self, speed: Array) -> tuple[Array, Array]:
-        """Thrust asked [N] and its rise with speed [N s/m]."""
+        """Thrust asked [N] and its rise with speed [N s/m].
+
+        speed: [m/s], its last axes the leading axes of the curve; NaN gives NaN.
+        """
         line = self._line(np.asarray(speed))
         place = line * self.place.size + self.place
         low, start = self.thrust.take(place), self.speed.take(line)
@@ -140,7 +150,8 @@ def hull_curve(
     """Thrust per propeller, R/((1 - t) cos(angle) propellers), and the advance fraction (1 - w) cos(angle).
 
     speed: (S,) [m/s].   resistance: (..., S) of the whole boat [N].   density: (...) [kg/m3].
-    shaft_angle: (...) between shaft and flow [rad]; see `interaction.shaft_angle_outside`.
+    propellers: 1 or more, alike.   shaft_angle: (...) between shaft and flow [rad]; `interaction.shaft_angle_outside`
+    has the range.
     Returns: curve with leading axes as those of resistance and interaction.
     Source: definitions of w and t; inclined shaft by components of inflow and thrust.
     """

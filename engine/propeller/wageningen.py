@@ -50,7 +50,10 @@ def blade_chord(diameter: Real, area_ratio: Real, blades: Real) -> Real:
 
 
 def blade_thickness(diameter: Real, blades: Real) -> Real:
-    """Blade thickness at 0.75 of the radius [m]; arguments and source as `blade_chord`."""
+    """Blade thickness at 0.75 of the radius [m].
+
+    diameter: [m].   blades: number. They broadcast.   Source: as `blade_chord`.
+    """
     return plain((_SECTION["thickness_a"] - _SECTION["thickness_b"] * np.asarray(blades)) * diameter)
 
 
@@ -64,7 +67,8 @@ def reynolds_number(
 ) -> Real:
     """Reynolds number of the blade section at 0.75 of the radius [-].
 
-    shaft_speed: [rev/s].   advance_speed: V (1 - w) [m/s].   kinematic_viscosity: [m2/s]. They broadcast.
+    diameter: [m].   area_ratio: expanded AE/A0 [-].   blades: number.   shaft_speed: [rev/s].
+    advance_speed: V (1 - w) [m/s].   kinematic_viscosity: [m2/s]. They broadcast.
     Source: Oosterveld & van Oossanen (1975).
     """
     around = 0.75 * pi * np.asarray(shaft_speed) * diameter
@@ -89,7 +93,8 @@ class ReynoldsCorrection:
 def reynolds_correction(pitch_ratio: Real, area_ratio: Real, blades: Real, reynolds: Real) -> ReynoldsCorrection:
     """Correction of the B-series for the blades' Reynolds number; add its `open_water` to the series' own.
 
-    pitch_ratio: P/D.   area_ratio: expanded AE/A0.   reynolds: as `reynolds_number`. They broadcast.
+    pitch_ratio: P/D [-].   area_ratio: expanded AE/A0 [-].   blades: number.   reynolds: as `reynolds_number` [-].
+    They broadcast.
     Valid: 2e6 <= Rn <= 2e9; outside it is held at the nearer end and `clamped` says so. About 1 % of KQ for boats.
     Source: Oosterveld & van Oossanen (1975), table 6. Checked against: test_reynolds_correction.py.
     """
@@ -103,7 +108,11 @@ def reynolds_correction(pitch_ratio: Real, area_ratio: Real, blades: Real, reyno
 
 
 def correction_family(area_ratio: Real, blades: Real, reynolds: Real) -> BladeFamily:
-    """The same correction for blades of one outline at any pitch; Rn is held to 2e6..2e9. Arguments broadcast."""
+    """The same correction for blades of one outline at any pitch; Rn is held to 2e6..2e9.
+
+    area_ratio: expanded AE/A0 [-].   blades: number.   reynolds: as `reynolds_number` [-]. They broadcast.
+    Returns: family of the broadcast shape.   Valid and source: as `reynolds_correction`.
+    """
     L = np.log10(np.clip(np.asarray(reynolds, dtype=float), REYNOLDS_LOW, REYNOLDS_HIGH)) - _LOG10_OF_2
     return BladeFamily(*(_sum_over_log_powers(_DATA[key]["terms"], area_ratio, blades, L) for key in ("dkt", "dkq")))
 
