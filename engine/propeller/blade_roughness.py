@@ -11,7 +11,8 @@ import numpy as np
 
 from engine.data import table
 from engine.numeric import Array, Real, plain
-from engine.propeller.open_water import CUBIC_LENGTH, OpenWater
+from engine.propeller.open_water import OpenWater
+from engine.propeller.polynomials import CUBIC_LENGTH
 from engine.validity import OutOfRange, defined_where, outside_range, require_not_negative, require_positive
 
 _DRAG = table("blade_roughness")["drag"]

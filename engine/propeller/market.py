@@ -16,7 +16,8 @@ from engine.propeller.at_power import point_at_power, reaches_shaft_speed
 from engine.propeller.cavitation import burrill_check, dynamic_pressure, tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.hull_curve import HullCurve
-from engine.propeller.open_water import CUBIC_LENGTH, PITCH_POWERS, BladeFamily, OpenWater, OpenWaterSeries
+from engine.propeller.open_water import BladeFamily, OpenWater, OpenWaterSeries
+from engine.propeller.polynomials import CUBIC_LENGTH, PITCH_POWERS
 from engine.propeller.ranking import (
     MarketLimits,
     Rule,

@@ -12,16 +12,8 @@ from numpy.typing import NDArray
 
 from engine.data import table
 from engine.numeric import Array, Real, plain
-from engine.propeller.open_water import (
-    BladeFamily,
-    OpenWater,
-    Term,
-    collapse,
-    powers_first,
-    powers_last,
-    series_from_table,
-    widened,
-)
+from engine.propeller.open_water import BladeFamily, OpenWater, series_from_table
+from engine.propeller.polynomials import Term, collapse, powers_first, powers_last, widened
 from engine.validity import OutOfRange, outside_range
 
 _DATA = table("wageningen_b")
