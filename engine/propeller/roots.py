@@ -20,9 +20,12 @@ def falling_root(
 ) -> Array:
     """Where a falling function passes zero, element by element: Newton, halving when a step leaves the bracket.
 
-    value_and_slope: gives f and df/dx at x; f >= 0 at low, f <= 0 at high.   start: first x, inside the bracket.
+    value_and_slope: gives f and df/dx at x, each of the broadcast shape; f >= 0 at low, f <= 0 at high.
+    low, high: ends of the bracket.   start: first x, inside the bracket. They broadcast; any unit.
     Returns: roots, broadcast shape; NaN where the bracket or the function is NaN.
+    Valid: one root in the bracket; of several it is one of them. Where both ends have one sign, an end.
     Error: relative 1e-11 at worst, usually rounding only, since the last Newton step squares the error.
+    Source: Newton's method held by bisection, common practice, no source.
     """
     x = start
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -52,7 +55,7 @@ def only_root(value_and_slope: Callable[[Array], tuple[Array, Array]], low: Arra
     """`falling_root` of a smooth function that falls all the way, so has one root in the bracket: in half the time.
 
     Newton steps held to the bracket, which they do not narrow; where these do not settle, `falling_root` itself.
-    Error: relative 1e-11.
+    Arguments and what it returns: as there.   Error: relative 1e-11.   Source: Newton's method; when to stop is ours.
     """
     x = start
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -71,9 +74,11 @@ def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array, 
 
     All broadcast, also at x = 0 and at high the root is found.   start: of the search; by default the root of the
     quadratic that differs least from the cubic between 0 and high.
-    Returns: roots; NaN where anything is NaN.   Error: relative 1e-11 at worst, usually rounding only.
+    Returns: roots, broadcast shape; NaN where anything is NaN.
+    Error: relative 1e-11 at worst, usually rounding only.
     Newton steps in place: to make a large array anew takes longer than to fill it. Where these do not settle inside,
     `falling_root`.
+    Source: Newton's method; the start from Chebyshev's third polynomial, ours.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
         x = _nearest_quadratic_root(c0, c1, c2, c3, high) if start is None else np.array(c2 * 0.0 + start)
@@ -121,8 +126,9 @@ def bracketed_root(
 ) -> Array:
     """Where a function passes zero between low and high, element by element: false position, Illinois variant.
 
-    value_low, value_high: the function at the ends, of opposite sign.   Returns: roots; NaN where an end is NaN.
-    Error: relative 1e-11 at worst.
+    function: of x, elementwise, of the broadcast shape.   low, high: ends of the bracket.
+    value_low, value_high: the function at the ends, of opposite sign. All of one shape, any unit.
+    Returns: roots; NaN where an end is NaN.   Error: relative 1e-11 at worst.
     Source: M. Dowell & P. Jarratt (1971), "A modified regula falsi method", BIT 11, 168-174.
     """
     x = high
@@ -153,7 +159,11 @@ def first_fall(values: Array) -> tuple[NDArray[np.intp], NDArray[np.bool_]]:
 
 
 def pick(values: Array, index: NDArray[np.intp]) -> Array:
-    """values[..., index] with one index for every leading position; leading axes broadcast."""
+    """values[..., index] with one index for every leading position.
+
+    values: (..., N).   index: (...), 0 to N - 1; leading axes broadcast.   Returns: (...), unit of values.
+    Raises: IndexError outside.
+    """
     if values.ndim == 2 and index.shape == values.shape[:1]:
         return np.asarray(values[np.arange(index.size), index])  # the same, several times quicker
     shape = np.broadcast_shapes(values.shape[:-1], index.shape)
