@@ -135,8 +135,9 @@ def reaches_shaft_speed(
     dragged to take so little does not.
     shaft_speed: [rev/s], > 0.   zero_thrust: the J of zero thrust, or one a little above [-].   Others, shapes and
     Valid: as `point_at_power`.
-    Returns: False where the boat speed lies above the hull's grid or anything is NaN. True also where the hull's grid
-    shows thrust to spare at this shaft speed, but ends before the point itself.
+    Returns: broadcast shape; False where the boat speed lies above the hull's grid or anything is NaN. True also where
+    the hull's grid shows thrust to spare at this shaft speed, but ends before the point itself.
+    Source: definitions of KT, KQ, J, w, t and eta_R.
     """
     D, n, rho = (np.asarray(x, dtype=float) for x in (diameter, shaft_speed, hull.density))
     KT_terms, KQ_terms = open_water.thrust_cubic, open_water.torque_cubic
