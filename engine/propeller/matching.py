@@ -37,14 +37,21 @@ class Limit(IntEnum):
 
 
 def value_at_first_fall(values: Array, spare: Array) -> Array:
-    """The value, along the last axis, at which what is spare first falls to zero, by straight lines; NaN where it does
-    not.   values: (S,) or (..., S).   spare: (..., S).   Returns: (...)."""
+    """The value, along the last axis, at which what is spare first falls to zero, by straight lines.
+
+    values: (S,) or (..., S), any unit.   spare: (..., S), any unit.
+    Returns: (...), unit of values; NaN where it does not fall to zero.   Error: of straight lines between the columns.
+    """
     step, meets = first_fall(spare)
     return _at_place(values, np.where(meets, step + _fraction_to_zero(spare, step), np.nan))
 
 
 def light_running_margin(crossing: Real, rated_shaft_speed: Real) -> Real:
-    """How far above rated speed the propeller takes rated power, n/n_rated - 1 [-]; negative is overloaded."""
+    """How far above rated speed the propeller takes rated power, n/n_rated - 1 [-]; negative is overloaded.
+
+    crossing: shaft speed at which it takes rated power [rev/s].   rated_shaft_speed: [rev/s], > 0. They broadcast.
+    Source: trade; the definition.
+    """
     return plain(np.asarray(crossing) / rated_shaft_speed - 1.0)
 
 
@@ -112,6 +119,8 @@ def pitch_ratio_to_absorb(
     They broadcast against the hull's leading axes; a grid over diameters is an axis of diameter.
     Valid: pitch ratios of the series only; other ranges by `series.outside`.
     Method: every pitch ratio of the grid at once, then false position on the equilibrium itself.
+    Returns: PitchToAbsorb of the broadcast shape.   Error: relative 1e-11 of the pitch ratio.
+    Source: definitions of KT, KQ, J, w, t and eta_R.
     """
     D, P, n = (np.asarray(x, dtype=float) for x in (diameter, power, shaft_speed))
     wide = boat_speed_at_shaft_speed(
