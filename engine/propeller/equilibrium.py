@@ -35,19 +35,19 @@ class OperatingPoint:
 
     @cached_property
     def thrust(self) -> Real:
-        """[N]."""
+        """Of the propeller, before thrust deduction [N], broadcast shape; nought where rounding would make it less."""
         thrust = self._coefficient(self.open_water.thrust_cubic) * self._scale(4)
         return plain(np.where(thrust < 0.0, 0.0, thrust))  # rounding at the J of zero thrust
 
     @cached_property
     def torque(self) -> Real:
-        """At the propeller [N m]."""
+        """At the propeller, behind the hull [N m], broadcast shape."""
         KQ = self._coefficient(self.open_water.torque_cubic)
         return plain(KQ * (self._scale(5) / self.relative_rotative_efficiency))
 
     @cached_property
     def delivered_power(self) -> Real:
-        """2 pi n Q [W]."""
+        """2 pi n Q [W], broadcast shape."""
         return plain(TWO_PI * self.shaft_speed * np.asarray(self.torque))
 
     @cached_property
@@ -75,6 +75,7 @@ def advance_ratio_for_loading(
     propeller would be dragged.
     Valid: where KT and KQ fall with J, as they do inside the tested areas; the root is then unique.
     Error: relative 1e-11.
+    Source: definitions of KT, KQ and J.
     """
     C = np.asarray(constant, dtype=float)
     cubic = _side_by_side(open_water.thrust_cubic if curve == "thrust" else open_water.torque_cubic, C.shape)
@@ -136,7 +137,8 @@ def shaft_speed_for_thrust(
     diameter: [m].   thrust: [N], >= 0.   advance_speed: Va [m/s], 0 at the bollard.   density: [kg/m3].
     They broadcast against the geometry.
     Returns: the point; NaN where thrust or advance speed is negative. No thrust at no speed is a still shaft.
-    Valid: open-water behaviour, torque divided by the relative rotative efficiency.
+    Valid: open-water behaviour, torque divided by the relative rotative efficiency [-].   Error: relative 1e-11.
+    Source: definitions of KT and J.
     """
     D, T, Va, rho = (np.asarray(x, dtype=float) for x in (diameter, thrust, advance_speed, density))
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
@@ -158,6 +160,7 @@ def shaft_speed_at_boat_speed(
 
     diameter: [m].   boat_speed: [m/s], within the hull curve's grid. They broadcast against the geometry.
     Returns: the point; NaN outside the grid. A hull curve with leading axes must broadcast with the geometry.
+    Valid, error and source: as `shaft_speed_for_thrust`.
     """
     return shaft_speed_for_thrust(
         open_water,
@@ -173,7 +176,8 @@ def bollard_point(open_water: OpenWater, diameter: Real, power: Real, density: R
     """Shaft speed and thrust when a power is absorbed at no speed: n3 = P/(2 pi rho D5 KQ(0)).
 
     diameter: [m].   power: delivered [W].   density: [kg/m3]. They broadcast against the geometry.
-    Valid: +-5 % on thrust, from the polynomials; an engine held by its torque may not reach this power.
+    Valid: where the engine can give the power so slowly; one held by its torque may not.
+    Error: +-5 % on thrust, from the polynomials; ours.   Source: definitions of KT and KQ.
     """
     D, rho = np.asarray(diameter, dtype=float), np.asarray(density, dtype=float)
     n = np.cbrt(np.asarray(power) / (TWO_PI * rho * D**5 * open_water.torque_cubic[..., 0]))
@@ -213,8 +217,10 @@ def boat_speed_at_shaft_speed(
     """The boat speed at which a turning propeller gives just the thrust the hull asks.
 
     diameter: [m].   shaft_speed: [rev/s], > 0. They broadcast against the geometry and the hull's leading axes.
-    Returns: the lowest such speed, as a boat comes up to it from rest. Exact for straight lines between grid speeds.
+    Returns: the lowest such speed, as a boat comes up to it from rest; NaN, and why in `found`, outside the grid.
+    Error: relative 1e-11 for straight lines between grid speeds.
     Memory: (broadcast shape) x speeds of the grid.
+    Source: definitions of KT, J, w and t.
     """
     D, n, a, rho = (np.asarray(x, dtype=float) for x in (diameter, shaft_speed, hull.advance_fraction, hull.density))
     V, asked = hull.speed, hull.thrust
