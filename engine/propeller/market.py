@@ -66,7 +66,9 @@ def stock_of(
 ) -> Stock:
     """Every kind in every diameter, with the pitches that are whole steps and that her series was tested for.
 
-    diameters: [m].   pitch_step: [m], or a function of diameter [m] such as `geometry.stock_pitch_step`.
+    diameters: (D,) [m], > 0.   pitch_step: [m], > 0, or a function of diameter such as `geometry.stock_pitch_step`.
+    Returns: W wheels, kind by kind, then by diameter as given, then by rising pitch; none is a stock of none.
+    Source: that of the series' ranges; stepping is ours.
     """
     parts = [(np.zeros(0, dtype=np.intp), np.zeros(0), np.zeros(0))]
     for index, kind in enumerate(kinds):
@@ -171,14 +173,17 @@ def search(
 ) -> MarketFound:
     """The best wheels and gear ratios of a market for one engine.
 
-    ratios: (G,) of the gears.   rows: how many to return.   told: called with the share done, 0 to 1; it may raise.
+    ratios: (G,) of the gears, > 0 [-].   rows: how many to return, at least 1.
+    told: called with the share done, 0 to 1; it may raise, which ends the search.
     Method: all wheels on the middle of the boats; whatever keeps to all rules goes, in order of burn, to the plausible
     boats. Ranking is by class of the chance, then by burn, so the search may stop as soon as the top class holds enough
     rows and nothing left burns within the tie share of the best: what it returns is what trying everything would.
     Of those in the best class whose burn is within the tie share of the least, the one with the least mean regret over
     the plausible boats is recommended.
     Blades with a Reynolds correction take the number they have where they absorb rated power; the same on all boats.
-    Valid: as `point_at_power`; pitch ratios of the series.   Source: ours.
+    Returns: MarketFound; without rows when no combination keeps to all rules.   Raises: what told raises.
+    Valid: as `point_at_power`; pitch ratios of the series.
+    Error: the points relative 1e-11; a chance means no more than a step of `chance_class`.   Source: ours.
     """
     tell = told or _tell_nobody
     tell(0.0)
