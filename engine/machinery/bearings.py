@@ -97,7 +97,8 @@ def bare_shaft_critical_speed(
 def judge_bearing_spacing(span: float, diameter: float, allowed: float) -> Finding:
     """Verdict on one span: 20 to 35 diameters fits, to 40 wants a look, over 40 or over the allowed span stops.
 
-    span, diameter: [m].   allowed: from bearing_spacing_allowed [m].
+    span, diameter: [m], > 0.   allowed: from bearing_spacing_allowed [m].
+    Source: twenty-forty rule, trade practice printed in 2 copies; the allowed span as there.
     """
     ratio = span / diameter
     words = f"The bearings stand {ratio:.0f} shaft diameters apart"

@@ -115,13 +115,19 @@ def site_adjustment(
 
 
 def check_site(site: SiteConditions) -> tuple[OutOfRange, ...]:
-    """Where a site lies beyond what the formula can be believed for."""
+    """Where a site lies beyond what the formula can be believed for: -20 to 60 C at the intake, 60 to 106 kPa.
+
+    Source: the limits are ours.
+    """
     air = outside_range("air at the intake in C", site.air_temperature, -20.0, 60.0, "the formula is not meant for it")
     return air + outside_range("air pressure in kPa", np.asarray(site.air_pressure) / 1e3, 60.0, 106.0)
 
 
 def judge_intake_temperature(temperature_c: float, said: str = "") -> Finding:
-    """Verdict on the air at the engine's intake [C].   said: it and the data sheet's, as the owner is to read them."""
+    """Verdict on the air at the engine's intake [C].   said: it and the data sheet's, as the owner is to read them.
+
+    Source: one small-engine maker (anonymised), printed.
+    """
     words = f"The engine breathes air of {said or f'{temperature_c:.0f} C, its data sheet is for {REFERENCE_C:.0f} C'}"
     if temperature_c > INTAKE_LIMIT_C:
         return look(f"{words}: hotter than one maker allows. Lead outside air to it.", _INTAKE_SOURCE)
@@ -131,6 +137,7 @@ def judge_intake_temperature(temperature_c: float, said: str = "") -> Finding:
 def derated_by_tables(power: Real, altitude_factor: Real, temperature_factor: Real = 1.0) -> Real:
     """Power left when a maker prints one factor for height and one for air temperature [W].
 
+    power: rated [W], >= 0.   altitude_factor, temperature_factor: as the maker prints them, > 0 [-]. They broadcast.
     Raises: ValueError naming the argument.
     Source: Hicks, T.G., Handbook of Energy Engineering Calculations, procedure for diesel engines at altitude.
     """

@@ -150,7 +150,10 @@ class DieselEngine:
 
 
 def torque_points_from_power(points: Points) -> Points:
-    """Torque points (speed [rev/s], torque [N m]) from a maker's power points (speed [rev/s], power [W])."""
+    """Torque points (speed [rev/s], torque [N m]) from a maker's power points (speed [rev/s], power [W]).
+
+    points: speeds > 0.   Source: definition of torque.
+    """
     return tuple((speed, power / (TWO_PI * speed)) for speed, power in points)
 
 
@@ -177,14 +180,20 @@ def full_load_power(engine: DieselEngine, speed: Real, *, derating: Real = 1.0) 
 
 
 def check_full_load(engine: DieselEngine, speed: Real) -> tuple[OutOfRange, ...]:
-    """Where full_load_power is a guess because no full-load point reaches down to that engine speed [rev/s]."""
+    """Where full_load_power is a guess because no full-load point reaches down to that engine speed.
+
+    speed: [rev/s], any shape.
+    """
     lowest_rpm = float(engine._curve[0][0]) / RPM
     note = "below that no full-load torque is known and a straight line to standstill is used"
     return outside_range("engine speed in rpm", np.asarray(speed) / RPM, lowest_rpm, np.inf, note)
 
 
 def check_engine(engine: DieselEngine) -> tuple[str, ...]:
-    """Plain sentences about what does not agree within one data sheet."""
+    """Plain sentences about what does not agree within one data sheet; empty when all does.
+
+    Source: that a curve may miss the rated power by 3 % is ours.
+    """
     sentences = []
     if engine.torque_curve is not None:
         speeds, torques = engine._curve
@@ -213,7 +222,10 @@ def load_factor(fuel_burned: Real, full_power_rate: Real, duration: Real) -> Rea
 
 
 def duty_class_for(hours_per_year: float, mean_load_factor: float) -> DutyClass:
-    """The lightest duty class that allows the hours a year and the load factor; continuous when none does."""
+    """The lightest duty class that allows the hours a year and the load factor; continuous when none does.
+
+    hours_per_year: [h].   mean_load_factor: as load_factor [-].   Source: engine/data/engine_rating.toml.
+    """
     for duty in reversed(DUTY_CLASSES):
         hours_fit = duty.hours_per_year is None or hours_per_year <= duty.hours_per_year
         load_fits = duty.load_factor is None or mean_load_factor <= duty.load_factor
@@ -241,6 +253,7 @@ def judge_cruise_load(load: float) -> Finding:
     """Verdict on the load the engine cruises at [-]; under 30 % wants a look, over 100 % stops.
 
     A light load does not stop a plan: the trade installs two to four times the calm-water need, see displacement_rules.
+    Source: trade practice, from memory; best near 80 % (Johnson, T., Alaska Sea Grant); limits of light load are ours.
     """
     words = f"The engine cruises at {100.0 * load:.0f} % of its rated power"
     if load > 1.0:

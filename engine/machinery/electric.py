@@ -132,7 +132,7 @@ def motor_full_load_power(motor: ElectricMotor, speed: Real, *, derating: Real =
 
 
 def usable_energy(battery: Battery) -> float:
-    """Energy that may be drawn from a battery at the end of its life [J]."""
+    """Energy that may be drawn from a battery at the end of its life [J].   Source: product of its shares."""
     return battery.capacity * battery.usable_fraction * battery.end_of_life_fraction
 
 
@@ -206,7 +206,10 @@ def _on_logarithmic_scales(x: Array, given_x: Array, given_y: Array) -> Array:
 
 
 def judge_continuous_load(load: float) -> Finding:
-    """Verdict on the load a motor cruises at, of its continuous rating [-]."""
+    """Verdict on the load a motor cruises at, of its continuous rating [-]; over 100 % stops.
+
+    Source: definition of the rating; 85 % for long hours is ours.
+    """
     words = f"The motor cruises at {100.0 * load:.0f} % of its continuous power"
     if load > 1.0:
         return stop(f"{words}: more than it may give for hours. Its peak power does not count.", _LOAD_SOURCE)

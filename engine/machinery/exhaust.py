@@ -64,7 +64,7 @@ def least_bore(flow: float, length: float, bends: float, limit: float, *, is_wet
 
     Method: the pressure falls with the fifth power of the bore, or the fourth where bends rule, so the bore is
     corrected by the fifth root of pressure over limit until it stays; a round leaves a fifth of the error at most.
-    Raises: ValueError naming the argument.
+    Raises: ValueError naming the argument.   Source: as back_pressure.
     """
     allowed = float(positive("limit", limit))
     positive("flow", flow)

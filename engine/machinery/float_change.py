@@ -71,6 +71,9 @@ def float_change(
 
 
 def added_weights(changes: tuple[tuple[float, float], ...]) -> tuple[float, float]:
-    """(mass, moment) of several changes, each (mass [kg], distance ahead of the stern [m])."""
+    """(mass [kg], moment [kg m]) of several changes, each (mass [kg], distance ahead of the stern [m]).
+
+    Source: definition.
+    """
     masses, places = (np.array(column) for column in zip(*changes, strict=True)) if changes else (np.zeros(0),) * 2
     return float(np.sum(masses)), float(np.sum(masses * places))

@@ -172,7 +172,10 @@ def rate_from_litres_per_hour(rate_l_per_h: Real, density: Real = DIESEL.density
 
 
 def specific_consumption_g_per_kwh(rate: Real, power: Real) -> Real:
-    """Grams per kilowatt-hour from fuel [kg/s] and power [W], > 0. Raises: ValueError naming the argument."""
+    """Grams per kilowatt-hour from fuel [kg/s] and power [W], > 0.
+
+    Raises: ValueError naming the argument.   Source: definition.
+    """
     return plain(np.asarray(rate) / positive("power", power) / G_PER_KWH)
 
 

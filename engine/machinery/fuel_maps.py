@@ -31,7 +31,7 @@ class FuelMap:
 def fuel_map(name: str) -> FuelMap:
     """The map "A", "B", "C" or "D", without the cells its file keeps out of use.
 
-    Raises: ValueError naming the argument.
+    Raises: ValueError naming the argument.   Source: the map's own, as FuelMap.source; the cells left out are ours.
     """
     maps = table("fuel_maps")["map"]
     if name not in maps:
@@ -62,7 +62,7 @@ def interpolate_bilinear(rows: Array, columns: Array, values: Array, row: Array,
     """Bilinear interpolation that holds the end rows and runs straight on past the end columns.
 
     rows: (S,) rising.   columns: (T,) rising.   values: (S, T).   row, column: any broadcast shape.
-    Returns: that shape.
+    Returns: that shape, unit of values.   Source: definition; holding rows and running on past columns is ours.
     """
     held = np.clip(row, rows[0], rows[-1])
     i = np.clip(np.searchsorted(rows, held) - 1, 0, rows.size - 2)

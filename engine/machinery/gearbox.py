@@ -67,14 +67,20 @@ def power_after_gear(crankshaft_power: Real, efficiency: Real = GEAR_EFFICIENCY)
 def delivered_power(
     crankshaft_power: Real, gear_efficiency: Real = GEAR_EFFICIENCY, shaft_efficiency: Real = SHAFT_EFFICIENCY
 ) -> Real:
-    """Power that reaches the propeller [W], after gear, bearings and seal. shaft_efficiency: 0.985 from memory."""
+    """Power that reaches the propeller [W], after gear, bearings and seal.
+
+    crankshaft_power: [W], >= 0.   gear_efficiency: as power_after_gear.   shaft_efficiency: 0.985 from memory [-].
+    """
     return plain(np.asarray(power_after_gear(crankshaft_power, gear_efficiency)) * np.asarray(shaft_efficiency))
 
 
 def crankshaft_power(
     delivered: Real, gear_efficiency: Real = GEAR_EFFICIENCY, shaft_efficiency: Real = SHAFT_EFFICIENCY
 ) -> Real:
-    """Power at the flywheel [W] that delivers a power [W] to the propeller: delivered_power turned round."""
+    """Power at the flywheel [W] that delivers a power to the propeller: delivered_power turned round.
+
+    delivered: [W], >= 0.   gear_efficiency, shaft_efficiency: as delivered_power, > 0.
+    """
     losses = positive("gear_efficiency", gear_efficiency) * positive("shaft_efficiency", shaft_efficiency)
     return plain(not_negative("delivered", delivered) / losses)
 
@@ -102,6 +108,7 @@ def judge_gear_rating(required: float, rating: float, *, reserve: float = RATING
     """Verdict on a gear's rating for the duty class and ratio meant; both [W per rev/s].
 
     reserve: share of the requirement to keep in hand for acceleration and fouling [-]; own choice 0.10.
+    Source: gear makers' rating by power per speed, printed.
     """
     spare = rating / required - 1.0
     if spare < 0.0:

@@ -48,7 +48,7 @@ def usable_fuel(tank_volume: Real, density: Real, usable_fraction: Real = USABLE
     """Fuel mass that can be drawn from a tank [kg].
 
     tank_volume: gross [m3], >= 0.   density: [kg/m3], > 0.   usable_fraction: 0.90 from memory, 0.90 to 0.95.
-    Raises: ValueError naming the argument.
+    Raises: ValueError naming the argument.   Source: definition.
     """
     return plain(not_negative("tank_volume", tank_volume) * positive("density", density) * np.asarray(usable_fraction))
 

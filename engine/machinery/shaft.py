@@ -113,6 +113,7 @@ def judge_safety_factor(actual: float, wanted: float) -> Finding:
     """Verdict on a shaft's safety factor against the one wanted.
 
     actual, wanted: [-].   Below the wanted factor: look again; below the floor of 2: stop.
+    Source: floor ABYC P-6, committee minutes (2008); factor as shaft_diameter_small_craft.
     """
     words = f"The shaft has a safety factor of {actual:.1f}"
     if actual < SAFETY_FACTOR_FLOOR:
@@ -149,7 +150,10 @@ def shaft_diameter_iacs_m68(
 
 
 def check_iacs_m68(tensile_strength: Real) -> tuple[OutOfRange, ...]:
-    """Where the class rule holds the strength to its floor or ceiling instead of the value given [Pa]."""
+    """Where the class rule holds the strength to its floor or ceiling instead of the value given.
+
+    tensile_strength: [Pa], any shape.   Source: IACS UR M68 (2005).
+    """
     floor, cap = _M68["strength_floor_mpa"], _M68["strength_cap_mpa"]
     note = f"the rule counts it as {floor:g} or {cap:g} MPa, so a stronger metal earns no smaller shaft"
     return outside_range("tensile strength in MPa", np.asarray(tensile_strength) / 1e6, floor, cap, note)

@@ -74,7 +74,10 @@ def _system(system: str) -> System:
 
 
 def standard_diameters(system: str) -> Array:
-    """Stock shaft diameters [m], rising; a copy. system: "inch" (SAE J755) or "metric" (within ISO 4566)."""
+    """Stock shaft diameters, (K,) [m], rising; a copy.   system: "inch" (SAE J755) or "metric" (within ISO 4566).
+
+    Raises: ValueError for another system.   Source: as next_standard_diameter.
+    """
     return _diameters(_system(system))
 
 
@@ -93,14 +96,17 @@ def next_standard_diameter(diameter: Real, system: str) -> Real:
 
 
 def check_standard_diameter(diameter: Real, system: str) -> tuple[OutOfRange, ...]:
-    """Where no stock size is thick enough for a diameter [m]."""
+    """Where no stock size is thick enough.   diameter: [m], any shape.   system, Raises: as standard_diameters."""
     largest_mm = float(standard_diameters(system)[-1]) * 1e3
     values = np.asarray(diameter, dtype=float) * 1e3 * (1.0 - _SAME_SIZE)
     return outside_range("shaft diameter in mm", values, 0.0, largest_mm, "no stock size in our table is thick enough")
 
 
 def taper_half_angle_deg(taper: float) -> float:
-    """Angle between the taper's side and the shaft's axis [deg]. taper: change of diameter per length [-]."""
+    """Angle between the taper's side and the shaft's axis [deg].   taper: change of diameter per length [-].
+
+    Source: geometry.
+    """
     return degrees(atan(0.5 * taper))
 
 

