@@ -32,6 +32,7 @@ def assemble_parts(
     speed: [m/s], not negative.   wetted_surface: of the bare hull [m2].   friction_length: of the Reynolds number [m].
     form_factor: 1 + k1 [-].   correlation: allowance on the friction coefficient, on hull and appendages [-].
     wave, bulb, transom: [N].
+    form, speed, water: any shapes that broadcast; the parts given broadcast with them.
     Appendages: friction of their own area with the hull's coefficient, times their 1 + k2, after Holtrop & Mennen
     (1982).
     Raises: ValueError for a negative speed.
