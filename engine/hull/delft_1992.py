@@ -18,6 +18,7 @@ def tabulated_shares_1992(form: HullForm) -> Array:
     """Residuary resistance over weight of the canoe body [-] at the Froude numbers of both tables, on a new last axis.
 
     Slow table, Fn 0.125 to 0.45, then fast table, 0.475 to 0.75.
+    Returns: the form's shape + (F,).   Valid and source: as `resistance_delft_1992`.
     """
     CP, lcb, q = np.asarray(form.prismatic_coefficient), np.asarray(form.lcb_percent), np.asarray(form.slenderness)
     slow = stacked(1.0, CP, lcb, form.beam_draft_ratio, q, CP**2, CP * q, lcb**2, q**2, q**3)
