@@ -24,7 +24,10 @@ from engine.water import Water
 
 
 def tabulated_shares_1998(form: HullForm) -> Array:
-    """Residuary resistance over weight of the canoe body [-] at the table's Froude numbers, on a new last axis."""
+    """Residuary resistance over weight of the canoe body [-] at the table's Froude numbers, on a new last axis.
+
+    Returns: the form's shape + (F,).   Valid and source: as `resistance_delft_1998`.
+    """
     L, CP = form.waterline_length, np.asarray(form.prismatic_coefficient)
     face = np.square(np.cbrt(form.volume))
     buoyancy, flotation = distance_from_bow(form, form.lcb_percent), distance_from_bow(form, form.flotation_percent)
