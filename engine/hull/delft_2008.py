@@ -21,7 +21,10 @@ from engine.water import Water
 
 
 def tabulated_shares_2008(form: HullForm) -> Array:
-    """Residuary resistance over weight of the canoe body [-] at the table's Froude numbers, on a new last axis."""
+    """Residuary resistance over weight of the canoe body [-] at the table's Froude numbers, on a new last axis.
+
+    Returns: the form's shape + (F,).   Valid and source: as `resistance_delft_2008`.
+    """
     L = form.waterline_length
     buoyancy, flotation = distance_from_bow(form, form.lcb_percent), distance_from_bow(form, form.flotation_percent)
     _, coefficients = coefficient_table("delft_2008")
