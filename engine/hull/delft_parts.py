@@ -26,18 +26,24 @@ LAST_SLOW_FROUDE_NUMBER = 0.20
 
 
 def coefficient_table(name: str, key: str = "coefficients") -> tuple[Array, Array]:
-    """Froude numbers (F,) and coefficients (F, C) of one method in engine/data/delft.toml."""
+    """Froude numbers (F,) and coefficients (F, C) of one method in engine/data/delft.toml, both [-].
+
+    Raises: KeyError for a method or table that is not there.   Source: as the file says.
+    """
     rows = np.array(table("delft")[name][key], dtype=float)
     return rows[:, 0], rows[:, 1:]
 
 
 def stacked(*features: Real) -> Array:
-    """Features of a hull side by side on a new last axis."""
+    """Features of a hull, which broadcast, side by side on a new last axis."""
     return np.stack(np.broadcast_arrays(*features), axis=-1)
 
 
 def distance_from_bow(form: HullForm, percent_forward: Real) -> Real:
-    """Distance of a centre from the forward end of the waterline [m].   percent_forward: of half length, %."""
+    """Distance of a centre from the forward end of the waterline [m].
+
+    percent_forward: of half length, % of the waterline length; broadcasts with the form.   Source: definition.
+    """
     return plain(form.waterline_length * (0.5 - 0.01 * np.asarray(percent_forward)))
 
 
@@ -49,8 +55,9 @@ def canoe_body_wetted_surface(form: HullForm) -> Real:
 def interpolate_shares(grid: Array, shares: Array, froude_number: Real) -> Real:
     """Residuary resistance over weight between the Froude numbers of a table: a monotone cubic, from zero at rest.
 
-    grid: (F,).   shares: (..., F), values of the regression for each hull; negatives at slow speed become zero.
-    Returns: the broadcast shape of shares[..., 0] and froude_number; NaN beyond the table.
+    grid: (F,) rising.   shares: (..., F), values of the regression for each hull; negatives at slow speed become zero.
+    Returns: the broadcast shape of shares[..., 0] and froude_number [-]; NaN beyond the table.
+    Source: `monotone_cubic`; from zero at rest is ours.
     """
     believable = np.where(grid <= LAST_SLOW_FROUDE_NUMBER, np.maximum(shares, 0.0), shares)
     from_rest = np.concatenate([np.zeros((*shares.shape[:-1], 1)), believable], axis=-1)
@@ -60,7 +67,8 @@ def interpolate_shares(grid: Array, shares: Array, froude_number: Real) -> Real:
 def shares_by_slenderness(form: HullForm, coefficients: Array, *features: Real) -> Array:
     """Residuary resistance over weight [-], a0 + (volume^(1/3)/L) (a1 x1 + a2 x2 ...), on a new last axis.
 
-    coefficients: (F, 1 + features), one row for each Froude number of the table.
+    coefficients: (F, 1 + features), one row for each Froude number of the table.   features: [-], broadcast.
+    Returns: the broadcast shape + (F,).   Source: the form of the regressions of 1998 and 2008.
     """
     slope = np.asarray(1.0 / form.slenderness)[..., None]
     return np.asarray(coefficients[:, 0] + slope * (stacked(*features) @ coefficients[:, 1:].T))
@@ -69,7 +77,10 @@ def shares_by_slenderness(form: HullForm, coefficients: Array, *features: Real) 
 def residuary_resistance(
     form: HullForm, grid: Array, shares: Array, froude_number: Real, water: Water, *, gravity: float
 ) -> Real:
-    """Residuary resistance of the canoe body [N] from its shares of the weight at the Froude numbers of a table."""
+    """Residuary resistance of the canoe body [N] from its shares of the weight at the Froude numbers of a table.
+
+    grid, shares, froude_number: as `interpolate_shares`.   gravity: [m/s2].
+    """
     weight = form.volume * water.density * gravity
     return plain(weight * interpolate_shares(grid, shares, froude_number))
 
@@ -79,6 +90,8 @@ def assemble_delft(form: HullForm, speed: Real, water: Water, *, wave: Real) -> 
 
     The series has no allowance for the surface of a real boat; the standard one of Holtrop & Mennen is added (ours),
     so that the methods can be compared.
+    speed: [m/s], not negative.   wave: residuary resistance [N]. They broadcast with form and water.
+    Raises: ValueError for a negative speed.   Source: friction as in the papers of the series.
     """
     return assemble_parts(
         form,
