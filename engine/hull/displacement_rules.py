@@ -134,6 +134,7 @@ def rule_limits(mass: Real, speed: Real, waterline_length: Real) -> tuple[RuleWa
     """Warnings for using the rules at a speed; empty up to hull speed.
 
     mass: [kg]; speed: [m/s]; waterline_length: [m]; of arrays, the worst case speaks.
+    Source: limits as `hull_speed` and `speed_length_ratio_limit_gerr`.
     """
     ratio = np.asarray(speed_length_ratio(speed, waterline_length))
     hull_limit = table("handbook_rules")["hull_speed"]["constant"]
