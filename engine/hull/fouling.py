@@ -54,6 +54,7 @@ def nearest_class(allowance: Real, speed: Real, waterline_length: Real, water: W
     allowance: rise of the friction coefficient [-]; speed: [m/s], above zero; waterline_length: [m].
     Each case costs the roughness iteration of every class: one speed for each boat is enough to name it.
     Raises: ValueError for a negative allowance, a speed or length of zero and less.
+    Source: `roughness_allowance` of each class.
     """
     require_not_negative(allowance=allowance)
     require_positive(speed=speed, waterline_length=waterline_length)
