@@ -3,6 +3,7 @@
 Sources: J. Holtrop & G. G. J. Mennen (1982), An approximate power prediction method, International Shipbuilding
 Progress 29 (335), 166-170; J. Holtrop (1984), A statistical re-analysis of resistance and propulsion data, same
 journal 31 (363), 272-276. Symbols c1, c7, ... are the papers' own. Checked against: tests/published/test_holtrop_*.py.
+Every value has the form's shape. Valid: see methods.range_report; where a formula has no value, NaN, nothing raised.
 """
 
 from dataclasses import dataclass
