@@ -2,6 +2,7 @@
 
 Correlation resistance and the viscous coefficient are taken on the wetted surface with appendages: only so do the
 printed totals of both worked examples come out.
+Form, speed [m/s], Froude number [-] and water broadcast; gravity [m/s2]. Every value has the broadcast shape.
 """
 
 import numpy as np
@@ -33,7 +34,10 @@ def wave_component(
     interference: Real,
     gravity: float,
 ) -> Real:
-    """One wave resistance term [N], amplitude * exp{decay Fn^-0.9 + interference cos(lambda Fn^-2)} times weight."""
+    """One wave resistance term [N], amplitude * exp{decay Fn^-0.9 + interference cos(lambda Fn^-2)} times weight.
+
+    amplitude, decay, interference: [-].
+    """
     froude = np.asarray(froude_number)
     moving = froude > SLOWEST_FROUDE_NUMBER
     Fn = np.where(moving, froude, 1.0)
