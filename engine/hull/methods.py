@@ -136,7 +136,8 @@ class OutsideSample:
 def range_report(method: ResistanceMethod, form: HullForm, speed: Real) -> tuple[OutsideSample, ...]:
     """Which parameters of a hull at a speed [m/s] lie outside a method's ranges; empty when all are inside.
 
-    The sentence of each quotes the case farthest out.
+    form, speed: any shapes that broadcast. The sentence of each quotes the case farthest out.
+    Source: the ranges are those of the method's table.
     """
     report = []
     for limit in method.ranges:
