@@ -91,7 +91,8 @@ def in_shallow_water(speed_grid: Array, resistance: Real, loss: Real) -> Real:
     Returns: (..., S) [N], linear between grid points; NaN where the deep-water speed leaves the grid, and where the
     loss is NaN or above the 15 % of the formula. Where only the depth Froude number is too high the value stays the
     formula's: `ShallowWater.is_beyond` tells.
-    Raises: ValueError for a grid that does not rise or has fewer than two points.
+    Error: of straight lines between the grid's speeds.
+    Raises: ValueError for a grid that does not rise or has fewer than two points.   Source: meaning of `shallow_water`.
     """
     grid = np.asarray(speed_grid, dtype=float)
     if grid.ndim != 1 or grid.size < 2 or not np.all(np.diff(grid) > 0.0):
