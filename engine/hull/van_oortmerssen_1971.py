@@ -66,7 +66,10 @@ def wave_coefficients(form: HullForm) -> Array:
 
 
 def printed_shares(form: HullForm) -> Array:
-    """Residuary resistance over weight [-] by the formula as printed, at FROUDE_NUMBERS on a new last axis."""
+    """Residuary resistance over weight [-] by the formula as printed, at FROUDE_NUMBERS on a new last axis.
+
+    Returns: the form's shape + (F,); NaN where the method refuses.   Source: van Oortmerssen (1971).
+    """
     c1, c2, c3, c4 = np.moveaxis(wave_coefficients(form)[..., None], -2, 0)
     m = 0.14347 * np.asarray(form.prismatic_coefficient)[..., None] ** -2.1976
     inverse = FROUDE_NUMBERS[1:] ** -2.0
