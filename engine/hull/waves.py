@@ -46,7 +46,10 @@ def stawave1_highest_wave(waterline_length: Real) -> Real:
 
 
 def stawave1_outside(form: HullForm, wave_height: Real) -> tuple[OutOfRange, ...]:
-    """A record where waves [m] are too high for STAWAVE-1; its values are shares of the highest that are not."""
+    """A record where waves are too high for STAWAVE-1; its values are shares of the highest that are not.
+
+    wave_height: significant [m]; broadcasts with the form.   Source: `stawave1_highest_wave`.
+    """
     highest = stawave1_highest_wave(form.waterline_length)
     note = f"the highest wave is {np.min(highest):.2g} m for the shortest boat here; beyond, pitching adds more"
     share = plain(np.asarray(wave_height) / highest)
@@ -66,6 +69,9 @@ def kreitner_resistance(form: HullForm, wave_height: Real, water: Water, *, grav
 
 
 def kreitner_outside(wave_height: Real) -> tuple[OutOfRange, ...]:
-    """A record where waves [m] are too high for Kreitner's formula: above 1.5 m."""
+    """A record where waves are too high for Kreitner's formula: above 1.5 m.
+
+    wave_height: significant [m], any shape.   Source: from memory.
+    """
     note = "Kreitner's formula was made for waves up to about 1.5 to 2 m"
     return outside_range("wave height in metres", wave_height, 0.0, _KREITNER["limit_wave_height"], note)
