@@ -70,7 +70,10 @@ def share_outside(limit: ParameterRange, form: HullForm, speed: Real) -> Array:
 
 
 def doubt_outside(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:
-    """Doubt of ln(resistance) that comes from lying outside a method's ranges [-]; zero inside all of them. Ours."""
+    """Doubt of ln(resistance) that comes from lying outside a method's ranges [-]; zero inside all of them.
+
+    speed: [m/s]. Returns: the broadcast shape of form and speed.   Source: ours, engine/data/doubt.toml.
+    """
     square: Array = np.asarray(0.0)
     for limit in method.ranges:
         square = square + (DOUBT_PER_SHARE_OUTSIDE * share_outside(limit, form, speed)) ** 2
@@ -88,7 +91,10 @@ def method_doubt(method: ResistanceMethod, form: HullForm, speed: Real) -> Array
 
 
 def applies(method: ResistanceMethod, form: HullForm, speed: Real) -> NDArray[np.bool_]:
-    """Whether a method speaks of such a hull at a speed [m/s]: inside its ranges, or hardly outside, by our limit."""
+    """Whether a method speaks of such a hull at a speed [m/s]: inside its ranges, or hardly outside.
+
+    form, speed: any shapes that broadcast.   Source: the limit is ours, engine/data/doubt.toml.
+    """
     near = doubt_outside(method, form, speed) <= MOST_DOUBT_OUTSIDE
     return np.asarray(near & (standing(method, form, speed) >= 0.5))
 
