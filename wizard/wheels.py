@@ -86,31 +86,39 @@ def boats_words(share: float) -> str:
 def detail_lines(row: "WheelRow", units: str, width: int) -> list[str]:
     """Every answer about a wheel: texts on lines of their own, numbers in two columns where there is room."""
     answers = [(label.text, name, shown(name, label, getattr(row, name), units)) for name, label in labels(row)]
-    widest = max(len(label) for label, _, _ in answers) + _GAP
+    groups = [
+        (is_text, [(label, value) for label, _, value in group if value])
+        for is_text, group in groupby(answers, lambda answer: isinstance(getattr(row, answer[1]), str))
+    ]
+    longest = max(len(label) for label, _, _ in answers)
+    numbers = [pairs for is_text, pairs in groups if not is_text]
+    gap = next((gap for gap in (_GAP, 1) if all(_beside(pairs, longest, gap, width) for pairs in numbers)), _GAP)
     lines: list[str] = []
-    for is_text, group in groupby(answers, lambda answer: isinstance(getattr(row, answer[1]), str)):
-        pairs = [(label, value) for label, _, value in group if value]
-        lines += _texts(pairs, widest, width) if is_text else _numbers(pairs, widest, width)
+    for is_text, pairs in groups:
+        beside = [] if is_text else _beside(pairs, longest, gap, width)
+        lines += beside or _beneath(pairs, longest + gap, width)
     return lines
 
 
-def _texts(pairs: Sequence[tuple[str, str]], widest: int, width: int) -> Iterator[str]:
+def _beneath(pairs: Sequence[tuple[str, str]], widest: int, width: int) -> Iterator[str]:
+    """Each answer on lines of its own."""
     for label, value in pairs:
         first, *rest = value_lines(value, max(width - widest, 10))
         yield f"{label:<{widest}}{first}"
         yield from (" " * widest + part for part in rest)
 
 
-def _numbers(pairs: Sequence[tuple[str, str]], widest: int, width: int) -> list[str]:
+def _beside(pairs: Sequence[tuple[str, str]], longest: int, gap: int, width: int) -> list[str]:
+    """The answers in two columns, with a gap between label and value; nothing where these have no room."""
     left, right = pairs[: (len(pairs) + 1) // 2], pairs[(len(pairs) + 1) // 2 :]
-    beside = max((len(label) for label, _ in right), default=0) + _GAP
+    widest = max((len(label) for label, _ in right), default=0)
     halves = (
-        [f"{label:<{widest}}{value}" for label, value in left],
-        [f"{label:<{beside}}{value}" for label, value in right],
+        [f"{label:<{longest + gap}}{value}" for label, value in left],
+        [f"{label:<{widest + gap}}{value}" for label, value in right],
     )
     room = max(map(len, halves[0])) + _GAP
     if room + max(map(len, halves[1]), default=0) > width:
-        return [f"{label:<{widest}}{value}" for label, value in pairs]
+        return []
     return [f"{one:<{room}}{other}".rstrip() for one, other in zip_longest(*halves, fillvalue="")]
 
 

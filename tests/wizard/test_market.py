@@ -19,7 +19,7 @@ from tests.wizard.fakes import fake_assessment, made_up_market, made_up_wheel
 from wizard.app import ShaftlogApp
 from wizard.screens.market import KEYS_FOUND, KEYS_NOTHING, KEYS_SEARCHING, SETTLES, MarketScreen
 from wizard.searching import Search, Told
-from wizard.wheels import taken
+from wizard.wheels import detail_lines, taken
 from wizard.widgets.field import FieldChoice
 
 SIZES = [(80, 24), (60, 18), (120, 40)]
@@ -290,3 +290,16 @@ async def test_a_button_opens_the_search_and_enter_passes_it_by(plan_path: Path,
         await until(lambda: planning(app).query_one(f"#next-{page}").has_focus, pilot)
         await pilot.press("up", "enter")
         await until(lambda: isinstance(app.screen, MarketScreen), pilot)
+
+
+@pytest.mark.parametrize("units", ["imperial", "metric"])
+def test_the_numbers_of_a_wheel_stand_in_two_columns_in_a_window_of_120(units: str) -> None:
+    wheel = made_up_wheel(tip_speed_m_per_s=24.0, cruise_l_per_h=2.49)
+    columns = 120 * 66 // 100 - 3
+    lines = detail_lines(wheel, units, columns)
+    assert max(map(len, lines)) <= columns
+    (beside,) = (text for text in lines if "Tip speed" in text)
+    assert not beside.startswith("Tip speed"), "another number stands before it"
+    narrow = detail_lines(wheel, units, 60)
+    assert max(map(len, narrow)) <= 60
+    assert any(text.startswith("Tip speed") for text in narrow), "each on a line of its own"
