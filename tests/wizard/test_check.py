@@ -1,5 +1,6 @@
 """Every problem of a plan's file at once, with its line."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -74,8 +75,18 @@ def test_the_command_prints_the_list_and_refuses_in_one_sentence(
     path.write_text(SPOILT, encoding="utf-8")
     assert main(["check", str(path)]) == 2
     printed = capsys.readouterr()
-    assert printed.out.startswith("line 6: ")
+    assert "\nline 6: Expected newline" in printed.out
     assert printed.err.count("\n") == 1
     path.write_text(ENOUGH, encoding="utf-8")
     assert main(["check", str(path)]) == 1
     assert "line 6: hull: Still missing: Hull draft" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("content", [READABLE, SPOILT], ids=["readable", "not TOML"])
+def test_the_list_goes_down_the_file_and_ends_with_what_has_no_line(content: str) -> None:
+    _, lines, _ = checked(content.encode(), "x.toml")
+    placed = [int(match[1]) for match in (re.match(r"line (\d+): ", line) for line in lines) if match]
+    assert placed == sorted(placed)
+    assert len(set(placed)) > 4
+    assert all(line.startswith("line ") for line in lines[: len(placed)])
+    assert not any(line.startswith("line ") for line in lines[len(placed) :])

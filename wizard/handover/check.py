@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from engine.assessment import Assessment, assess
 from engine.findings import Verdict
@@ -14,21 +14,22 @@ from engine.toml_lines import Lines, Statement, lines_of
 _AT = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)$")
 _MOST = 50
 """Statements of a file that are left out one by one so that the rest can be read."""
+_Placed = tuple[int | None, str]
+"""What is missing or wrong, and its line; None when nothing in the file has to do with it."""
 
 
 def checked(content: bytes, name: str) -> tuple[str, list[str], bool]:
     """What is missing or wrong in the file of a plan.
 
     name: what sentences call the file.   Returns: the sentence why it cannot be opened, "" when it can; a line for each
-    thing; whether the plan is complete and nothing stops it.
+    thing, in the order of the file, at last what has no line in it; whether the plan is complete and nothing stops it.
     """
     try:
         plan = plan_from_text(content, name)
     except PlanFileError as error:
-        return str(error), list(_what_can_be_said(content, name)), False
+        return str(error), _in_order(_what_can_be_said(content, name)), False
     assessment = assess(plan)
-    lines = lines_of(decoded(content))
-    return "", [_with_line(problem, lines) for problem in problems_of(assessment)], assessment.is_sound
+    return "", _in_order(_placed(problems_of(assessment), lines_of(decoded(content)))), assessment.is_sound
 
 
 def problems_of(assessment: Assessment) -> Iterator[Problem]:
@@ -43,18 +44,24 @@ def problems_of(assessment: Assessment) -> Iterator[Problem]:
                 yield Problem(finding.path, f"{stage}: stop: {finding.text}")
 
 
-def _with_line(problem: Problem, lines: Lines) -> str:
-    path = tuple(int(part) if part.isdigit() else part for part in problem.path.split(".") if part)
-    line = lines.line_of(path)
-    return problem.text if line is None else f"line {line}: {problem.text}"
+def _placed(problems: Iterable[Problem], lines: Lines) -> Iterator[_Placed]:
+    for problem in problems:
+        path = tuple(int(part) if part.isdigit() else part for part in problem.path.split(".") if part)
+        yield lines.line_of(path), problem.text
 
 
-def _what_can_be_said(content: bytes, name: str) -> Iterator[str]:
+def _in_order(found: Iterable[_Placed]) -> list[str]:
+    """A sentence for each thing, as one goes down the file."""
+    by_line = sorted(found, key=lambda placed: (placed[0] is None, placed[0] or 0))
+    return [text if line is None else f"line {line}: {text}" for line, text in by_line]
+
+
+def _what_can_be_said(content: bytes, name: str) -> Iterator[_Placed]:
     """The lines that are not TOML, then what is wrong in the rest."""
     try:
         text = decoded(content)
     except UnicodeDecodeError as error:
-        yield f"line {content[: error.start].count(10) + 1}: the first sign that is not UTF-8."
+        yield content[: error.start].count(10) + 1, "the first sign that is not UTF-8."
         return
     rest = text.replace("\r\n", "\n").split("\n")
     lines = lines_of(text)
@@ -68,7 +75,7 @@ def _what_can_be_said(content: bytes, name: str) -> Iterator[str]:
             statement = lines.at_line(int(place[1])) if place and is_placed else _first_odd(lines, rest)
             if statement is None or not any(rest[statement.line - 1 : statement.last]):
                 return
-            yield f"line {statement.line}: {_AT.sub('', str(error))}."
+            yield statement.line, f"{_AT.sub('', str(error))}."
             rest[statement.line - 1 : statement.last] = [""] * (statement.last + 1 - statement.line)
         except (ValueError, RecursionError):
             return
@@ -76,8 +83,7 @@ def _what_can_be_said(content: bytes, name: str) -> Iterator[str]:
         plan = plan_from_text("\n".join(rest).encode(), name)
     except PlanFileError:
         return
-    for problem in problems_of(assess(plan)):
-        yield _with_line(problem, lines)
+    yield from _placed(problems_of(assess(plan)), lines)
 
 
 def _first_odd(lines: Lines, rest: list[str]) -> Statement | None:
