@@ -22,6 +22,8 @@ _NUMBER = re.compile(
 _NEXT_PART = re.compile(
     r"""(?<=['"′″’”\s])\d | (?<=[a-z])\d+(?=[\s./]*\d*\s*(?:in|inch|inches|"|″|”)\b)""", re.VERBOSE | re.IGNORECASE
 )
+_FEET_JOINED = re.compile(r"""(['′’]|(?<![a-z])(?:ft|foot|feet))(?:-|\s+(?:-|and)\s+)(?=\d)""", re.IGNORECASE)
+"""Feet joined to inches as on drawings, 36'-6", or as they are said; not "36 ft -6 in", which takes inches off."""
 _SPREAD = re.compile(r"(?P<best>[^()]+)\((?P<ends>[^()]+)\)")
 _BETWEEN = re.compile(r"(?<![a-z])to(?![a-z])|\.\.\.?|…|–", re.IGNORECASE)
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
@@ -108,7 +110,7 @@ def _clean(text: str) -> str:
 
 def _readings(text: str, dimension: Dimension, unit: str) -> list[Quantity]:
     """Every way to read the text, the likeliest first. The parts of "36 ft 6 in" add up."""
-    parts = _split(text)
+    parts = _split(_FEET_JOINED.sub(r"\1 ", text))
     if not parts:
         return []
     if len(parts) > 1:
