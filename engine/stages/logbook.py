@@ -8,11 +8,12 @@ from functools import cached_property
 import numpy as np
 from numpy.typing import NDArray
 
+from engine.conditioning import Conditioned, conditioned
 from engine.constants import KNOT
 from engine.data import table
 from engine.defaults import amount
 from engine.evidence import FaultOdds, SteadyErrors, impossible_slip, steady_errors
-from engine.fleet import Conditioned, Fleet, conditioned
+from engine.fleet import Fleet
 from engine.hull.consensus import Consensus, consensus
 from engine.hull.form import HullForm
 from engine.machinery.fuel import DIESEL

@@ -53,7 +53,7 @@ def test_nothing_is_asked_for_when_nothing_differs(fleet: Fleet) -> None:
 
 
 def test_who_has_logged_is_asked_for_more_of_it(fleet: Fleet) -> None:
-    from engine.fleet import Conditioned
+    from engine.conditioning import Conditioned
     from engine.stages.logged_drive import Reading
 
     after = Conditioned(fleet, np.zeros(1, dtype=bool), False, 1.0, float(fleet.size), 0.0)

@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from engine.fleet import Fleet, conditioned, draw, variance_shares
+from engine.conditioning import conditioned
+from engine.fleet import Fleet, draw, variance_shares
 from tests.how_thorough import some_by_day
 
 Array = NDArray[np.float64]

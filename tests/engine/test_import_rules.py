@@ -38,7 +38,7 @@ ENGINE: Mapping[str, Row] = {
         outside=("numpy",),
     ),
     "statistics": Row(
-        ("bands", "quantiles", "quasirandom", "evidence", "fleet", "diagnosis", "doubts"),
+        ("bands", "quantiles", "quasirandom", "evidence", "fleet", "conditioning", "diagnosis", "doubts"),
         ("constants", "arrays", "data"),
         outside=("numpy",),
     ),
