@@ -19,7 +19,7 @@ from engine.hull.holtrop_1982 import resistance_holtrop_1982
 from engine.hull.holtrop_1984 import resistance_holtrop_1984
 from engine.hull.holtrop_form import half_entrance_angle
 from engine.hull.resistance import Resistance
-from engine.hull.van_oortmerssen_1971 import resistance_van_oortmerssen_1971
+from engine.hull.van_oortmerssen_1971 import is_anomalous, resistance_van_oortmerssen_1971
 from engine.numeric import Array, Real, plain
 from engine.showing import round_number
 from engine.water import Water
@@ -81,6 +81,8 @@ class ResistanceMethod:
     """Froude number, rms of ln(estimated / measured total resistance) over 22 tank models of yachts."""
     source: str
     status: str
+    is_smoothed: Callable[[HullForm], NDArray[np.bool_]]
+    """Whether the published curve sags for a hull, so that it is smoothed and another method should agree."""
 
 
 def _range(row: dict[str, Any]) -> ParameterRange:
@@ -88,7 +90,16 @@ def _range(row: dict[str, Any]) -> ParameterRange:
     return ParameterRange(**{**row, "fades_out_at": None if ends is None else (float(ends[0]), float(ends[1]))})
 
 
-def _method(name: str, data_table: str, resistance: Callable[[HullForm, Real, Water], Resistance]) -> ResistanceMethod:
+def _never(form: HullForm) -> NDArray[np.bool_]:
+    return np.zeros(np.shape(form.volume), dtype=bool)
+
+
+def _method(
+    name: str,
+    data_table: str,
+    resistance: Callable[[HullForm, Real, Water], Resistance],
+    is_smoothed: Callable[[HullForm], NDArray[np.bool_]] = _never,
+) -> ResistanceMethod:
     row = table(data_table)[name]
     return ResistanceMethod(
         name=name,
@@ -100,6 +111,7 @@ def _method(name: str, data_table: str, resistance: Callable[[HullForm, Real, Wa
         errors=tuple((float(froude_number), float(error)) for froude_number, error in row["errors"]),
         source=row["source"],
         status=row["status"],
+        is_smoothed=is_smoothed,
     )
 
 
@@ -108,12 +120,14 @@ METHODS: dict[str, ResistanceMethod] = {
     for method in (
         _method("holtrop_1982", "holtrop", resistance_holtrop_1982),
         _method("holtrop_1984", "holtrop", resistance_holtrop_1984),
-        _method("van_oortmerssen_1971", "van_oortmerssen", resistance_van_oortmerssen_1971),
+        _method("van_oortmerssen_1971", "van_oortmerssen", resistance_van_oortmerssen_1971, is_anomalous),
         _method("delft_1992", "delft", resistance_delft_1992),
         _method("delft_1998", "delft", resistance_delft_1998),
         _method("delft_2008", "delft", resistance_delft_2008),
     )
 }
+ANCHOR = METHODS["holtrop_1982"]
+"""It has a value at every speed, absurd hulls apart, so it carries a boat on where her own method has none."""
 
 
 @dataclass(frozen=True)

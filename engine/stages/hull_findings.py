@@ -8,7 +8,6 @@ from engine.hull.coefficients import FormCoefficients, TypicalForm
 from engine.hull.dimension_check import Diagnosis, DimensionFinding
 from engine.hull.form import HullForm
 from engine.hull.methods import METHODS
-from engine.hull.van_oortmerssen_1971 import is_anomalous
 from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS
 from engine.stages.boats import has_long_keel, listed_appendages, stern, usual_appendage_share
@@ -126,14 +125,14 @@ def method_findings(plan: Plan, form: HullForm, standings: Iterable[str]) -> Ite
 
     standings: where she lies in the ranges of each.
     """
-    smoothed = METHODS["van_oortmerssen_1971"]
-    if smoothed.name in methods_in_use(plan) and is_anomalous(form):
-        yield look(
-            f"The curve of {smoothed.label} sags for this combination of coefficients, which no hull does; it is "
-            "smoothed, and another method should agree before it is believed.",
-            f"{smoothed.source}; the remedy is ours",
-            "power.method",
-        )
+    for method in (METHODS[name] for name in methods_in_use(plan)):
+        if method.is_smoothed(form):
+            yield look(
+                f"The curve of {method.label} sags for this combination of coefficients, which no hull does; it is "
+                "smoothed, and another method should agree before it is believed.",
+                f"{method.source}; the remedy is ours",
+                "power.method",
+            )
     if plan.hull.keel_volume is not None and plan.hull.keel_draft is None:
         yield look(
             "The volume of the keel is not used while the draft to the bottom of the keel is missing.",

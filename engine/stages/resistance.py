@@ -16,7 +16,7 @@ from engine.hull.added_resistance import ServiceConditions, ServiceParts, air_re
 from engine.hull.consensus import Consensus, applies, consensus
 from engine.hull.form import HullForm
 from engine.hull.fouling import FOULING_RATES, fouling_allowance_after
-from engine.hull.methods import METHODS
+from engine.hull.methods import ANCHOR, METHODS
 from engine.hull.roughness import fouling_resistance
 from engine.hull.waves import kreitner_resistance, stawave1_resistance, usual_bow_length
 from engine.hull.wetted_surface import wetted_surface_holtrop
@@ -35,8 +35,6 @@ _DRAWING_SPEEDS = np.linspace(0.25, 0.40, 7)
 _LEVEL_FROUDE = 0.32
 """Here the drawn error of a method is its level alone; towards slower and faster its tilt takes over."""
 _APART: float = table("doubt")["method"]["correlation_froude"]
-_ANCHOR = "holtrop_1982"
-"""The method that has a value at every speed, absurd hulls apart, carries a boat on where her own has none."""
 _WARM = 22.0
 """Water warmer than this [C] fouls between the rates of temperate water and of the tropics (ours)."""
 
@@ -82,8 +80,8 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
     consensus is to the anchor on the boat as described.
     """
     speed = opinion.speed
-    anchor = np.asarray(METHODS[_ANCHOR].resistance(boats.form, speed, water).total)
-    described_anchor = np.asarray(METHODS[_ANCHOR].resistance(described, speed, water).total)
+    anchor = np.asarray(ANCHOR.resistance(boats.form, speed, water).total)
+    described_anchor = np.asarray(ANCHOR.resistance(described, speed, water).total)
     ratio = np.divide(opinion.total, described_anchor, out=np.ones_like(speed), where=described_anchor > 0.0)
     rest = anchor * ratio
     shares = _drawing_shares(described, water, tuple(opinion.says))

@@ -18,6 +18,8 @@ from engine.hull.van_oortmerssen_1971 import (
     resistance_van_oortmerssen_1971,
     rising_shares,
 )
+from engine.plan import Plan, with_text
+from engine.stages.hull_findings import method_findings
 from engine.water import Water, water
 
 SEA = water("sea", 15.0)
@@ -96,6 +98,16 @@ def test_a_false_hump_is_told_and_smoothed_to_a_step_at_its_mean() -> None:
     assert np.min(np.diff(printed)) < 0.0
     assert np.all(np.diff(risen) >= 0.0)
     assert np.sum(risen) == pytest.approx(np.sum(printed), rel=1e-9)
+
+
+def test_the_owner_is_told_of_a_smoothed_curve_while_its_method_counts() -> None:
+    assert [name for name, method in METHODS.items() if method.is_smoothed(FALSE_HUMP)] == ["van_oortmerssen_1971"]
+    of_all = list(method_findings(Plan(), FALSE_HUMP, ("inside its ranges",)))
+    assert [finding.path for finding in of_all] == ["power.method"]
+    assert of_all[0].text.startswith("The curve of van Oortmerssen 1971 sags")
+    of_another = with_text(Plan(), "power.method", METHODS["holtrop_1984"].label)
+    assert not list(method_findings(of_another, FALSE_HUMP, ("inside its ranges",)))
+    assert not list(method_findings(Plan(), vessel(prismatic=0.60), ("inside its ranges",)))
 
 
 def test_a_rising_curve_is_left_as_printed() -> None:
