@@ -26,14 +26,33 @@ ESCAPE = Binding("escape", "dismiss", "Close", id="close", show=False, priority=
 """With priority, so that a key which comes together with Esc goes to what is behind the dialog."""
 
 
+def going_on(dialog: str, words: str) -> Binding:
+    """Enter, before the part that has the focus gets it."""
+    return Binding("enter", "go_on", words, id=f"{dialog}-on", show=False, priority=True)
+
+
+def moving(
+    dialog: str,
+    part: str,
+    following: str,
+    before: str,
+    actions: tuple[str, str] = ("app.focus_next", "app.focus_previous"),
+) -> list[BindingType]:
+    """The keys that lead to the following part of a dialog and to the one before, in the order of typing."""
+    to_next, to_previous = actions
+    return [
+        Binding(following, to_next, f"Next {part}", id=f"{dialog}-next", show=False, priority=True),
+        Binding(before, to_previous, f"{part.capitalize()} before", id=f"{dialog}-previous", show=False, priority=True),
+    ]
+
+
 class FormDialog(ModalScreen[Result]):
     """A dialog with fields. Keys that move the focus are done here in the order of typing, as on the pages."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ESCAPE,
-        Binding("enter", "go_on", "Next field", id="form-on", show=False, priority=True),
-        Binding("down,tab", "move(1)", "Next field", id="form-next", show=False, priority=True),
-        Binding("up,shift+tab", "move(-1)", "Field before", id="form-previous", show=False, priority=True),
+        going_on("form", "Next field"),
+        *moving("form", "field", "down,tab", "up,shift+tab", ("move(1)", "move(-1)")),
     ]
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
@@ -68,11 +87,7 @@ class FormDialog(ModalScreen[Result]):
 class ConfirmScreen(ModalScreen[bool]):
     """A question with two buttons; the careful one has the focus."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        ESCAPE,
-        Binding("right,down", "app.focus_next", "Next button", id="confirm-next", show=False, priority=True),
-        Binding("left,up", "app.focus_previous", "Button before", id="confirm-previous", show=False, priority=True),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = [ESCAPE, *moving("confirm", "button", "right,down", "left,up")]
     AUTO_FOCUS = "#no"
 
     def __init__(self, question: str, yes: str, no: str) -> None:

@@ -5,13 +5,13 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
-from wizard.screens.dialogs import ESCAPE
+from wizard.screens.dialogs import ESCAPE, going_on, moving
 from wizard.screens.typing import seen_by
 from wizard.sheet_choice import FORMS, SHEETS, Wanted, proposed
 from wizard.widgets.line_input import LineInput
@@ -23,9 +23,8 @@ class SheetScreen(ModalScreen[Wanted]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ESCAPE,
-        Binding("enter", "go_on", "Go on from a list", id="sheet-on", show=False, priority=True),
-        Binding("tab", "app.focus_next", "Next choice", id="sheet-next", show=False, priority=True),
-        Binding("shift+tab", "app.focus_previous", "Choice before", id="sheet-previous", show=False, priority=True),
+        going_on("sheet", "Go on from a list"),
+        *moving("sheet", "choice", "tab", "shift+tab"),
     ]
     DEFAULT_CSS = """
     SheetScreen #choices { height: auto; margin-bottom: 1; }
