@@ -1,9 +1,13 @@
 """Keys typed faster than the screen is drawn go where the owner means them."""
 
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from pathlib import Path
+from typing import Any
 
 from textual import events
 from textual.keys import _character_to_key
+from textual.pilot import Pilot
 
 from engine.plan import text_at
 from tests.wizard.driving import field, focus, is_open, planning, until
@@ -19,12 +23,20 @@ def send(app: ShaftlogApp, *keys: str) -> None:
         app.post_message(events.Key(_character_to_key(key) if is_sign else key, key if is_sign else None))
 
 
-async def test_letters_after_enter_go_to_the_next_field(plan_path: Path) -> None:
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+@asynccontextmanager
+async def opened(path: Path, page: str = "hull", field_path: str = "") -> AsyncIterator[tuple[ShaftlogApp, Pilot[Any]]]:
+    """A plan open at the page it was left at, with the focus on a field if one is named."""
+    app = ShaftlogApp(path, path.parent, assess=fake_assessment)
     async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "hull"), pilot)
-        focus(app, "hull.hull_draft")
-        await pilot.pause()
+        await until(is_open(app, page), pilot)
+        if field_path:
+            focus(app, field_path)
+            await pilot.pause()
+        yield app, pilot
+
+
+async def test_letters_after_enter_go_to_the_next_field(plan_path: Path) -> None:
+    async with opened(plan_path, field_path="hull.hull_draft") as (app, pilot):
         field(app, "hull.displacement").value = ""
         await until(lambda: text_at(app.plan, "hull.displacement") == "", pilot)
         send(app, *"3.1", "enter", *"9 t", "tab", "tab", *"4 ft", "down", "up")
@@ -35,11 +47,7 @@ async def test_letters_after_enter_go_to_the_next_field(plan_path: Path) -> None
 
 
 async def test_letters_after_the_button_that_adds_a_row_go_into_the_row(engine_path: Path) -> None:
-    app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "engine"), pilot)
-        focus(app, "engine.candidate")
-        await pilot.pause()
+    async with opened(engine_path, "engine", "engine.candidate") as (app, pilot):
         send(app, "enter", *"Blue 3", "enter", *"40 hp", "enter", *"2800")
         await until(lambda: len(app.plan.engine.candidate) == 2, pilot)
         await until(lambda: text_at(app.plan, "engine.candidate.1.rated_speed") == "2800 rpm", pilot)
@@ -48,9 +56,7 @@ async def test_letters_after_the_button_that_adds_a_row_go_into_the_row(engine_p
 
 
 async def test_letters_after_the_button_that_leads_on_go_to_the_next_page(range_path: Path) -> None:
-    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "range"), pilot)
+    async with opened(range_path, "range") as (app, pilot):
         app.screen.set_focus(app.screen.query_one("#next-range"))
         await pilot.pause()
         send(app, "enter", *"2.4 m")
@@ -58,11 +64,7 @@ async def test_letters_after_the_button_that_leads_on_go_to_the_next_page(range_
 
 
 async def test_a_field_that_is_slow_to_see_its_keys_gets_them_all_before_enter_leaves_it(plan_path: Path) -> None:
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "hull"), pilot)
-        focus(app, "hull.displacement")
-        await pilot.pause()
+    async with opened(plan_path, field_path="hull.displacement") as (app, pilot):
         field(app, "hull.displacement").value = "14800 lb (14000 lb to 16500 lb)"
         await pilot.pause()
         send(app, "end", *["backspace"] * 40, *"9 t", "enter")
@@ -74,9 +76,7 @@ async def test_a_field_that_is_slow_to_see_its_keys_gets_them_all_before_enter_l
 
 
 async def test_a_key_that_comes_together_with_the_escape_of_a_dialog_is_done(plan_path: Path) -> None:
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "hull"), pilot)
+    async with opened(plan_path) as (app, pilot):
         for opens, page in (("f1", "speed"), ("f2", "power"), ("ctrl+p", "engine"), ("ctrl+v", "gear")):
             await pilot.press(opens)
             await until(lambda: app.screen is not planning(app) and app.screen.is_mounted, pilot)
@@ -85,10 +85,7 @@ async def test_a_key_that_comes_together_with_the_escape_of_a_dialog_is_done(pla
 
 
 async def test_letters_after_the_escape_of_a_dialog_go_into_the_field(plan_path: Path) -> None:
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "hull"), pilot)
-        focus(app, "hull.keel_draft")
+    async with opened(plan_path, field_path="hull.keel_draft") as (app, pilot):
         await pilot.press("ctrl+a")
         await until(lambda: app.screen is not planning(app) and app.screen.focused, pilot)
         send(app, *"9 ft", "escape", *"4 ft", "enter")
@@ -96,10 +93,7 @@ async def test_letters_after_the_escape_of_a_dialog_go_into_the_field(plan_path:
 
 
 async def test_what_is_typed_into_a_dialog_goes_to_the_line_that_the_arrow_led_to(plan_path: Path) -> None:
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "hull"), pilot)
-        focus(app, "hull.keel_draft")
+    async with opened(plan_path, field_path="hull.keel_draft") as (app, pilot):
         await pilot.press("ctrl+a")
         await until(lambda: app.screen is not planning(app) and app.screen.focused, pilot)
         send(app, *"4 ft", "up", *"3 ft", "down", "down", *"5 ft", "enter", "enter")
@@ -117,11 +111,7 @@ async def test_a_new_plan_can_be_begun_at_one_stroke(tmp_path: Path) -> None:
 
 
 async def test_letters_on_a_closed_choice_choose_and_one_enter_goes_on(plan_path: Path) -> None:
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "hull"), pilot)
-        focus(app, "hull.kind")
-        await pilot.pause()
+    async with opened(plan_path, field_path="hull.kind") as (app, pilot):
         send(app, *"tug", "enter", *"11 m", "enter")
         await until(lambda: text_at(app.plan, "hull.waterline_length").endswith("11 m"), pilot)
         assert app.plan.hull.kind == "tug"
@@ -133,9 +123,7 @@ async def test_letters_on_a_closed_choice_choose_and_one_enter_goes_on(plan_path
 
 
 async def test_a_sheet_is_chosen_at_one_stroke(plan_path: Path) -> None:
-    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(80, 24)) as pilot:
-        await until(is_open(app, "hull"), pilot)
+    async with opened(plan_path) as (app, pilot):
         await pilot.press("f8")
         await until(lambda: app.screen is not planning(app) and app.screen.focused, pilot)
         send(app, "down", "enter", "down", "down", "enter")
