@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 CHECKOUT = Path(__file__).resolve().parent.parent
-DEMONSTRATIONS = ("bittern.toml", "mirabel.toml", "two-sisters.toml")
+DEMONSTRATIONS = ("bittern.toml", "mirabel.toml", "two-sisters.toml", "dunlin.toml")
 
 
 def demonstration_folder() -> Path:

@@ -14,12 +14,12 @@ from hypothesis import strategies as st
 
 from engine import assess, load_plan, save_plan
 from engine.bands import Band
-from engine.findings import Outcome
+from engine.findings import Outcome, Verdict
 from engine.plan import SECTIONS, STAGES, Plan, paths, with_text, with_value
 from engine.stages.chain import CHAIN
 from tests.engine import one_after_another
 
-DEMONSTRATIONS = ("bittern", "mirabel", "two-sisters")
+DEMONSTRATIONS = ("bittern", "mirabel", "two-sisters", "dunlin")
 Change = Callable[[Plan, dict[str, str]], Plan]
 
 
@@ -73,6 +73,20 @@ def test_the_demonstrations_are_as_far_as_they_should_be(name: str, complete: bo
     assessment = assess(load_plan(root / "saved_plans" / f"{name}.toml"))
     assert assessment.is_complete is complete
     assert assessment.is_sound is complete
+
+
+def test_the_demonstration_with_a_trial_has_all_that_the_trial_page_can_show(root: Path) -> None:
+    assessment = assess(load_plan(root / "saved_plans" / "dunlin.toml"))
+    assert assessment.is_complete
+    assert {page for page, finding in assessment.findings() if finding.verdict is Verdict.STOP} == {"trial"}
+    trial = assessment.outcomes["trial"].answers
+    assert trial.reached_rpm < trial.rated_rpm
+    assert trial.pitch_change_m < 0.0
+    assert trial.cause.startswith("the propeller: it works like one of")
+    assert [row.counts == "yes" for row in trial.runs].count(False) == 1
+    assert trial.rise_fraction.low > 0.0
+    assert trial.clean_after_months > 1.0
+    assert len(trial.checks) > 8
 
 
 @pytest.mark.parametrize("name", DEMONSTRATIONS)

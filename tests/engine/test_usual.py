@@ -20,7 +20,7 @@ from engine.usual import RULES, Typical, typical
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 FIELDS = tuple(name for name, entry in table("typical").items() if isinstance(entry, Mapping))
-DEMONSTRATIONS = ("bittern", "mirabel", "two-sisters")
+DEMONSTRATIONS = ("bittern", "mirabel", "two-sisters", "dunlin")
 
 
 def with_index(name: str) -> str:

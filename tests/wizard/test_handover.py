@@ -26,7 +26,7 @@ UNIT_ENDINGS = ("_m", "_kg", "_kw", "_kn", "_rpm", "_l_per_h", "_nmi", "_m2", "_
 FLOWS_AND_SO_ON = ("_m3_per_min", "_l_per_min", "_kpa", "_a")
 
 
-@pytest.fixture(scope="module", params=["bittern", "mirabel", "two-sisters"])
+@pytest.fixture(scope="module", params=["bittern", "mirabel", "two-sisters", "dunlin"])
 def assessment(request: pytest.FixtureRequest, root: Path) -> Assessment:
     return assess(load_plan(root / "saved_plans" / f"{request.param}.toml"))
 
@@ -101,7 +101,7 @@ def numbers(value: Any, path: str = "") -> list[str]:
 
 def test_every_number_with_a_dimension_has_its_unit_in_its_key(assessment: Assessment) -> None:
     pure = ("fraction", "ratio", "coefficient", "number", "factor", "deduction", "efficiency", "diameter", "per_s")
-    money_or_energy = ("_kwh", "_money", "_years", "cost_per_mile", "per_100_rpm")
+    money_or_energy = ("_kwh", "_money", "months", "_years", "cost_per_mile", "per_100_rpm")
     parts = (".best", ".low", ".high")
     shares = ".weights."
     ranges = (".value", ".low", ".high")

@@ -20,7 +20,7 @@ from wizard.stages.plots import chart_of
 SVG = "{http://www.w3.org/2000/svg}"
 
 
-@pytest.fixture(scope="module", params=["bittern", "mirabel", "two-sisters"])
+@pytest.fixture(scope="module", params=["bittern", "mirabel", "two-sisters", "dunlin"])
 def assessment(request: pytest.FixtureRequest) -> Assessment:
     from engine.planfile import load_plan
 

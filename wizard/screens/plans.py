@@ -147,7 +147,7 @@ class PlansScreen(Hosted, Screen[None]):
             Content.assemble(("Guided tour", "bold"), "  five minutes on an invented boat; nothing is saved"),
             self.action_tour,
         )
-        self._heading("Demonstrations, three invented boats")
+        self._heading("Demonstrations, four invented boats")
         for item in demonstrations:
             self._line(item.content(now), partial(self._open, item))
         listing.highlighted = 1
