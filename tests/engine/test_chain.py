@@ -84,6 +84,8 @@ def test_the_demonstration_with_a_trial_has_all_that_the_trial_page_can_show(roo
     assert trial.pitch_change_m < 0.0
     assert trial.cause.startswith("the propeller: it works like one of")
     assert [row.counts == "yes" for row in trial.runs].count(False) == 1
+    (left_out,) = (each for _, each in assessment.findings() if each.text.startswith("The run of 2100 rpm"))
+    assert "propeller that was fitted" in left_out.source
     assert trial.rise_fraction.low > 0.0
     assert trial.clean_after_months > 1.0
     assert len(trial.checks) > 8

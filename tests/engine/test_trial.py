@@ -304,7 +304,7 @@ def test_a_trial_of_another_boat_does_not_move_this_one(yard: Yard, hidden: tupl
     found = assess(yard.with_trial(absurd))
     assert found.outcomes["hull"].answers.before_trial is None
     assert found.outcomes["trial"].answers.after_cruise_rpm is None
-    assert any("No row of the log counts" in each.text for each in found.outcomes["trial"].findings)
+    assert any("No run of the trial counts" in each.text for each in found.outcomes["trial"].findings)
 
 
 def test_days_are_kept_as_they_were_meant(launch: Plan) -> None:
