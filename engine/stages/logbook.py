@@ -75,15 +75,11 @@ class Logs:
 _NO_BOAT = "no boat like this one can be worked out at that speed with that propeller"
 
 
-def read_log(plan: Plan, prior: Fleet, described: HullForm, water: Water) -> Logbook:
-    """The log of the present engine laid on the fleet; EMPTY when there is none, or nothing to read it with."""
-    return _together(prior, (_vetted(LoggedDrive.present(plan), plan, prior, described, water),))[0]
-
-
 def read_logs(plan: Plan, prior: Fleet, described: HullForm, water: Water) -> "Logs":
     """The log of the present engine and that of the sea trial, laid on the fleet together.
 
-    Where they contradict each other the trial counts alone: it tells how she is now.
+    Where they contradict each other the trial counts alone: it tells how she is now. Each is EMPTY when there is none,
+    or nothing to read it with.
     """
     fitted = LoggedDrive.fitted(plan, water) if plan.trial.run else None
     first, second = (_vetted(drive, plan, prior, described, water) for drive in (LoggedDrive.present(plan), fitted))

@@ -22,12 +22,12 @@ from engine.stages.boats import boats_of
 from engine.stages.demand import ReferencePropeller
 from engine.stages.hull import assess_hull
 from engine.stages.log_on_power import each_shaft_power
-from engine.stages.logbook import Logbook, read_log
+from engine.stages.logbook import Logbook, read_logs
 from engine.stages.logged_drive import LoggedDrive, Reading, logged_point
 from engine.stages.propulsion import shaft_angle
 from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
 from engine.units import Quantity
-from engine.water import water
+from engine.water import Water, water
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -41,6 +41,11 @@ PRESENT = {
     "present.propeller_pitch": "330 mm",
     "present.propeller_blades": "3",
 }
+
+
+def read_log(plan: Plan, prior: Fleet, described: HullForm, medium: Water) -> Logbook:
+    """The log of the present engine, on a plan without a trial."""
+    return read_logs(plan, prior, described, medium).present
 
 
 @dataclass(frozen=True)
