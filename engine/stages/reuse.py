@@ -19,13 +19,13 @@ def _watching(kind: Any) -> Any:
 
     A plan does not note its sections: they note for themselves.
     """
-    fields = frozenset(kind.__dataclass_fields__)
+    names = frozenset(kind.__dataclass_fields__)
     if kind is Plan:
-        fields -= SECTIONS.keys()  # a section can have a field of such a name: the price of the engine
+        names -= SECTIONS.keys()  # a section can have a field of such a name: the price of the engine
 
     def read(self: object, name: str) -> Any:
         value = object.__getattribute__(self, name)
-        if name in fields:
+        if name in names:
             held = object.__getattribute__(self, "__dict__")
             if "taken" in held:  # not in a copy with a change, whose fields have all been read to make it
                 held["taken"].add(held["place"] + name)
