@@ -39,7 +39,8 @@ class Judged:
 
     @property
     def is_right(self) -> bool:
-        return self.low <= self.reached <= self.high
+        """Whether the pitch may stay as it is."""
+        return self.change == 0.0
 
 
 def judged(now: TrialBoats, readings: tuple[Reading, ...], rated: float, load: str, step: float) -> Judged | None:

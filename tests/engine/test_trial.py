@@ -15,6 +15,7 @@ from engine.diagnosis import Diagnosis, Suspect
 from engine.findings import Verdict
 from engine.plan import Plan, text_at, value_at, with_row, with_text
 from engine.planfile import load_plan
+from engine.sections.trial import LIGHT_LOAD, NORMAL_LOAD
 from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_finding, cause_of
@@ -153,6 +154,18 @@ def test_a_propeller_that_lets_the_engine_reach_its_speed_is_right(yard: Yard) -
     assert verdict(yard, 1.01).change == 0.0
     assert not verdict(yard, 1.01, "light, tanks nearly empty").is_right
     assert judged(yard.expected, (), 40.0, "normal, tanks half full or more", INCH) is None
+
+
+@pytest.mark.parametrize(
+    ("per_cent", "load"),
+    [(100, NORMAL_LOAD), (103, NORMAL_LOAD), (102, LIGHT_LOAD), (104, LIGHT_LOAD)],
+)
+def test_a_propeller_is_right_at_the_very_ends_of_what_is_wanted(yard: Yard, per_cent: int, load: str) -> None:
+    for rated in range(1500, 4001, 100):
+        reading = Reading(0, per_cent * rated // 100 * RPM, 7.0 * KNOT, None, TWO_RUNS, full_throttle=True)
+        found = judged(yard.expected, (reading,), rated * RPM, load, INCH)
+        assert found is not None
+        assert found.is_right, rated
 
 
 @pytest.mark.parametrize(("reached", "sense"), [(0.985, -1.0), (0.97, -1.0), (1.035, 1.0)])
