@@ -10,13 +10,15 @@ from enum import IntEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from engine.constants import TWO_PI
 from engine.numeric import Array, Real, plain
-from engine.propeller.equilibrium import SpeedFound, boat_speed_at_shaft_speed
+from engine.propeller.equilibrium import boat_speed_at_shaft_speed
 from engine.propeller.hull_curve import HullCurve
-from engine.propeller.open_water import BladeFamily
-from engine.propeller.roots import bracketed_root, first_fall, pick
+from engine.propeller.open_water import BladeFamily, OpenWater, cubic_value
+from engine.propeller.roots import bracketed_root, falling_cubic_root, first_fall, pick
 
 PITCH_RATIO_STEP = 0.05
+_SAME_POWER = 1e-6
 
 
 class Limit(IntEnum):
@@ -118,48 +120,71 @@ def pitch_ratio_to_absorb(
     diameter: [m].   power: delivered [W].   shaft_speed: [rev/s].
     They broadcast against the hull's leading axes; a grid over diameters is an axis of diameter.
     Valid: pitch ratios of the series only; other ranges by `series.outside`.
-    Method: every pitch ratio of the grid at once, then false position on the equilibrium itself.
+    Method: every pitch ratio of the grid at once, then false position on the thrust to spare where the power is taken.
+    Where a hump holds the boat at a lower speed, at which that pitch takes more, none is found.
     Returns: PitchToAbsorb of the broadcast shape.   Error: relative 1e-11 of the pitch ratio.
     Source: definitions of KT, KQ, J, w, t and eta_R.
     """
     D, P, n = (np.asarray(x, dtype=float) for x in (diameter, power, shaft_speed))
-    wide = boat_speed_at_shaft_speed(
-        family.with_trailing_axis().at(pitch_ratios), D[..., None], n[..., None], hull.with_trailing_axis()
-    )
-    spare = P[..., None] - np.asarray(wide.point.delivered_power)
+    KQ = P * hull.relative_rotative_efficiency / (TWO_PI * np.asarray(hull.density) * n**3 * D**5)
+    wide = family.with_trailing_axis().at(pitch_ratios)
+    highest = np.asarray(wide.zero_thrust_advance_ratio)
+    spare = _spare_thrust(wide, highest, D[..., None], n[..., None], KQ[..., None], hull.with_trailing_axis())
     step, has_fall = first_fall(spare)
-    found = _pitch_found(spare, has_fall, wide.found)
+    highest = pick(highest, step + 1)
 
-    def spare_power(pitch_ratio: Array) -> Array:
-        run = boat_speed_at_shaft_speed(family.at(pitch_ratio), D, n, hull)
-        spare_at: Array = P - np.asarray(run.point.delivered_power)
-        return spare_at
+    def spare_thrust(pitch_ratio: Array) -> Array:
+        return _spare_thrust(family.at(pitch_ratio), highest, D, n, KQ, hull)
 
-    low = np.where(found == PitchFound.YES, pitch_ratios[step], np.nan)
-    high = np.where(found == PitchFound.YES, pitch_ratios[step + 1], np.nan)
-    pitch_ratio = bracketed_root(spare_power, low, high, pick(spare, step), pick(spare, step + 1))
-    run = boat_speed_at_shaft_speed(family.at(pitch_ratio), D, n, hull)
-    return PitchToAbsorb(
-        plain(pitch_ratio),
-        run.speed,
-        run.point.advance_ratio,
-        run.point.efficiency,
-        run.point.thrust,
-        run.point.delivered_power,
-        found,
+    low = np.where(has_fall, pitch_ratios[step], np.nan)
+    high = np.where(has_fall, pitch_ratios[step + 1], np.nan)
+    pitch_ratio = bracketed_root(spare_thrust, low, high, pick(spare, step), pick(spare, step + 1))
+    return _checked(family, pitch_ratios, pitch_ratio, D, P, n, hull)
+
+
+def _spare_thrust(open_water: OpenWater, highest: Array, D: Array, n: Array, KQ: Array, hull: HullCurve) -> Array:
+    """Thrust to spare [N] at the boat speed at which a propeller takes a torque coefficient: with some the boat gathers
+    way until it takes less, with none she is held where it takes more.
+
+    highest: a J above which none gives thrust, also held to where the torque is not to be had.   Of the propellers'
+    shape.
+    """
+    c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(open_water.torque_cubic, -1, 0))
+    is_light, is_dragged = c0 <= KQ, cubic_value(open_water.torque_cubic, highest) >= KQ
+    J = falling_cubic_root(c0 - KQ, c1, c2, c3, np.where(is_light | is_dragged, np.nan, highest))
+    J = np.where(is_light, 0.0, np.where(is_dragged, highest, J))
+    asked, _ = hull.lines.at(J * (n * D / np.asarray(hull.advance_fraction)))
+    return np.asarray(cubic_value(open_water.thrust_cubic, J) * (hull.density * n**2 * D**4) - asked)
+
+
+def _checked(
+    family: BladeFamily, pitch_ratios: Array, pitch_ratio: Array, D: Array, P: Array, n: Array, hull: HullCurve
+) -> PitchToAbsorb:
+    """The answer for a pitch ratio found, NaN where none was, with what the boat does from rest up with it, and with
+    the finest and the coarsest pitch of the series."""
+    shape = pitch_ratio.shape
+    ends = (np.broadcast_to(end, shape) for end in (pitch_ratios[0], pitch_ratios[-1]))
+    three = np.stack([pitch_ratio, *ends], axis=-1)
+    runs = boat_speed_at_shaft_speed(
+        family.with_trailing_axis().at(three), D[..., None], n[..., None], hull.with_trailing_axis()
     )
-
-
-def _pitch_found(spare: Array, has_fall: NDArray[np.bool_], speed_found: NDArray[np.int8]) -> NDArray[np.int8]:
-    """Why no pitch was found, from the spare power over rising pitch ratio."""
-    finest_overloads = (spare[..., 0] <= 0.0) & ~has_fall
-    all_light = np.all(spare > 0.0, axis=-1)
-    leaves_grid = np.any(speed_found != SpeedFound.YES, axis=-1)
-    reasons = [has_fall, finest_overloads, all_light, leaves_grid]
-    answers = [
-        PitchFound.YES,
-        PitchFound.FINEST_ABSORBS_MORE,
-        PitchFound.COARSEST_ABSORBS_LESS,
+    spare = P[..., None] - np.asarray(runs.point.delivered_power)
+    is_absorbed = np.abs(spare[..., 0]) <= _SAME_POWER * P
+    found = np.select(
+        [is_absorbed, spare[..., 1] <= 0.0, spare[..., 2] > 0.0],
+        [PitchFound.YES, PitchFound.FINEST_ABSORBS_MORE, PitchFound.COARSEST_ABSORBS_LESS],
         PitchFound.OUTSIDE_SPEEDS,
-    ]
-    return np.select(reasons, answers, PitchFound.OUTSIDE_SPEEDS).astype(np.int8)
+    )
+    answers = (
+        np.where(is_absorbed, np.asarray(each)[..., 0], np.nan)
+        for each in (
+            three,
+            runs.speed,
+            runs.point.advance_ratio,
+            runs.point.efficiency,
+            runs.point.thrust,
+            runs.point.delivered_power,
+        )
+    )
+    ratio, speed, advance_ratio, efficiency, thrust, taken = map(plain, answers)
+    return PitchToAbsorb(ratio, speed, advance_ratio, efficiency, thrust, taken, found.astype(np.int8))
