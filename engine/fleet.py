@@ -120,8 +120,13 @@ def variance_shares(fleet: Fleet, values: Array, groups: Sequence[Sequence[int]]
     variance, count = float(weights @ value**2), effective_size(weights)
     place = np.arange(unknowns * _DEGREE).reshape(_DEGREE, unknowns)
     learned = [[column] for column in range(unknowns)] if groups is None else groups
-    terms = (place[:, list(columns)].ravel() for columns in learned)
-    return np.array([_explained(gram[np.ix_(of, of)], common[of], variance, count) if of.size else 0.0 for of in terms])
+    shares = np.zeros(len(learned))
+    for size in {len(columns) for columns in learned} - {0}:
+        alike = [group for group, columns in enumerate(learned) if len(columns) == size]
+        terms = np.array([place[:, list(learned[group])].ravel() for group in alike])
+        grams = gram[terms[:, :, None], terms[:, None, :]]
+        shares[alike] = _explained(grams, common[terms], variance, count)
+    return shares
 
 
 def _regression_rows(fleet: Fleet, values: Array) -> tuple[Array, Array, Array]:
@@ -146,14 +151,14 @@ def _centred(value: Array, weights: Array) -> Array:
     return centred if np.max(np.abs(centred)) > _ROUNDING * abs(mean) else np.zeros_like(value)
 
 
-def _explained(gram: Array, common: Array, variance: float, count: float) -> float:
-    """Adjusted R^2 of a weighted regression on terms (T,), not below 0.
+def _explained(gram: Array, common: Array, variance: float, count: float) -> Array:
+    """Adjusted R^2 of weighted regressions (G,) on as many terms (T,) each, not below 0.
 
-    gram: of the terms among each other, (T, T).   common: with the value, (T,).   variance: of the value.
+    gram: of the terms among each other, (G, T, T).   common: with the value, (G, T).   variance: of the value.
     count: effective number of boats.
     """
-    free = count - common.size - 1.0
+    free = count - common.shape[-1] - 1.0
     if free <= 0.0 or variance <= 0.0:
-        return 0.0
-    explained = float(common @ np.linalg.pinv(gram, hermitian=True) @ common) / variance
-    return float(np.clip(1.0 - (1.0 - explained) * (count - 1.0) / free, 0.0, 1.0))
+        return np.zeros(len(common))
+    each = common[:, None, :] @ np.linalg.pinv(gram, hermitian=True) @ common[:, :, None]
+    return np.asarray(np.clip(1.0 - (1.0 - each[:, 0, 0] / variance) * (count - 1.0) / free, 0.0, 1.0))

@@ -23,18 +23,13 @@ def monotone_cubic(grid: Array, values: Array, x: Real) -> Real:
     left = np.clip(np.searchsorted(grid, where, side="right") - 1, 0, grid.size - 2)
     step = np.diff(grid)[left]
     t = (where - grid[left]) / step
-    lower, upper = left[..., None], left[..., None] + 1
-    start, end = _at(table, lower), _at(table, upper)
-    start_slope, end_slope = step * _at(slopes, lower), step * _at(slopes, upper)
+    place = left + grid.size * np.arange(table[..., 0].size).reshape(table.shape[:-1])  # of all curves, one by one
+    start, end = table.ravel().take(place), table.ravel().take(place + 1)
+    start_slope, end_slope = step * slopes.ravel().take(place), step * slopes.ravel().take(place + 1)
     rise = end - start
     square, cube = 3.0 * rise - 2.0 * start_slope - end_slope, start_slope + end_slope - 2.0 * rise
     curve = start + t * (start_slope + t * (square + t * cube))
     return plain(np.where((where >= grid[0]) & (where <= grid[-1]), curve, np.nan))
-
-
-def _at(table: Array, index: np.ndarray) -> Array:
-    chosen: Array = np.take_along_axis(table, index, axis=-1)[..., 0]
-    return chosen
 
 
 def _slopes(grid: Array, values: Array) -> Array:
