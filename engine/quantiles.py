@@ -1,7 +1,7 @@
 """Quantiles of weighted versions of one boat: what makes a band."""
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from engine.numeric import Array
 
@@ -25,42 +25,47 @@ def weighted_quantiles(values: ArrayLike, weights: ArrayLike, shares: ArrayLike)
     weight = np.asarray(weights, dtype=float)
     if weight.shape != rows.shape[:1]:
         raise ValueError("one weight is needed for each row of values")
-    trailing = rows.shape[1:]
     wanted = np.atleast_1d(np.asarray(shares, dtype=float))
-    if weight.size and weight[0] > 0.0 and (weight == weight[0]).all() and np.isfinite(rows).all():
-        return _of_equals(rows, wanted)
     columns = np.ascontiguousarray(rows.reshape(rows.shape[0], -1).T)
-    has_value = np.isfinite(columns) & (weight > 0.0)
-    is_whole = has_value.all(axis=1)
-    quantiles, known = np.full((len(columns), wanted.size), np.nan), np.zeros(len(columns))
-    for place, column in enumerate(columns):
-        kept, its_weight = column, weight
-        if not is_whole[place]:
-            kept, its_weight = column[has_value[place]], weight[has_value[place]]
-        if kept.size:
-            known[place], quantiles[place] = _of_column(kept, its_weight, wanted)
-    enough = known >= (LEAST_KNOWN_SHARE - _ROUNDING) * weight.sum()
-    return np.where(enough, quantiles.T, np.nan).reshape(wanted.size, *trailing)
+    has_value = np.isfinite(columns)
+    if weight.size and weight[0] > 0.0 and (weight == weight[0]).all():
+        quantiles = _of_equals(columns, has_value, wanted)
+    else:
+        quantiles = _of_weighted(columns, has_value & (weight > 0.0), weight, wanted)
+    return quantiles.T.reshape(wanted.size, *rows.shape[1:])
 
 
-def _of_column(values: Array, weight: Array, shares: Array) -> tuple[float, Array]:
-    """The whole weight, and the quantiles, of values (N,) that all have one. Methods of arrays: a band is made a
-    thousand times in an assessment, and functions for anything that can be an array take half as long again."""
-    order = values.argsort()
-    in_order = weight.take(order)
-    middles = in_order.cumsum()
-    known = float(middles[-1])
-    in_order *= 0.5
-    middles -= in_order
-    return known, np.interp(shares * known, middles, values.take(order))
-
-
-def _of_equals(rows: Array, shares: Array) -> Array:
-    """The same when all weigh alike and have a value: the places are known beforehand, and sorting takes half the time
-    of finding out an order."""
-    size = rows.shape[0]
-    in_order = np.sort(np.ascontiguousarray(rows.reshape(size, -1).T), axis=1)
-    place = np.clip(shares * size - 0.5, 0.0, size - 1.0)
+def _of_equals(columns: Array, has_value: NDArray[np.bool_], shares: Array) -> Array:
+    """(C, Q) of values (C, N) that all weigh alike: the places are known beforehand, and sorting takes half the time of
+    finding out an order."""
+    size = columns.shape[1]
+    if has_value.all():
+        in_order, count = columns.copy(), np.array([[size]])
+    else:
+        in_order, count = np.where(has_value, columns, np.nan), np.count_nonzero(has_value, axis=1)[:, None]
+    in_order.sort(axis=1)  # NaN goes last
+    last = np.maximum(count - 1, 0)
+    place = np.minimum(np.maximum(shares * count - 0.5, 0.0), last)
     low = place.astype(np.intp)
-    first, second = in_order[:, low], in_order[:, np.minimum(low + 1, size - 1)]
-    return np.asarray((first + (place - low) * (second - first)).T).reshape(shares.size, *rows.shape[1:])
+    column = np.arange(len(columns))[:, None]
+    first, second = in_order[column, low], in_order[column, np.minimum(low + 1, last)]
+    quantiles = first + (place - low) * (second - first)
+    return np.where(count >= (LEAST_KNOWN_SHARE - _ROUNDING) * size, quantiles, np.nan)
+
+
+def _of_weighted(columns: Array, has_value: NDArray[np.bool_], weight: Array, shares: Array) -> Array:
+    """(C, Q) of values (C, N) with weights (N,). Methods of arrays: functions for anything that can be an array take
+    half as long again."""
+    quantiles, known = np.full((len(columns), shares.size), np.nan), np.zeros(len(columns))
+    for place, (column, has) in enumerate(zip(columns, has_value, strict=True)):
+        kept, its_weight = column[has], weight[has]
+        if kept.size:
+            order = kept.argsort()
+            in_order = its_weight.take(order)
+            middles = in_order.cumsum()
+            known[place] = middles[-1]
+            in_order *= 0.5
+            middles -= in_order
+            quantiles[place] = np.interp(shares * known[place], middles, kept.take(order))
+    enough = known >= (LEAST_KNOWN_SHARE - _ROUNDING) * weight.sum()
+    return np.where(enough[:, None], quantiles, np.nan)
