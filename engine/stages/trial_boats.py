@@ -9,10 +9,11 @@ from engine.fleet import Fleet
 from engine.hull.consensus import Consensus
 from engine.numeric import Array
 from engine.plan import Plan
+from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater
 from engine.stages.boats import Boats
-from engine.stages.boats_trial import BoatsCurves, curves_over_shaft_speed, try_on_boats
+from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft_speed, try_on_boats
 from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
 from engine.stages.logged_drive import LoggedDrive, logged_resistance
@@ -24,6 +25,7 @@ class Tried:
     """A propeller with its drive on the boats; what is asked of it is worked out then.
 
     open_water: as each boat has it, columns (N, 1).   diameter: [m].   hull: curves of the boats (N, S).
+    known_trial, known_points: full throttle, and what it does at the curves' speeds, where that is known.
     """
 
     open_water: OpenWater
@@ -32,17 +34,24 @@ class Tried:
     drive: Drive
     ratio: float
     boats: Boats
+    known_trial: BoatsTrial | None = None
+    known_points: OperatingPoint | None = None
 
     @cached_property
     def full_throttle(self) -> Array:
         """Engine speed of each boat (N,) [rev/s]."""
-        trial = try_on_boats(self.open_water, self.diameter, self.hull, self.drive, self.ratio, self.boats)
+        trial = self.known_trial
+        if trial is None:
+            trial = try_on_boats(self.open_water, self.diameter, self.hull, self.drive, self.ratio, self.boats)
         return trial.shaft_speed * self.ratio
+
+    @cached_property
+    def _points(self) -> OperatingPoint:
+        return self.known_points or boats_points(self.open_water, self.diameter, self.hull)
 
     def over(self, engine_speed: Array) -> BoatsCurves:
         """What each boat does over engine speeds (M,) [rev/s], fields (N, M)."""
-        running = boats_points(self.open_water, self.diameter, self.hull)
-        return curves_over_shaft_speed(running, self.hull.speed, engine_speed / self.ratio)
+        return curves_over_shaft_speed(self._points, self.hull.speed, engine_speed / self.ratio)
 
     def at(self, boat_speed: Array) -> tuple[Array, Array]:
         """Engine speed [rev/s] of each boat at boat speeds (R,) [m/s], and what one engine takes there, as

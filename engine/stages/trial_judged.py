@@ -65,9 +65,17 @@ class JudgedTrial:
         if self.before is not None:
             return self.before.as_fitted
         wheel = self.propeller.wheel
-        calm = wheel.setting.cases.calm
-        setting = wheel.setting
-        return Tried(wheel.open_water(calm), wheel.diameter, calm.boats, self.drive, setting.ratio, setting.hull.boats)
+        setting, calm = wheel.setting, wheel.setting.cases.calm
+        return Tried(
+            wheel.open_water(calm),
+            wheel.diameter,
+            calm.boats,
+            self.drive,
+            setting.ratio,
+            setting.hull.boats,
+            wheel.trial(calm),
+            wheel.points(calm),
+        )
 
     @cached_property
     def before(self) -> TrialBoats | None:

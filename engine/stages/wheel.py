@@ -29,6 +29,7 @@ class Wheel:
     pitch: float
     _curves: dict[float, OpenWater] = field(default_factory=dict, repr=False)
     _trials: dict[tuple[int, float], BoatsTrial] = field(default_factory=dict, repr=False)
+    _points: dict[tuple[int, float], OperatingPoint] = field(default_factory=dict, repr=False)
 
     def open_water(self, case: Case) -> OpenWater:
         """As each boat gets it, columns (N, 1): pitch as made, torque as it turns out, growth as in the case."""
@@ -53,10 +54,16 @@ class Wheel:
         """What it does on each boat at boat speeds (S,) [m/s]: fields (N, S)."""
         return boats_points(self.open_water(case), self.diameter, case.boats, speed)
 
+    def points(self, case: Case) -> OperatingPoint:
+        """What it does on each boat at the speeds of a case's hull curves, worked out once: fields (N, S)."""
+        state = _state(case)
+        if state not in self._points:
+            self._points[state] = boats_points(self.open_water(case), self.diameter, case.boats)
+        return self._points[state]
+
     def over(self, case: Case, shaft_speed: Array) -> BoatsCurves:
         """What it does on each boat over shaft speeds (M,) [rev/s]: fields (N, M)."""
-        running = boats_points(self.open_water(case), self.diameter, case.boats)
-        return curves_over_shaft_speed(running, case.boats.speed, shaft_speed)
+        return curves_over_shaft_speed(self.points(case), case.boats.speed, shaft_speed)
 
 
 def try_together(tries: Iterable[tuple[Wheel, Case]], near: BoatsTrial | None = None) -> None:
