@@ -36,24 +36,24 @@ from engine.stages.year import Year, year_of
 
 @dataclass(frozen=True, eq=False)
 class _Spending:
-    """What a drive spends over a year, in the owner's measures: fuel [kg] or energy [J] of each boat (N,)."""
+    """What a drive spends over a year, in the owner's measures: bands of fuel [kg] or energy [J]."""
 
     drive: Drive
     fleet: Fleet
     price: float | None
     currency: str
 
-    def fuel(self, spent: Array) -> Band | None:
+    def fuel(self, spent: Band) -> Band | None:
         """Litres; None of an electric drive."""
-        return self.drive.if_fuel(self.fleet.band(spent / DIESEL.density / LITRE))
+        return self.drive.if_fuel(spent.scaled(1.0 / DIESEL.density / LITRE))
 
-    def energy(self, spent: Array) -> Band | None:
+    def energy(self, spent: Band) -> Band | None:
         """Kilowatt-hours; None of a diesel."""
-        return self.drive.if_electric(self.fleet.band(spent / KILOWATT_HOUR))
+        return self.drive.if_electric(spent.scaled(1.0 / KILOWATT_HOUR))
 
-    def money(self, spent: Array) -> Money | None:
+    def money(self, spent: Band) -> Money | None:
         """What it costs; None without a price."""
-        return None if self.price is None else Money.of(self.fleet.band(spent * self.price), self.currency)
+        return None if self.price is None else Money.of(spent.scaled(self.price), self.currency)
 
     def rows(self, speed: Array, time: Array, spent: Array) -> tuple[YearRow, ...]:
         """Speeds [m/s] with their hours [s] and what is spent in them (N, S)."""
@@ -61,11 +61,11 @@ class _Spending:
             YearRow(
                 speed_kn=float(speed[i]) / KNOT,
                 hours_h=float(time[i]) / HOUR,
-                fuel_l=self.fuel(spent[:, i]),
-                energy_kwh=self.energy(spent[:, i]),
-                cost_money=self.money(spent[:, i]),
+                fuel_l=self.fuel(band),
+                energy_kwh=self.energy(band),
+                cost_money=self.money(band),
             )
-            for i in range(len(speed))
+            for i, band in enumerate(self.fleet.each_band(spent))
         )
 
 
@@ -81,8 +81,8 @@ def assess_costs(
     ends = reach.curve[0].speed_kn * KNOT, reach.curve[-1].speed_kn * KNOT
     year = year_of(plan, wheel, voyage, speed.cruise_kn * KNOT, ends)
     spending = _Spending(drive, fleet, voyage.price, currency)
-    budget, spent = budget_of(plan), year.spent
-    slower = spent - year.slower.spent
+    budget = budget_of(plan)
+    spent, slower = fleet.band(year.spent), fleet.band(year.spent - year.slower.spent)
     saving = saving_of(plan, fleet, year)
     present, saved = saving.present, saving.band
     pays, hour = _whether_it_pays(plan, budget, saved), _an_hour(plan, engine, budget, year, spending.money(spent))
@@ -94,14 +94,14 @@ def assess_costs(
         distance_nmi=year.distance / NAUTICAL_MILE,
         fuel_l=spending.fuel(spent),
         energy_kwh=spending.energy(spent),
-        generator_fuel_l=_generator_fuel(engine, fleet, spent),
+        generator_fuel_l=_generator_fuel(engine, spent),
         spent_money=spending.money(spent),
         slower_l=spending.fuel(slower),
         slower_kwh=spending.energy(slower),
         slower_money=spending.money(slower),
         slower_h=float(np.sum(year.slower.time) - np.sum(year.time)) / HOUR,
         present_fuel_l=None if present is None else fleet.band(present / LITRE),
-        saved_fuel_l=None if present is None else spending.fuel(present * DIESEL.density - spent),
+        saved_fuel_l=None if present is None else spending.fuel(fleet.band(present * DIESEL.density - year.spent)),
         saved_money=None if saved is None else Money.of(saved, currency),
         outlay_money=_of_budget(budget, budget.outlay, currency) if budget.has_relief else None,
         payback=None if pays is None else repaid_words(pays.repaid),
@@ -158,8 +158,8 @@ def _an_hour(plan: Plan, engine: EngineAnswers, budget: Budget, year: Year, spen
     return _Hour(years, yearly.scaled(1.0 / hours))
 
 
-def _generator_fuel(engine: EngineAnswers, fleet: Fleet, spent: Array) -> Band | None:
+def _generator_fuel(engine: EngineAnswers, spent: Band) -> Band | None:
     item = engine.chosen.item
     if not isinstance(item, Motor) or item.generator_power is None:
         return None
-    return fleet.band(spent * GENERATOR_CONSUMPTION / DIESEL.density / LITRE)
+    return spent.scaled(GENERATOR_CONSUMPTION / DIESEL.density / LITRE)
