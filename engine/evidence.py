@@ -126,6 +126,9 @@ def steady_errors(
     Source: evidence ratios, R. E. Kass and A. E. Raftery (1995); the two faults, their ranges and odds are ours.
     """
     readings = int(misfit.shape[1])
+    # reading by reading, so that all boats of one lie in one piece
+    misfit, slope, doubt = (np.ascontiguousarray(np.transpose(each)) for each in (misfit, slope, np.atleast_2d(doubt)))
+    boat_speed = boat_speed[:, None]
     as_logged = float(_evidence(misfit, doubt, weights))
     if readings < LEAST_READINGS or not np.isfinite(as_logged):
         return SteadyErrors("none", 0.0, 1.0, 1.0, readings)
@@ -147,11 +150,12 @@ def steady_errors(
 
 
 def _evidence(misfit: Array, doubt: Array, weights: Array) -> Array:
-    return log_evidence(robust_log_likelihood(misfit, doubt).sum(axis=1), weights)
+    """Of all readings together; misfit: (R, N).   doubt: (R, 1) or (R, N)."""
+    return log_evidence(robust_log_likelihood(misfit, doubt).sum(axis=0), weights)
 
 
 def _in_current(misfit: Array, slope: Array, boat_speed: Array, current: float) -> Array:
-    """Misfits had the speed through the water been less by the current; NaN where none would be left."""
+    """Misfits (R, N) had the speed through the water been less by the current; NaN where none would be left."""
     share = 1.0 - current / boat_speed
     moved = np.log(share, where=share > 0.0, out=np.full_like(share, np.nan))
     return misfit - slope * moved
