@@ -96,7 +96,7 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
         own = np.asarray(METHODS[name].resistance(rows_of(boats.form, mine), speed, water).total)
         stays = np.where(np.isfinite(own) & (own >= 0.0), np.minimum(opinion.says[name].weight / share, 1.0), 0.0)
         doubt = stays * opinion.says[name].doubt + (1.0 - stays) * opinion.doubt
-        blend = np.where(stays > 0.0, stays * np.nan_to_num(own), 0.0) + (1.0 - stays) * rest[mine]
+        blend = np.where(stays > 0.0, stays * own, 0.0) + (1.0 - stays) * rest[mine]
         resistance[mine] = blend * np.exp(doubt * np.asarray(error)[mine])
     return resistance
 
