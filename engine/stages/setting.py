@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.constants import KNOT
 from engine.defaults import amount
-from engine.fleet import Fleet, thinned_rows
+from engine.fleet import thinned, thinned_rows
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.cavitation import pressure_above_vapour
@@ -38,11 +38,10 @@ class Setting:
 
     def with_fewer_boats(self, size: int) -> "Setting":
         """The same with fewer boats, all equally likely, for tables beside the answers; itself when it has no more."""
-        fleet = self.hull.fleet
-        if fleet.size <= size:
+        few = thinned(self.hull.fleet, size)
+        if few is self.hull.fleet:
             return self
-        rows = thinned_rows(fleet, size)
-        few = Fleet(fleet.scores[rows], np.full(size, 1.0 / size))
+        rows = thinned_rows(self.hull.fleet, size)
         hull = replace(self.hull, fleet=few, boats=rows_of(self.hull.boats, rows))
         return replace(self, hull=hull, cases=self.cases.rows(rows))
 
