@@ -1,26 +1,24 @@
 """One field of the form: its label, the text as the owner types it, and what was understood."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
-from rich.cells import cell_len
 from textual import events, on
 from textual.app import ComposeResult
-from textual.containers import Horizontal
+from textual.content import Content
+from textual.geometry import NULL_OFFSET, NULL_SPACING, Region, Size
+from textual.layout import ArrangeResult, Layout, WidgetPlacement
 from textual.message import Message
 from textual.widget import Widget
-from textual.widgets import Input, Select, Static
+from textual.widgets import Input, Select
 
-from engine.entries import Entry, Kind
-from engine.plan import Plan, entry_at, text_at, value_at, why_unread
-from wizard.echo import default_text, echo, echoes_value, placeholder
+from engine.entries import Kind
+from engine.plan import Plan, entry_at, text_at, value_at
+from wizard.echo import default_text, placeholder
 from wizard.widgets.choice import Choice
+from wizard.widgets.field_texts import SetLine, texts_of
 from wizard.widgets.line_input import LineInput
-from wizard.widgets.say import say
 from wizard.widgets.styled import StyledWhenMounted
-
-_SHORT = 15
-"""Signs that fit into a text field beside its echo; a longer text takes the line, and the echo goes under it."""
 
 
 @dataclass
@@ -145,73 +143,86 @@ def control(plan: Plan, path: str) -> FieldInput | FieldChoice:
     return FieldChoice(plan, path) if entry_at(path).kind is Kind.CHOICE else FieldInput(plan, path)
 
 
-class FieldLine(StyledWhenMounted, Horizontal):
-    """A field on one line, with the sentence about what is wrong under it: that is a widget of its own, beside the line
-    in the form, and comes with the first use, since most fields never need it."""
+class _BetweenTexts(Layout):
+    """The control of a field, in the place that the texts of its line leave for it."""
+
+    name = "between-texts"
+
+    def arrange(self, parent: Widget, children: list[Widget], size: Size, greedy: bool = True) -> ArrangeResult:
+        del greedy
+        assert isinstance(parent, FieldLine)
+        line = parent.set_for(size.width)
+        region = Region(line.begin, 0, line.end - line.begin, parent.control_rows(line))
+        return [WidgetPlacement(region, NULL_OFFSET, NULL_SPACING, child) for child in children]
+
+
+_BETWEEN_TEXTS = _BetweenTexts()
+
+
+class FieldLine(StyledWhenMounted, Widget):
+    """A field on one line, with the sentence about what is wrong under it.
+
+    It draws all that is said around its control by itself: a widget for each text takes twice the time and memory.
+    """
 
     def __init__(self, plan: Plan, path: str) -> None:
         super().__init__(classes="field")
         self.path = path
         self._plan = plan
-        self.entry: Entry = entry_at(path)
         self._field = control(plan, path)
-        self._echo = Static("", classes="echo", markup=False)
-        self._told: Static | None = None
-        self.set_class(self.entry.kind is Kind.CHOICE, "-choice")
-        self.set_class(self.entry.kind is Kind.TEXT, "-words")
+        self.texts = texts_of(plan, path)
 
     def compose(self) -> ComposeResult:
-        yield Static(self.entry.label, classes="label", markup=False)
         yield self._field
-        yield self._echo
 
     @property
     def field(self) -> FieldInput | FieldChoice:
         """The widget in which it is entered."""
         return self._field
 
-    def on_mount(self) -> None:
-        self.show(self._plan)
+    @property
+    def layout(self) -> Layout:
+        return _BETWEEN_TEXTS
 
     def show(self, plan: Plan) -> None:
         """Show what the plan has for this field. A sentence about unfinished text waits until the field is left."""
         self._plan = plan
-        field = self._field
+        field, before, texts = self._field, self.texts, texts_of(plan, self.path)
         field.show(plan)
-        is_value, text = echoes_value(plan, self.path), echo(plan, self.path)
-        shown = f"= {text}" if is_value else text
-        is_long = is_value and len(text_at(plan, self.path)) > _SHORT
-        self.set_class(is_long, "-long")
-        self._say_echo("" if is_long else shown)
-        self.set_class(self.path in plan.unread, "-unread")
-        self.set_class(text == "needed", "-needed")
-        sentence = why_unread(plan, self.path) or (shown if is_long else "")
-        if not sentence or not field.has_focus or isinstance(field, FieldChoice):
-            self._tell(sentence, is_long)
+        if texts.under and field.has_focus and isinstance(field, FieldInput):
+            texts = replace(texts, under=before.under, is_value=before.is_value)
+        if texts != before:
+            shape = self.set_for(self.size.width).shape
+            self.texts = texts
+            if self.set_for(self.size.width).shape != shape:
+                field.refresh(layout=True)  # and with it this line, and what it stands in
+            self.refresh()
 
-    def _say_echo(self, text: str) -> None:
-        """Beside the field; only what is longer than its line there can move anything."""
-        room = 0 if self.entry.kind is Kind.TEXT else self._echo.content_size.width
-        say(self._echo, text, fits=max(cell_len(text), cell_len(str(self._echo.content))) <= room)
+    def set_for(self, width: int) -> SetLine:
+        """The line in so many columns."""
+        return self.texts.set_for(width, self.screen.has_class("-wide"))
 
-    def _tell(self, sentence: str, is_value: bool) -> None:
-        if self._told is None and sentence and isinstance(self.parent, Widget):
-            self._told = Static("", classes="trouble", markup=False)
-            self.parent.mount(self._told, after=self)
-        if self._told is not None:
-            say(self._told, sentence)
-            self._told.display = bool(sentence)
-            self._told.set_class(is_value, "-value")
-            self._align()
+    def control_rows(self, line: SetLine) -> int:
+        """Rows that the control takes."""
+        viewport = self.app.viewport_size
+        return self._field.get_content_height(viewport, viewport, line.end - line.begin)
 
-    @on(events.Resize)
-    def _align(self) -> None:
-        """Put what was understood under the field itself; the label before it has no fixed width."""
-        if self._told is not None and self._told.has_class("-value"):
-            self._told.styles.padding = (0, 0, 0, self.field.region.x - self.region.x)
-        elif self._told is not None:
-            self._told.styles.clear_rule("padding")
+    def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
+        """Rows of the line with what stands under it."""
+        del container, viewport
+        line = self.set_for(width)
+        return line.head_rows(self.control_rows(line)) + len(line.under)
+
+    def render(self) -> Content:
+        """All but the control."""
+        line = self.set_for(self.size.width)
+        return self.texts.drawn(line, self.control_rows(line), self.has_focus_within)
+
+    @on(events.DescendantFocus)
+    def _entered(self) -> None:
+        self.refresh()
 
     @on(events.DescendantBlur)
     def _left(self) -> None:
         self.show(self._plan)
+        self.refresh()
