@@ -71,7 +71,6 @@ class FormDialog(ModalScreen[Result]):
         if isinstance(widget, ChoiceList):
             await seen_by(widget)
             widget.choice.pick()
-            self.set_focus(widget.choice)
         self.focus_next()
 
     async def action_move(self, step: int) -> None:

@@ -260,4 +260,4 @@ class UnitsChoice(Choice):
 
     def __init__(self) -> None:
         words = [(f"{units}: {_UNIT_WORDS[units]}", units) for units in UNITS]
-        super().__init__(words, value=UNITS[0], allow_blank=False, compact=True)
+        super().__init__(words, UNITS[0])

@@ -11,7 +11,7 @@ _PATIENCE = 2.0
 
 async def seen_by(widget: Widget | None) -> None:
     """Wait until a widget has got all keys that were typed into it."""
-    if widget is None or not widget.is_running:
+    if widget is None or not widget.is_attached:
         return
     has_seen_all = asyncio.Event()
     widget.call_later(has_seen_all.set)

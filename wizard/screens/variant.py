@@ -4,7 +4,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.widgets import Button, Input, Select, Static
+from textual.widgets import Button, Input, Static
 
 from engine.plan import Plan, Variant, text_at, with_text
 from engine.variants import VARIED, choices_of, varied_plan
@@ -37,7 +37,7 @@ class VariantScreen(FormDialog[Variant]):
     def compose(self) -> ComposeResult:
         names = [item.name for item in self._plan.engine.all if item.name]
         selected = self._plan.engine.selected
-        chosen = selected.name if selected is not None and selected.name in names else Select.NULL
+        chosen = selected.name if selected is not None and selected.name in names else None
         with Vertical(classes="dialog -tall"):
             yield Static("A variant: what differs from the plan?", classes="dialog-title", markup=False)
             with FormScroll(classes="help-scroll"):
@@ -46,9 +46,7 @@ class VariantScreen(FormDialog[Variant]):
                     yield LineInput(self._name, id="variant-name", compact=True, select_on_focus=False)
                 with Horizontal(classes="head-line"):
                     yield Static("Engine", classes="label", markup=False)
-                    yield EngineChoice(
-                        [(Content(name), name) for name in names], value=chosen, prompt="choose", compact=True
-                    )
+                    yield EngineChoice([(name, name) for name in names], chosen, "choose")
                 for path in VARIED:
                     if path != _ENGINE:
                         yield FieldLine(self._plan, path)
@@ -64,11 +62,11 @@ class VariantScreen(FormDialog[Variant]):
             if line.path == message.path:
                 line.show(self._plan)
 
-    @on(Select.Changed)
-    def _engine(self, event: Select.Changed) -> None:
-        if isinstance(event.select, EngineChoice):
+    @on(Choice.Changed)
+    def _engine(self, event: Choice.Changed) -> None:
+        if isinstance(event.choice, EngineChoice):
             event.stop()
-            name = event.select.selection or ""
+            name = event.choice.selection or ""
             if name and name != text_at(self._plan, _ENGINE):
                 self._plan = with_text(self._plan, _ENGINE, name)
 

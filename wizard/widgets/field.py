@@ -1,7 +1,6 @@
 """One field of the form: its label, the text as the owner types it, and what was understood."""
 
 from dataclasses import dataclass, replace
-from typing import Any
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -10,7 +9,7 @@ from textual.geometry import NULL_OFFSET, NULL_SPACING, Region, Size
 from textual.layout import ArrangeResult, Layout, WidgetPlacement
 from textual.message import Message
 from textual.widget import Widget
-from textual.widgets import Input, Select
+from textual.widgets import Input
 
 from engine.entries import Kind
 from engine.plan import Plan, entry_at, text_at, value_at
@@ -31,7 +30,7 @@ class Edited(Message):
 
 @dataclass
 class Accepted(Message):
-    """The owner pressed Enter in a field, or picked a choice: on to the next one."""
+    """The owner pressed Enter in a field: on to the next one."""
 
     path: str
 
@@ -91,19 +90,14 @@ class FieldInput(LineInput):
         self.tidy()
 
 
-class FieldChoice(StyledWhenMounted, Choice):
+class FieldChoice(Choice):
     """A list of choices that knows its path."""
 
     def __init__(self, plan: Plan, path: str) -> None:
         entry = entry_at(path)
         self.path = path
-        self._known = self._kept(plan)
-        super().__init__(
-            [(choice, choice) for choice in entry.choices],
-            prompt=default_text(entry, plan.units) or "choose",
-            value=self._known or Select.NULL,
-            compact=True,
-        )
+        options = [(choice, choice) for choice in entry.choices]
+        super().__init__(options, self._kept(plan), default_text(entry, plan.units) or "choose")
 
     def _kept(self, plan: Plan) -> str | None:
         """The choice that the plan has; None for none, or for a word that is not among the choices."""
@@ -113,25 +107,13 @@ class FieldChoice(StyledWhenMounted, Choice):
     def show(self, plan: Plan) -> None:
         """Take over the choice of a newer plan."""
         kept = self._kept(plan)
-        if kept != self._known:
-            self._known = kept
-            self.value = kept or Select.NULL
+        if kept != self.selection:
+            self.choose(kept)
 
-    @on(Select.Changed)
-    def _edited(self, event: Select.Changed) -> None:
+    @on(Choice.Changed)
+    def _edited(self, event: Choice.Changed) -> None:
         event.stop()
-        if self.selection == self._known:
-            return  # the first value, set while mounting, is no edit; text that was not understood stays
-        self._known = self.selection
         self.post_message(Edited(self.path, self.selection or ""))
-        if self.has_focus_within:
-            self.post_message(Accepted(self.path))
-
-    def on_select_overlay_update_selection(self, event: Any) -> None:
-        """Picking the choice that stands already is no change, but the owner is done here all the same."""
-        offered = (None, *entry_at(self.path).choices)
-        if offered[event.option_index] == self.selection:
-            self.call_after_refresh(self.post_message, Accepted(self.path))
 
     @on(events.Focus)
     def _focused(self) -> None:

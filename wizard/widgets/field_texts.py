@@ -9,6 +9,7 @@ from textual.content import Content
 from engine.entries import Kind
 from engine.plan import Plan, entry_at, text_at, why_unread
 from wizard.echo import echo, echoes_value
+from wizard.widgets.wrapped import wrapped
 
 _SHORT = 15
 """Signs that fit into a text field beside its echo; a longer text takes the line, and the echo goes under it."""
@@ -42,9 +43,9 @@ class FieldTexts:
         return SetLine(
             begin,
             end,
-            _rows(self.label, begin - 1),
-            _rows(self.beside, width - end - 1),
-            tuple(" " * indent + row for row in _rows(self.under, width - indent)),
+            wrapped(self.label, begin - 1),
+            wrapped(self.beside, width - end - 1),
+            tuple(" " * indent + row for row in wrapped(self.under, width - indent)),
         )
 
     def _columns_beside(self, room: int) -> int:
@@ -104,10 +105,3 @@ def texts_of(plan: Plan, path: str) -> FieldTexts:
         under=why_unread(plan, path) or (shown if is_long else ""),
         is_value=is_long,
     )
-
-
-def _rows(text: str, width: int) -> tuple[str, ...]:
-    """A text broken into rows; none of no text."""
-    if width <= 0 or not text:
-        return ()
-    return (text,) if cell_len(text) <= width else tuple(row.plain for row in Content(text).wrap(width))
