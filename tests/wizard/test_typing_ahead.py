@@ -5,6 +5,7 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
+import pytest
 from textual import events
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
@@ -13,6 +14,8 @@ from engine.plan import text_at
 from tests.wizard.driving import field, focus, is_open, planning, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.screens.planning import PlanningScreen
+from wizard.widgets.field import FieldLine
 from wizard.widgets.line_input import LineInput
 
 
@@ -129,3 +132,36 @@ async def test_a_sheet_is_chosen_at_one_stroke(plan_path: Path) -> None:
         send(app, "down", "enter", "down", "down", "enter")
         await until(lambda: isinstance(app.screen.focused, LineInput), pilot)
         await until(lambda: app.screen.query_one(LineInput).value.endswith("teasel-propeller.md"), pilot)
+
+
+async def held_up(screen: PlanningScreen) -> None:
+    """In the place of mounting the rest of the first page."""
+
+
+async def test_letters_go_into_the_first_page_before_all_of_it_is_there(
+    plan_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(PlanningScreen, "_open_rest", held_up)
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        part = {line.path for line in planning(app).query(FieldLine)}
+        focus(app, "hull.kind")
+        await pilot.pause()
+        send(app, *"tug", "enter", "f7", *["down"] * len(part), "f5")
+        await until(lambda: app.plan.units == "metric" and app.plan.hull.kind == "tug", pilot)
+        await until(lambda: planning(app).focused_path not in part, pilot)
+        assert len(planning(app).query(FieldLine)) > len(part), "what moves on has all of the page mounted"
+
+
+async def test_a_page_can_be_left_before_all_of_it_is_there(plan_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(PlanningScreen, "_open_rest", held_up)
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        part = len(planning(app).query(FieldLine))
+        send(app, "f4")
+        await until(is_open(app, "speed"), pilot)
+        send(app, "f3")
+        await until(is_open(app, "hull"), pilot)
+        assert len(planning(app).query("#page-hull FieldLine")) > part

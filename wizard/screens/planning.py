@@ -71,7 +71,7 @@ class PlanningScreen(RowEdits):
         self.pages = {}
         self._tour = tour
         self._is_sent_by_review = False
-        self._rail, self._view = Rail(), StageView()
+        self._rail, self._pages, self._view = Rail(), ContentSwitcher(id="pages"), StageView()
         self._detail, self._cautions = LineDetail(), CautionsPane()
         self._right = Vertical(self._view, self._detail, self._cautions, id="right")
         self._hint, self._upset = (Static("", id=name, markup=False) for name in ("hint", "upset"))
@@ -83,7 +83,7 @@ class PlanningScreen(RowEdits):
             yield TourStrip(self._tour)
         with Container(id="body"):
             with Vertical(id="left"):
-                yield ContentSwitcher(id="pages")
+                yield self._pages
                 yield self._hint
             yield self._right
         yield self._upset
@@ -117,24 +117,45 @@ class PlanningScreen(RowEdits):
     # what the page shows
 
     async def _open_first(self, page: str) -> None:
-        """Show the first page, and only then begin to calculate: loading the engine would hold it up."""
-        await self._open(page)
+        """Paint as much of the first page as the window has room for; the rest of it, and the engine, take longer."""
+        rows = self.size.height if self._view.is_wide else self._pages.size.height
+        await self._open(page, least=rows + 1)
+        self.call_after_refresh(self._open_rest)
+
+    async def _open_rest(self) -> None:
+        with self.app.batch_update():
+            await self._all_there()
         self.call_after_refresh(self.host.work_out)
 
-    async def _open(self, page: str, path: str = "") -> None:
-        """Show a page, mounting it on the first visit; it is laid out once, when all of it is there."""
+    async def _all_there(self) -> None:
+        """Mount what is not there yet of the page that is open."""
+        if self._is_built and isinstance(self.current, StagePage) and not self.current.is_all_there:
+            await self.current.put_up()
+
+    async def typing_done(self) -> None:
+        """Before a key does anything, what was typed before it is taken over, and all of the page is there."""
+        await super().typing_done()
+        await self._all_there()
+
+    async def _open(self, page: str, path: str = "", least: int = 0) -> None:
+        """Show a page, mounting it on the first visit; it is laid out once, when all of it is there.
+
+        least: parts of it that will do for now; 0 wants all.
+        """
         with self.app.batch_update():
-            await self._put_up(page, path)
+            await self._put_up(page, path, least)
         self.call_after_refresh(self.show_focused)
 
-    async def _put_up(self, page: str, path: str) -> None:
-        switcher = self.query_one("#pages", ContentSwitcher)
+    async def _put_up(self, page: str, path: str, least: int) -> None:
         if page not in self.pages:
             opened = ReviewPage(self.plan) if page == "review" else StagePage(self.plan, page)
-            await switcher.mount(opened)
+            opened.display = False
+            await self._pages.mount(opened)
+            if isinstance(opened, StagePage):
+                await opened.put_up(least)
             self.pages[page] = opened
         self.page = page
-        switcher.current = f"page-{page}"
+        self._pages.current = f"page-{page}"
         self.current.show(self.plan)
         for part in (self._right, self._hint):
             part.set_class(page == "review", "-review")
@@ -281,8 +302,10 @@ class PlanningScreen(RowEdits):
     # field that has the focus by then. An open list of choices keeps the arrows, the lists of the review page all keys.
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """The arrows are left to a list that is open."""
+        """The arrows are left to a list that is open. Before the first page is there, nothing is done to it."""
         del parameters
+        if action in ("accept", "move", "units") and not self._is_built:
+            return False
         if action == "accept":
             return isinstance(self.focused, FieldInput | FieldChoice | ChoiceList | Button)
         if action == "move":

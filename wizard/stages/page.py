@@ -1,7 +1,11 @@
 """A page of the wizard: the question of one stage, and the form that asks it."""
 
+import asyncio
+from collections.abc import Iterator
+from itertools import groupby, islice
+from operator import itemgetter
+
 from textual import on
-from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
@@ -37,6 +41,8 @@ _SEARCHING = ("gear", "propeller")
 _SEARCH = "search"
 _PASSED_OVER = ("remove.", "example.", "turn.", _SEARCH)
 """Beginnings of the names of buttons that Enter in a field does not lead to."""
+_PORTION = 8
+"""Parts of a page that are mounted in one turn: on an old laptop they take some 20 ms."""
 _ABOUT = ("engine.candidate", "engine.motor", "trial.run")
 """Tables that their page is about."""
 
@@ -52,28 +58,52 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         self._mends_at = ""
         self._lines: list[FieldLine] = []
         self._tables: list[RowsEditor] = []
+        self._left = self._parts()
+        self.is_all_there = False
+        self._is_putting_up = asyncio.Lock()
         self._mend = Button(Content(self._mend_words("")), id=f"mend-{stage}", classes="mend", compact=True)
+        self._mend.display = False
 
-    def compose(self) -> ComposeResult:
+    def _parts(self) -> Iterator[tuple[Widget, Widget]]:
+        """All that stands on the page, in order, each with what it goes into."""
         number = PAGES.index(self.stage) + 1
-        yield Static(f"{number} of {len(PAGES)}  {QUESTIONS[self.stage]}", classes="question", markup=False)
+        yield self, Static(f"{number} of {len(PAGES)}  {QUESTIONS[self.stage]}", classes="question", markup=False)
         for group in groups(self.stage):
-            yield Static(group.title, classes="group", markup=False)
+            yield self, Static(group.title, classes="group", markup=False)
             if group.table:
-                self._tables.append(RowsEditor(self.plan, group.table))
-                yield self._tables[-1]
+                rows = RowsEditor(self.plan, group.table)
+                self._tables.append(rows)
+                yield self, rows
+                yield from ((rows, part) for part in rows.parts())
             for path in group.paths:
                 self._lines.append(FieldLine(self.plan, path))
-                yield self._lines[-1]
-        yield self._mend
+                yield self, self._lines[-1]
+        yield self, self._mend
         if self.stage in _SEARCHING:
-            yield Button(
-                Content("Try every stock wheel with every ratio"), name=_SEARCH, classes="search", compact=True
-            )
-        yield Button(Content(f"Next page: {self.next_page}"), id=f"next-{self.stage}", classes="next", compact=True)
+            words = Content("Try every stock wheel with every ratio")
+            yield self, Button(words, name=_SEARCH, classes="search", compact=True)
+        words = Content(f"Next page: {self.next_page}")
+        yield self, Button(words, id=f"next-{self.stage}", classes="next", compact=True)
 
-    def on_mount(self) -> None:
-        self.show_mend("")
+    async def put_up(self, least: int = 0) -> None:
+        """Mount what is not there yet, some at a time, so that the screen is never held up for long.
+
+        least: so many parts will do for now, with the one that is to have the focus; 0 wants all.
+        """
+        async with self._is_putting_up:
+            mounted = 0
+            while portion := list(islice(self._left, _PORTION)):
+                for into, parts in groupby(portion, key=itemgetter(0)):
+                    await into.mount(*(part for _, part in parts))
+                mounted += len(portion)
+                if least and mounted >= least and self._has_first_missing():
+                    return
+            self.is_all_there = True
+
+    def _has_first_missing(self) -> bool:
+        """Whether the first field that is missing is mounted, or none is missing."""
+        missing = stage_problems(self.plan, self.stage)
+        return not missing or self._target(missing[0].path) is not None
 
     @property
     def next_page(self) -> str:
@@ -96,6 +126,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     async def follow(self, plan: Plan) -> None:
         """Take a plan that was changed from elsewhere: rows may have come or gone, also the focused text may differ."""
+        await self.put_up()
         self.plan = plan
         for rows in self._tables:
             await rows.follow(plan)
@@ -110,6 +141,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     async def rebuild_rows(self, plan: Plan, table: str) -> None:
         """Draw a table again after a row came or went; another one may have the chosen row now."""
+        await self.put_up()
         self.plan = plan
         for rows in self._tables:
             if rows.table == table:
@@ -119,6 +151,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     async def reveal(self, path: str) -> None:
         """Show the row in which a field stands, when its fields have been put away."""
+        await self.put_up()
         for rows in self._tables:
             await rows.reveal(path)
 
@@ -168,17 +201,17 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
             return not (widget.name or "").startswith(_PASSED_OVER)
         return isinstance(from_widget, FieldInput | FieldChoice) and from_widget.path.startswith(f"{table}.")
 
+    def _target(self, path: str) -> Widget | None:
+        """The widget in which a field is entered, or the last button of a table; None when it is not here."""
+        field = next((line.field for line in self.lines if line.path == path), None)
+        return field or next((button for button in self.query(Button) if button.name == f"add.{path}"), None)
+
     def focus_path(self, path: str) -> bool:
         """Give a field the focus. A path of a table means its last button. Returns: False when it is not here."""
-        for line in self.lines:
-            if line.path == path:
-                self.screen.set_focus(line.field)
-                return True
-        for button in self.query(Button):
-            if button.name == f"add.{path}":
-                self.screen.set_focus(button)
-                return True
-        return False
+        target = self._target(path)
+        if target is not None:
+            self.screen.set_focus(target)
+        return target is not None
 
     def focus_first(self) -> None:
         """Where the owner left this page, else the first thing that is missing, else the first field."""

@@ -1,15 +1,15 @@
 """A table of the plan as an editable list: add a row, change its fields, take it out, choose one."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
 from textual import on
-from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.message import Message
+from textual.widget import Widget
 from textual.widgets import Button, Static
 
 from engine.entries import entries, tables
@@ -91,8 +91,8 @@ class RowButton(StyledWhenMounted, Button):
 
 
 class RowsEditor(Vertical):
-    """All rows of one table, each with its fields. Of candidates and of the runs of a trial only what is chosen, or not
-    complete, shows its fields at first; the others have a button for that."""
+    """All rows of one table, each with its fields; the page puts its parts into it. Of candidates and of the runs of a
+    trial only what is chosen, or not complete, shows its fields at first; the others have a button for that."""
 
     def __init__(self, plan: Plan, table: str) -> None:
         super().__init__(classes="rows")
@@ -113,7 +113,8 @@ class RowsEditor(Vertical):
             if row is not self.plan.engine.selected and f"{self.table}.{index}" not in wanting
         }
 
-    def compose(self) -> ComposeResult:
+    def parts(self) -> Iterator[Widget]:
+        """All that stands in it, in order."""
         section, name = self.table.split(".")
         described = entries(tables(SECTIONS[section])[name])
         self._headings, self._choosing = [], []
@@ -124,25 +125,28 @@ class RowsEditor(Vertical):
             if index not in self._shut:
                 for field in sorted(described, key=lambda key: not described[key].needed):
                     yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
-            with Horizontal(classes="row-buttons"):
-                if self.table in _FOLDED:
-                    turn = "Show it" if index in self._shut else "Put it away"
-                    yield RowButton(turn, partial(RowTurned, self.table, index), f"turn.{self.table}.{index}")
-                if self.table in TABLES:
-                    choose = partial(RowChosen, self.table, index)
-                    button = RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}")
-                    self._choosing.append(button)
-                    yield button
-                remove = partial(RowRemoved, self.table, index)
-                yield RowButton(
-                    "Remove it" if self.table in TABLES else f"Remove this {self.word}",
-                    remove,
-                    f"remove.{self.table}.{index}",
-                )
-        with Horizontal(classes="row-buttons"):
-            yield RowButton(self._add_words, partial(RowAdded, self.table), f"add.{self.table}")
-            if self.table in TABLES:
-                yield RowButton("Start from an example", partial(ExampleAsked, self.table), f"example.{self.table}")
+            yield Horizontal(*self._buttons(index), classes="row-buttons")
+        add = [RowButton(self._add_words, partial(RowAdded, self.table), f"add.{self.table}")]
+        if self.table in TABLES:
+            add.append(RowButton("Start from an example", partial(ExampleAsked, self.table), f"example.{self.table}"))
+        yield Horizontal(*add, classes="row-buttons")
+
+    def _buttons(self, index: int) -> Iterator[RowButton]:
+        """What can be done with a row."""
+        if self.table in _FOLDED:
+            turn = "Show it" if index in self._shut else "Put it away"
+            yield RowButton(turn, partial(RowTurned, self.table, index), f"turn.{self.table}.{index}")
+        if self.table in TABLES:
+            choose = partial(RowChosen, self.table, index)
+            self._choosing.append(RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}"))
+            yield self._choosing[-1]
+        words = "Remove it" if self.table in TABLES else f"Remove this {self.word}"
+        yield RowButton(words, partial(RowRemoved, self.table, index), f"remove.{self.table}.{index}")
+
+    async def _draw_anew(self) -> None:
+        with self.app.batch_update():
+            await self.remove_children()
+            await self.mount(*self.parts())
 
     async def rebuild(self, plan: Plan) -> None:
         """Draw the rows anew after one came, whose fields show, or went."""
@@ -150,7 +154,7 @@ class RowsEditor(Vertical):
         self.plan = plan
         if len(self._rows()) < before:
             self._shut = self._shut_at_first()
-        await self.recompose()
+        await self._draw_anew()
 
     async def follow(self, plan: Plan) -> None:
         """Take a plan that was changed from elsewhere."""
@@ -164,7 +168,7 @@ class RowsEditor(Vertical):
         head, _, index = path.rpartition(".")[0].rpartition(".")
         if head == self.table and index.isdigit() and int(index) in self._shut:
             self._shut.discard(int(index))
-            await self.recompose()
+            await self._draw_anew()
 
     @on(RowTurned)
     async def _turned(self, message: RowTurned) -> None:
@@ -174,7 +178,7 @@ class RowsEditor(Vertical):
     async def turn(self, index: int) -> None:
         """Show the fields of a row, or put them away."""
         self._shut ^= {index}
-        await self.recompose()
+        await self._draw_anew()
         name = f"turn.{self.table}.{index}"
         shown = [line for line in self.lines() if line.path.startswith(f"{self.table}.{index}.")]
         button = next(found for found in self.query(RowButton) if found.name == name)
