@@ -26,7 +26,7 @@ from wizard.history import History, Step, place_of
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
 from wizard.litter import keep_what_is_there, let_lie
-from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, StageWorkedOut, counted
+from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, StageWorkedOut, counted, give_way
 from wizard.screens.hosted import Hosted, ShowsResults
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
@@ -43,9 +43,6 @@ if TYPE_CHECKING:
 
 _PATIENCE = 0.06
 """Seconds before an answer that is out of date is dimmed: most new ones are there by then, and nothing flickers."""
-_TURN = 0.001
-"""Seconds that the thread which calculates may keep the screen waiting for its turn. Python's own 0.005 add up: a
-letter takes several turns."""
 
 
 class ShaftlogApp(FileKeeping):
@@ -385,7 +382,7 @@ def run(plan_path: Path | None, plans_folder: Path, theme: str = "", ascii: bool
     ascii: draw with plain signs.   Returns: the exit code.
     """
     let_lie()
-    sys.setswitchinterval(_TURN)
+    give_way()
     app = ShaftlogApp(plan_path, plans_folder, theme=theme, ascii=ascii, driver_class=_driver_class(), has_process=True)
     app.run(mouse=False)
     if app.last_words:

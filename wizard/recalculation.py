@@ -1,6 +1,7 @@
 """Works the plan out in a thread as soon as it has changed, and hands on each page's results as they come; what is
 overtaken by a newer plan is dropped."""
 
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
@@ -19,6 +20,14 @@ Assess = Callable[[Plan], "Assessment"]
 Told = Callable[[str, "Outcome[Any]"], None]
 DELAY = 0.002
 """Seconds between a change and the calculation: what is typed is painted first."""
+_TURN = 0.001
+"""Seconds that the thread which calculates may keep the screen waiting for its turn. Python's own 0.005 add up: a
+letter takes several turns."""
+
+
+def give_way() -> None:
+    """Have threads give way to each other soon."""
+    sys.setswitchinterval(_TURN)
 
 
 @dataclass

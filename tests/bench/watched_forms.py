@@ -20,6 +20,8 @@ from engine.plan import PAGES
 from tests.bench.bare_form import BareForm
 from wizard.app import ShaftlogApp
 from wizard.driver import TerminalDriver
+from wizard.litter import let_lie
+from wizard.recalculation import give_way
 from wizard.screens.planning import PlanningScreen
 from wizard.stages.page import StagePage
 from wizard.widgets.field import FieldInput
@@ -202,6 +204,8 @@ class WatchedWizard(ShaftlogApp):
 
 
 def main(kind: str, keys: int, rounds: int, to: Path, *plan: str) -> None:
+    let_lie()
+    give_way()
     app = WatchedWizard(Path(plan[0]), keys, rounds) if kind == "wizard" else WatchedBare(keys, rounds)
     app.run(mouse=False)
     if app.return_code:
