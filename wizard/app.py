@@ -25,7 +25,7 @@ from wizard.file_keeping import FileKeeping
 from wizard.history import History, Step, place_of
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
-from wizard.litter import keep_what_is_there, let_lie
+from wizard.litter import keep_what_is_there, let_lie, sweep
 from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, StageWorkedOut, counted, give_way
 from wizard.screens.hosted import Hosted, ShowsResults
 from wizard.searching import Search, search_stock
@@ -116,6 +116,10 @@ class ShaftlogApp(FileKeeping):
 
     def on_ready(self) -> None:
         """The first frame has been painted."""
+        self.has_been_built()
+
+    def has_been_built(self) -> None:
+        """Something stands that stays as long as the plan is open."""
         if self._has_process:
             keep_what_is_there()
 
@@ -195,6 +199,8 @@ class ShaftlogApp(FileKeeping):
             await self.pop_screen()
         else:
             await self.switch_screen(self._list_of_plans())
+        if self._has_process:
+            self.call_after_refresh(sweep)
 
     # changing, saving, working out
 
@@ -281,8 +287,8 @@ class ShaftlogApp(FileKeeping):
         self._early.clear()
         self.failure = message.failure
         if message.assessment is not None:
-            if self.assessment is None and self._has_process:
-                keep_what_is_there()
+            if self.assessment is None:
+                self.has_been_built()
             self.assessment = message.assessment
             step = self.history.last
             self.upsets = upsets(self._before_step, self.assessment, page_of(place_of(step)) if step else "")

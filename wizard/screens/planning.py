@@ -131,6 +131,7 @@ class PlanningScreen(RowEdits):
         """Mount what is not there yet of the page that is open."""
         if self._is_built and isinstance(self.current, StagePage) and not self.current.is_all_there:
             await self.current.put_up()
+            self.host.has_been_built()
 
     async def typing_done(self) -> None:
         """Before a key does anything, what was typed before it is taken over, and all of the page is there."""
@@ -154,6 +155,7 @@ class PlanningScreen(RowEdits):
             if isinstance(opened, StagePage):
                 await opened.put_up(least)
             self.pages[page] = opened
+            self.host.has_been_built()
         self.page = page
         self._pages.current = f"page-{page}"
         self.current.show(self.plan)
