@@ -135,6 +135,19 @@ async def test_the_views_are_cycled_by_key(plan_path: Path) -> None:
         assert app.screen is planning(app)
 
 
+async def test_findings_by_themselves_have_the_whole_height(plan_path: Path) -> None:
+    app = app_for(plan_path)
+    async with app.run_test(size=WIDE) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
+        view = planning(app).query_one(StageView)
+        pane = view.query_one("#findings-pane")
+        together = pane.size.height
+        await pilot.press("f5", "f5")
+        await pilot.pause()
+        assert view.current == "findings"
+        assert pane.size.height > max(together, 0.8 * view.size.height)
+
+
 async def test_the_wide_window_shows_findings_answers_and_plot_together(plan_path: Path) -> None:
     app = app_for(plan_path)
     async with app.run_test(size=WIDE) as pilot:

@@ -86,6 +86,7 @@ class StageView(Vertical):
             return
         for name, pane in (*self._panes.items(), ("plot", self._plot)):
             pane.display = self._shown in ("all", name)
+        self._panes["findings"].set_class(self._shown == "findings", "-alone")
         say(self._texts["findings"], self._findings())
         say(self._texts["answers"], self._answers())
         self._plot.show(self._chart() if self.current in ("all", "plot") else None)
