@@ -78,6 +78,18 @@ def test_finer_elements_change_it_by_less_than_a_ten_thousandth(case: Case) -> N
     assert critical_speeds(shaft, 1)[0] == pytest.approx(critical_speeds(shaft, 1, elements=48)[0], rel=1e-5)
 
 
+@EACH
+@pytest.mark.parametrize("ahead", [(), (1.3,), (1.3, 2.1)])
+def test_each_span_has_elements_enough_for_a_hundred_thousandth(case: Case, ahead: tuple[float, ...]) -> None:
+    span, overhang, diameter, modulus, density, mass, tilting = loaded(case)
+    supports = np.cumsum([0.0, *reversed(ahead), span])
+    length = float(supports[-1]) + overhang
+    discs = (Disc(length, mass, tilting),)
+    shaft = ElasticShaft(length, diameter, modulus, density, tuple(supports.tolist()), discs=discs)
+    finer = critical_speeds(shaft, 1, elements=96)[0]
+    assert overhung_critical_speed(*loaded(case), spans_ahead=ahead) == pytest.approx(finer, rel=1e-5)
+
+
 def test_a_bearing_more_raises_the_critical_speed() -> None:
     two, three = (
         critical_speeds(ElasticShaft(2.0, 0.04, 193e9, 8000.0, places), 1)[0]
