@@ -152,8 +152,8 @@ class PlanningScreen(RowEdits):
             opened = ReviewPage(self.plan) if page == "review" else StagePage(self.plan, page)
             opened.display = False
             await self._pages.mount(opened)
-            if isinstance(opened, StagePage):
-                await opened.put_up(least)
+            if isinstance(opened, StagePage) and not await opened.put_up(least):
+                return
             self.pages[page] = opened
             self.host.has_been_built()
         self.page = page
