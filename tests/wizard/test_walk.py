@@ -148,7 +148,18 @@ async def test_a_page_closed_while_it_is_put_up_does_no_harm(plan_path: Path, tu
         for _ in range(turns):
             await asyncio.sleep(0)
         await page.remove()
-        assert await putting_up is page.is_all_there is False
+        await putting_up
+        assert not page.is_all_there
+
+
+async def test_a_page_asked_for_again_before_it_is_there_is_made_once(plan_path: Path) -> None:
+    app = app_for(plan_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
+        screen = planning(app)
+        await asyncio.gather(*(screen.go_to(page) for page in ("engine", "engine", "review", "review", "engine")))
+        assert len(screen.query("#page-engine")) == len(screen.query("#page-review")) == 1
+        assert is_open(app, "engine")()
 
 
 async def test_findings_by_themselves_have_the_whole_height(plan_path: Path) -> None:

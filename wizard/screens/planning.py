@@ -8,7 +8,7 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
-from textual.widgets import Button, ContentSwitcher, Static
+from textual.widgets import Button, Static
 
 from engine.plan import PAGES, Plan, text_at, value_at, with_text
 from wizard.echo import hint
@@ -20,6 +20,7 @@ from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.screens.typing import seen_by
 from wizard.stages.page import GoTo, SearchAsked, StagePage
 from wizard.stages.review import HeadInput, LineShown, PlanEdited, ReviewPage, SheetAsked
+from wizard.stages.switcher import PageSwitcher
 from wizard.states import mending_page
 from wizard.tour import CHANGED, Sight, Tour
 from wizard.upsets import upset_line
@@ -71,7 +72,7 @@ class PlanningScreen(RowEdits):
         self.pages = {}
         self._tour = tour
         self._is_sent_by_review = False
-        self._rail, self._pages, self._view = Rail(), ContentSwitcher(id="pages"), StageView()
+        self._rail, self._pages, self._view = Rail(), PageSwitcher(), StageView()
         self._detail, self._cautions = LineDetail(), CautionsPane()
         self._right = Vertical(self._view, self._detail, self._cautions, id="right")
         self._hint, self._upset = (Static("", id=name, markup=False) for name in ("hint", "upset"))
@@ -148,12 +149,10 @@ class PlanningScreen(RowEdits):
         self.call_after_refresh(self.show_focused)
 
     async def _put_up(self, page: str, path: str, least: int) -> None:
+        opened = await self._pages.bring(page, self.plan, least)
+        if opened is None:
+            return
         if page not in self.pages:
-            opened = ReviewPage(self.plan) if page == "review" else StagePage(self.plan, page)
-            opened.display = False
-            await self._pages.mount(opened)
-            if isinstance(opened, StagePage) and not await opened.put_up(least):
-                return
             self.pages[page] = opened
             self.host.has_been_built()
         self.page = page

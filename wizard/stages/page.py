@@ -85,24 +85,23 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         words = Content(f"Next page: {self.next_page}")
         yield self, Button(words, id=f"next-{self.stage}", classes="next", compact=True)
 
-    async def put_up(self, least: int = 0) -> bool:
+    async def put_up(self, least: int = 0) -> None:
         """Mount what is not there yet, some at a time, so that the screen is never held up for long.
 
         least: so many parts will do for now, with the one that is to have the focus; 0 wants all.
-        Returns: False when the plan has been closed meanwhile.
+        It stops where it is when the plan is closed meanwhile.
         """
         async with self._is_putting_up:
             mounted = 0
             while portion := list(islice(self._left, _PORTION)):
                 for into, parts in groupby(portion, key=itemgetter(0)):
                     if not into.is_attached:
-                        return False
+                        return
                     await into.mount(*(part for _, part in parts))
                 mounted += len(portion)
                 if least and mounted >= least and self._has_first_missing():
-                    return True
+                    return
             self.is_all_there = True
-        return self.is_attached
 
     def _has_first_missing(self) -> bool:
         """Whether the first field that is missing is mounted, or none is missing."""
