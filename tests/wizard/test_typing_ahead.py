@@ -14,8 +14,10 @@ from engine.plan import text_at
 from tests.wizard.driving import field, focus, is_open, planning, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.screens.dialogs import PageList
 from wizard.screens.planning import PlanningScreen
-from wizard.widgets.field import FieldLine
+from wizard.widgets.choice import ChoiceList
+from wizard.widgets.field import FieldChoice, FieldLine
 from wizard.widgets.line_input import LineInput
 
 
@@ -165,3 +167,26 @@ async def test_a_page_can_be_left_before_all_of_it_is_there(plan_path: Path, mon
         send(app, "f3")
         await until(is_open(app, "hull"), pilot)
         assert len(planning(app).query("#page-hull FieldLine")) > part
+
+
+async def test_a_second_enter_on_the_list_of_pages_leaves_the_plan_open(plan_path: Path) -> None:
+    async with opened(plan_path) as (app, pilot):
+        send(app, "f2")
+        await until(lambda: isinstance(app.screen, PageList), pilot)
+        send(app, "down", "enter", "enter", "enter")
+        await until(is_open(app, "speed"), pilot)
+        await pilot.pause()
+        assert isinstance(app.screen, PlanningScreen)
+
+
+@pytest.mark.parametrize(("turned", "reached"), [("pageup", 0), ("pagedown", -1)])
+async def test_a_list_that_is_just_opening_is_turned_to_its_end(plan_path: Path, turned: str, reached: int) -> None:
+    async with opened(plan_path, field_path="hull.kind") as (app, pilot):
+        choice = app.focused
+        assert isinstance(choice, FieldChoice)
+        send(app, "enter", turned)
+        await until(lambda: isinstance(app.focused, ChoiceList), pilot)
+        await pilot.pause()
+        opened_list = app.focused
+        assert isinstance(opened_list, ChoiceList)
+        assert opened_list.highlighted == range(opened_list.option_count)[reached]

@@ -7,7 +7,6 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from engine.plan import Plan, Variant
@@ -16,6 +15,7 @@ from wizard.comparing import Compared, Comparing
 from wizard.comparison import Column, comparison_lines
 from wizard.keys import closing, keys_of, printed
 from wizard.recalculation import Assess, counted
+from wizard.screens.dialog import Dialog
 from wizard.screens.dialogs import ConfirmScreen, DoList
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, WIDTHS
@@ -38,7 +38,7 @@ _OF_VARIANT = {
 }
 
 
-class CompareScreen(ShowsResults, ModalScreen[None]):
+class CompareScreen(ShowsResults, Dialog[None]):
     """Changes go to the app's plan, so that they can be taken back like any other."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS

@@ -1,26 +1,24 @@
 """Small dialogs over an open plan. Each gives one typed result; Esc gives none."""
 
 from collections.abc import Mapping
-from typing import ClassVar, TypeVar
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Button, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import PAGES, QUESTIONS
 from wizard.examples import examples_for, summary
+from wizard.screens.dialog import Dialog, Result
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.typing import seen_by
 from wizard.states import state_of
 from wizard.widgets.choice import Choice, ChoiceList
 from wizard.widgets.lines import Lines
-
-Result = TypeVar("Result")
 
 ESCAPE = Binding("escape", "dismiss", "Close", id="close", show=False, priority=True)
 """With priority, so that a key which comes together with Esc goes to what is behind the dialog."""
@@ -46,7 +44,7 @@ def moving(
     ]
 
 
-class FormDialog(ModalScreen[Result]):
+class FormDialog(Dialog[Result]):
     """A dialog with fields. Keys that move the focus are done here in the order of typing, as on the pages."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -83,7 +81,7 @@ class FormDialog(ModalScreen[Result]):
             self.focus_previous()
 
 
-class ConfirmScreen(ModalScreen[bool]):
+class ConfirmScreen(Dialog[bool]):
     """A question with two buttons; the careful one has the focus."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE, *moving("confirm", "button", "right,down", "left,up")]
@@ -106,7 +104,7 @@ class ConfirmScreen(ModalScreen[bool]):
         self.dismiss(event.button.id == "yes")
 
 
-class PageList(ShowsResults, ModalScreen[str]):
+class PageList(ShowsResults, Dialog[str]):
     """All pages with their questions, how they stand, and what the last change upset; gives the one chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]
@@ -142,7 +140,7 @@ class PageList(ShowsResults, ModalScreen[str]):
         self.dismiss(PAGES[event.option_index])
 
 
-class DoList(ModalScreen[str]):
+class DoList(Dialog[str]):
     """What can be done; gives the key of what was chosen."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]

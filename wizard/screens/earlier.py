@@ -7,7 +7,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
@@ -16,13 +15,14 @@ from engine.plan import Plan
 from engine.planfile import PlanFileError, load_plan
 from wizard.history import changes, differences
 from wizard.keeping.earlier import Version
+from wizard.screens.dialog import Dialog
 from wizard.screens.dialogs import ESCAPE
 
 _NAMED = 4
 """Fields that differ and are named; more are counted."""
 
 
-class EarlierScreen(ModalScreen[Version]):
+class EarlierScreen(Dialog[Version]):
     """Gives the version that was chosen.   plan: as it is today; None when it cannot be read.   trouble: why not."""
 
     BINDINGS: ClassVar[list[BindingType]] = [ESCAPE]

@@ -7,15 +7,15 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
 from engine.glossary import Term, find
 from wizard.keys import closing
+from wizard.screens.dialog import Dialog
 from wizard.widgets.line_input import LineInput
 
 
-class GlossaryScreen(ModalScreen[None]):
+class GlossaryScreen(Dialog[None]):
     """What is typed narrows the list down; words in names come first."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -6,7 +6,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from engine.doubts import usual_doubt
@@ -14,6 +13,7 @@ from engine.entries import Entry, Kind
 from engine.plan import QUESTIONS, entry_at
 from wizard.echo import limits_text, understood
 from wizard.keys import MOVING, PLAN_ACTIONS, Action, closing
+from wizard.screens.dialog import Dialog
 
 WRITING = (
     "Write numbers in any unit, with a comma or a point: 36 ft 6 in, 11,13 m, 55 hp. A bare number takes the unit "
@@ -26,7 +26,7 @@ LISTING = (
 )
 
 
-class HelpScreen(ModalScreen[None]):
+class HelpScreen(Dialog[None]):
     """Everything that is known about a field, then the keys. path: "" when no field is meant."""
 
     BINDINGS: ClassVar[list[BindingType]] = [closing("help", "enter")]

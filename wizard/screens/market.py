@@ -8,11 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from wizard.keys import closing
+from wizard.screens.dialog import Dialog
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
@@ -33,7 +33,7 @@ SETTLES = 0.3
 KEYS_NOTHING = "Enter or Esc goes back to the plan"
 
 
-class MarketScreen(ShowsResults, ModalScreen["WheelRow"]):
+class MarketScreen(ShowsResults, Dialog["WheelRow"]):
     """Gives the row of the wheel that goes into the plan; Esc gives none."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS

@@ -5,13 +5,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
 from wizard.charts import Chart, Cursor
 from wizard.keys import closing
 from wizard.reading import chosen, moved, opening_cursor, readout, readout_rows, rulers_readout
 from wizard.rulers import Rulers
+from wizard.screens.dialog import Dialog
 from wizard.widgets.plot import Plot, as_text, is_ascii
 
 _SMALLEST = (30, 8)
@@ -30,7 +30,7 @@ def _going(keys: str, way: str, words: str) -> Binding:
     return Binding(keys, f"go('{way}')", words, id=f"plot-{way.replace('_', '-')}", show=False)
 
 
-class PlotScreen(ModalScreen[None]):
+class PlotScreen(Dialog[None]):
     """A plot, a line or a mark where the cursor stands, and under it what the plot says there."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

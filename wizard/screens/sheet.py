@@ -7,10 +7,10 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from wizard.screens.dialog import Dialog
 from wizard.screens.dialogs import ESCAPE, going_on, moving
 from wizard.screens.typing import seen_by
 from wizard.sheet_choice import FORMS, SHEETS, Wanted, proposed
@@ -18,7 +18,7 @@ from wizard.widgets.line_input import LineInput
 from wizard.widgets.lines import Lines
 
 
-class SheetScreen(ModalScreen[Wanted]):
+class SheetScreen(Dialog[Wanted]):
     """Gives what is wanted. A file that is there is only replaced after a second Enter."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

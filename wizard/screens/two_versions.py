@@ -7,13 +7,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import Plan
 from wizard.history import changes, differences
 from wizard.keeping.unsaved import Other
+from wizard.screens.dialog import Dialog
 
 SETTLES = 0.7
 """Seconds before a key is taken: the question may come in the middle of a word."""
@@ -21,7 +21,7 @@ _SHOWN = 40
 """Differences that are listed; more are counted."""
 
 
-class TwoVersionsScreen(ModalScreen[str]):
+class TwoVersionsScreen(Dialog[str]):
     """Gives "this" (go on with what is on the screen), "other" or "both".
 
     is_outside: another program has put the other version into the file; else it is what could not be saved last time.

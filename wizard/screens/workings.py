@@ -9,12 +9,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import STAGES, Plan
 from wizard.keys import keys_of
+from wizard.screens.dialog import Dialog
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.working_text import Number, Part, head_lines, list_lines, numbers_of, trail_text, working_parts
@@ -51,7 +51,7 @@ class _Step:
     chosen: int | None = None
 
 
-class WorkingsScreen(ShowsResults, ModalScreen[tuple[str, str]]):
+class WorkingsScreen(ShowsResults, Dialog[tuple[str, str]]):
     """Gives the page and path of the field to which the owner wants to go; Esc gives none."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS

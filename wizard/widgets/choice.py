@@ -1,6 +1,6 @@
 """A list of choices on one line: Enter, space or a letter opens it, a letter leads to the choice it begins."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -53,6 +53,18 @@ class ChoiceList(SelectOverlay):
             self.action_cursor_down()
         else:
             self.action_cursor_up()
+
+    def action_page_up(self) -> None:
+        """A page up."""
+        self._turn(super().action_page_up, self.action_first)
+
+    def action_page_down(self) -> None:
+        """A page down."""
+        self._turn(super().action_page_down, self.action_last)
+
+    def _turn(self, by_a_page: Callable[[], None], to_the_end: Callable[[], None]) -> None:
+        """To the end while the list is not set yet, when nobody can say how long a page is."""
+        (by_a_page if self.size.height else to_the_end)()
 
     def action_dismiss(self) -> None:
         """Back to the line, which stays as it is."""
