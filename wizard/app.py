@@ -41,8 +41,8 @@ if TYPE_CHECKING:
     from engine.findings import Outcome
 
 
-_PATIENCE = 0.06
-"""Seconds before an answer that is out of date is dimmed: most new ones are there by then, and nothing flickers."""
+_PATIENCE = 0.25
+"""Seconds before an answer that is out of date is dimmed: nearly all new ones have come by then; nothing flickers."""
 
 
 class ShaftlogApp(FileKeeping):

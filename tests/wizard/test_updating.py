@@ -51,7 +51,7 @@ async def test_the_newest_plan_waits_for_the_thread_and_those_between_are_skippe
         engine.may_finish.release()
         await until(lambda: len(engine.plans) == before + 2, pilot)
         assert app.is_updating, "the result of an older plan is no news"
-        assert "updating" in screen_text(app)
+        await until(lambda: "updating" in screen_text(app), pilot)
         engine.may_finish.release()
         await until(lambda: not app.is_updating, pilot)
         latest = app.assessment
