@@ -12,10 +12,11 @@ from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
 from engine.numeric import Array, Real, plain
+from engine.propeller.at_power import thrust_to_spare
 from engine.propeller.equilibrium import boat_speed_at_shaft_speed
 from engine.propeller.hull_curve import HullCurve
-from engine.propeller.open_water import BladeFamily, OpenWater, cubic_value
-from engine.propeller.roots import bracketed_root, falling_cubic_root, first_fall, pick
+from engine.propeller.open_water import BladeFamily
+from engine.propeller.roots import bracketed_root, first_fall, pick
 
 PITCH_RATIO_STEP = 0.05
 _SAME_POWER = 1e-6
@@ -129,32 +130,17 @@ def pitch_ratio_to_absorb(
     KQ = P * hull.relative_rotative_efficiency / (TWO_PI * np.asarray(hull.density) * n**3 * D**5)
     wide = family.with_trailing_axis().at(pitch_ratios)
     highest = np.asarray(wide.zero_thrust_advance_ratio)
-    spare = _spare_thrust(wide, highest, D[..., None], n[..., None], KQ[..., None], hull.with_trailing_axis())
+    spare, _ = thrust_to_spare(wide, D[..., None], n[..., None], KQ[..., None], hull.with_trailing_axis(), highest)
     step, has_fall = first_fall(spare)
     highest = pick(highest, step + 1)
 
     def spare_thrust(pitch_ratio: Array) -> Array:
-        return _spare_thrust(family.at(pitch_ratio), highest, D, n, KQ, hull)
+        return thrust_to_spare(family.at(pitch_ratio), D, n, KQ, hull, highest)[0]
 
     low = np.where(has_fall, pitch_ratios[step], np.nan)
     high = np.where(has_fall, pitch_ratios[step + 1], np.nan)
     pitch_ratio = bracketed_root(spare_thrust, low, high, pick(spare, step), pick(spare, step + 1))
     return _checked(family, pitch_ratios, pitch_ratio, D, P, n, hull)
-
-
-def _spare_thrust(open_water: OpenWater, highest: Array, D: Array, n: Array, KQ: Array, hull: HullCurve) -> Array:
-    """Thrust to spare [N] at the boat speed at which a propeller takes a torque coefficient: with some the boat gathers
-    way until it takes less, with none she is held where it takes more.
-
-    highest: a J above which none gives thrust, also held to where the torque is not to be had.   Of the propellers'
-    shape.
-    """
-    c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(open_water.torque_cubic, -1, 0))
-    is_light, is_dragged = c0 <= KQ, cubic_value(open_water.torque_cubic, highest) >= KQ
-    J = falling_cubic_root(c0 - KQ, c1, c2, c3, np.where(is_light | is_dragged, np.nan, highest))
-    J = np.where(is_light, 0.0, np.where(is_dragged, highest, J))
-    asked, _ = hull.lines.at(J * (n * D / np.asarray(hull.advance_fraction)))
-    return np.asarray(cubic_value(open_water.thrust_cubic, J) * (hull.density * n**2 * D**4) - asked)
 
 
 def _checked(
