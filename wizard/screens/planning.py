@@ -69,10 +69,10 @@ class PlanningScreen(RowEdits):
     def __init__(self, page: str, tour: Tour | None = None) -> None:
         super().__init__()
         self.page = self._first_page = page
-        self.pages = {}
         self._tour = tour
         self._is_sent_by_review = False
         self._rail, self._pages, self._view = Rail(), PageSwitcher(), StageView()
+        self.pages = self._pages.opened
         self._detail, self._cautions = LineDetail(), CautionsPane()
         self._right = Vertical(self._view, self._detail, self._cautions, id="right")
         self._hint, self._upset = (Static("", id=name, markup=False) for name in ("hint", "upset"))
@@ -149,11 +149,10 @@ class PlanningScreen(RowEdits):
         self.call_after_refresh(self.show_focused)
 
     async def _put_up(self, page: str, path: str, least: int) -> None:
-        opened = await self._pages.bring(page, self.plan, least)
-        if opened is None:
+        is_new = page not in self.pages
+        if not await self._pages.bring(page, self.plan, least):
             return
-        if page not in self.pages:
-            self.pages[page] = opened
+        if is_new:
             self.host.has_been_built()
         self.page = page
         self._pages.current = f"page-{page}"
