@@ -263,7 +263,7 @@ async def test_sixty_by_eighteen_has_room_for_fields_answers_hint_and_keys(range
         await until(lambda: is_open(app, "range")() and app.assessment, pilot)
         screen = planning(app)
         assert screen.query_one("#pages").size.height >= 5
-        assert screen.query_one("#answers-pane").size.height >= 4
+        assert screen.query_one("#answers").size.height >= 4
         assert "F10 quit" in screen_text(app).splitlines()[-1]
         for page in ("hull", "engine", "propeller", "review"):
             await screen.go_to(page)

@@ -167,7 +167,7 @@ async def test_findings_by_themselves_have_the_whole_height(plan_path: Path) -> 
     async with app.run_test(size=WIDE) as pilot:
         await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
         view = planning(app).query_one(StageView)
-        pane = view.query_one("#findings-pane")
+        pane = view.query_one("#findings")
         together = pane.size.height
         await pilot.press("f5", "f5")
         await pilot.pause()

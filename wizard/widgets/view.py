@@ -1,11 +1,13 @@
 """What the engine makes of a page: findings, answers and the plot, all at once or one after the other."""
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import ComposeResult
-from textual.containers import Vertical, VerticalScroll
+from textual.containers import Vertical
 from textual.content import Content
+from textual.widget import Widget
 from textual.widgets import Static
 
 from engine.findings import Finding
@@ -13,6 +15,7 @@ from wizard.states import VERDICTS
 from wizard.tables import answer_lines, tables_of
 from wizard.widgets.plot import Plot
 from wizard.widgets.say import say
+from wizard.widgets.scrolled import ScrolledText
 
 if TYPE_CHECKING:
     from engine.findings import Outcome
@@ -38,15 +41,12 @@ class StageView(Vertical):
         self._units = "metric"
         self._aside = ""
         self._head = Static("", id="view-title", markup=False)
-        self._texts = {name: Static("", id=name, markup=False) for name in ("findings", "answers")}
-        self._panes = {
-            name: VerticalScroll(text, id=f"{name}-pane", can_focus=False) for name, text in self._texts.items()
-        }
+        self._texts = {name: ScrolledText(id=name) for name in ("findings", "answers")}
         self._plot = Plot(id="plot")
 
     def compose(self) -> ComposeResult:
         yield self._head
-        yield from self._panes.values()
+        yield from self._texts.values()
         yield self._plot
 
     def show(self, stage: str, outcome: "Outcome[Any] | None", units: str, aside: str) -> None:
@@ -73,9 +73,9 @@ class StageView(Vertical):
 
     def scroll_page(self, direction: int) -> None:
         """Scroll what is showing by a page, down (1) or up (-1)."""
-        for pane in self._panes.values():
-            if pane.display:
-                pane.scroll_relative(y=direction * max(pane.size.height - 1, 1), animate=False)
+        for text in self._texts.values():
+            if text.display:
+                text.scroll_relative(y=direction * max(text.size.height - 1, 1), animate=False)
 
     def on_resize(self, event: events.Resize) -> None:
         del event
@@ -84,13 +84,17 @@ class StageView(Vertical):
     def _render_all(self) -> None:
         if not self.is_mounted:
             return
-        for name, pane in (*self._panes.items(), ("plot", self._plot)):
-            pane.display = self._shown in ("all", name)
-        self._panes["findings"].set_class(self._shown == "findings", "-alone")
-        say(self._texts["findings"], self._findings())
-        say(self._texts["answers"], self._answers())
+        for name, part in self._parts:
+            part.display = self._shown in ("all", name)
+        self._texts["findings"].set_class(self._shown == "findings", "-alone")
+        self._texts["findings"].show(self._findings())
+        self._texts["answers"].show(self._answers())
         self._plot.show(self._chart() if self.current in ("all", "plot") else None)
         self._show_aside(is_new=True)
+
+    @property
+    def _parts(self) -> tuple[tuple[str, Widget], ...]:
+        return (*self._texts.items(), ("plot", self._plot))
 
     @property
     def _shown(self) -> str:
@@ -104,9 +108,9 @@ class StageView(Vertical):
         """
         if is_new or self.has_class("-stale") is not bool(self._aside):
             self.set_class(bool(self._aside), "-stale", update=False)
-            for text, pane in (*zip(self._texts.values(), self._panes.values(), strict=True), (self._plot, self._plot)):
-                if pane.display:
-                    text.update_node_styles()
+            for _, part in self._parts:
+                if part.display:
+                    part.update_node_styles()
         say(self._head, self._title(), fits=True)
 
     def _title(self) -> Content:
@@ -123,13 +127,15 @@ class StageView(Vertical):
             return "Working it out ..." if not self._aside or self._aside == "updating" else self._aside
         return f"Waits for: {self.outcome.waits_for or 'what is still missing above.'}"
 
-    def _findings(self) -> Content:
-        if self.outcome is None or not self.outcome.findings:
-            if self.outcome is None or self.outcome.answers is None:
-                return Content(self._waiting() if self.current == "findings" else "")  # the answers beside say it
-            return Content("No findings on this page.")
-        ordered = sorted(self.outcome.findings, key=self._urgency)
-        return Content("\n").join([finding_text(finding) for finding in ordered])
+    def _findings(self) -> Iterator[Content]:
+        if self.outcome is None or (self.outcome.answers is None and not self.outcome.findings):
+            if self.current == "findings":  # else the answers beside say it
+                yield Content(self._waiting())
+        elif not self.outcome.findings:
+            yield Content("No findings on this page.")
+        else:
+            for finding in sorted(self.outcome.findings, key=self._urgency):
+                yield from finding_text(finding).split("\n")
 
     def _urgency(self, finding: Finding) -> float:
         """The place of a finding; less is earlier."""
@@ -144,19 +150,21 @@ class StageView(Vertical):
         found = self.outcome.findings if self.outcome and self.current == "answers" else ()
         return next((finding.text for finding in found if self._leads(finding)), "")
 
-    def _answers(self) -> Content:
+    def _answers(self) -> Iterator[Content]:
         if self.outcome is None or self.outcome.answers is None:
-            return Content(self._waiting())
-
-        width = max(self._panes["answers"].size.width - 2, 24)
+            yield Content(self._waiting())
+            return
+        if lead := self._lead():
+            yield Content(lead)
+        width = max(self._texts["answers"].size.width - 2, 24)
         answers = self.outcome.answers
-        parts = [Content("\n".join(answer_lines(answers, self._units, width)))]
+        parts = [list(map(Content, answer_lines(answers, self._units, width)))]
         for title, lines in tables_of(answers, self._units, width):
-            parts.append(Content("\n").join([Content.styled(title, "bold"), Content("\n".join(lines))]))
+            parts.append([Content.styled(title, "bold"), *map(Content, lines)])
         if self._stage in TABLES_FIRST:
             parts = [*parts[1:], parts[0]]
-        text = Content("\n\n").join(parts)
-        return Content("\n").join([Content(self._lead()), text]) if self._lead() else text
+        for place, part in enumerate(parts):
+            yield from ([Content(""), *part] if place else part)
 
     def _chart(self) -> Any:
         if self.outcome is None or self.outcome.answers is None:
