@@ -27,6 +27,7 @@ from wizard.upsets import upset_line
 from wizard.widgets.cautions import CautionsPane
 from wizard.widgets.choice import ChoiceList
 from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, Focused
+from wizard.widgets.hint import Hint
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_detail import LineDetail
 from wizard.widgets.rail import Rail
@@ -75,7 +76,7 @@ class PlanningScreen(RowEdits):
         self.pages = self._pages.opened
         self._detail, self._cautions = LineDetail(), CautionsPane()
         self._right = Vertical(self._view, self._detail, self._cautions, id="right")
-        self._hint, self._upset = (Static("", id=name, markup=False) for name in ("hint", "upset"))
+        self._hint, self._upset = Hint(), Static("", id="upset", markup=False)
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)
@@ -163,11 +164,11 @@ class PlanningScreen(RowEdits):
         self._detail.display = page == "review"
         self._cautions.display = page == "review" and self._view.is_wide
         self._is_sent_by_review = False
-        self.refresh_results()
         if path and isinstance(self.current, StagePage):
             await self.current.reveal(path)
         if not (path and self.current.focus_path(path)):
             self.current.focus_first()
+        self.refresh_results()
 
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one; the plan remembers where the owner is and is saved."""
@@ -259,24 +260,18 @@ class PlanningScreen(RowEdits):
         path, assessment = self.focused_path, self.host.assessment
         if not path:
             return
-        place = self._hint
-        doubt = doubt_words(assessment, path, self.plan.units) if assessment is not None else ""
-        rows = HINT_ROWS_LOW if self.size.height < LOW else HINT_ROWS
-        words = hint(self.plan, path, doubt, max(place.content_size.width, 40), rows)
-        if words != place.content:
-            self._say_hint(words)
-            self.call_after_refresh(self.show_focused)  # more lines here leave fewer for the form
+        plan, rows = self.plan, HINT_ROWS_LOW if self.size.height < LOW else HINT_ROWS
+        doubt = doubt_words(assessment, path, plan.units) if assessment is not None else ""
+        self._hint.show(lambda width: hint(plan, path, doubt, width, rows))
 
-    def _say_hint(self, words: str) -> None:
-        """Some lines under the form, with one more for the rule over them."""
-        place = self._hint
-        place.styles.height = len(textwrap.wrap(words, max(place.content_size.width, 40))) + 1
-        place.update(words)
+    @on(Hint.Refitted)
+    def _hint_refitted(self) -> None:
+        self.call_after_refresh(self.show_focused)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """A button has no help of its own; that of the field before it must not stand there."""
         if isinstance(event.widget, Button) and isinstance(self.current, StagePage):
-            self._say_hint(BUTTON_HINT)
+            self._hint.show(lambda _width: BUTTON_HINT)
 
     @on(GoTo)
     async def _go_to(self, message: GoTo) -> None:
