@@ -8,6 +8,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
+from textual.geometry import Size
 from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
@@ -17,6 +18,7 @@ from engine.plan import PAGES, QUESTIONS, Plan
 from wizard.review_lines import Line, Place, Section, Sheet, review_lines, verdict
 from wizard.stages.page import GoTo
 from wizard.widgets.line_input import LineInput
+from wizard.widgets.say import say
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -98,6 +100,8 @@ class ReviewPage(Vertical):
         self._shown: list[Content] = []
         self._opened: frozenset[str] = frozenset()
         self._assessment: Assessment | None = None
+        self._told: tuple[object, ...] = ()
+        self._columns = 0
 
     def compose(self) -> ComposeResult:
         place = f"{len(PAGES)} of {len(PAGES)}"
@@ -131,12 +135,12 @@ class ReviewPage(Vertical):
         """List it all, each on one line; the highlight stays on its line when that is still there, and begins at the
         top."""
         is_first = self._assessment is None
-        self._assessment = assessment
+        told, listing = (replace(self.plan, stage=""), self._opened, self._width), self.listing
+        if assessment is self._assessment and told == self._told:
+            return
+        self._assessment, self._told = assessment, told
         head, style, words = verdict(self.plan, assessment)
-        self.query_one("#verdict", Static).update(
-            Content.assemble((f"{head} " if head else "", f"bold {style}"), words)
-        )
-        listing = self.listing
+        say(self.query_one("#verdict", Static), Content.assemble((f"{head} " if head else "", f"bold {style}"), words))
         before, place = (None, 0) if is_first else (self._highlighted, listing.highlighted or 0)
         self._lines = review_lines(self.plan, assessment, self._opened)
         shown = [_set(line, self._width) for line in self._lines]
@@ -165,8 +169,11 @@ class ReviewPage(Vertical):
 
     @property
     def _width(self) -> int:
-        """Columns for a line of the list, its padding and scroll bar left out."""
-        return max(self.listing.size.width - 4, 40)
+        """Columns for a line of the list, its padding and scroll bar left out. Out of sight it has as many as before,
+        and at first, as what it stands in will leave it."""
+        within = self.parent.size - self.styles.gutter.totals if isinstance(self.parent, Widget) else Size(0, 0)
+        self._columns = self.listing.size.width or self._columns or within.width
+        return max(self._columns - 4, 40)
 
     def controls(self) -> list[Widget]:
         return [*self.query(HeadInput), self.listing]

@@ -7,6 +7,7 @@ from textual.content import Content
 from textual.widgets import Static
 
 from wizard.review_lines import Line
+from wizard.widgets.say import say
 
 
 class LineDetail(Static):
@@ -37,4 +38,5 @@ class LineDetail(Static):
         if len(words) > room:
             words = [*words[: room - 1], f"{words[room - 1][: width - 4].rstrip()} ..."]
         told = Content("\n".join(words))
-        self.update(Content("\n").join([told, Content.styled("\n".join(enter), "$quiet")]) if enter else told)
+        text = Content("\n").join([told, Content.styled("\n".join(enter), "$quiet")]) if enter else told
+        say(self, text, fits=True)
