@@ -7,7 +7,7 @@ from engine.assessment import Assessment
 from engine.defaults import whole
 from engine.findings import Verdict
 from engine.plan import STAGES, Plan, entry_at, stage_problems
-from engine.reasons import Reason, reasons
+from engine.reasons import Reason, reasons, stops
 
 ITEMS = ("engine", "gear", "propeller", "shaft")
 
@@ -112,6 +112,9 @@ def _hand_not_known(plan: Plan) -> Iterator[Reason]:
 
 
 def _against_propeller(assessment: Assessment) -> Iterator[Reason]:
+    """Also what the sea trial holds against the wheel that was fitted: the next one is not ordered before that is
+    understood."""
+    yield from stops(assessment, "trial")
     answers = assessment.outcomes["propeller"].answers
     if answers is None:
         return

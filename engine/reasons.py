@@ -35,10 +35,7 @@ class Reason:
 def reasons(assessment: Assessment, stage: str) -> Iterator[Reason]:
     """What stands against relying on what a stage says: its stops, what is missing or not understood, what is guessed,
     and second looks that count as much."""
-    findings = assessment.outcomes[stage].findings
-    for finding in findings:
-        if finding.verdict is Verdict.STOP:
-            yield Reason(f"The {stage} page says stop: {_brief(finding)}", finding.path or stage)
+    yield from stops(assessment, stage)
     for problem in assessment.problems(stage):
         yield Reason(problem.text, problem.path, is_missing=True)
     for path in sorted(assessment.plan.not_known - assessment.plan_with_guesses.not_known):
@@ -46,9 +43,16 @@ def reasons(assessment: Assessment, stage: str) -> Iterator[Reason]:
             words = f"{entry_at(path).label} is not known, only guessed: settle it on the {page_of(path)} page."
             yield Reason(words, path)
     blocking = {*_BLOCKING, *_blocking_of_chosen(assessment.plan)}
-    for finding in findings:
+    for finding in assessment.outcomes[stage].findings:
         if finding.verdict is Verdict.LOOK and finding.path in blocking:
             yield Reason(_brief(finding), finding.path)
+
+
+def stops(assessment: Assessment, stage: str) -> Iterator[Reason]:
+    """What a stage itself calls a stop."""
+    for finding in assessment.outcomes[stage].findings:
+        if finding.verdict is Verdict.STOP:
+            yield Reason(f"The {stage} page says stop: {_brief(finding)}", finding.path or stage)
 
 
 def _blocking_of_chosen(plan: Plan) -> Iterator[str]:
