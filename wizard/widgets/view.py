@@ -51,6 +51,9 @@ class StageView(Vertical):
 
     def show(self, stage: str, outcome: "Outcome[Any] | None", units: str, aside: str) -> None:
         """Show an outcome. aside: "updating", or the sentence about a failure, or "" while all is well."""
+        if stage != self._stage:
+            for text in self._texts.values():
+                text.scroll_to(y=0, animate=False)
         is_same = self.outcome is outcome and (self._stage, self._units) == (stage, units)
         self._stage, self.outcome, self._units, self._aside = stage, outcome, units, aside
         if is_same and outcome is not None and outcome.answers is not None:

@@ -1,0 +1,84 @@
+"""What a page's answers stand in: rows of a long text, scrolled by key, from the top of each page."""
+
+from pathlib import Path
+
+from textual.app import App, ComposeResult
+from textual.content import Content
+
+from tests.wizard.driving import is_open, planning, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.widgets.scrolled import ScrolledText
+
+LOW = (80, 20)
+
+
+class Alone(App[None]):
+    """A text by itself."""
+
+    CSS = "ScrolledText { height: 10; width: 30; }"
+
+    def compose(self) -> ComposeResult:
+        yield ScrolledText(id="text")
+
+
+def rows(text: ScrolledText) -> list[str]:
+    return [text.render_line(y).text.rstrip() for y in range(text.size.height)]
+
+
+async def test_a_long_text_is_broken_at_words_and_all_of_it_can_be_reached() -> None:
+    app = Alone()
+    async with app.run_test(size=(40, 20)) as pilot:
+        text = app.query_one(ScrolledText)
+        text.show([Content(f"{number} follows, with more words than a row has room for") for number in range(30)])
+        await pilot.pause()
+        assert rows(text)[:2] == ["0 follows, with more words", "than a row has room for"]
+        text.scroll_to(y=1000, animate=False)
+        await pilot.pause()
+        assert rows(text)[-2:] == ["29 follows, with more words", "than a row has room for"]
+        assert str(text.render()).count("follows") == 30
+
+
+async def test_a_text_that_becomes_short_is_seen_from_its_top() -> None:
+    app = Alone()
+    async with app.run_test(size=(40, 20)) as pilot:
+        text = app.query_one(ScrolledText)
+        text.show([Content(f"row {number}") for number in range(50)])
+        await pilot.pause()
+        text.scroll_to(y=1000, animate=False)
+        text.show([Content("the only row")])
+        await pilot.pause()
+        assert rows(text)[0] == "the only row"
+
+
+async def test_a_text_is_broken_anew_for_another_width_and_painted_anew_for_other_colours() -> None:
+    app = Alone()
+    async with app.run_test(size=(40, 20)) as pilot:
+        text = app.query_one(ScrolledText)
+        text.show([Content("one two three four five six seven")])
+        await pilot.pause()
+        assert rows(text)[:2] == ["one two three four five six", "seven"]
+        text.styles.width = 12
+        await pilot.pause()
+        assert rows(text)[:3] == ["one two", "three four", "five six"]
+        plain = text.render_line(0)
+        text.show([Content.styled("one two three four five six seven", "bold")])
+        await pilot.pause()
+        assert text.render_line(0).text == plain.text
+        assert text.render_line(0) != plain
+
+
+async def test_each_page_shows_its_answers_from_the_top_and_typing_leaves_them_where_they_are(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=LOW) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        answers = planning(app).query_one("#answers", ScrolledText)
+        await pilot.press("pagedown")
+        await until(lambda: answers.scroll_offset.y > 0, pilot)
+        place = answers.scroll_offset.y
+        await pilot.press("1")
+        await until(lambda: not app.is_updating, pilot)
+        assert answers.scroll_offset.y == place
+        await pilot.press("f4")
+        await until(is_open(app, "speed"), pilot)
+        assert answers.scroll_offset.y == 0
