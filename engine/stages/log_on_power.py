@@ -14,12 +14,13 @@ from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
+from engine.propeller.market import Blades
 from engine.stages.blades import present_blades
 from engine.stages.boats import Boats, room_share
 from engine.stages.demand import Demand, ReferencePropeller
 from engine.stages.hull import HullAnswers
 from engine.stages.logbook import Logbook
-from engine.stages.logged_drive import LoggedDrive, Reading
+from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades
 from engine.stages.propulsion import boats_hull_curve, boats_points
 from engine.stages.resistance import bare_resistance, methods_in_use, still_air
 from engine.stages.wording import Wording, percent
@@ -88,28 +89,40 @@ def each_shaft_power(
     return delivered / amount(plan.gear, "shaft_efficiency")
 
 
-def reading_source(plan: Plan) -> str:
-    """What a log is read by: the series that stands for the present propeller."""
-    kind = present_blades(plan)
+def reading_source(kind: Blades | None) -> str:
+    """What a log is read by: the series that stands for the propeller it was taken with."""
     return "" if kind is None else f"{kind.series.label} at the logged speeds, {kind.series.source}"
 
 
-def change_by_log(say: Wording, before: Band, after: Band, logbook: Logbook, source: str) -> Finding:
-    """One sentence on what the log changed.   source: from `reading_source`."""
+def change_by_log(plan: Plan, hull: HullAnswers, before: Band, after: Band) -> Finding:
+    """One sentence on what log and sea trial have changed; at least one of them counts."""
+    say, log, trial = Wording(plan.units), hull.logbook, hull.trial
+    readings = (
+        (log.used, f"the log ({_number(log.used, 'row')})", present_blades(plan), "present.log"),
+        (trial.used, f"the sea trial ({_number(trial.used, 'run')})", fitted_blades(plan), "trial.run"),
+    )
+    counted = [(words, reading_source(kind), path) for used, words, kind, path in readings if used]
+    subject = " and ".join(words for words, _, _ in counted)
+    sources = dict.fromkeys(source for _, source, _ in counted)
     narrower = 1.0 - (after.high - after.low) / (before.high - before.low)
     moved = after.best / before.best - 1.0
     sense = "up" if moved > 0.0 else "down"
     width = f"{percent(narrower)} narrower" if narrower > 0.0 else f"{percent(-narrower)} wider"
     return fits(
-        f"The log ({logbook.used} {'row' if logbook.used == 1 else 'rows'}) moves shaft power at cruise {sense} by "
+        f"{subject[0].upper()}{subject[1:]} {'move' if len(counted) > 1 else 'moves'} shaft power at cruise {sense} by "
         f"{percent(abs(moved))}, from {say.band(before)} to {say.band(after)}; the band is {width}.",
-        f"{source}; the plausible boats weighed by how well each explains the log",
-        "present.log",
+        f"{'; '.join(sources)}; the plausible boats weighed by how well each explains what was logged",
+        counted[0][2],
     )
 
 
-def log_finding(say: Wording, point: LoggedPoint, source: str) -> Finding:
-    """A row of the log beside what the plan expects.   source: from `reading_source`."""
+def _number(count: int, of_what: str) -> str:
+    return f"{count} {of_what}{'' if count == 1 else 's'}"
+
+
+def log_finding(plan: Plan, point: LoggedPoint) -> Finding:
+    """A row of the log beside what the plan expects."""
+    say, source = Wording(plan.units), reading_source(present_blades(plan))
     at = f"The log at {point.engine_rpm:.0f} rpm and {point.speed_kn:.1f} kn"
     if point.slip_fraction < 0.0 or point.shaft_power_kw <= 0.0:
         text = f"{at} has the boat outrunning her propeller. Check pitch, ratio, tachometer and current."

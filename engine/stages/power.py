@@ -26,7 +26,6 @@ from engine.stages.log_on_power import (
     log_finding,
     logged_points,
     power_before_log,
-    reading_source,
 )
 from engine.stages.power_allowances import allowance_findings
 from engine.stages.resistance import SPEED_STEP_KN, ResistanceCurve, at_speed, each_at_speed, methods_in_use
@@ -84,7 +83,7 @@ class PowerAnswers:
     cases: Cases
     rule_wyman_kw: float | None = maybe("Displacement rule of Wyman at cruise, installed")
     rule_gerr_kw: float | None = maybe("Displacement rule of Gerr at cruise, installed")
-    before_log_kw: Band | None = maybe("Shaft power at cruise, calm, before the log", only_known=True)
+    before_log_kw: Band | None = maybe("Shaft power at cruise, calm, before log and trial", only_known=True)
     curve: tuple[PowerRow, ...] = table("Power against speed, calm water")
     parts: tuple[PartRow, ...] = table("Resistance at cruise, part by part")
     logged: tuple[LoggedPoint, ...] = table("The log, read through the present propeller")
@@ -199,8 +198,7 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
     yield from _method_findings(plan, hull, speed, answers)
     yield from _rule_findings(say, answers)
     if answers.before_log_kw is not None:
-        before, after = answers.before_log_kw, answers.cruise_shaft_power_kw
-        yield change_by_log(say, before, after, hull.logbook, reading_source(plan))
+        yield change_by_log(plan, hull, answers.before_log_kw, answers.cruise_shaft_power_kw)
     if answers.doubt:
         first = answers.doubt[0]
         yield fits(
@@ -210,7 +208,7 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
         )
     yield from allowance_findings(plan, hull, speed, answers.demand)
     for point in answers.logged:
-        yield log_finding(say, point, reading_source(plan))
+        yield log_finding(plan, point)
 
 
 def _method_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: PowerAnswers) -> Iterator[Finding]:

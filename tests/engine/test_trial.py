@@ -117,6 +117,19 @@ def test_the_trial_weighs_the_boats_again_and_the_range_follows(tried: Assessmen
     assert any(text.startswith("The trial weighs the boats again") for text in texts)
 
 
+def test_the_power_page_says_what_log_and_trial_have_changed(tried: Assessment) -> None:
+    book, plan = tried.outcomes["hull"].answers, tried.plan
+    alone = assess(replace(plan, present=replace(plan.present, log=())))
+    rows, runs = book.logbook.used, book.trial.used
+    for found, begins in (
+        (tried, f"The log ({rows} rows) and the sea trial ({runs} runs) move shaft power at cruise"),
+        (alone, f"The sea trial ({runs} runs) moves shaft power at cruise"),
+    ):
+        (finding,) = [each for each in found.outcomes["power"].findings if each.text.startswith(begins)]
+        assert finding.source.count("at the logged speeds") >= 1
+    assert finding.path == "trial.run"
+
+
 def test_a_trial_is_taken_back_without_a_trace(tried: Assessment, yard: Yard) -> None:
     empty = replace(tried.plan, trial=replace(tried.plan.trial, run=()))
     after, before = (assess(plan).outcomes["range"].answers.cruise_range_nmi for plan in (empty, yard.plan))

@@ -21,9 +21,9 @@ if TYPE_CHECKING:
     from engine.findings import Outcome
 
 VIEWS = ("answers", "findings", "plot")
-LEADS = {"power": "present.log", "propeller": "propeller.pitch"}
-"""Page -> the field whose findings stand first on it, after what stops the plan: on the power page those of the log, on
-the propeller page full throttle and in how many boats rated speed is reached."""
+LEADS = {"power": ("present.log", "trial.run"), "propeller": ("propeller.pitch",)}
+"""Page -> the fields whose findings stand first on it, after what stops the plan: on the power page those of log and
+trial, on the propeller page full throttle and in how many boats rated speed is reached."""
 
 TABLES_FIRST = frozenset({"fit"})
 """Pages whose tables answer their question, with the figures behind them for those who want to know more."""
@@ -146,7 +146,7 @@ class StageView(Vertical):
         return min(urgency, 0.5) if self._leads(finding) else urgency
 
     def _leads(self, finding: Finding) -> bool:
-        return bool(finding.path) and finding.path == LEADS.get(self._stage)
+        return finding.path in LEADS.get(self._stage, ())
 
     def _lead(self) -> str:
         """The first sentence about what leads on this page, for a window that has no room for the findings beside."""
