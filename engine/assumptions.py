@@ -1,8 +1,8 @@
 """What the numbers rest on that the owner has not said: defaults of fields left empty, and guesses for what is needed
 and not known."""
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from engine.assessment import Assessment
 from engine.defaults import default_in
@@ -17,7 +17,8 @@ _NO_GUESS = "usual for such boats"
 class Assumption:
     """One value that stands in for what was not said.
 
-    stage: whose page asks it.   path: its field.   text: the value in use, in words.   source: where it is from.
+    stage: whose page asks it.   path: its field; of rows of a table that are alike, that of the first.
+    text: the value in use, in words.   source: where it is from.
     is_guess: taken from what is usual for such boats, not the default of the field.
     """
 
@@ -34,7 +35,39 @@ def assumptions(assessment: Assessment) -> tuple[Assumption, ...]:
 
     Of the candidates only the chosen one counts. A stage that waits has taken nothing yet.
     """
-    return tuple(row for stage in STAGES for row in _of_stage(assessment, stage))
+    return tuple(row for stage in STAGES for row in _rows_together(_of_stage(assessment, stage)))
+
+
+def _rows_together(found: Iterable[Assumption]) -> Iterator[Assumption]:
+    """One line for rows of a table in which the same stands in for the same field."""
+    alike: dict[tuple[str, ...], list[Assumption]] = {}
+    for each in found:
+        table, row = _row(each.path)
+        field = each.path.rpartition(".")[2]
+        key = (each.path,) if row is None else (table, field, each.text, each.source, str(each.is_guess))
+        alike.setdefault(key, []).append(each)
+    for first, *others in alike.values():
+        rows = [row for each in (first, *others) if (row := _row(each.path)[1]) is not None]
+        yield replace(first, label=f"{first.label} ({_row_words(rows)})") if rows else first
+
+
+def _row(path: str) -> tuple[str, int | None]:
+    """The table of several readings or tanks that a field stands in, and the number of its row there."""
+    section, *within = path.split(".")
+    is_row = len(within) == 3 and within[0] not in _CANDIDATES
+    return (f"{section}.{within[0]}", int(within[1]) + 1) if is_row else ("", None)
+
+
+def _row_words(rows: Sequence[int]) -> str:
+    """ "row 2", "rows 1 to 3, 5"."""
+    runs: list[list[int]] = []
+    for row in rows:
+        if runs and row == runs[-1][-1] + 1:
+            runs[-1].append(row)
+        else:
+            runs.append([row])
+    spans = (str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
+    return f"row{'' if len(rows) == 1 else 's'} {', '.join(spans)}"
 
 
 def _of_stage(assessment: Assessment, stage: str) -> Iterator[Assumption]:
@@ -49,8 +82,8 @@ def _of_stage(assessment: Assessment, stage: str) -> Iterator[Assumption]:
                 yield Assumption(stage, path, entry_at(path).label, text_at(guessed, path), source, is_guess=True)
             elif _is_default(plan, path) and _place(path) in taken and _matters(plan, path):
                 entry = entry_at(path)
-                default, label = default_in(entry, plan.units), _label(path, entry.label)
-                yield Assumption(stage, path, label, default, entry.default_source, is_guess=False)
+                default = default_in(entry, plan.units)
+                yield Assumption(stage, path, entry.label, default, entry.default_source, is_guess=False)
 
 
 def _is_default(plan: Plan, path: str) -> bool:
@@ -64,12 +97,6 @@ def _place(path: str) -> str:
     return ".".join(path.split(".")[:2])
 
 
-def _label(path: str, label: str) -> str:
-    """What a field is called; in a table of several readings or tanks, which of them it is."""
-    _, *table = path.split(".")[:-1]
-    return f"{label} (row {int(table[1]) + 1})" if table and table[0] not in _CANDIDATES else label
-
-
 _CANDIDATES = ("candidate", "motor")
 
 
@@ -78,6 +105,8 @@ def _matters(plan: Plan, path: str) -> bool:
     section, table, *_ = path.split(".")
     if table in _CANDIDATES:
         return _is_of_chosen(plan, path)
+    if path.startswith("trial.run.") and path.endswith(".measured"):
+        return not text_at(plan, f"{path.rpartition('.')[0]}.speed_back")
     return _MATTERS.get(path, _MATTERS.get(section, _always))(plan)
 
 

@@ -24,10 +24,18 @@ def of(launch: Plan, change: Change) -> Of:
     found = assess(launch)
 
     def of_changed(changes: dict[str, str]) -> dict[str, Assumption]:
-        plan = with_row(launch, "present.log") if any(path.startswith("present.log.") for path in changes) else launch
+        plan = launch
+        for table, _ in sorted({_row_of(path) for path in changes if _row_of(path)[1]}):
+            plan = with_row(plan, table)
         return {row.path: row for row in assumptions(replace(found, plan=change(plan, changes)))}
 
     return of_changed
+
+
+def _row_of(path: str) -> tuple[str, str]:
+    """The table of a field and the number of its row there; "" for any other field."""
+    table, _, row = path.rpartition(".")[0].rpartition(".")
+    return (table, row) if table in ("present.log", "trial.run") else ("", "")
 
 
 def test_a_default_is_told_with_its_source_until_the_owner_says_the_value(of: Of) -> None:
@@ -57,6 +65,9 @@ def test_not_known_leaves_the_default_standing(of: Of) -> None:
     assert (row.text, row.is_guess) == (entry_at("gear.efficiency").default, False)
 
 
+LOGGED = [{"engine_speed": f"{1400 + 200 * row} rpm", "speed": f"{4.5 + 0.5 * row} kn"} for row in range(5)]
+
+
 def test_the_air_matters_only_while_the_maker_has_not_said_what_it_takes(of: Of) -> None:
     by_formula = {"engine.humidity", "engine.altitude", "engine.raw_water"}
     assert by_formula <= of({}).keys()
@@ -73,6 +84,19 @@ def test_the_way_a_log_was_taken_matters_only_with_a_log(of: Of) -> None:
     found = of({"present.log.0.engine_speed": "1500 rpm", "present.log.0.speed": "5.5 kn"})
     assert "present.tachometer" in found
     assert found["present.log.0.measured"].label.endswith("(row 1)")
+
+
+def test_rows_in_which_the_same_stands_in_share_a_line(of: Of) -> None:
+    rows = {f"present.log.{row}.{name}": text for row in range(5) for name, text in LOGGED[row].items()}
+    found = of(rows | {"present.log.3.measured": "mean of two runs"})
+    assert found["present.log.0.measured"].label.endswith("(rows 1 to 3, 5)")
+    assert not {f"present.log.{row}.measured" for row in range(1, 5)} & found.keys()
+
+
+def test_how_a_single_speed_was_taken_matters_only_where_the_other_way_is_empty(of: Of) -> None:
+    run = {"trial.run.0.engine_speed": "1800 rpm", "trial.run.0.speed": "5 kn"}
+    assert "trial.run.0.measured" in of(run)
+    assert "trial.run.0.measured" not in of(run | {"trial.run.0.speed_back": "5.4 kn"})
 
 
 def test_only_the_chosen_candidate_counts(of: Of) -> None:
