@@ -134,7 +134,7 @@ def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand)
         curve=tuple(_rows(demand, to_shaft, max(top, hull.hull_speed_kn.best * KNOT))),
         parts=tuple(_parts(curve, cruise)),
         logged=tuple(logged_points(plan, hull, demand)),
-        doubt=what_to_measure(fleet, cruise_power, hull.logbook),
+        doubt=what_to_measure(fleet, cruise_power, hull.logbook, hull.trial),
     )
 
 

@@ -152,7 +152,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
         cases=tuple(case_rows(wheel)),
         match=tuple(match_rows(wheel, beside)),
         neighbours=tuple(neighbour_rows(wheel, around)),
-        doubt=what_to_measure(fleet, full_throttle_rpm, setting.hull.logbook),
+        doubt=what_to_measure(fleet, full_throttle_rpm, setting.hull.logbook, setting.hull.trial),
     )
 
 

@@ -60,6 +60,9 @@ def test_who_has_logged_is_asked_for_more_of_it(fleet: Fleet) -> None:
     book = Logbook((Reading(0, 30.0, 3.0, None, "log through the water"),), {}, (), None, after)
     (row,) = what_to_measure(fleet, score(fleet, "wake"), book)
     assert row.action.startswith("Log two more speeds")
+    (row,) = what_to_measure(fleet, score(fleet, "wake"), EMPTY, trial=book)
+    assert row.action.startswith("Run two more speeds of the sea trial")
+    assert row.path == "trial.run"
 
 
 class TestInThePlan:
