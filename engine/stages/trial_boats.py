@@ -38,12 +38,20 @@ class Tried:
     known_points: OperatingPoint | None = None
 
     @cached_property
+    def _trial(self) -> BoatsTrial:
+        if self.known_trial is not None:
+            return self.known_trial
+        return try_on_boats(self.open_water, self.diameter, self.hull, self.drive, self.ratio, self.boats)
+
+    @property
     def full_throttle(self) -> Array:
         """Engine speed of each boat (N,) [rev/s]."""
-        trial = self.known_trial
-        if trial is None:
-            trial = try_on_boats(self.open_water, self.diameter, self.hull, self.drive, self.ratio, self.boats)
-        return trial.shaft_speed * self.ratio
+        return self._trial.shaft_speed * self.ratio
+
+    @property
+    def light_running(self) -> Array:
+        """Of each boat (N,): over rated speed, where the propeller takes rated power, less one [-]."""
+        return self._trial.light_running
 
     @cached_property
     def _points(self) -> OperatingPoint:

@@ -6,7 +6,7 @@ from functools import cached_property
 import numpy as np
 
 from engine.constants import INCH, KNOT
-from engine.defaults import whole, word
+from engine.defaults import amount, whole, word
 from engine.diagnosis import Diagnosis
 from engine.fleet import Fleet, thinned
 from engine.hull.consensus import Consensus, consensus
@@ -130,7 +130,8 @@ class JudgedTrial:
             return None
         step = 0.5 * INCH if stock_steps(self.plan).unit == "in" else _METRIC_STEP
         load = word(self.plan.trial, "load")
-        return judged(self._few(self.after), self.hull.trial.readings, self.drive.engine.rated_speed, load, step)
+        light, rated = amount(self.plan.propeller, "light_running"), self.drive.engine.rated_speed
+        return judged(self._few(self.after), self.hull.trial.readings, rated, load, step, light)
 
     @cached_property
     def seasons(self) -> Seasons | None:

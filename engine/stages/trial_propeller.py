@@ -11,7 +11,7 @@ from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LIGHT, 
 from engine.sections.trial import LIGHT_LOAD
 from engine.stages.logged_drive import Reading
 from engine.stages.trial_boats import TrialBoats
-from engine.stages.wording import Wording
+from engine.stages.wording import Wording, percent
 
 _REPITCH = table("trial")["repitch"]
 _REACH = "one large engine maker (anonymised), printed: the engine must reach its rated speed at full throttle"
@@ -26,16 +26,19 @@ _JUST_SHORT = 0.01
 class Judged:
     """The propeller at full throttle.
 
-    reached: engine speed [rev/s].   low, high: what is wanted [rev/s].   change: of pitch [m], 0 when it is right, None
-    when no pitch that could be tried brings it there.
+    reached: engine speed [rev/s].   low, high: what is wanted [rev/s].   light_running: wanted [-].
+    change: of pitch [m], 0 when it is right, None when no pitch that could be tried brings it there.
+    least: of pitch that would just do [m].
     """
 
     reached: float
     rated: float
     low: float
     high: float
+    light_running: float
     step: float
     change: float | None
+    least: float | None
 
     @property
     def is_right(self) -> bool:
@@ -43,36 +46,53 @@ class Judged:
         return self.change == 0.0
 
 
-def judged(now: TrialBoats, readings: tuple[Reading, ...], rated: float, load: str, step: float) -> Judged | None:
+def judged(
+    now: TrialBoats, readings: tuple[Reading, ...], rated: float, load: str, step: float, light_running: float
+) -> Judged | None:
     """The propeller by the fastest run at full throttle; None while there is none.
 
     now: the boats after the trial.   rated: engine speed [rev/s].   step: of pitch that is ordered [m].
+    light_running: that the plan asks for [-]; a light boat is to have as much more as her band lies higher.
     """
     full = [reading.engine_speed for reading in readings if reading.full_throttle]
     if not full:
         return None
     reached = max(full)
     low, high = FULL_THROTTLE_LIGHT if load == LIGHT_LOAD else (FULL_THROTTLE_LOW, FULL_THROTTLE_HIGH)
-    band = low * rated, high * rated
+    band, wanted = (low * rated, high * rated), light_running + low - FULL_THROTTLE_LOW
     inside = band[0] * (1.0 - 1e-9) <= reached <= band[1] * (1.0 + 1e-9)
-    change = 0.0 if inside else _change(now, reached, band, step)
-    return Judged(reached, rated, *band, step, change)
+    change, least = (0.0, 0.0) if inside else _change(now, reached, band, wanted, step)
+    return Judged(reached, rated, *band, wanted, step, change, least)
 
 
-def _change(now: TrialBoats, reached: float, band: tuple[float, float], step: float) -> float | None:
-    """The least change of pitch that brings full throttle into the band; None when none that is tried does.
+def _change(
+    now: TrialBoats, reached: float, band: tuple[float, float], wanted: float, step: float
+) -> tuple[float | None, float | None]:
+    """Of the changes of pitch that bring full throttle into the band, the one that leaves the light running nearest to
+    what is wanted, and the least; None when none that is tried does.
 
+    Full throttle alone does not tell: above rated speed the governor holds it, however light the propeller. For the
+    same reason a reading above the band tells how light she runs too poorly to aim at: there the least is taken.
     Each boat is given the output at which she reaches what was read, with the pitch as it is.
     """
     fitted, fleet, matched = now.fitted, now.fleet, now.reaching(reached)
-    way = -step if reached < band[0] else step
+    is_short = reached < band[0]
+    way = -step if is_short else step
+    inside: list[tuple[float, float]] = []
     for change in (count * way for count in range(1, _MOST_STEPS + 1)):
         if not fitted.kind.series.describes(fitted.diameter, fitted.pitch + change):
-            return None
-        found = float(fleet.median(matched.tried(pitch=1.0 + change / fitted.pitch).full_throttle))
-        if band[0] <= found <= band[1]:
-            return change
-    return None
+            break
+        tried = matched.tried(pitch=1.0 + change / fitted.pitch)
+        if band[0] <= float(fleet.median(tried.full_throttle)) <= band[1]:
+            off = abs(float(fleet.median(tried.light_running)) - wanted)
+            if inside and not off < inside[-1][0]:
+                break
+            inside.append((off, change))
+            if not is_short:
+                break
+        elif inside:
+            break
+    return (inside[-1][1], inside[0][1]) if inside else (None, None)
 
 
 def propeller_findings(
@@ -98,10 +118,10 @@ def propeller_findings(
             "trial.propeller_pitch",
         )
         return
-    amount = say.about_size(abs(verdict.change))
+    amount, sense = say.about_size(abs(verdict.change)), "less" if is_short else "more"
     text = (
-        f"{words}; {wanted}. The propeller wants {amount} {'less' if is_short else 'more'} pitch, its diameter as it "
-        f"is: {_why(is_short)} {_how(verdict.change)}"
+        f"{words}; {wanted}. The propeller wants {amount} {sense} pitch, its diameter as it is"
+        f"{_aim(say, verdict) if is_short else ''}: {_why(is_short)} {_how(say, verdict.change)}"
     )
     if doubted:
         text += f" Change nothing before that run is sound: {doubted}."
@@ -109,6 +129,14 @@ def propeller_findings(
         text += f" Not before the {diagnosis.leader.cause} has been looked at, which explains the trial better."
     say_it = stop if verdict.reached < (FULL_THROTTLE_LOW - _JUST_SHORT) * verdict.rated else look
     yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")
+
+
+def _aim(say: Wording, verdict: Judged) -> str:
+    """What the change is to leave, and what would just do, where that is less."""
+    aim = f", to run about {percent(verdict.light_running)} light as planned"
+    if verdict.least is None or verdict.least == verdict.change:
+        return aim
+    return f"{aim} ({say.about_size(abs(verdict.least))} would just bring it there, with little in hand)"
 
 
 def _comes_first(diagnosis: Diagnosis, is_short: bool) -> bool:
@@ -123,14 +151,15 @@ def _why(is_short: bool) -> str:
     return "the engine is safe, but it cannot give its power before its governor holds it back."
 
 
-def _how(change: float) -> str:
+def _how(say: Wording, change: float) -> str:
     """How far a wheel can be bent, and why the diameter stays."""
     bronze, stainless = _REPITCH["bronze_in"], _REPITCH["stainless_in"]
     inches = abs(change) / INCH
     if inches <= stainless + 1e-9:
         bend = "A propeller shop can bend that into a bronze or a stainless wheel."
     elif inches <= bronze + 1e-9:
-        bend = "A propeller shop can bend that into a bronze wheel; a stainless one takes about half of it."
+        most = say.about_size(stainless * INCH)
+        bend = f"A propeller shop can bend that into a bronze wheel; a stainless one takes about {most} at most."
     else:
         bend = "That is more than a shop bends into a wheel: another wheel is needed."
     return f"{bend} Pitch comes first: it can be put back, and a diameter that is cut cannot."
