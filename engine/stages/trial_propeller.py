@@ -105,7 +105,7 @@ def propeller_findings(
     words = full_throttle_words(verdict.reached, verdict.rated)
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
     if verdict.is_right:
-        yield fits(f"{words}: the propeller is right; {wanted}.", f"{_REACH}; {_BAND}")
+        yield fits(f"{words}, and {wanted}: {_in_the_band(diagnosis)}.", f"{_REACH}; {_BAND}")
         return
     is_short = verdict.reached < verdict.low
     if verdict.change is None:
@@ -129,6 +129,18 @@ def propeller_findings(
         text += f" Not before the {diagnosis.leader.cause} has been looked at, which explains the trial better."
     say_it = stop if verdict.reached < (FULL_THROTTLE_LOW - _JUST_SHORT) * verdict.rated else look
     yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")
+
+
+def _in_the_band(diagnosis: Diagnosis | None) -> str:
+    """What a full throttle as it is wanted says of the propeller, where the other runs have something against it."""
+    if diagnosis is None or not diagnosis.is_clear or diagnosis.leader.cause != "propeller":
+        return "the propeller is right"
+    if diagnosis.leader.size > 0.0:
+        return "that is right, though the runs below it say that the propeller takes more than it should"
+    return (
+        "the engine is safe. But the runs below it say that the propeller takes less than it should: she is slower for "
+        "her engine speed, and the governor may hold the engine back before it gives its power"
+    )
 
 
 def _aim(say: Wording, verdict: Judged) -> str:

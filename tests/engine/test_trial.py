@@ -235,6 +235,17 @@ def test_a_wheel_made_too_coarse_is_bent_back_to_what_it_should_be(hidden: tuple
     assert bent >= 3
 
 
+@pytest.mark.parametrize(("size", "words"), [(-0.1, "takes less than it should"), (0.1, "takes more than it should")])
+def test_a_propeller_is_not_called_right_where_the_other_runs_speak_against_it(
+    yard: Yard, size: float, words: str
+) -> None:
+    for leader, says in ((("propeller", 0.9, size), words), (("hull", 0.9, size), "the propeller is right")):
+        diagnosis = Diagnosis((Suspect(*leader), Suspect("nothing", 0.1, 0.0)))
+        (said,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), diagnosis)
+        assert says in said.text
+        assert said.verdict is Verdict.FITS
+
+
 def test_what_no_pitch_can_mend_is_not_mended_by_pitch(yard: Yard) -> None:
     assert verdict(yard, 0.70).change is None
 
