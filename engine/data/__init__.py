@@ -2,8 +2,10 @@
 
 import tomllib
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from typing import Any
+
+_FOLDER = Path(__file__).parent
 
 
 @cache
@@ -14,5 +16,4 @@ def table(name: str) -> dict[str, Any]:
     Returns: the parsed TOML; callers must not change it, it is shared.
     Raises: FileNotFoundError when there is no such table.
     """
-    text = files(__name__).joinpath(f"{name}.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    return tomllib.loads((_FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
