@@ -2,10 +2,8 @@
 
 import tomllib
 from functools import cache
-from pathlib import Path
+from importlib.resources import files
 from typing import Any
-
-_FOLDER = Path(__file__).parent
 
 
 @cache
@@ -16,4 +14,5 @@ def table(name: str) -> dict[str, Any]:
     Returns: the parsed TOML; callers must not change it, it is shared.
     Raises: FileNotFoundError when there is no such table.
     """
-    return tomllib.loads((_FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
+    text = files(__name__).joinpath(f"{name}.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
