@@ -186,6 +186,21 @@ async def test_a_choice_made_at_once_with_the_list_opening_is_made(plan_path: Pa
         assert app.plan.hull.propeller_place == "behind a long keel with fair deadwood, open aft"
 
 
+async def test_a_choice_is_not_lost_to_a_plan_that_was_shown_before_it_was_told(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        choice = line(app, "hull.propeller_place").query_one(FieldChoice)
+        before = app.plan
+        choice.action_show_overlay()
+        await pilot.press("down")
+        await pilot.pause()
+        choice.pick()
+        choice.show(before)  # as leaving the line does, while the message is on its way
+        await until(lambda: app.plan.hull.propeller_place is not None, pilot)
+        assert choice.selection == app.plan.hull.propeller_place
+
+
 async def test_a_button_does_not_stand_under_the_help_of_the_field_before_it(plan_path: Path) -> None:
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -66,7 +66,7 @@ class VariantScreen(FormDialog[Variant]):
     def _engine(self, event: Choice.Changed) -> None:
         if isinstance(event.choice, EngineChoice):
             event.stop()
-            name = event.choice.selection or ""
+            name = event.selection or ""
             if name and name != text_at(self._plan, _ENGINE):
                 self._plan = with_text(self._plan, _ENGINE, name)
 

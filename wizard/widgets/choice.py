@@ -82,9 +82,10 @@ class Choice(StyledWhenMounted, Widget, can_focus=True, inherit_bindings=False):
 
     @dataclass
     class Changed(Message):
-        """The owner chose something else."""
+        """The owner chose something else.   selection: that; by now the line may show something else again."""
 
         choice: "Choice"
+        selection: str | None
 
     def __init__(self, options: Sequence[tuple[str, str]], selection: str | None, prompt: str = "") -> None:
         """options: the words of each choice, and what it stands for.
@@ -153,7 +154,7 @@ class Choice(StyledWhenMounted, Widget, can_focus=True, inherit_bindings=False):
         self.close(opened)
         if opened.highlighted is not None and self._offered[opened.highlighted] != self._selection:
             self.choose(self._offered[opened.highlighted])
-            self.post_message(self.Changed(self))
+            self.post_message(self.Changed(self, self._selection))
 
     # how it is drawn
 

@@ -113,7 +113,7 @@ class FieldChoice(Choice):
     @on(Choice.Changed)
     def _edited(self, event: Choice.Changed) -> None:
         event.stop()
-        self.post_message(Edited(self.path, self.selection or ""))
+        self.post_message(Edited(self.path, event.selection or ""))
 
     @on(events.Focus)
     def _focused(self) -> None:
