@@ -10,23 +10,17 @@ import pytest
 
 from engine.assessment import Assessment
 from engine.bands import Band
-from engine.constants import HOUR, INCH, KNOT, LITRE, RPM
+from engine.constants import HOUR, KNOT, LITRE, RPM
 from engine.diagnosis import Diagnosis, Suspect
 from engine.findings import Verdict
 from engine.plan import Plan, text_at, value_at, with_row, with_text
 from engine.planfile import load_plan
-from engine.sections.trial import LIGHT_LOAD, NORMAL_LOAD
-from engine.stages.logged_drive import TWO_RUNS, Reading
+from engine.stages.logged_drive import TWO_RUNS
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_finding, cause_of
 from engine.stages.trial_checks import fairness_findings, trial_checks, vibration_findings
-from engine.stages.trial_propeller import judged, propeller_findings
-from engine.stages.wording import Wording
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard
-
-LIGHT = 0.03
-"""Light running that a plan asks for."""
 
 
 @pytest.fixture(scope="module")
@@ -159,123 +153,6 @@ def test_runs_stand_beside_what_was_expected(tried: Assessment) -> None:
     assert 60.0 <= full - steps[-1] < 260.0
 
 
-def verdict(yard: Yard, rpm_of_rated: float, load: str = NORMAL_LOAD, light: float = LIGHT) -> Any:
-    rated = yard.engine.drive.engine.rated_speed
-    reading = Reading(0, rpm_of_rated * rated, 7.0 * KNOT, None, TWO_RUNS, full_throttle=True)
-    return judged(yard.expected, (reading,), rated, load, 0.5 * INCH, light)
-
-
-def test_a_propeller_that_lets_the_engine_reach_its_speed_is_right(yard: Yard) -> None:
-    assert verdict(yard, 1.01).is_right
-    assert verdict(yard, 1.01).change == 0.0
-    assert not verdict(yard, 1.01, "light, tanks nearly empty").is_right
-    assert judged(yard.expected, (), 40.0, NORMAL_LOAD, INCH, LIGHT) is None
-
-
-@pytest.mark.parametrize(
-    ("per_cent", "load"),
-    [(100, NORMAL_LOAD), (103, NORMAL_LOAD), (102, LIGHT_LOAD), (104, LIGHT_LOAD)],
-)
-def test_a_propeller_is_right_at_the_very_ends_of_what_is_wanted(yard: Yard, per_cent: int, load: str) -> None:
-    for rated in range(1500, 4001, 100):
-        reading = Reading(0, per_cent * rated // 100 * RPM, 7.0 * KNOT, None, TWO_RUNS, full_throttle=True)
-        found = judged(yard.expected, (reading,), rated * RPM, load, INCH, LIGHT)
-        assert found is not None
-        assert found.is_right, rated
-
-
-@pytest.mark.parametrize("light", [0.0, LIGHT, 0.05])
-@pytest.mark.parametrize("reached", [0.985, 0.97])
-def test_the_change_of_pitch_brings_the_light_running_wanted_and_full_throttle_into_the_band(
-    yard: Yard, reached: float, light: float
-) -> None:
-    found = verdict(yard, reached, light=light)
-    assert found.change < 0.0
-    matched, pitch, step = yard.expected.reaching(found.reached), yard.fitted.pitch, 0.5 * INCH
-
-    def after(change: float) -> tuple[float, float]:
-        tried = matched.tried(pitch=1.0 + change / pitch)
-        full, runs = (float(matched.fleet.median(each)) for each in (tried.full_throttle, tried.light_running))
-        return full, abs(runs - light)
-
-    assert after(0.0)[0] == pytest.approx(found.reached, rel=2e-3)  # straight lines there, powers here
-    for change in (found.change, found.least):
-        assert found.low <= after(change)[0] <= found.high
-    assert not found.low <= after(found.least + step)[0] <= found.high
-    for beside in (found.change - step, found.change + step):
-        full, off = after(beside)
-        assert off >= after(found.change)[1] or not found.low <= full <= found.high
-
-
-def test_a_propeller_that_is_too_light_gets_the_least_pitch_that_will_do(yard: Yard) -> None:
-    found = verdict(yard, 1.035)
-    matched, pitch = yard.expected.reaching(found.reached), yard.fitted.pitch
-
-    def full_throttle(change: float) -> float:
-        return float(matched.fleet.median(matched.tried(pitch=1.0 + change / pitch).full_throttle))
-
-    assert found.change == found.least > 0.0
-    assert full_throttle(found.change) <= found.high < full_throttle(found.change - 0.5 * INCH)
-
-
-@pytest.mark.parametrize("made", [1.08, 1.15])
-def test_a_wheel_made_too_coarse_is_bent_back_to_what_it_should_be(hidden: tuple[TrialBoats, ...], made: float) -> None:
-    """Nothing wrong with hull and engine, and nothing read amiss: what is left of the fault is less than a step."""
-    step, bent = 0.01, 0
-    for boat in hidden:
-        reached = float(boat.tried(pitch=made).full_throttle[0])
-        reading = Reading(0, reached, 7.0 * KNOT, None, TWO_RUNS, full_throttle=True)
-        light = float(boat.as_fitted.light_running[0])
-        found = judged(boat, (reading,), boat.drive.engine.rated_speed, NORMAL_LOAD, step, light)
-        assert found is not None
-        if found.change:
-            bent += 1
-            ordered = boat.fitted.pitch
-            assert made * (ordered + found.change) == pytest.approx(ordered, abs=step)
-    assert bent >= 3
-
-
-@pytest.mark.parametrize(("size", "words"), [(-0.1, "takes less than it should"), (0.1, "takes more than it should")])
-def test_a_propeller_is_not_called_right_where_the_other_runs_speak_against_it(
-    yard: Yard, size: float, words: str
-) -> None:
-    for leader, says in ((("propeller", 0.9, size), words), (("hull", 0.9, size), "the propeller is right")):
-        diagnosis = Diagnosis((Suspect(*leader), Suspect("nothing", 0.1, 0.0)))
-        (said,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), diagnosis)
-        assert says in said.text
-        assert said.verdict is Verdict.FITS
-
-
-def test_what_no_pitch_can_mend_is_not_mended_by_pitch(yard: Yard) -> None:
-    assert verdict(yard, 0.70).change is None
-
-
-def test_diameter_is_never_changed_first(yard: Yard) -> None:
-    short, far, fast, lost = (verdict(yard, share) for share in (0.97, 0.93, 1.04, 0.5))
-    (text,), (much,), (more,), (none,) = (
-        [each.text for each in propeller_findings(Wording("imperial"), found, None)]
-        for found in (short, far, fast, lost)
-    )
-    assert "The propeller wants 1 in less pitch, its diameter as it is, to run about 3 % light as planned" in text
-    assert "Pitch comes first" in text
-    assert "bronze or a stainless wheel" in text
-    assert "a stainless one takes about 1 in at most" in much
-    assert "more pitch, its diameter as it is" in more
-    assert "do not bring it there" in none
-    assert [each.verdict for each in propeller_findings(Wording("metric"), short, None)] == [Verdict.STOP]
-    assert [each.verdict for each in propeller_findings(Wording("metric"), fast, None)] == [Verdict.LOOK]
-
-
-def test_what_explains_the_trial_better_is_looked_at_before_the_propeller(
-    yard: Yard, hidden: tuple[TrialBoats, ...]
-) -> None:
-    readings = yard.readings(hidden[3], Faults(engine=0.8), np.random.default_rng(5))
-    diagnosis = cause_of(yard.expected, readings)
-    assert diagnosis is not None
-    (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.97), diagnosis)
-    assert "Not before the engine has been looked at" in said.text
-
-
 def checks_of(plan: Plan) -> dict[str, Any]:
     return {check.row.item: check.finding for check in trial_checks(plan, 50.0)}
 
@@ -395,11 +272,3 @@ def test_fuel_is_that_of_one_engine(tried: Assessment) -> None:
         assert run.fuel_flow is not None
         assert row.burn_l_per_h == pytest.approx(run.fuel_flow.si * HOUR / LITRE)
         assert row.engine_rpm * RPM == pytest.approx(run.engine_speed.si if run.engine_speed else 0.0)
-
-
-def test_a_run_that_does_not_count_bends_no_wheel(yard: Yard) -> None:
-    doubt = "the tachometer seems to read 40 % high in every row"
-    (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.97), None, doubt)
-    assert said.text.endswith(f"Change nothing before that run is sound: {doubt}.")
-    (right,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), None, doubt)
-    assert right.verdict is Verdict.FITS
