@@ -119,14 +119,19 @@ def propeller_findings(
         )
         return
     amount, sense = say.about_size(abs(verdict.change)), "less" if is_short else "more"
+    first = "The"
+    if not doubted and diagnosis is not None and diagnosis.is_clear and _comes_first(diagnosis, is_short):
+        cause = diagnosis.leader.cause
+        first = (
+            f"Not before the {cause} has been looked at, which explains the trial better, is the pitch changed: mend "
+            f"what is found, and try her again. If the {cause} is sound, the"
+        )
     text = (
-        f"{words}; {wanted}. The propeller wants {amount} {sense} pitch, its diameter as it is"
+        f"{words}; {wanted}. {first} propeller wants {amount} {sense} pitch, its diameter as it is"
         f"{_aim(say, verdict) if is_short else ''}: {_why(is_short)} {_how(say, verdict.change)}"
     )
     if doubted:
         text += f" Change nothing before that run is sound: {doubted}."
-    elif diagnosis is not None and diagnosis.is_clear and _comes_first(diagnosis, is_short):
-        text += f" Not before the {diagnosis.leader.cause} has been looked at, which explains the trial better."
     say_it = stop if verdict.reached < (FULL_THROTTLE_LOW - _JUST_SHORT) * verdict.rated else look
     yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")
 

@@ -148,6 +148,8 @@ def test_what_explains_the_trial_better_is_looked_at_before_the_propeller(
     assert diagnosis is not None
     (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.97), diagnosis)
     assert "Not before the engine has been looked at" in said.text
+    order = ("Not before the engine", "try her again", "If the engine is sound, the propeller wants")
+    assert sorted(order, key=said.text.index) == list(order)
 
 
 def test_a_run_that_does_not_count_bends_no_wheel(yard: Yard) -> None:
