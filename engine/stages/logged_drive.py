@@ -26,6 +26,8 @@ from engine.stages.unknowns import as_described
 from engine.water import Water
 
 _SPEED_DOUBT = table("doubt")["reading"]["speed_kn"]
+_SAME = 0.002
+"""Sizes and ratios that differ by this share are the same, written in another way. Ours."""
 _CONSUMPTION = table("fuel")["default_consumption"]
 _OLD_ENGINE = "indirect injection"
 """Of an old engine that is not known; the doubt about it is wide."""
@@ -140,6 +142,11 @@ class LoggedDrive:
             else None,
             water=_blade_water(plan, ratio.si, water),
         )
+
+    def is_the_same(self, diameter: float, pitch: float, ratio: float) -> bool:
+        """Whether it is this size [m] in this ratio."""
+        own = (self.diameter, self.pitch, self.ratio)
+        return all(abs(a / b - 1.0) <= _SAME for a, b in zip(own, (diameter, pitch, ratio), strict=True))
 
     def readings(self, plan: Plan) -> tuple[Reading, ...]:
         """The rows of its log that can be read."""

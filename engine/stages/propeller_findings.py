@@ -4,12 +4,13 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import INCH
+from engine.constants import INCH, RPM
 from engine.findings import Finding, fits, look, stop
 from engine.propeller.light_running import PRACTICES, judge_light_running
 from engine.propeller.ranking import LIGHT_TOLERANCE
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond, months_allowed_for
 from engine.stages.doubt import SOURCE as DOUBT_SOURCE
+from engine.stages.logged_drive import LoggedDrive
 from engine.stages.propeller_answers import CaseRow, PropellerAnswers
 from engine.stages.propeller_checks import propeller_checks
 from engine.stages.setting import Setting
@@ -41,6 +42,15 @@ def _cure(answers: PropellerAnswers, wanted: float) -> str:
     return f"About {abs(metres) / INCH:.1f} in ({abs(metres) * 1e3:.0f} mm) {sense} pitch suits."
 
 
+def _tried(setting: Setting, answers: PropellerAnswers) -> str:
+    """What a sea trial with this wheel in this ratio reached at full throttle; "" without one."""
+    fitted = LoggedDrive.fitted(setting.plan, setting.hull.water)
+    full = [reading.engine_speed for reading in setting.hull.trial.readings if reading.full_throttle]
+    if not full or fitted is None or not fitted.is_the_same(answers.diameter_m, answers.pitch_m, setting.ratio):
+        return ""
+    return f"In the sea trial it reached {max(full) / RPM:.0f} rpm: the trial page says what that means."
+
+
 def _worth(per_inch: float) -> str:
     return f"An inch of pitch is worth {-per_inch:.0f} rpm." if np.isfinite(per_inch) else ""
 
@@ -55,7 +65,8 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
     wanted = setting.wanted_margin
     light, rated = answers.light_running_fraction.best, answers.rated_rpm
     turning = answers.full_throttle_rpm
-    per_inch = answers.inch_of_pitch_rpm
+    tried = _tried(setting, answers)
+    worth, cure = (tried, tried) if tried else (_worth(answers.inch_of_pitch_rpm), _cure(answers, wanted))
     if not answers.takes_the_power:
         return look(
             "The propeller is far too light: even a quarter above rated speed it would not take the engine's power.",
@@ -66,32 +77,32 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
         short = rated - turning.best
         return stop(
             f"Overloaded: at full throttle the engine reaches {turning.best:.0f} of {rated:.0f} rpm, "
-            f"{short:.0f} short, even clean and in calm water. {_cure(answers, wanted)}",
+            f"{short:.0f} short, even clean and in calm water. {cure}",
             FULL_THROTTLE,
             "propeller.pitch",
         )
     text = (
         f"At full throttle, clean and in calm water, the engine reaches {turning.best:.0f} rpm, "
         f"{turning.low:.0f} to {turning.high:.0f} (rated {rated:.0f}); the propeller runs {percent(light, 1)} light"
-        f"{_margin_words(setting)}. {_worth(per_inch)}"
+        f"{_margin_words(setting)}."
     )
     if light >= wanted - LIGHT_TOLERANCE and turning.best < rated:
         return look(
             f"{text} Fully loaded it overloads the engine by {rated - turning.best:.0f} rpm: keep the margin for the "
-            "full load, unless she never carries it.",
+            f"full load, unless she never carries it. {worth}",
             FULL_THROTTLE,
             "propeller.margin_state",
         )
     if light < wanted - LIGHT_TOLERANCE:
-        text = f"{text} That is less in hand than the {percent(wanted)} asked for."
+        text = f"{text} That is less in hand than the {percent(wanted)} asked for. {worth}"
         return look(text, FULL_THROTTLE, "propeller.pitch")
     if light > max(TOO_LIGHT, wanted + 0.03):
         return look(
-            f"{text} That is too light: the governor ends it before the power is used. {_cure(answers, wanted)}",
+            f"{text} That is too light: the governor ends it before the power is used. {cure}",
             FULL_THROTTLE,
             "propeller.pitch",
         )
-    return fits(text, FULL_THROTTLE, "propeller.pitch")
+    return fits(f"{text} {worth}", FULL_THROTTLE, "propeller.pitch")
 
 
 def _boats_finding(answers: PropellerAnswers) -> Finding:

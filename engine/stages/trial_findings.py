@@ -14,7 +14,6 @@ from engine.stages.trial_judged import JudgedTrial
 from engine.stages.trial_propeller import propeller_findings
 from engine.stages.wording import Wording
 
-_SAME = 0.002
 _COMPARED = "the boats before the trial with the propeller that was fitted, by the series that stands for it"
 
 
@@ -61,9 +60,7 @@ def _other_wheel_findings(trial: JudgedTrial) -> Iterator[Finding]:
     """Whether the other pages reckon with what was fitted."""
     if trial.fitted is None:
         return
-    planned = (trial.propeller.diameter_m, trial.propeller.pitch_m, trial.gear.ratio)
-    fitted = (trial.fitted.diameter, trial.fitted.pitch, trial.fitted.ratio)
-    if any(abs(a / b - 1.0) > _SAME for a, b in zip(fitted, planned, strict=True)):
+    if not trial.fitted.is_the_same(trial.propeller.diameter_m, trial.propeller.pitch_m, trial.gear.ratio):
         yield look(
             f"What was fitted ({trial.size[0]}, ratio {trial.fitted.ratio:g}) is not what the plan has "
             f"({trial.propeller.size}, ratio {trial.gear.ratio:g}). Choose it on the gear and propeller pages, so "

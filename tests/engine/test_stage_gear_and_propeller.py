@@ -8,7 +8,7 @@ import pytest
 
 from engine.assessment import Assessment, search_market
 from engine.findings import Finding, Verdict
-from engine.plan import Plan, with_text
+from engine.plan import Plan, with_row, with_text
 from engine.planfile import load_plan
 from tests.engine.one_after_another import assess
 
@@ -145,6 +145,26 @@ class TestPropeller:
         assert "overloaded, in one of ten by" in heavy
         assert "less pitch makes it" in heavy
         assert "rpm above rated" in light
+
+    def test_what_a_sea_trial_read_comes_before_a_cure_of_its_own(
+        self, launch: Plan, change: Change, assessed: Assessment
+    ) -> None:
+        wheel = answers(assessed, "propeller")
+        run = {"engine_speed": "2700 rpm", "speed": "6.5 kn", "throttle": "full"}
+        tried = change(
+            with_row(launch, "trial.run"),
+            {
+                "gear.ratio": f"{answers(assessed, 'gear').ratio}",
+                "propeller.diameter": f"{wheel.diameter_m} m",
+                "propeller.pitch": f"{wheel.pitch_m + 2.0 * INCH} m",
+                **{f"trial.run.0.{name}": text for name, text in run.items()},
+            },
+        )
+        said = assess(tried).outcomes["propeller"].findings
+        (text,) = texts(said, "Overloaded: at full throttle")
+        assert text.endswith("In the sea trial it reached 2700 rpm: the trial page says what that means.")
+        another = assess(change(tried, {"trial.propeller_pitch": f"{wheel.pitch_m} m"}))
+        assert not texts(another.outcomes["propeller"].findings, "In the sea trial")
 
     def test_less_pitch_makes_rated_speed_surer(self, assessed: Assessment) -> None:
         wheel = answers(assessed, "propeller")
