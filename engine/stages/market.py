@@ -194,7 +194,7 @@ def _row(setting: Setting, offer: Offer, row: MarketRow) -> WheelRow:
             "propeller.area_measure": "expanded area ratio",
             "propeller.diameter": steps.text(row.diameter),
             "propeller.pitch": steps.text(row.pitch),
-            "gear.ratio": f"{row.ratio:.6g}",
+            "gear.ratio": repr(row.ratio),
         },
     )
 

@@ -27,7 +27,8 @@ def with_guesses(plan: Plan) -> Plan:
 
 
 def _guess(plan: Plan, path: str, usual: Typical) -> Value:
-    """The middle of what is usual, with its ends as low and high; of a list of values both ends and the middle."""
+    """The middle of what is usual, with its ends as low and high; of a list of values both ends and the middle, no
+    finer than they are written: one of them that is chosen is then one of them."""
     entry = entry_at(path)
 
     def quantity(si: float) -> Quantity:
@@ -35,5 +36,5 @@ def _guess(plan: Plan, path: str, usual: Typical) -> Value:
 
     low, middle, high = (quantity(si) for si in (usual.low, sqrt(usual.low * usual.high), usual.high))
     if entry.kind is Kind.QUANTITIES:
-        return (low, middle, high)
+        return entry.read("; ".join(value.text for value in (low, middle, high)), plan.units)
     return replace(middle, low=low, high=high)

@@ -10,6 +10,7 @@ from engine.entries import says_not_known
 from engine.findings import Verdict
 from engine.plan import Plan, problems, text_at, value_at, why_unread, with_row, with_text, without_row
 from engine.planfile import load_plan, plan_text, save_plan
+from engine.stages.gear import ratios_on_offer
 from engine.units import Quantity
 from engine.usual import typical
 from engine.usual.guesses import with_guesses
@@ -105,3 +106,15 @@ def test_where_even_a_guess_has_nothing_to_go_by_the_page_waits(launch: Plan, ch
     outcome = assess(change(launch, dict.fromkeys(paths, "?"))).outcomes["hull"]
     assert outcome.answers is None
     assert outcome.waits_for
+
+
+@pytest.mark.parametrize(("offered", "room"), [("?", "520 mm"), ("2.0333333333; 2.3333333333", "700 mm")])
+def test_a_ratio_that_the_search_of_the_wheels_chose_is_one_of_those_on_offer(
+    launch: Plan, change: Change, offered: str, room: str
+) -> None:
+    plan = change(launch, {"gear.ratios": offered, "gear.ratio": "", "propeller.room": room, "propeller.diameter": ""})
+    rows = search_market(assess(plan)).answers.rows
+    assert any(row.ratio * 100.0 % 1.0 for row in rows), "else no ratio with many figures is tried here"
+    for row in rows:
+        taken = with_guesses(with_text(plan, "gear.ratio", row.changes["gear.ratio"]))
+        assert ratios_on_offer(taken) == ratios_on_offer(with_guesses(plan))
