@@ -1,6 +1,7 @@
 """Usual ranges of engine, gear, propeller and shaft, and of what the engine asks of the boat. In plain floats."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from math import sqrt
 from typing import Any
 
@@ -8,6 +9,7 @@ from engine import constants as c
 from engine.data import table
 from engine.entries import entries
 from engine.plan import Plan, entry_at
+from engine.sections.drive import Propeller
 from engine.sections.electric import Motor
 from engine.usual.asked import Asked, Ends, NotKnownError, Rule, amount, engine_of, read, value
 
@@ -125,8 +127,10 @@ def _diameter(asked: Asked) -> Ends:
 
 
 def _room(asked: Asked) -> Ends:
-    low, high = _diameter(asked)
-    both_sides = 1.0 + 2.0 * amount(asked.plan.propeller, "tip_clearance")
+    """What is left for the usual wheel; it is the boat's, whichever wheel is chosen now."""
+    usual = replace(asked.plan, propeller=Propeller())
+    low, high = _diameter(replace(asked, plan=usual))
+    both_sides = 1.0 + 2.0 * amount(usual.propeller, "tip_clearance")
     return low * both_sides, high * both_sides
 
 

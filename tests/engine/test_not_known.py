@@ -118,3 +118,10 @@ def test_a_ratio_that_the_search_of_the_wheels_chose_is_one_of_those_on_offer(
     for row in rows:
         taken = with_guesses(with_text(plan, "gear.ratio", row.changes["gear.ratio"]))
         assert ratios_on_offer(taken) == ratios_on_offer(with_guesses(plan))
+
+
+def test_the_room_that_is_guessed_stays_whichever_wheel_is_chosen(launch: Plan, change: Change) -> None:
+    unknown = change(launch, {"propeller.room": "?"})
+    row = search_market(assess(unknown)).answers.rows[0]
+    four = {**row.changes, "propeller.blades": "4", "propeller.tip_clearance": "15 %"}
+    assert typical(change(unknown, four), "propeller.room") == typical(unknown, "propeller.room")
