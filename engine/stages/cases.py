@@ -41,41 +41,53 @@ class Case:
 
 @dataclass(frozen=True, eq=False)
 class Cases:
-    """calm: clean and calm.   foul: calm, but not cleaned.   head_wind: clean, into wind and what sea the plan has.
+    """calm: clean and calm.   foul: calm, but not cleaned.   head_wind: clean, into wind and what sea the plan has;
+    None while there is no frontal area.
     service: with all that the plan allows for.   margin: the state that the light-running margin is for."""
 
     calm: Case
     foul: Case
-    head_wind: Case
+    head_wind: Case | None
     service: Case
     margin: Case
 
     def rows(self, rows: NDArray[np.intp]) -> "Cases":
         """The same for some of the boats; cases that are one stay one."""
-        every = [getattr(self, item.name) for item in fields(self)]
-        few = {case.boats: case.boats.rows(rows) for case in every}
-        return Cases(*(replace(case, boats=few[case.boats]) for case in every))
+        every = {item.name: getattr(self, item.name) for item in fields(self)}
+        there = {name: case for name, case in every.items() if case is not None}
+        few = {case.boats: case.boats.rows(rows) for case in there.values()}
+        return replace(self, **{name: replace(case, boats=few[case.boats]) for name, case in there.items()})
 
     def __iter__(self) -> Iterator[Case]:
         """Those in which the engine is tried over its whole range."""
-        yield from (self.calm, self.foul, self.head_wind, self.service)
+        every = (self.calm, self.foul, self.head_wind, self.service)
+        yield from (case for case in every if case is not None)
 
 
 def cases_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Cases:
-    """The cases of a plan; where it allows for no growth or wind, a season's growth and a fresh wind are taken."""
+    """The cases of a plan; where it allows for no growth or wind, a season's growth and a fresh wind are taken.
+
+    Without a frontal area there is no head wind: a wind without drag would pass a calm for it.
+    """
     curve, boats = speed.curve, hull.boats
     planned = amount(plan.power, "time_since_cleaning") / MONTH
     months = planned or float(_USUAL["months_foul"])
-    wind = amount(plan.power, "head_wind") or float(_USUAL["head_wind_kn"]) * KNOT
     foul = curve.calm + fouling_force(plan, boats, curve.speed, hull.water, months)
-    against = curve.calm + head_wind_force(plan, boats, curve.speed, hull.water, wind)
     return Cases(
         calm=Case("clean, calm water", demand.calm, demand.boats_calm, 0.0),
         foul=_case(plan, hull, demand, f"{months:.0f} months without cleaning, calm water", foul, months),
-        head_wind=_case(plan, hull, demand, f"clean, {wind / KNOT:.0f} kn of wind from ahead", against, 0.0),
+        head_wind=None if plan.hull.windage_area is None else _head_wind_case(plan, hull, demand),
         service=Case("with all that you allow for", demand.service, demand.boats_service, planned),
         margin=_margin_case(plan, hull, demand),
     )
+
+
+def _head_wind_case(plan: Plan, hull: HullAnswers, demand: Demand) -> Case:
+    """Clean, into the head wind of the plan, else into a fresh one."""
+    wind = amount(plan.power, "head_wind") or float(_USUAL["head_wind_kn"]) * KNOT
+    curve = demand.resistance
+    against = curve.calm + head_wind_force(plan, hull.boats, curve.speed, hull.water, wind)
+    return _case(plan, hull, demand, f"clean, {wind / KNOT:.0f} kn of wind from ahead", against, 0.0)
 
 
 def _case(plan: Plan, hull: HullAnswers, demand: Demand, words: str, resistance: Array, months: float) -> Case:

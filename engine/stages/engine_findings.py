@@ -104,11 +104,10 @@ def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, pa
             f"({percent(reserve.low)} to {percent(reserve.high)} over the plausible boats).",
             "load with the margin of the power page",
         )
-    against = band(loading.cruise_head_wind)
-    if not against.is_known:
+    against, wind = band(loading.cruise_head_wind), power.cases.head_wind
+    if wind is None or not against.is_known:
         return
-    words = power.cases.head_wind.words
-    text = f"To hold {speed.cruise_kn:.1f} kn {words} takes {percent(against.best)} of the power"
+    text = f"To hold {speed.cruise_kn:.1f} kn {wind.words} takes {percent(against.best)} of the power"
     if against.best > 1.0:
         yield look(f"{text}: she will have to slow down.", "air and wave drag of the power page", f"{path}.rated_power")
     else:

@@ -24,7 +24,8 @@ from engine.stages.speed import SpeedAnswers
 class Loading:
     """One drive in the boats.
 
-    cruise, cruise_service, cruise_head_wind, top: shares of the usable power of each boat (N,) [-].
+    cruise, cruise_service, cruise_head_wind, top: shares of the usable power of each boat (N,) [-]; NaN into a head
+    wind that cannot be reckoned.
     reachable, reachable_service: boat speed at which all of it is used, in calm water and in service (N,) [m/s].
     """
 
@@ -87,7 +88,9 @@ def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, power: Powe
     )
 
 
-def _delivered(hull: HullAnswers, demand: Demand, case: Case, speed: float) -> Array:
-    """Power at all reference propellers of each boat in a case (N,) [W]."""
+def _delivered(hull: HullAnswers, demand: Demand, case: Case | None, speed: float) -> Array:
+    """Power at all reference propellers of each boat in a case (N,) [W]; NaN without one."""
+    if case is None:
+        return np.full(hull.fleet.size, np.nan)
     point = boats_points(demand.reference.after(case.months), demand.boats_diameter, case.boats, np.array([speed]))
     return each_boat(point.delivered_power, hull.fleet.size) * demand.screws

@@ -51,7 +51,9 @@ def _interaction_findings(plan: Plan, demand: Demand) -> Iterator[Finding]:
 def _weather_findings(plan: Plan, hull: HullAnswers) -> Iterator[Finding]:
     if plan.hull.windage_area is None:
         yield look(
-            "No frontal area is given, so the drag of the air is left out.", "ITTC 7.5-02-03-01.4", "hull.windage_area"
+            "No frontal area is given, so the drag of the air is left out and no head wind is tried.",
+            "ITTC 7.5-02-03-01.4",
+            "hull.windage_area",
         )
     height = amount(plan.power, "wave_height")
     given = [

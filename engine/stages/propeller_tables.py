@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.bands import Band
+from engine.bands import UNKNOWN, Band
 from engine.constants import KNOT, RPM
 from engine.numeric import Array
 from engine.stages.fitting import Trial, try_propellers
@@ -47,7 +47,9 @@ def match_rows(wheel: Wheel, beside: Wheel) -> Iterator[MatchRow]:
     speeds = fleet.each_band(calm.boat_speed)
     powers = fleet.each_band(calm.delivered_power)
     before, when_foul, into_wind = (
-        beside.setting.hull.fleet.each_band(beside.over(case, shaft_speed).delivered_power)
+        (UNKNOWN,) * len(shaft_speed)
+        if case is None
+        else beside.setting.hull.fleet.each_band(beside.over(case, shaft_speed).delivered_power)
         for case in (beside.setting.cases.calm, beside.setting.cases.foul, beside.setting.cases.head_wind)
     )
     engine_speed = shaft_speed * setting.ratio

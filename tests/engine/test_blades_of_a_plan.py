@@ -80,6 +80,20 @@ class TestCases:
         assert own.foul.middle.thrust[20] > usual.foul.middle.thrust[20]
         assert own.head_wind.middle.thrust[20] > usual.head_wind.middle.thrust[20]
 
+    def test_without_a_frontal_area_nothing_is_said_of_a_head_wind(self, launch: Plan, change: Change) -> None:
+        """A wind without drag is a calm: sentences about it would pass her at half the power that it takes."""
+        found = assess(change(launch, {"hull.windage_area": ""}))
+        outcomes = found.outcomes
+        assert outcomes["power"].answers.cases.head_wind is None
+        assert not outcomes["engine"].answers.head_wind_load_fraction.is_known
+        propeller = outcomes["propeller"].answers
+        assert [row.state for row in propeller.cases if "wind from ahead" in row.state] == []
+        assert not any(row.head_wind_demand_kw.is_known for row in propeller.match)
+        assert all(row.foul_demand_kw.is_known for row in propeller.match)
+        said = [finding for _, finding in found.findings() if "wind" in finding.text]
+        assert not any("wind from ahead" in finding.text for finding in said)
+        assert any(finding.path == "hull.windage_area" for finding in said)
+
     def test_the_margin_is_for_the_clean_boat_at_full_load_unless_half_load_is_chosen(
         self, launch: Plan, change: Change
     ) -> None:
