@@ -211,7 +211,7 @@ class Engine:
         default="0 m",
         default_source="the sea",
         what="Of the lake or canal, if she is not at sea.",
-        changes="Power of a diesel without turbocharger: about 1 % for every 100 m.",
+        changes="Power of a diesel without turbocharger: about 1 % for every 100 m. A propeller cavitates a little sooner.",
     )
     raw_water: Quantity | None = quantity(
         "Raw water",

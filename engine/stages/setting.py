@@ -8,6 +8,7 @@ import numpy as np
 from engine.constants import KNOT
 from engine.defaults import amount
 from engine.fleet import thinned, thinned_rows
+from engine.machinery.derating import pressure_at_altitude, saturation_pressure
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller.cavitation import pressure_above_vapour
@@ -67,8 +68,10 @@ class Setting:
 
     @property
     def shaft_pressure(self) -> float:
-        """Of the water at the shaft centre above that of its vapour [Pa]."""
-        return float(pressure_above_vapour(shaft_depth(self.plan), self.hull.water.density))
+        """Of the water at the shaft centre above that of its vapour [Pa], as high and as warm as hers."""
+        vapour = saturation_pressure(amount(self.plan.hull, "water_temperature"))
+        air = pressure_at_altitude(amount(self.plan.engine, "altitude"))
+        return float(pressure_above_vapour(shaft_depth(self.plan), self.hull.water.density, vapour, air))
 
     def consumption(self, point: OperatingPoint) -> Array:
         """What all engines take when each propeller works at a point, as Drive.consumption."""

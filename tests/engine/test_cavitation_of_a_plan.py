@@ -1,0 +1,42 @@
+"""The cavitation checks of the propeller page, in the water and air that the plan names."""
+
+from collections.abc import Callable
+
+import pytest
+
+from engine.assessment import Assessment
+from engine.plan import Plan
+from tests.engine.one_after_another import assess
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+WHEEL = {"engine.candidate.0.power_lost": "3 %", "gear.ratio": "2.5", "propeller.diameter": "500 mm"} | {
+    "propeller.pitch": "340 mm"
+}
+SURFACE, DEPTH, GRAVITY, KELLER = 101_325.0, 0.65, 9.80665, 0.2
+"""Pa at sea; the hull draft, where the shaft is taken to lie; Keller's k for one screw."""
+
+
+def needed(assessment: Assessment) -> float:
+    """What the load on the blades asks for, Keller's allowance left out."""
+    return float(assessment.outcomes["propeller"].answers.needed_area_ratio.best) - KELLER
+
+
+@pytest.mark.parametrize(
+    ("changes", "surface", "vapour"),
+    [
+        # ISO 2533 at 2500 m: 74 692 Pa (from memory)
+        ({"engine.altitude": "2500 m"}, 74_692.0, 1_706.0),
+        # steam tables: 1 706 Pa at 15 C, 3 783 Pa at 28 C
+        ({"engine.altitude": "2500 m", "hull.water_temperature": "28 C"}, 74_692.0, 3_783.0),
+    ],
+)
+def test_thin_air_and_warm_water_want_more_blade_area(
+    launch: Plan, change: Change, changes: dict[str, str], surface: float, vapour: float
+) -> None:
+    """The thrust hardly changes, so what it asks for goes with one over the pressure above that of the vapour."""
+    at_sea, there = assess(change(launch, WHEEL)), assess(change(launch, WHEEL | changes))
+    thrusts = [each.outcomes["propeller"].answers.thrust_n.best for each in (at_sea, there)]
+    head = 1026.0 * GRAVITY * DEPTH
+    pressures = [SURFACE + head - 1_706.0, surface + head - vapour]
+    expected = needed(at_sea) * thrusts[1] / thrusts[0] * pressures[0] / pressures[1]
+    assert needed(there) == pytest.approx(expected, rel=2e-3)
