@@ -1,5 +1,6 @@
 """Checks of the chosen propeller: room, cavitation, the series it rests on, the quick method, vibration, hand, pull."""
 
+import math
 from collections.abc import Iterator
 
 from engine.constants import INCH, KNOT, PSI, RPM
@@ -106,25 +107,33 @@ def _burrill_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     area = answers.area_ratio
     shaft_speed = answers.full_throttle_rpm.best * RPM / setting.ratio
     density = setting.hull.water.density
-    quiet, usual = (
-        float(
-            burrill_check(
-                answers.thrust_n.best,
-                answers.diameter_m,
-                answers.pitch_ratio,
-                area,
-                dynamic_pressure(answers.diameter_m, shaft_speed, _advance(setting, answers), density),
-                setting.shaft_pressure,
-                line,
-            ).area_ratio_needed
+    checks = [
+        burrill_check(
+            answers.thrust_n.best,
+            answers.diameter_m,
+            answers.pitch_ratio,
+            area,
+            dynamic_pressure(answers.diameter_m, shaft_speed, _advance(setting, answers), density),
+            setting.shaft_pressure,
+            line,
         )
         for line in ("lower", "merchant")
-    )
+    ]
+    quiet, usual = (float(check.area_ratio_needed) for check in checks)
+    source = "Burrill (1943), merchant and lower line; fits from memory, checked against printed chart readings"
+    if not math.isfinite(quiet + usual):
+        sigma = float(checks[0].cavitation_number)
+        return look(
+            f"Burrill's chart ends before blades so fast (cavitation number {sigma:.3f}): no area is enough. A deeper "
+            "ratio slows them.",
+            source,
+            "gear.ratio",
+        )
     text = (
         f"Burrill's chart asks for a blade area ratio of {usual:.2f} for about 5 % cavitation and {quiet:.2f} for his "
         f"lower line, quiet running or heavy towing; the wheel has {area:.2f}."
     )
-    source = "Burrill (1943), merchant and lower line; fits from memory, checked against printed chart readings"
+    text = " ".join([text, *(record.sentence() for record in checks[0].outside)])
     if quiet <= area:
         return fits(text, source)
     if usual <= area:
