@@ -216,6 +216,13 @@ def test_of_the_demonstrations_the_finished_ones_can_be_ordered_for(
     assert next((reason.path for item in readiness(found) for reason in item.reasons), "") == first
 
 
+def test_another_wheel_than_the_one_that_failed_its_trial_can_be_ordered(root: Path, change: Change) -> None:
+    tried = load_plan(root / "saved_plans" / "dunlin.toml")
+    fitted = {"trial.propeller_diameter": "590 mm", "trial.propeller_pitch": "450 mm", "trial.gear_ratio": "2.93"}
+    assert "propeller" not in still_go(assess(change(tried, fitted)))
+    assert "propeller" in still_go(assess(change(tried, {**fitted, "propeller.pitch": "420 mm"})))
+
+
 def test_a_generic_motor_has_no_duty_and_is_still_not_ordered(settled: Plan) -> None:
     motor = next(engine for engine in GENERIC_ENGINES.values() if engine.is_electric)
     found = assess(with_generic(settled, motor))
