@@ -55,3 +55,8 @@ class Outcome(Generic[Answers]):
     answers: Answers | None
     findings: tuple[Finding, ...] = ()
     waits_for: str = ""
+
+
+def asked_on(page: str) -> str:
+    """How what a stage waits for ends when another page asks for it; that page itself leaves it out."""
+    return f", asked on the {page} page."

@@ -6,6 +6,7 @@ import pytest
 
 from engine.entries import tables
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
+from tests.engine.one_after_another import assess
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.echo import both_units, echo, hint, limits_text
 from wizard.handover import report
@@ -88,6 +89,15 @@ def test_states_are_told_in_words() -> None:
 def test_a_waiting_page_names_the_page_that_can_mend_it() -> None:
     assert mending_page("gear", Plan(), fake_assessment(Plan())) == "hull"
     assert mending_page("hull", Plan(), fake_assessment(Plan())) == ""
+
+
+def test_a_page_that_can_mend_itself_names_no_other(launch: Plan) -> None:
+    plan = with_text(launch, "propeller.room", "")
+    assessment = assess(plan)
+    assert assessment.outcomes["gear"].waits_for == "the room for the propeller, asked on the propeller page."
+    assert assessment.outcomes["propeller"].waits_for == "the room for the propeller."
+    assert mending_page("propeller", plan, assessment) == ""
+    assert mending_page("shaft", plan, assessment) == "propeller"
 
 
 def test_no_hint_is_longer_than_the_lines_it_has_in_a_small_window() -> None:
