@@ -84,7 +84,8 @@ def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]
     reasons = f" What holds it back: {'; '.join(rules)}." if rules else ""
     text = (
         "No stock size in the room lets this engine reach its rated speed with this ratio and the margin asked for."
-        f"{reasons} Take a deeper ratio, more room, more blade area, or another number of blades."
+        f"{reasons} Try every stock wheel with every ratio: another ratio, number of blades or blade area may do it. "
+        "Else it takes more room, or less engine."
     )
     return Outcome(None, (stop(text, FULL_THROTTLE, "gear.ratio"),), _TURNABLE)
 

@@ -248,6 +248,14 @@ class TestPropeller:
         assert outcome.answers is None
         assert texts(outcome.findings, "What holds it back")
 
+    def test_where_no_size_suits_the_search_of_all_wheels_and_ratios_is_named(
+        self, launch: Plan, change: Change
+    ) -> None:
+        plan = change(launch, {"propeller.room": "430 mm", "gear.ratio": "2.0", "propeller.area_ratio": "0.5"})
+        (text,) = texts(assess(plan).outcomes["propeller"].findings, "No stock size")
+        assert "Try every stock wheel with every ratio: another ratio" in text
+        assert "deeper" not in text, "a shallower one can be what helps"
+
 
 class TestMarket:
     def test_it_tries_every_kind_with_every_ratio(self, market) -> None:  # type: ignore[no-untyped-def]
