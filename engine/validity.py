@@ -26,9 +26,15 @@ class OutOfRange:
         """The finding as one sentence."""
         count = int(np.count_nonzero(self.where))
         which = "is" if self.where.size == 1 else f"in {count} of {self.where.size} cases is"
-        reach = f"at least {self.low:g}" if np.isinf(self.high) else f"{self.low:g} to {self.high:g}"
+        low, high = _written(self.low), _written(self.high)
+        reach = f"at least {low}" if np.isinf(self.high) else f"{low} to {high}"
         note = f"; {self.note}" if self.note else ""
         return f"The {self.quantity} {which} outside {reach}{note}."
+
+
+def _written(value: float) -> str:
+    """The end of a range, no finer than a reader can use."""
+    return f"{value:.3g}" if abs(value) < 1e3 else f"{value:g}"
 
 
 def outside_range(quantity: str, values: Real, low: float, high: float, note: str = "") -> tuple[OutOfRange, ...]:

@@ -145,8 +145,12 @@ def check_fuel_rate(engine: DieselEngine, power: Real, speed: Real) -> tuple[Out
     shape = engine.shape
     speeds, torques = _fractions(engine, np.asarray(power, dtype=float), np.asarray(speed, dtype=float))
     rows, columns = shape.speed_fraction, shape.torque_fraction
-    found = outside_range("engine speed over rated", speeds, rows[0], rows[-1], "the map's end row is held there")
-    found += outside_range("torque over rated", torques, columns[0], columns[-1], "a straight line goes on from it")
+    found = outside_range(
+        "share of the rated engine speed", speeds, rows[0], rows[-1], "the map's end row is held there"
+    )
+    found += outside_range(
+        "share of the rated torque", torques, columns[0], columns[-1], "a straight line goes on from it"
+    )
     default = _FUEL["default_consumption"][engine.kind]
     if engine.specific_consumption is None and engine.propeller_fuel_curve is None and "power_kw" in default:
         low, high = default["power_kw"]

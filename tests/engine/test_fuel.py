@@ -166,6 +166,11 @@ def test_beyond_the_map_is_reported_not_hidden() -> None:
     assert "straight line" in sentences
 
 
+def test_the_edge_of_a_map_is_told_in_figures_that_can_be_read() -> None:
+    (_, torque) = check_fuel_rate(engine_of("direct injection"), 500.0, 500 * RPM)
+    assert torque.sentence().startswith("The share of the rated torque is outside 0.326 to 1.14; ")
+
+
 def test_a_default_used_for_the_wrong_size_of_engine_is_reported() -> None:
     found = check_fuel_rate(engine_of("indirect injection"), 40e3, 2600 * RPM)
     assert any("rated power" in record.quantity for record in found)
