@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from engine.constants import TWO_PI
+from engine.constants import RPM, TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
 from engine.numeric import Real, plain
@@ -135,7 +135,11 @@ def judge_whirling(critical_speed: float, highest_shaft_speed: float) -> Finding
     """
     margin = critical_speed / highest_shaft_speed - 1.0
     if margin < 0.0:
-        return stop("The shaft whirls below full speed: shorten the span or the overhang.", _MARGIN_SOURCE)
+        return stop(
+            f"The shaft whirls at {critical_speed / RPM:.0f} rpm, below its full speed of "
+            f"{highest_shaft_speed / RPM:.0f} rpm: shorten the span or the overhang, or take a thicker shaft.",
+            _MARGIN_SOURCE,
+        )
     if np.isinf(margin):
         return fits("The shaft has no whirling speed of this kind.", _MARGIN_SOURCE)
     words = f"The shaft whirls {100.0 * margin:.0f} % above full speed"

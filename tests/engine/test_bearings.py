@@ -128,6 +128,9 @@ class TestWhirling:
         found = [judge_whirling(20.0 * ratio, 20.0).verdict for ratio in (0.9, 1.1, 1.25, 1.35)]
         assert found == [Verdict.STOP, Verdict.STOP, Verdict.LOOK, Verdict.FITS]
 
+    def test_below_full_speed_both_speeds_are_told(self) -> None:
+        assert "whirls at 1080 rpm, below its full speed of 1200 rpm" in judge_whirling(18.0, 20.0).text
+
     def test_blade_rate_keeps_out_of_its_band(self) -> None:
         clear = np.asarray(blade_rate_is_clear(3 * np.array([16.0, 20.0, 25.0]), 3, 20.0))
         assert list(clear) == [True, False, True]
