@@ -134,6 +134,27 @@ async def test_a_name_that_is_taken_or_empty_is_refused(plan_path: Path) -> None
             await pilot.press("escape")
 
 
+async def test_what_is_not_understood_is_not_compared_as_if_it_were_empty(plan_path: Path) -> None:
+    app = app_with(plan_path)
+    kept: list[Variant | None] = []
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await app.push_screen(
+            VariantScreen(app.plan, Variant("B", {"propeller.blades": "3.5"}), frozenset()), kept.append
+        )
+        await until(lambda: app.screen.query("#keep"), pilot)
+        app.screen.set_focus(app.screen.query_one("#keep"))
+        await pilot.press("enter")
+        await until(lambda: "Not understood: Blades. Correct it, or empty it." in screen_text(app), pilot)
+        assert not kept
+        await pilot.press("shift+home", *"3", "enter")
+        app.screen.set_focus(app.screen.query_one("#keep"))
+        await pilot.press("enter")
+        await until(lambda: kept, pilot)
+        assert kept[0] is not None
+        assert kept[0].choices["propeller.blades"] == "3"
+
+
 async def test_esc_stops_the_work_and_nothing_comes_after(plan_path: Path) -> None:
     may_go, seen = threading.Event(), []
 

@@ -6,7 +6,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Button, Input, Static
 
-from engine.plan import Plan, Variant, text_at, with_text
+from engine.plan import Plan, Variant, entry_at, text_at, with_text
 from engine.variants import VARIED, choices_of, varied_plan
 from wizard.screens.dialogs import FormDialog
 from wizard.widgets.choice import Choice
@@ -85,5 +85,11 @@ class VariantScreen(FormDialog[Variant]):
             sentence = "Another variant has that name. Choose another." if name else "Give the variant a name."
             self.query_one("#variant-trouble", Static).update(sentence)
             self.query_one("#variant-name").focus()
+            return
+        unread = next((line for line in self.query(FieldLine) if line.path in self._plan.unread), None)
+        if unread is not None:
+            label = entry_at(unread.path).label
+            self.query_one("#variant-trouble", Static).update(f"Not understood: {label}. Correct it, or empty it.")
+            unread.field.focus()
             return
         self.dismiss(Variant(name, choices_of(self._plan)))
