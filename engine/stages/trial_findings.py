@@ -27,17 +27,33 @@ def trial_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Findin
             "general practice, from memory",
         )
     if trial.has_log and trial.fitted is None:
-        yield look(
-            "What you have read after the repower is not used yet: say which ratio, diameter and pitch were "
-            "fitted, with a pitch that the series of tested propellers describes. The plan has "
-            f"{trial.propeller.size} and a ratio of {trial.gear.ratio:g}.",
-            _COMPARED,
-            "trial.gear_ratio",
-        )
+        yield _unused_finding(trial)
     elif plan.trial.run:
         yield from _run_findings(trial, answers)
     if trial.seasons is not None:
         yield from season_findings(plan, trial.seasons, trial.cleaning)
+
+
+def _unused_finding(trial: JudgedTrial) -> Finding:
+    """What has to be said before the readings count; what the plan has chosen need not be said again."""
+    plan = trial.plan
+    asked = {
+        "gear_ratio": ("ratio", plan.gear.ratio),
+        "propeller_diameter": ("diameter", plan.propeller.diameter),
+        "propeller_pitch": ("pitch", plan.propeller.pitch),
+    }
+    missing = {
+        name: word for name, (word, chosen) in asked.items() if getattr(plan.trial, name) is None and chosen is None
+    }
+    *others, last = missing.values() or ("pitch",)
+    words = f"{', '.join(others)} and {last}" if others else last
+    want = "" if missing else ", one that the series of tested propellers describes"
+    return look(
+        f"What you have read after the repower is not used yet: say which {words} {'were' if others else 'was'} fitted"
+        f"{want}. The plan has {trial.propeller.size} and a ratio of {trial.gear.ratio:g}.",
+        _COMPARED,
+        f"trial.{next(iter(missing), 'propeller_pitch')}",
+    )
 
 
 def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding]:

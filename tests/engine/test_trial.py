@@ -251,6 +251,33 @@ def test_a_trial_that_cannot_be_read_says_what_it_wants(launch: Plan) -> None:
     assert none.answers.predicted
 
 
+@pytest.mark.parametrize(
+    ("chosen", "asked", "path"),
+    [
+        ({}, "say which ratio, diameter and pitch were fitted.", "trial.gear_ratio"),
+        (
+            {"propeller.diameter": "19 in", "propeller.pitch": "14 in"},
+            "say which ratio was fitted.",
+            "trial.gear_ratio",
+        ),
+        (
+            {"gear.ratio": "3", "propeller.diameter": "19 in", "trial.propeller_pitch": "40 in"},
+            "say which pitch was fitted, one that the series of tested propellers describes.",
+            "trial.propeller_pitch",
+        ),
+    ],
+)
+def test_a_trial_asks_only_for_what_it_does_not_know(
+    launch: Plan, chosen: dict[str, str], asked: str, path: str
+) -> None:
+    plan = with_row(launch, "trial.run", {"engine_speed": "1800 rpm", "speed": "5 kn", "speed_back": "5.4 kn"})
+    for name, text in chosen.items():
+        plan = with_text(plan, name, text)
+    (said,) = (each for each in assess(plan).outcomes["trial"].findings if "is not used yet" in each.text)
+    assert asked in said.text
+    assert said.path == path
+
+
 def test_a_trial_of_another_boat_does_not_move_this_one(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
     readings = yard.readings(hidden[0], Faults(), np.random.default_rng(1))
     absurd = tuple(replace(each, speed=0.55 * each.speed) for each in readings)
