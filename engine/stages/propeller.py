@@ -41,7 +41,7 @@ from engine.stages.propeller_tables import (
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
-from engine.stages.stock import other_steps, size_words, stock_steps
+from engine.stages.stock import fitted_words, other_steps, size_words, stock_steps
 from engine.stages.unknowns import held_findings
 from engine.stages.wheel import Wheel, try_together
 
@@ -113,7 +113,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
     pull = _pull_of_all(setting, held)
     quick = _handbook_size(setting, float(fleet.median(top)))
     return PropellerAnswers(
-        size=size_words((diameter, pitch), kind.blades, stock_steps(plan)),
+        size=_size_words(plan, (diameter, pitch), kind.blades),
         other_size=_other_size(beside.setting, gear),
         hand=_hand_words(setting),
         diameter_m=diameter,
@@ -167,6 +167,12 @@ def _other_size(setting: Setting, gear: GearAnswers) -> str | None:
     other = other_steps(stock_steps(setting.plan))
     size = fit(setting, gear, other).size
     return None if size is None else size_words(size, setting.kind.blades, other)
+
+
+def _size_words(plan: Plan, size: Size, blades: int) -> str:
+    """In the steps it is ordered in; one that the owner gives, as it was made."""
+    own = plan.propeller.diameter is not None and plan.propeller.pitch is not None
+    return (fitted_words if own else size_words)(size, blades, stock_steps(plan))
 
 
 def _hand_words(setting: Setting) -> str:

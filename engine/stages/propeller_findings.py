@@ -134,8 +134,9 @@ def _surer(answers: PropellerAnswers) -> str:
     finer = [row for row in same if row.pitch_m < answers.pitch_m]
     if not finer:
         return "Less pitch makes it surer."
-    less = (answers.pitch_m - finer[-1].pitch_m) / INCH
-    return f"{less:.2g} in less pitch makes it {thousandths(finer[-1].reaches_rated_fraction)}."
+    less = answers.pitch_m - finer[-1].pitch_m
+    share = thousandths(finer[-1].reaches_rated_fraction)
+    return f"{less / INCH:.2g} in ({less * 1e3:.0f} mm) less pitch makes it {share}."
 
 
 def _doubt_findings(answers: PropellerAnswers) -> Iterator[Finding]:

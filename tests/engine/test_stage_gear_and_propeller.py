@@ -110,6 +110,12 @@ class TestPropeller:
         own = change(launch, {"propeller.diameter": "20 in", "propeller.pitch": "15 in"})
         assert answers(assess(own), "propeller").other_size is None
 
+    def test_a_wheel_that_the_owner_has_is_told_as_it_was_made(self, launch: Plan, change: Change) -> None:
+        own = assess(change(launch, {"propeller.diameter": "510 mm", "propeller.pitch": "440 mm"}))
+        assert answers(own, "propeller").size == "510 x 440 mm, 3 blades"
+        (text,) = texts(own.outcomes["propeller"].findings, "less pitch makes it")
+        assert "0.5 in (13 mm) less pitch makes it" in text
+
     def test_boats_reach_rated_speed_or_are_overloaded(self, assessed: Assessment) -> None:
         wheel = answers(assessed, "propeller")
         assert wheel.reaches_rated_fraction + wheel.overloaded_fraction == pytest.approx(1.0)
