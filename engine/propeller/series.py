@@ -36,6 +36,15 @@ def usual_series(blades: int) -> OpenWaterSeries:
     return SERIES[_USUAL_BY_BLADES.get(blades, _USUAL_OTHERWISE)]
 
 
+def series_with_no_way_on(series: OpenWaterSeries) -> OpenWaterSeries:
+    """The series that answers for such blades at J = 0: itself where it was tested so slow, else the Gawn series.
+
+    Source: ours. The Gawn-Burrill polynomial ends at J = 0.3; carried on to 0 its fine pitches would pull more than an
+    ideal disc of their size and power. Gawn's blades are flat-faced as well, and were tested from J = 0.
+    """
+    return series if series.lowest_advance_ratio == 0.0 else SERIES["gawn"]
+
+
 def corrected_family(series: OpenWaterSeries, area_ratio: Real, blades: Real, reynolds: Real) -> BladeFamily:
     """Blades of one outline at any pitch, corrected for their Reynolds number if the series has such a correction.
 

@@ -209,7 +209,7 @@ def _held(wheel: Wheel) -> BollardPull:
     setting = wheel.setting
     drive, boats = setting.drive, setting.hull.boats
     return bollard_pull(
-        wheel.open_water(setting.cases.calm),
+        wheel.with_no_way_on(),
         wheel.diameter,
         lambda n: drive.full_load_at_propeller(n, setting.ratio),
         drive.engine.no_load_speed / setting.ratio,

@@ -18,6 +18,7 @@ from engine.propeller.cavitation import (
 from engine.propeller.geometry import CLEARANCES, stock_pitch_step
 from engine.propeller.handbook import MOST_BLADES
 from engine.propeller.interaction import ARRANGEMENTS
+from engine.propeller.series import series_with_no_way_on
 from engine.propeller.wageningen import reynolds_correction
 from engine.sections.electric import Motor
 from engine.stages.boats import is_behind_a_keel, stern
@@ -237,9 +238,19 @@ def _vibration_findings(setting: Setting, answers: PropellerAnswers) -> Iterator
 def _pull_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
     say = Wording(setting.plan.units)
     quick = setting.demand.screws * float(handbook.bollard_thrust(setting.drive.power_at_propeller, answers.diameter_m))
+    source = "the series at no advance and the engine's full load; thrust deduction from memory"
+    series = setting.kind.series
     yield fits(
         f"Held at the quay she pulls about {say.force(answers.bollard_pull_n.best)} ahead, with less than rated power "
         f"as the engine is held down; the handbook's rule, for the whole power, gives {say.force(quick)} of thrust.",
-        "the series at no advance and the engine's full load; thrust deduction from memory; Gerr (1989), formula 5-9",
+        f"{source}; Gerr (1989), formula 5-9",
     )
+    slow = series_with_no_way_on(series)
+    if slow is not series:
+        yield look(
+            f"That pull is by the {slow.label}: the {series.label} was not tested below an advance ratio of "
+            f"{series.lowest_advance_ratio:g}.",
+            f"{slow.source}; taking it is ours",
+            "propeller.sections",
+        )
     yield fits(f"{ASTERN_NOTE} {STOPPING_NOTE}", ASTERN_STATUS)

@@ -9,6 +9,7 @@ from engine.numeric import Array
 from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.hull_curve import stacked
 from engine.propeller.open_water import OpenWater
+from engine.propeller.series import series_with_no_way_on
 from engine.stages.blades import fouled
 from engine.stages.boats import rows_of
 from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft_speed, try_on_boats
@@ -34,13 +35,29 @@ class Wheel:
     def open_water(self, case: Case) -> OpenWater:
         """As each boat gets it, columns (N, 1): pitch as made, torque as it turns out, growth as in the case."""
         if case.months not in self._curves:
-            boats = self.setting.hull.boats
-            made = self.pitch * np.asarray(boats.propeller_pitch)
-            series = self.setting.open_water(self.diameter, made)
-            built = OpenWater(series.thrust_cubic, series.torque_cubic * np.asarray(boats.blade_torque)[..., None])
+            made = self._made_pitch
+            built = self._built(self.setting.open_water(self.diameter, made))
             grown = fouled(built, self.diameter, made / self.diameter, self.setting.kind, case.months)
             self._curves[case.months] = grown
         return self._curves[case.months]
+
+    def with_no_way_on(self) -> OpenWater:
+        """The same, clean, for J = 0 alone: by another series where her own was not tested so slow."""
+        kind = self.setting.kind
+        series = series_with_no_way_on(kind.series)
+        if series is kind.series:
+            return self.open_water(self.setting.cases.calm)
+        return self._built(series.cubics(self._made_pitch / self.diameter, kind.area_ratio, kind.blades))
+
+    @property
+    def _made_pitch(self) -> Array:
+        """Of each boat's wheel, (N, 1) [m]."""
+        return np.asarray(self.pitch * np.asarray(self.setting.hull.boats.propeller_pitch))
+
+    def _built(self, series: OpenWater) -> OpenWater:
+        """Curves of a series with the torque as it turns out on each boat."""
+        factor = np.asarray(self.setting.hull.boats.blade_torque)[..., None]
+        return OpenWater(series.thrust_cubic, series.torque_cubic * factor)
 
     def trial(self, case: Case) -> BoatsTrial:
         """Full throttle on each boat of a case, worked out once for cases that share hull curves and growth."""
