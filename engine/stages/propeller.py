@@ -147,6 +147,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
         handbook_pitch_m=quick[1],
         series_pitch_m=_series_pitch(setting, quick[0]),
         static_thrust_n=_static_thrust(setting, held),
+        held=held,
         pitch_exponent=exponent,
         inch_of_pitch_rpm=exponent * (1.0 + float(around.light_running[0])) * rated_rpm * INCH / pitch,
         wheel=wheel,

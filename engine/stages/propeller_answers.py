@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from engine.answers import answer, maybe, table
 from engine.bands import Band
+from engine.propeller.bollard import BollardPull
 from engine.stages.doubt import DoubtRow
 from engine.stages.wheel import Wheel
 
@@ -57,6 +58,7 @@ class PropellerAnswers:
     """The propeller and how it matches. Powers are for one engine, at its crankshaft.
 
     static_thrust_n: of one propeller with no way on, before thrust deduction: what its shaft and gear carry.
+    held: one propeller of each boat with no way on.
     """
 
     size: str = answer("Size to order")
@@ -94,6 +96,7 @@ class PropellerAnswers:
     series_pitch_m: float | None = maybe("Pitch by the series, at the handbook diameter", metric="mm", imperial="in")
     inch_of_pitch_rpm: float = answer("One inch of pitch changes the engine speed by")
     static_thrust_n: Band
+    held: BollardPull
     pitch_exponent: float
     wheel: Wheel
     cases: tuple[CaseRow, ...] = table("Full throttle, clean, foul and into the wind")

@@ -232,6 +232,28 @@ class TestPropeller:
         assert wheel.bollard_pull_n.low < wheel.bollard_pull_n.best < wheel.bollard_pull_n.high
         assert wheel.astern_pull_n.best == pytest.approx(0.65 * wheel.bollard_pull_n.best)
 
+    def test_a_pull_at_the_quay_below_the_full_load_curve_is_told_so(
+        self, launch: Plan, change: Change, assessed: Assessment
+    ) -> None:
+        """With points from 2600 rpm on, what the engine gives held at the quay is a guess."""
+        curve = {
+            "engine.candidate.0.full_load_speeds": "2600 rpm; 2800 rpm",
+            "engine.candidate.0.full_load_powers": "28 kW; 30 kW",
+        }
+        found = assess(change(launch, curve)).outcomes["propeller"].findings
+        (text,) = texts(found, "its full-load curve begins at 2600")
+        assert "no full-load torque is known" in text
+        assert not texts(assessed.outcomes["propeller"].findings, "full-load curve begins")
+
+    def test_a_wheel_that_the_governor_holds_at_the_quay_is_not_said_to_hold_the_engine_down(
+        self, launch: Plan, change: Change, assessed: Assessment
+    ) -> None:
+        small = {"propeller.diameter": "300 mm", "propeller.pitch": "200 mm"}
+        found = assess(change(launch, small)).outcomes["propeller"]
+        assert np.min(found.answers.held.shaft_speed) * found.answers.wheel.setting.ratio > 2800.0 / 60.0
+        assert texts(found.findings, "where the governor holds the engine")
+        assert texts(assessed.outcomes["propeller"].findings, "where the engine is held down")
+
     def test_blades_on_the_firing_rate_are_named(self, launch: Plan, change: Change) -> None:
         """Four blades behind 2:1 and four cylinders: 2 Z/(G N) = 1, the blade rate is the firing rate."""
         plan = change(launch, {"propeller.blades": "4", "gear.ratio": "2.0", "engine.candidate.0.cylinders": "4"})
