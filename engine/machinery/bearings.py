@@ -102,11 +102,10 @@ def judge_bearing_spacing(span: float, diameter: float, allowed: float) -> Findi
     """
     ratio = span / diameter
     words = f"The bearings stand {ratio:.0f} shaft diameters apart"
-    if span > allowed * (1.0 + 1e-9):
-        most = f"{allowed / diameter:.0f}"
-        return stop(f"{words}; more than {most} is too long. Add a bearing or a thicker shaft.", _FORMULA_SOURCE)
-    if ratio > MOST_DIAMETERS * (1.0 + 1e-9):
-        return stop(f"{words}; over {MOST_DIAMETERS:g} is too long.", _TWENTY_FORTY)
+    most = min(allowed / diameter, MOST_DIAMETERS)
+    if ratio > most * (1.0 + 1e-9):
+        source = _TWENTY_FORTY if most > MOST_DIAMETERS * (1.0 - 1e-9) else _FORMULA_SOURCE
+        return stop(f"{words}; more than {most:.0f} is too long. Add a bearing or a thicker shaft.", source)
     if ratio > CAUTION_DIAMETERS:
         return look(f"{words}: near the limit of {MOST_DIAMETERS:g}. Check whirling with the propeller.", _TWENTY_FORTY)
     if ratio < LEAST_DIAMETERS:

@@ -21,7 +21,7 @@ class PitchTolerance:
 
     local: at any place, None where the class has none.   radius: mean of one radius.   blade: mean of one blade.
     wheel: mean of the whole propeller.
-    Source: two published summaries of ISO 484-2 that agree; the row for one radius from memory.
+    Source: two published summaries of ISO 484-2 that agree.
     """
 
     name: str

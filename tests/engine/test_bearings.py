@@ -67,6 +67,15 @@ class TestSpacing:
         finding = judge_bearing_spacing(0.03 * 36, 0.03, 0.03 * 33)
         assert finding.verdict is Verdict.STOP
         assert "more than 33 is too long" in finding.text
+        assert "P-6" in finding.source
+
+    def test_a_slow_shaft_is_stopped_by_forty_diameters_and_the_rule_is_named(self) -> None:
+        """The allowed span is forty diameters at most, so the formula is not what stops it."""
+        allowed = float(bearing_spacing_allowed(0.030, 600 * RPM, *STEEL))
+        finding = judge_bearing_spacing(0.03 * 43, 0.03, allowed)
+        assert finding.verdict is Verdict.STOP
+        assert "more than 40 is too long" in finding.text
+        assert "twenty-forty" in finding.source
 
     def test_stiffer_ends_raise_the_critical_speed_in_order(self) -> None:
         order = ["cantilever", "simply supported", "fixed and pinned", "fixed at both ends"]
