@@ -28,6 +28,7 @@ from engine.stages.hull_findings import (
     appendage_findings,
     coefficient_findings,
     dimension_findings,
+    held_coefficient_findings,
     keel_draft_findings,
     method_findings,
     place_findings,
@@ -130,7 +131,7 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     form = boats_of(plan, medium, as_described).form
     if not checked:
         findings += coefficient_findings(usual, coefficients, plan)
-    findings += [*transom_findings(plan, form), *appendage_findings(plan, form)]
+    findings += [*held_coefficient_findings(plan, form), *transom_findings(plan, form), *appendage_findings(plan, form)]
     if all(found.verdict is Verdict.FITS for found in findings):
         findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", GEOMETRY))
     answers = _answers(plan, form, medium)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from engine.defaults import amount, whole
+from engine.defaults import amount, amount_or_none, whole
 from engine.findings import Finding, look, stop
 from engine.hull.coefficients import FormCoefficients, TypicalForm
 from engine.hull.dimension_check import Diagnosis, DimensionFinding
@@ -10,13 +10,15 @@ from engine.hull.form import HullForm
 from engine.hull.methods import METHODS
 from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS
-from engine.stages.boats import has_long_keel, listed_appendages, stern, usual_appendage_share
+from engine.stages.boats import FULLEST, has_long_keel, listed_appendages, stern, usual_appendage_share
 from engine.stages.resistance import methods_in_use
 from engine.stages.wording import Wording, percent
 
 _TEXTBOOK = "typical forms from memory, consensus of small-craft textbooks"
 _WEIGHTS = "measured errors on 22 tank models (Gerritsma, Onnink and Versluis 1981); the weights are ours"
 GEOMETRY = "volume = Cp Cm L B T, by definition"
+_AS_GIVEN = 0.015
+"""A coefficient nearer to the one given than this is the one given: two of them are rounded to two digits (ours)."""
 _STOPPING = (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE, Diagnosis.DRAFT_TO_KEEL)
 
 
@@ -87,6 +89,22 @@ def coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, pla
                 _TEXTBOOK,
                 f"hull.{name}",
             )
+
+
+def held_coefficient_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
+    """Form coefficients that are not reckoned with as they were given."""
+    for name, value in (("prismatic", form.prismatic_coefficient), ("midship", form.midship_coefficient)):
+        given = amount_or_none(plan.hull, name)
+        if given is None or abs(float(value) / given - 1.0) <= _AS_GIVEN:
+            continue
+        why, source = f"no coefficient over {FULLEST:g} is reckoned with", f"{GEOMETRY}; the limit is ours"
+        if name == "prismatic" and plan.hull.midship is not None:
+            why, source = "her displacement and the midship coefficient that you gave leave no other", GEOMETRY
+        yield look(
+            f"The {name} coefficient is reckoned with as {float(value):.2f}, not {given:.2f} as you gave it: {why}.",
+            source,
+            f"hull.{name}",
+        )
 
 
 def transom_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:

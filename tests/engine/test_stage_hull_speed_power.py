@@ -83,6 +83,23 @@ class TestHull:
         wrong = change(launch, {"hull.prismatic": "0.65", "hull.midship": "0.90"})
         assert any("prismatic and midship" in text for text in stops(outcome(wrong, "hull").findings))
 
+    def test_a_coefficient_that_is_not_reckoned_with_as_given_is_told_so(self, launch: Plan, change: Change) -> None:
+        """Within 10 % the two and the displacement pass for one hull; the midship one counts, and none over 0.97."""
+        for given, words in (
+            (
+                {"hull.prismatic": "0.59", "hull.midship": "0.69"},
+                "prismatic coefficient is reckoned with as 0.56, not 0.59",
+            ),
+            ({"hull.midship": "0.99"}, "midship coefficient is reckoned with as 0.97, not 0.99"),
+        ):
+            found = outcome(change(launch, given), "hull")
+            (told,) = [finding for finding in found.findings if "reckoned with as" in finding.text]
+            assert words in told.text
+            assert told.verdict is Verdict.LOOK
+        for given in ({"hull.prismatic": "0.57"}, {"hull.prismatic": "0.57", "hull.midship": "0.68"}):
+            found = outcome(change(launch, given), "hull")
+            assert not any("reckoned with as" in finding.text for finding in found.findings)
+
     def test_a_boat_heavier_than_the_box_she_floats_in_has_no_answers(self, launch: Plan, change: Change) -> None:
         found = outcome(change(launch, {"hull.displacement": "40 t"}), "hull")
         assert found.answers is None
