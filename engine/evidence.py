@@ -15,13 +15,13 @@ from engine.numeric import Array
 from engine.validity import positive
 
 STRAY_SHARE = 0.05
-"""How likely a reading is to be a stray one before it is looked at."""
+"""How likely a reading is to be a stray one before it is looked at (ours)."""
 
 STRAY_SPREAD = 0.25
-"""Standard deviation of a stray reading's logarithm."""
+"""Standard deviation of a stray reading's logarithm (ours)."""
 
 USUAL_ODDS = 1.0 / 20.0
-"""Of a steady fault before the log is looked at, when nothing is known of tachometer and current."""
+"""Of a steady fault before the log is looked at, when nothing is known of tachometer and current (ours)."""
 
 FACTOR_RANGE, LEAST_FACTOR_ERROR = (0.70, 1.40), 0.03
 """Tachometer factors looked at, and the error below which it counts as reading right."""
@@ -31,6 +31,7 @@ CURRENT_RANGE_KN, LEAST_CURRENT_KN = (-1.5, 1.5), 0.2
 
 LEAST_READINGS, LEAST_READINGS_FOR_CURRENT = 2, 3
 AMBIGUOUS_RATIO = 3.0
+"""Evidence less than this many times better does not tell two readings of a log apart (ours)."""
 
 _LARGEST_LOGARITHM = 700.0
 _FACTOR_LOGARITHMS = np.linspace(np.log(FACTOR_RANGE[0]), np.log(FACTOR_RANGE[1]), 100)

@@ -9,7 +9,8 @@ from engine.showing import round_number
 from engine.validity import require_positive
 
 TOLERANCE = 0.10
-"""How far volume and coefficients may disagree, and a block coefficient leave its range, before a cause is named."""
+"""How far volume and coefficients may disagree, and a block coefficient leave its range, before a cause is named
+(ours)."""
 
 
 class Diagnosis(Enum):

@@ -29,7 +29,7 @@ from engine.stages.wheel import Wheel, try_together
 _DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
 """Diameters tried, over the handbook's; the largest that fits is tried as well."""
 _WORTH = 0.005
-"""A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money."""
+"""A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money (ours)."""
 
 
 def assess_gear(

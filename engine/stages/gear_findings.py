@@ -15,7 +15,7 @@ from engine.stages.wording import Wording, percent
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
 _RATED = "gear makers' rating by power per speed"
 _ALIKE = 0.005
-"""Burns that differ by less are the same."""
+"""Burns that differ by less are the same (ours)."""
 
 
 def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Iterator[Finding]:

@@ -27,7 +27,7 @@ from engine.stages.wording import Wording, percent
 from engine.water import Water
 
 _LOG_OFF = 0.25
-"""A reading of the log further than this from the plan wants a second look."""
+"""A reading of the log further than this from the plan wants a second look (ours)."""
 
 
 @dataclass(frozen=True)

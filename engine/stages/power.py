@@ -92,6 +92,8 @@ class PowerAnswers:
 
 _COUNTS = 0.05
 """A method of less weight than this is not spoken of (ours)."""
+_OVER_THE_RULES = 1.1
+"""Times what the rules of thumb install, from which the power wants a second look (ours)."""
 _FIRST_SHOWN = round(2.0 / SPEED_STEP_KN)
 """Of the grid of speeds, from 2 kn on every one is a row of the curve."""
 
@@ -245,7 +247,8 @@ def _rule_findings(say: Wording, answers: PowerAnswers) -> Iterator[Finding]:
         "margin in them; "
         f"the resistance methods give {say.power(answers.cruise_service_power_kw.best)} at the shaft with your margin."
     )
-    if answers.cruise_service_power_kw.best <= high * 1.1:
+    if answers.cruise_service_power_kw.best <= high * _OVER_THE_RULES:
         yield fits(text, HONEST_LABEL)
     else:
-        yield look(f"{text} More than the rules install is unusual: look at weight and dimensions.", HONEST_LABEL)
+        unusual = "More than the rules install is unusual: look at weight and dimensions."
+        yield look(f"{text} {unusual}", f"{HONEST_LABEL} A tenth over them as the limit: ours.")

@@ -20,7 +20,7 @@ from engine.stages.unknowns import as_described
 from engine.stages.wording import percent
 
 _LARGE_MARGIN = 0.25
-"""A sea margin above this stands for more than a light wind."""
+"""A sea margin above this stands for more than a light wind (ours)."""
 
 
 def allowance_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Iterator[Finding]:

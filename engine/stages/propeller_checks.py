@@ -208,7 +208,10 @@ def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     blades = min(answers.blades, MOST_BLADES)
     taken_as = f", the most it has factors for; this wheel has {answers.blades}" if answers.blades > blades else ""
     size = f"{say.size(answers.handbook_diameter_m)} by {say.size(answers.handbook_pitch_m)}"
-    source = "Gerr (1989), Propeller Handbook, formulas 5-2 and 5-3, blade factors; slip and factors from memory"
+    source = (
+        "Gerr (1989), Propeller Handbook, formulas 5-2 and 5-3, blade factors; slip and factors from memory; 12 % as "
+        "the limit is ours"
+    )
     total = answers.diameter_m + answers.pitch_m
     gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
     text = (

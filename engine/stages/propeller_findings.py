@@ -19,6 +19,10 @@ from engine.stages.wording import percent, thousandths
 FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
 _, TOO_LIGHT = PRACTICES["ship"].within(1.0)
 """Light running beyond which the governor ends it before the power is used: the upper end of ship practice."""
+_LIGHTER = 0.03
+"""Light running this much over what was asked for is too much as well (ours)."""
+_AS_GOOD_AS_RATED = 0.995
+"""Of rated speed: less than what a tachometer shows (ours)."""
 
 
 def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
@@ -96,7 +100,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
     if light < wanted - LIGHT_TOLERANCE:
         text = f"{text} That is less in hand than the {percent(wanted)} asked for. {worth}"
         return look(text, FULL_THROTTLE, "propeller.pitch")
-    if light > max(TOO_LIGHT, wanted + 0.03):
+    if light > max(TOO_LIGHT, wanted + _LIGHTER):
         return look(
             f"{text} That is too light: the governor ends it before the power is used. {cure}",
             FULL_THROTTLE,
@@ -162,7 +166,7 @@ def _case_finding(case: CaseRow, rated: float) -> Finding:
     if not np.isfinite(turning):
         return look(f"{state}: full throttle cannot be worked out.", FULL_THROTTLE)
     text = f"{state}: {turning:.0f} rpm and {case.top_kn.best:.1f} kn at full throttle"
-    if turning >= rated * 0.995:
+    if turning >= rated * _AS_GOOD_AS_RATED:
         return fits(f"{text}, so the engine still gets its rated speed.", FULL_THROTTLE)
     return look(
         f"{text}, {rated - turning:.0f} rpm below rated: do not hold full throttle in that state.", FULL_THROTTLE

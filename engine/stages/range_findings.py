@@ -21,7 +21,12 @@ from engine.stages.voyage import Voyage, lacks_width
 from engine.stages.wording import Wording, percent, thousandths
 
 _WORTH_SAYING = 0.05
+"""A gain of range by another speed that is less than this is not spoken of (ours)."""
 _THIN_RESERVE = 0.15
+"""A smaller reserve wants a second look; ours, between a tenth, which is too little at sea, and the fifth that is
+printed as the least."""
+_SURE_ENOUGH = 0.9
+"""Share of the boats that must make the leg for it to pass (ours)."""
 _MAP = (
     "open fuel maps of Heywood (1988), Neumann et al. (c. 1993) and Merrion (1994), scaled; about 10 % without figures"
 )
@@ -85,7 +90,11 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     yield from _best_findings(said, answers)
     yield from _leg_findings(said, answers)
     if voyage.reserve < _THIN_RESERVE:
-        yield look("So small a reserve is too little for the open sea.", voyage.reserve_status, "range.reserve")
+        yield look(
+            "So small a reserve is too little for the open sea.",
+            "a fifth is printed as the least, a tenth from memory; the limit of 15 % is ours",
+            "range.reserve",
+        )
     top = answers.curve[-1]
     most = top.burn_l_per_h or top.drawn_kw
     if most is not None:
@@ -138,7 +147,7 @@ def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     best, fastest = f"{band.best:.1f}", f"{band.high:.1f}"
     spread = "" if slowest == best == fastest else f" ({slowest} to {fastest})"
     text = f"{words} can be run at up to {best} kn{spread} with the reserve left."
-    yield fits(text, said.source) if share > 0.9 else look(text, said.source, "range.leg")
+    yield fits(text, said.source) if share > _SURE_ENOUGH else look(text, said.source, "range.leg")
 
 
 def _tank_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
