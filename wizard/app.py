@@ -1,16 +1,15 @@
-"""The wizard as a program: it holds the open plan, saves it, has it worked out, and shows the screens."""
+"""The wizard as a program: it opens and closes plans, shows the screens, writes sheets, and leaves in good order."""
 
 import asyncio
 import contextlib
 import os
 import signal
 import sys
-import time
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path, PurePath
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import ClassVar
 
 from textual.app import SystemCommand
 from textual.driver import Driver
@@ -18,35 +17,25 @@ from textual.filter import LineFilter
 from textual.screen import Screen
 
 from engine.disk import Disk, why
-from engine.plan import Plan, page_of
+from engine.plan import Plan
 from engine.planfile import PlanFileError, load_plan, save_plan, shown
 from wizard import locations
-from wizard.file_keeping import FileKeeping
-from wizard.history import History, Step, place_of
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
 from wizard.litter import keep_what_is_there, let_lie, sweep
-from wizard.recalculation import Assess, Assessor, Recalculated, Recalculation, StageWorkedOut, counted, give_way
-from wizard.screens.hosted import Hosted, ShowsResults
+from wizard.recalculation import Assess, give_way
+from wizard.screens.hosted import Hosted
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
 from wizard.sheet_choice import SHEETS, Wanted
 from wizard.terminal import NEEDS_ASCII, NoColour, NoOrders, PlainSigns
 from wizard.theme import COLOURS, NAMES, THEMES, VARIABLE_DEFAULTS, usual_theme
 from wizard.tour import TOUR_BOAT, Tour
-from wizard.upsets import upsets
-
-if TYPE_CHECKING:
-    from engine.assessment import Assessment
-    from engine.findings import Outcome
+from wizard.working_out import WorkingOut
 
 
-_PATIENCE = 0.25
-"""Seconds before an answer that is out of date is dimmed: nearly all new ones have come by then; nothing flickers."""
-
-
-class ShaftlogApp(FileKeeping):
-    """State lives here: one frozen plan, its latest assessment, and whether that is still being worked out."""
+class ShaftlogApp(WorkingOut):
+    """The state lives in its bases: one frozen plan, its file, and its latest assessment."""
 
     TITLE = "Shaftlog"
     CSS_PATH: ClassVar[str | PurePath | list[str | PurePath] | None] = ["app.tcss", "dialogs.tcss", "workings.tcss"]
@@ -68,26 +57,17 @@ class ShaftlogApp(FileKeeping):
         """has_process: whether nothing else runs in this process."""
         self.ascii = ascii or NEEDS_ASCII
         environment = dict(os.environ)
-        super().__init__(Disk() if disk is None else disk, driver_class)
+        super().__init__(Disk() if disk is None else disk, assess, driver_class)
         for known in THEMES:
             self.register_theme(known)
         self.theme = usual_theme(environment, theme, load_settings(plans_folder)["theme"])
         plain_signs: list[LineFilter] = [PlainSigns()] if self.ascii else []
         self._own_filters = [NoOrders(), *([NoColour()] if self.no_color else []), *plain_signs]
-        self.assessment: Assessment | None = None
-        self.is_updating = False
-        self._old_since = 0.0
-        self.failure = ""
-        self._early: dict[str, Outcome[Any]] = {}
         self._has_process = has_process
         self.search = search
-        self.assess = Assessor(assess)
         self._first_path = plan_path
         self._folder = plans_folder
-        self._recalculation = Recalculation(self, self.assess)
         self._has_warned_of_loss = False
-        self._before_step: Assessment | None = None
-        self.upsets: dict[str, str] = {}
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own variables, for themes that do not know them."""
@@ -181,10 +161,7 @@ class ShaftlogApp(FileKeeping):
     def _take(self, plan: Plan, opened: Opened | None) -> None:
         """Show a plan; one that was not opened from a file, the tour's, is not saved."""
         self.plan = plan
-        self.assessment, self.failure, self.is_updating = None, "", True
-        self._early.clear()
-        self._before_step, self.upsets = None, {}
-        self._recalculation.forget()
+        self.forget_results()
         from wizard.screens.planning import PlanningScreen
 
         self.push_screen(PlanningScreen(plan.stage, Tour() if opened is None else None))
@@ -202,99 +179,7 @@ class ShaftlogApp(FileKeeping):
         if self._has_process:
             self.call_after_refresh(sweep)
 
-    # changing, saving, working out
-
-    def change(self, plan: Plan, path: str = "") -> None:
-        """Take a changed plan: it is saved soon and, when a number may change with it, worked out anew.
-
-        path: the field in which it was changed; letters typed there one after the other are one step to take back.
-        """
-        if plan != self.plan:
-            self._go_over_to(plan, self.history.recorded(self.plan, plan, path))
-
-    def undo(self) -> Step | None:
-        """Take the last change back. Returns: what it was; None when there is none."""
-        step = self.history.last
-        if step is not None:
-            self._go_over_to(*self.history.undone(self.plan, step))
-        return step
-
-    def redo(self) -> Step | None:
-        """Make the change again that was taken back last. Returns: what it is; None when there is none."""
-        step = self.history.next
-        if step is not None:
-            self._go_over_to(*self.history.redone(self.plan, step))
-        return step
-
-    def _go_over_to(self, plan: Plan, history: History) -> None:
-        if not self.is_updating and (history.at, len(history.steps)) != (self.history.at, len(self.history.steps)):
-            self._before_step = self.assessment
-        if self.only_read_because:
-            self.stay_as_read(plan)
-            return
-        before, self.plan, self.history = self.plan, plan, history
-        self.save_soon()
-        if counted(before) != counted(plan):
-            self.work_out()
-
-    def show_instead(self, plan: Plan) -> None:
-        """Show another plan in the place of this one, and work it out."""
-        self.plan = plan
-        self.work_out()
-
-    def work_out(self) -> None:
-        """Work the plan out as it is now."""
-        if self.is_current(self.plan.stage):
-            self._old_since = time.monotonic()
-            self.set_timer(_PATIENCE, self._refresh_views)
-        self.is_updating = True
-        self._early.clear()
-        self._recalculation.ask(self.plan)
-
-    def outcome_of(self, page: str) -> "Outcome[Any] | None":
-        """The newest outcome of a page, which those of other pages may not have caught up with yet."""
-        before = self.assessment.outcomes.get(page) if self.assessment is not None else None
-        return self._early.get(page, before)
-
-    def is_current(self, page: str) -> bool:
-        """Whether that outcome is of the plan as it is now."""
-        return not self.is_updating or page in self._early
-
-    def is_old(self, page: str) -> bool:
-        """Whether that outcome has been out of date for so long that it is worth saying."""
-        return not self.is_current(page) and time.monotonic() - self._old_since >= _PATIENCE
-
-    def _refresh_views(self) -> None:
-        for screen in self._plan_screens():
-            screen.refresh_view()
-
-    def on_stage_worked_out(self, message: StageWorkedOut) -> None:
-        """Show the results of the page that is looked at while the rest is worked out, unless a newer plan has
-        overtaken them."""
-        if not self._recalculation.is_current(message):
-            return
-        self._early[message.stage] = message.outcome
-        for screen in self._plan_screens():
-            if screen.page == message.stage:
-                screen.refresh_view()
-
-    def on_recalculated(self, message: Recalculated) -> None:
-        """Show a result, unless a newer plan has overtaken it."""
-        self._recalculation.ended()
-        if not self._recalculation.is_current(message):
-            return
-        self.is_updating = False
-        self._early.clear()
-        self.failure = message.failure
-        if message.assessment is not None:
-            if self.assessment is None:
-                self.has_been_built()
-            self.assessment = message.assessment
-            step = self.history.last
-            self.upsets = upsets(self._before_step, self.assessment, page_of(place_of(step)) if step else "")
-        for screen in self.screen_stack:
-            if isinstance(screen, ShowsResults) and screen.is_mounted:
-                screen.refresh_results()
+    # sheets
 
     def write_sheet(self, wanted: Wanted | None) -> None:
         """Write a sheet of the plan as it is now, in a thread; tell how it went."""

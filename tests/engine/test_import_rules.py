@@ -86,7 +86,7 @@ WIZARD: Mapping[str, Row] = {
         outside=("textual",),
     ),
     "app": Row(
-        ("app", "file_keeping"),
+        ("app", "file_keeping", "working_out"),
         ("data", "files", "threads", "terminal", "widgets", "screens"),
         lazily=("paper",),
         outside=("textual",),
