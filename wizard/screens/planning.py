@@ -10,28 +10,24 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.widgets import Button, Static
 
-from engine.plan import PAGES, Plan, text_at, value_at, with_text
+from engine.plan import text_at
 from wizard.echo import hint
-from wizard.examples import TABLES
 from wizard.keys import PLAN_ACTIONS, bindings
 from wizard.measures import doubt_words
-from wizard.screens.row_edits import RowEdits
+from wizard.screens.plan_keys import PlanKeys
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
-from wizard.screens.typing import seen_by
 from wizard.stages.page import GoTo, SearchAsked, StagePage
-from wizard.stages.review import HeadInput, LineShown, PlanEdited, ReviewPage, SheetAsked
+from wizard.stages.review import LineShown, ReviewPage, SheetAsked
 from wizard.stages.switcher import PageSwitcher
 from wizard.states import mending_page
 from wizard.tour import CHANGED, Sight, Tour
 from wizard.upsets import upset_line
 from wizard.widgets.cautions import CautionsPane
-from wizard.widgets.choice import ChoiceList
-from wizard.widgets.field import Accepted, Edited, FieldChoice, FieldInput, Focused
+from wizard.widgets.field import Focused
 from wizard.widgets.hint import Hint
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_detail import LineDetail
 from wizard.widgets.rail import Rail
-from wizard.widgets.rows import RowButton
 from wizard.widgets.say import say
 from wizard.widgets.tour_strip import TourStrip
 from wizard.widgets.view import StageView
@@ -45,7 +41,7 @@ TOUR_LOOKS = 0.2
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
 
 
-class PlanningScreen(RowEdits):
+class PlanningScreen(PlanKeys):
     """Everything about one plan. The plan itself lives on the app; this screen only shows it and asks for changes."""
 
     HORIZONTAL_BREAKPOINTS = WIDTHS
@@ -126,19 +122,8 @@ class PlanningScreen(RowEdits):
 
     async def _open_rest(self) -> None:
         with self.app.batch_update():
-            await self._all_there()
+            await self.put_up_rest()
         self.call_after_refresh(self.host.work_out)
-
-    async def _all_there(self) -> None:
-        """Mount what is not there yet of the page that is open."""
-        if self._is_built and isinstance(self.current, StagePage) and not self.current.is_all_there:
-            await self.current.put_up()
-            self.host.has_been_built()
-
-    async def typing_done(self) -> None:
-        """Before a key does anything, what was typed before it is taken over, and all of the page is there."""
-        await super().typing_done()
-        await self._all_there()
 
     async def _open(self, page: str, path: str = "", least: int = 0) -> None:
         """Show a page, mounting it on the first visit; it is laid out once, when all of it is there.
@@ -181,7 +166,7 @@ class PlanningScreen(RowEdits):
 
     def refresh_results(self) -> None:
         """Show the latest assessment on the rail, in the view, and on the review page."""
-        if not self._is_built:
+        if not self.is_built:
             return  # a result on its way
         host = self.host
         self._rail.show(self.plan, self.page, host.assessment)
@@ -201,45 +186,10 @@ class PlanningScreen(RowEdits):
         """Show the newest outcome of the page, and whether it is of the plan as it is now."""
         host = self.host
         aside = host.failure or ("updating" if host.is_old(self.page) else "")
-        if self._is_built:
+        if self.is_built:
             self._view.show(self.page, host.outcome_of(self.page), self.plan.units, aside)
 
-    @property
-    def _is_built(self) -> bool:
-        """False while the screen is being built or taken down."""
-        return self.page in self.pages and self.current.is_attached
-
     # what the owner does
-
-    def take_typed(self) -> None:
-        """Take over text whose message is still on its way, so that a quick key after it cannot lose a letter."""
-        field = self.focused
-        if isinstance(field, FieldInput) and field.value != text_at(self.plan, field.path):
-            self.host.change(with_text(self.plan, field.path, field.value), field.path)
-        elif isinstance(field, HeadInput):
-            self.host.change(field.taken_into(self.plan), field.part)
-
-    @on(Edited)
-    def _edited(self, message: Edited) -> None:
-        before = self.plan
-        plan = with_text(before, message.path, message.text)
-        table, _, field = message.path.rpartition(".")
-        if table.rpartition(".")[0] in TABLES and field == "name":
-            plan = _following_name(before, plan, table)
-        self.host.change(plan, message.path)
-        self.current.show(plan, message.path)
-        self.refresh_results()
-
-    @on(PlanEdited)
-    def _plan_edited(self, message: PlanEdited) -> None:
-        self.host.change(replace(self.plan, name=message.plan.name, notes=message.plan.notes), message.part)
-
-    @on(Accepted)
-    def _accepted(self) -> None:
-        self.host.end_step()
-        page = self.current
-        if isinstance(page, StagePage):
-            page.go_on(self.control)
 
     @on(Focused)
     def _focused(self, message: Focused) -> None:
@@ -293,59 +243,9 @@ class PlanningScreen(RowEdits):
 
     # keys
 
-    # What moves the focus is done here, before the next key is handed on: a key typed right after it then goes to the
-    # field that has the focus by then. An open list of choices keeps the arrows, the lists of the review page all keys.
-
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
-        """The arrows are left to a list that is open. Before the first page is there, nothing is done to it."""
-        del parameters
-        if action in ("accept", "move", "units") and not self._is_built:
-            return False
-        if action == "accept":
-            return isinstance(self.focused, FieldInput | FieldChoice | ChoiceList | Button)
-        if action == "move":
-            return self.focused is None or isinstance(self.focused, FieldInput | FieldChoice | Button | HeadInput)
-        return True
-
-    async def action_accept(self) -> None:
-        page = self.current
-        await self.typing_done()
-        widget = self.focused
-        self.host.end_step()
-        if not isinstance(page, StagePage):
-            return
-        if isinstance(widget, RowButton):
-            await self.obey(widget.message())
-        elif isinstance(widget, Button) and page.page_behind(widget):
-            await self.go_to(page.page_behind(widget), page.field_behind(widget))
-        elif isinstance(widget, Button):
-            widget.press()
-        elif isinstance(widget, FieldChoice):
-            widget.action_show_overlay()
-        elif isinstance(widget, ChoiceList):
-            await seen_by(widget)
-            widget.choice.pick()
-            page.go_on(widget.choice)
-        else:
-            page.go_on(widget)
-
-    async def action_move(self, step: int) -> None:
-        await self.typing_done()
-        if isinstance(self.focused, ChoiceList):
-            self.focused.step(step)
-            return
-        self.host.end_step()
-        self.current.move(self.control, step)
-
     def action_scroll_view(self, direction: int) -> None:
         pane = self._cautions if self.page == "review" else self._view
         pane.scroll_page(direction)
-
-    async def action_next_page(self) -> None:
-        await self.go_to(PAGES[min(PAGES.index(self.page) + 1, len(PAGES) - 1)])
-
-    async def action_previous_page(self) -> None:
-        await self.go_to(PAGES[max(PAGES.index(self.page) - 1, 0)])
 
     def action_view(self) -> None:
         if self.page == "review":
@@ -370,23 +270,15 @@ class PlanningScreen(RowEdits):
         if self._first_page:  # only now, as a new size styles all there is anew
             self.call_later(self._open_first, self._first_page)
             self._first_page = ""
-        if self._is_built:
+        if self.is_built:
             self.call_after_refresh(self._settle)
 
     def _settle(self) -> None:
         """Set the lines for the new size. A window that was too small for a while has taken the focus away."""
-        if not self._is_built:
+        if not self.is_built:
             return
         if self.focused is None:
             self.current.focus_first()
         self._show_hint()
         self._show_upset()
         self.call_after_refresh(self.show_focused)
-
-
-def _following_name(before: Plan, after: Plan, row: str) -> Plan:
-    """A chosen candidate, the row at a path, stays chosen when it is renamed."""
-    old, new = (str(value_at(plan, f"{row}.name")) for plan in (before, after))
-    if old and before.engine.chosen == old:
-        return replace(after, engine=replace(after.engine, chosen=new))
-    return after
