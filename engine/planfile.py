@@ -79,12 +79,19 @@ def plan_from_text(content: bytes, name: str) -> Plan:
     except FormatError as error:
         raise PlanFileError(f"{name} {error}. The file is left as it is.") from None
     except tomllib.TOMLDecodeError as error:
-        raise PlanFileError(f"{name} is not a readable plan: {error}. The file is left as it is.") from None
+        raise PlanFileError(
+            f"{name} is not a readable plan: {toml_trouble(error)}. The file is left as it is."
+        ) from None
     except RecursionError:
         raise PlanFileError(f"{name} is not a plan: it nests too deeply. The file is left as it is.") from None
     except ValueError:  # a number of thousands of digits, which Python neither reads nor writes
         raise PlanFileError(f"{name} is not a plan: a number in it is too long. The file is left as it is.") from None
     return plan
+
+
+def toml_trouble(error: tomllib.TOMLDecodeError) -> str:
+    """What is wrong with a text that is not TOML; in our words where the library names a sign that nobody sees."""
+    return str(error).replace(r"Illegal character '\n'", "A text begins with a quote and has none at its end")
 
 
 def decoded(content: bytes) -> str:

@@ -90,3 +90,9 @@ def test_the_list_goes_down_the_file_and_ends_with_what_has_no_line(content: str
     assert len(set(placed)) > 4
     assert all(line.startswith("line ") for line in lines[: len(placed)])
     assert not any(line.startswith("line ") for line in lines[len(placed) :])
+
+
+def test_a_quote_that_is_forgotten_is_told_in_words() -> None:
+    refusal, lines, _ = checked(b'format = 1\n[hull]\ndisplacement = "12 t\nwater = "sea"\n', "x.toml")
+    assert "A text begins with a quote and has none at its end (at line 3" in refusal
+    assert "line 3: A text begins with a quote and has none at its end." in lines

@@ -8,7 +8,7 @@ from engine.assessment import Assessment, assess
 from engine.findings import Verdict
 from engine.odd_keys import odd_keys
 from engine.plan import STAGES, Problem
-from engine.planfile import PlanFileError, decoded, plan_from_text
+from engine.planfile import PlanFileError, decoded, plan_from_text, toml_trouble
 from engine.toml_lines import Lines, Statement, lines_of
 
 _AT = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)$")
@@ -75,7 +75,7 @@ def _what_can_be_said(content: bytes, name: str) -> Iterator[_Placed]:
             statement = lines.at_line(int(place[1])) if place and is_placed else _first_odd(lines, rest)
             if statement is None or not any(rest[statement.line - 1 : statement.last]):
                 return
-            yield statement.line, f"{_AT.sub('', str(error))}."
+            yield statement.line, f"{_AT.sub('', toml_trouble(error))}."
             rest[statement.line - 1 : statement.last] = [""] * (statement.last + 1 - statement.line)
         except (ValueError, RecursionError):
             return
