@@ -38,6 +38,7 @@ from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook, read_logs
 from engine.stages.resistance import methods_in_use
 from engine.stages.unknowns import UNKNOWNS, as_described, held_findings, scores_of
+from engine.stages.wording import listed
 from engine.water import Water, WaterKind, water
 
 
@@ -104,6 +105,14 @@ class HullAnswers:
 FLEET_SIZE = 1024
 """Plausible boats; a power of two, so that the points that draw them fill every unknown evenly."""
 
+_NEEDED = {
+    "kind": "the kind of boat",
+    "waterline_length": "her length",
+    "waterline_beam": "her beam",
+    "hull_draft": "her hull draft",
+    "displacement": "her weight",
+}
+
 
 def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     """Dimensions and form coefficients of the boat, checked against each other.
@@ -111,9 +120,9 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     A contradiction between the numbers is a finding that stops; answers still follow while they can be computed.
     """
     hull = plan.hull
-    needed = (hull.kind, hull.waterline_length, hull.waterline_beam, hull.hull_draft, hull.displacement)
-    if any(value is None for value in needed):
-        return Outcome(None, waits_for="the kind of boat, her length, beam, hull draft and weight.")
+    missing = [words for name, words in _NEEDED.items() if getattr(hull, name) is None]
+    if missing:
+        return Outcome(None, waits_for=f"{listed(missing)}.")
     length, beam, draft, mass = (
         amount(hull, name) for name in ("waterline_length", "waterline_beam", "hull_draft", "displacement")
     )

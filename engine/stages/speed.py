@@ -16,7 +16,7 @@ from engine.plan import Plan
 from engine.sections.performance import ALL_METHODS
 from engine.stages.hull import HullAnswers
 from engine.stages.resistance import ResistanceCurve, each_at_speed, resistance_curve
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, listed, percent
 
 HULL_SPEED_RATIO: float = data_table("handbook_rules")["hull_speed"]["constant"]
 
@@ -56,7 +56,8 @@ _STEP_KN = 0.5
 def assess_speed(plan: Plan, hull: HullAnswers) -> Outcome[SpeedAnswers]:
     """The planned speeds against the length of the boat, and the price of each half knot in calm water."""
     if plan.speed.cruise is None or plan.speed.top is None:
-        return Outcome(None, waits_for="the cruising speed and the top speed wanted.")
+        wanted = (("the cruising speed", plan.speed.cruise), ("the top speed wanted", plan.speed.top))
+        return Outcome(None, waits_for=f"{listed([words for words, speed in wanted if speed is None])}.")
     cruise, top = plan.speed.cruise.si, plan.speed.top.si
     length = hull.waterline_length_m.best
     hull_kn = hull.hull_speed_kn.best

@@ -12,7 +12,7 @@ from engine.stages.trial_cause import cause_finding
 from engine.stages.trial_checks import fairness_findings, vibration_findings
 from engine.stages.trial_judged import JudgedTrial
 from engine.stages.trial_propeller import propeller_findings
-from engine.stages.wording import Wording
+from engine.stages.wording import Wording, listed
 
 _COMPARED = "the boats before the trial with the propeller that was fitted, by the series that stands for it"
 
@@ -45,12 +45,12 @@ def _unused_finding(trial: JudgedTrial) -> Finding:
     missing = {
         name: word for name, (word, chosen) in asked.items() if getattr(plan.trial, name) is None and chosen is None
     }
-    *others, last = missing.values() or ("pitch",)
-    words = f"{', '.join(others)} and {last}" if others else last
+    words = listed([*missing.values()] or ["pitch"])
+    verb = "were" if len(missing) > 1 else "was"
     want = "" if missing else ", one that the series of tested propellers describes"
     return look(
-        f"What you have read after the repower is not used yet: say which {words} {'were' if others else 'was'} fitted"
-        f"{want}. The plan has {trial.propeller.size} and a ratio of {trial.gear.ratio:g}.",
+        f"What you have read after the repower is not used yet: say which {words} {verb} fitted{want}. "
+        f"The plan has {trial.propeller.size} and a ratio of {trial.gear.ratio:g}.",
         _COMPARED,
         f"trial.{next(iter(missing), 'propeller_pitch')}",
     )

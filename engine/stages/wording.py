@@ -1,5 +1,6 @@
 """Numbers inside the sentences of findings, in the owner's units: the same units as in the answers."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.answers import Label, shown
@@ -111,3 +112,9 @@ def percent(share: float, decimals: int = 0) -> str:
 def thousandths(share: float) -> str:
     """A share of the plausible boats as so many of 1,000: "915"."""
     return f"{1000.0 * share:.0f}"
+
+
+def listed(words: Sequence[str]) -> str:
+    """In one sentence: "length, beam and draft"."""
+    *others, last = words
+    return f"{', '.join(others)} and {last}" if others else last

@@ -49,6 +49,15 @@ def test_what_is_waited_for_names_the_page_where_it_began(launch: Plan) -> None:
     assert outcomes["range"].waits_for == f"the hull page: {outcomes['hull'].waits_for}"
 
 
+def test_only_what_is_missing_is_waited_for(launch: Plan, change: Change) -> None:
+    assert assess(Plan()).outcomes["hull"].waits_for.endswith("her length, her beam, her hull draft and her weight.")
+    some = change(launch, {"hull.waterline_length": "", "speed.top": ""})
+    assert assess(some).outcomes["hull"].waits_for == "her length."
+    assert (
+        assess(change(some, {"hull.waterline_length": "11 m"})).outcomes["speed"].waits_for == "the top speed wanted."
+    )
+
+
 def test_the_complete_launch_is_complete(launch: Plan) -> None:
     assert assess(launch).is_complete
 
