@@ -28,7 +28,7 @@ _AS_GOOD_AS_RATED = 0.995
 def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
     """Sentences about the propeller, the engine first."""
     yield _rated_speed_finding(setting, answers)
-    yield _boats_finding(answers)
+    yield _boats_finding(answers, "" if _tried(setting, answers) else _surer(answers))
     yield judge_light_running(setting.wanted_margin, setting.drive.engine.rated_speed)
     yield from _doubt_findings(answers)
     yield from _case_findings(answers)
@@ -109,8 +109,9 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
     return fits(f"{text} {worth}", FULL_THROTTLE, "propeller.pitch")
 
 
-def _boats_finding(answers: PropellerAnswers) -> Finding:
-    """In how many of the boats rated speed is reached, what goes wrong in the others, and by how much."""
+def _boats_finding(answers: PropellerAnswers, surer: str) -> Finding:
+    """In how many of the boats rated speed is reached, what goes wrong in the others, by how much, and what makes it
+    surer."""
     share, rated = answers.reaches_rated_fraction, answers.rated_rpm
     text = f"In {thousandths(share)} of 1,000 plausible boats the engine reaches its rated speed at full throttle."
     light = answers.light_running_fraction
@@ -129,7 +130,7 @@ def _boats_finding(answers: PropellerAnswers) -> Finding:
     source = "the plausible boats in equilibrium with propeller and engine"
     if answers.is_sure_enough:
         return fits(text, source, "propeller.pitch")
-    return look(f"{text} {_surer(answers)}", source, "propeller.pitch")
+    return look(f"{text} {surer}".rstrip(), source, "propeller.pitch")
 
 
 def _surer(answers: PropellerAnswers) -> str:

@@ -169,6 +169,7 @@ class TestPropeller:
         said = assess(tried).outcomes["propeller"].findings
         (text,) = texts(said, "Overloaded: at full throttle")
         assert text.endswith("In the sea trial it reached 2700 rpm: the trial page says what that means.")
+        assert not texts(said, "less pitch"), "one page alone says what to do about the pitch"
         another = assess(change(tried, {"trial.propeller_pitch": f"{wheel.pitch_m} m"}))
         assert not texts(another.outcomes["propeller"].findings, "In the sea trial")
 
