@@ -30,10 +30,23 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
         yield stop(f"{text} Take {recommended.name}.", MATCHED, "gear.ratio")
         return
     yield _choice_finding(Wording(plan.units), chosen, recommended, best_use)
+    yield from _own_wheel_findings(plan, answers)
     yield from _room_findings(Wording(plan.units), answers)
     yield from _deeper_findings(Wording(plan.units), answers)
     yield from _rating_findings(plan, answers)
     yield from _hand_findings(plan)
+
+
+def _own_wheel_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
+    """With a wheel chosen: what the ratios are compared with, and where the wheel is tried."""
+    if plan.propeller.diameter is None or plan.propeller.pitch is None or len(answers.options) < 2:
+        return
+    yield fits(
+        "Each ratio is shown with the wheel that would suit it best, not with the one you have chosen: the propeller "
+        f"page tries that in {answers.chosen.name}. To see it in another ratio, choose that here, or make a variant.",
+        MATCHED,
+        "gear.ratio",
+    )
 
 
 def _choice_finding(say: Wording, chosen: RatioRow, recommended: RatioRow, best_use: RatioRow) -> Finding:

@@ -91,6 +91,13 @@ class TestGear:
         assert gear.answers.recommended_ratio == 3.0
         assert [f.verdict for f in gear.findings if "must not be used" in f.text] == [Verdict.STOP]
 
+    def test_the_ratios_are_not_those_of_a_wheel_that_is_chosen(self, launch: Plan, change: Change) -> None:
+        free = change(launch, {"propeller.diameter": "", "propeller.pitch": ""})
+        own = change(launch, {"propeller.diameter": "510 mm", "propeller.pitch": "440 mm"})
+        assert not texts(assess(free).outcomes["gear"].findings, "Each ratio is shown with the wheel")
+        (text,) = texts(assess(own).outcomes["gear"].findings, "Each ratio is shown with the wheel")
+        assert "the propeller page tries that in 3:1" in text
+
     @pytest.mark.parametrize(("turns", "hand"), [("clockwise", "right-hand"), ("anti-clockwise", "left-hand")])
     def test_the_hand_follows_the_gears_output(self, launch: Plan, change: Change, turns: str, hand: str) -> None:
         found = assess(change(launch, {"gear.output_turns": turns, "present.propeller_hand": "right-hand"}))
