@@ -203,6 +203,11 @@ def _series_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Fi
             yield look(record.sentence(), "Oosterveld and van Oossanen (1975), Reynolds correction")
 
 
+def _gap_words(gap: float) -> str:
+    share = percent(abs(gap))
+    return "as much" if share == percent(0.0) else f"{share} {'more' if gap > 0 else 'less'}"
+
+
 def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     say = Wording(setting.plan.units)
     blades = min(answers.blades, MOST_BLADES)
@@ -215,8 +220,8 @@ def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     total = answers.diameter_m + answers.pitch_m
     gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
     text = (
-        f"The trade's quick method gives {size} for {blades} blades{taken_as}; the size chosen is {percent(abs(gap))} "
-        f"{'more' if gap > 0 else 'less'}, diameter and pitch added up."
+        f"The trade's quick method gives {size} for {blades} blades{taken_as}; the size chosen is "
+        f"{_gap_words(gap)}, diameter and pitch added up."
     )
     if answers.series_pitch_m is not None:
         text += f" At its diameter the tested series asks for {say.size(answers.series_pitch_m)} of pitch."

@@ -146,6 +146,15 @@ class TestPropeller:
         assert "for 4 blades, the most it has factors for; this wheel has 5" in text
         assert not texts(four.outcomes["propeller"].findings, "factors for")
 
+    def test_the_quick_method_itself_is_as_much(self, launch: Plan, change: Change, assessed: Assessment) -> None:
+        quick = answers(assessed, "propeller")
+        size = {
+            "propeller.diameter": f"{quick.handbook_diameter_m} m",
+            "propeller.pitch": f"{quick.handbook_pitch_m} m",
+        }
+        found = assess(change(launch, size)).outcomes["propeller"].findings
+        assert texts(found, "the size chosen is as much, diameter and pitch added up.")
+
     def test_both_sides_are_told_with_their_rpm(self, launch: Plan, change: Change, assessed: Assessment) -> None:
         right = answers(assessed, "propeller")
         size = {"propeller.diameter": f"{right.diameter_m / INCH} in"}
