@@ -22,7 +22,7 @@ from engine.planfile import PlanFileError, load_plan, save_plan, shown
 from wizard import locations
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
-from wizard.litter import keep_what_is_there, let_lie, sweep
+from wizard.litter import forget_drawn, keep_what_is_there, let_lie, sweep
 from wizard.recalculation import Assess, give_way
 from wizard.screens.hosted import Hosted
 from wizard.searching import Search, search_stock
@@ -83,6 +83,7 @@ class ShaftlogApp(WorkingOut):
             if hasattr(signal, name):
                 with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
                     loop.add_signal_handler(getattr(signal, name), self._ended_from_outside)
+        self.screen_change_signal.subscribe(self, lambda _: forget_drawn())
         if self._first_path is not None:
             self.open_plan(self._first_path)
         if not self._plan_screens():
@@ -172,6 +173,7 @@ class ShaftlogApp(WorkingOut):
         if not self.is_safe():
             return
         self.close_file()
+        self.forget_results()
         if isinstance(self.screen_stack[-2], Hosted):
             await self.pop_screen()
         else:

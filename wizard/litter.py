@@ -3,6 +3,8 @@ holds the screen up for a fifth of a second, so what was built once and stays is
 
 import gc
 
+from textual._styles_cache import StylesCache
+
 _YOUNG = 4_000
 """New objects before the young ones are gone through, in some milliseconds. Each layout leaves a thousand as litter."""
 
@@ -17,6 +19,11 @@ def keep_what_is_there() -> None:
     gc.freeze()
     gc.set_threshold(_YOUNG)
     gc.enable()
+
+
+def forget_drawn() -> None:
+    """Textual holds the last thousand widgets that drew anything, also those that are gone, and all that they drew."""
+    StylesCache.get_inner_outer.cache_clear()
 
 
 def sweep() -> None:

@@ -42,7 +42,10 @@ class WorkingOut(FileKeeping):
         """Something stands that stays as long as the plan is open."""
 
     def forget_results(self) -> None:
-        """Another plan is there, and nothing of it has been worked out yet."""
+        """The plan is closed, or another one is there of which nothing has been worked out yet.
+
+        A calculation that had been asked for would also hold the screen that asked.
+        """
         self.assessment, self.failure, self.is_updating = None, "", True
         self._early.clear()
         self._before_step, self.upsets = None, {}

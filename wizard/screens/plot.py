@@ -61,8 +61,12 @@ class PlotScreen(Dialog[None]):
             yield Static("", id="plot-keys", classes="key-line", markup=False)
 
     def on_mount(self) -> None:
-        self.watch(self.app, "theme", self._show_readout, init=False)
+        self.app.theme_changed_signal.subscribe(self, lambda _: self._show_readout())
         self._arrange()
+
+    def on_unmount(self) -> None:
+        """Or the app would keep the screen, with its chart."""
+        self.app.theme_changed_signal.unsubscribe(self)
 
     def on_resize(self) -> None:
         self._arrange()

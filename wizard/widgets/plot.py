@@ -30,7 +30,11 @@ class Plot(Static):
         self._drawn: tuple[object, ...] = ()
 
     def on_mount(self) -> None:
-        self.watch(self.app, "theme", self._draw, init=False)
+        self.app.theme_changed_signal.subscribe(self, lambda _: self._draw())
+
+    def on_unmount(self) -> None:
+        """Or the app would keep it, with its chart."""
+        self.app.theme_changed_signal.unsubscribe(self)
 
     def show(self, chart: Chart | Rulers | None, place: Cursor | int | None = None) -> None:
         """Take a new chart; None clears the plot.   place: the cursor of a chart, or the number of a chosen ruler."""
