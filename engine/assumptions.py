@@ -1,11 +1,12 @@
-"""What the numbers rest on that the owner has not said: defaults of fields left empty, and guesses for what is needed
-and not known."""
+"""What the numbers rest on that the owner has not said: defaults of fields left empty, what is reckoned with in others,
+and guesses for what is needed and not known."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from engine.assessment import Assessment
-from engine.defaults import default_in
+from engine.defaults import default_in, number_in
 from engine.plan import STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
 from engine.sections.engine import Candidate
 from engine.usual import typical
@@ -31,7 +32,7 @@ class Assumption:
 
 
 def assumptions(assessment: Assessment) -> tuple[Assumption, ...]:
-    """The defaults and guesses that stages of the assessment have taken, in the order in which they are asked.
+    """The defaults, stand-ins and guesses that stages of the assessment have taken, in the order they are asked in.
 
     Of the candidates only the chosen one counts. A stage that waits has taken nothing yet.
     """
@@ -80,10 +81,26 @@ def _of_stage(assessment: Assessment, stage: str) -> Iterator[Assumption]:
                 usual = typical(guessed, path)
                 source = _NO_GUESS if usual is None else usual.source
                 yield Assumption(stage, path, entry_at(path).label, text_at(guessed, path), source, is_guess=True)
-            elif _is_default(plan, path) and _place(path) in taken and _matters(plan, path):
+            elif _place(path) not in taken or not _matters(plan, path):
+                continue
+            elif _is_default(plan, path):
                 entry = entry_at(path)
                 default = default_in(entry, plan.units)
                 yield Assumption(stage, path, entry.label, default, entry.default_source, is_guess=False)
+            elif stand_in := _stand_in(assessment, stage, path):
+                yield stand_in
+
+
+def _stand_in(assessment: Assessment, stage: str, path: str) -> Assumption | None:
+    """What a stage reckons with while a field without a default is empty; None when nothing, or nothing yet."""
+    plan, answers = assessment.plan, assessment.outcomes[stage].answers
+    row = _STAND_INS.get(".".join(part for part in path.split(".") if not part.isdigit()))
+    is_empty = path in plan.not_known or not text_at(plan, path)
+    if row is None or answers is None or not is_empty:
+        return None
+    entry = entry_at(path)
+    text = number_in(entry, float(row.value(answers)), plan.units, _STAND_IN_DIGITS)
+    return Assumption(stage, path, entry.label, text, row.source, is_guess=False)
 
 
 def _is_default(plan: Plan, path: str) -> bool:
@@ -128,8 +145,41 @@ def _loses_by_formula(plan: Plan) -> bool:
 _MATTERS: Mapping[str, Callable[[Plan], bool]] = {
     "present": lambda plan: bool(plan.present.log),
     "trial": lambda plan: bool(plan.trial.run),
+    "hull.prismatic": lambda plan: plan.hull.midship is None,
+    "hull.midship": lambda plan: plan.hull.prismatic is None,
     "engine.humidity": _loses_by_formula,
     "engine.altitude": _loses_by_formula,
     "engine.raw_water": _loses_by_formula,
 }
 """Section or field -> when its default says anything; what is not named here always does."""
+
+
+@dataclass(frozen=True)
+class _StandIn:
+    """value: out of the answers of the field's stage, in SI.   source: where it is from."""
+
+    value: Callable[[Any], float]
+    source: str
+
+
+_STAND_IN_DIGITS = 3
+_OF_HER_KIND = "usual for her kind of boat; textbook consensus, from memory"
+_FITTED = "usual for her kind of boat, made to agree with her displacement; textbook consensus, from memory"
+_OF_HER_STERN = "where her propeller works: Taylor (1943), Gerr (1989) and typical values from memory; the mean is ours"
+_STAND_INS: Mapping[str, _StandIn] = {
+    "hull.prismatic": _StandIn(lambda hull: hull.form.prismatic_coefficient, _FITTED),
+    "hull.midship": _StandIn(lambda hull: hull.form.midship_coefficient, _FITTED),
+    "hull.waterplane": _StandIn(lambda hull: hull.form.waterplane_coefficient, _OF_HER_KIND),
+    "hull.buoyancy_centre": _StandIn(lambda hull: hull.form.lcb_percent, _OF_HER_KIND),
+    "hull.entrance_angle": _StandIn(lambda hull: hull.form.half_entrance_angle_deg, _OF_HER_KIND),
+    "power.wake": _StandIn(lambda power: power.wake_fraction.best, _OF_HER_STERN),
+    "power.thrust_deduction": _StandIn(lambda power: power.thrust_deduction.best, _OF_HER_STERN),
+    "engine.candidate.governed_speed": _StandIn(
+        lambda engine: engine.drive.engine.no_load_speed, "1.08 of rated speed; from memory, 1.05 to 1.10"
+    ),
+    "propeller.area_ratio": _StandIn(
+        lambda propeller: propeller.area_ratio, "stock wheels of so many blades; from memory, trade practice"
+    ),
+}
+"""Field without a default -> what is reckoned with while it is empty. A form coefficient that follows from the other
+one and the displacement is not among them."""

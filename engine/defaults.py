@@ -24,7 +24,12 @@ def default_in(entry: Entry, units: str) -> str:
 def text_in(entry: Entry, text: str, units: str, digits: int = 0) -> str:
     """What would be typed into a field, a quantity in the owner's units.   digits: significant ones; 0 takes four."""
     value = entry.read(text) if entry.kind is Kind.QUANTITY and text else None
-    return show(value.si, entry.unit(units), entry.dimension, digits) if isinstance(value, Quantity) else text
+    return number_in(entry, value.si, units, digits) if isinstance(value, Quantity) else text
+
+
+def number_in(entry: Entry, value: float, units: str, digits: int = 0) -> str:
+    """An SI value as it would be typed into a field in the owner's units.   digits: as `text_in`."""
+    return show(value, entry.unit(units), entry.dimension, digits)
 
 
 def amount(section: Any, name: str) -> float:

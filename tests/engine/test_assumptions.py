@@ -47,6 +47,25 @@ def test_a_default_is_told_with_its_source_until_the_owner_says_the_value(of: Of
     assert "gear.efficiency" not in of({"gear.efficiency": "96 %"})
 
 
+def test_what_stands_in_for_an_empty_field_without_a_default_is_told_with_its_source(launch: Plan, of: Of) -> None:
+    """Blade area, wake and form coefficients stand in every number, and no field has them as its default."""
+    found, answers = of({}), {stage: each.answers for stage, each in assess(launch).outcomes.items()}
+    assert float(found["propeller.area_ratio"].text) == answers["propeller"].area_ratio == 0.55
+    assert float(found["power.wake"].text) == pytest.approx(answers["power"].wake_fraction.best, abs=5e-4)
+    assert found["engine.candidate.0.governed_speed"].text == "3020 rpm", "1.08 times 2800, to three digits"
+    product = float(found["hull.prismatic"].text) * float(found["hull.midship"].text)
+    assert product == pytest.approx(answers["hull"].form.block_coefficient, rel=2e-3)
+    for path in ("propeller.area_ratio", "power.wake", "hull.prismatic", "hull.waterplane", "hull.entrance_angle"):
+        assert "memory" in found[path].source
+        assert not found[path].is_guess
+    assert "propeller.area_ratio" not in of({"propeller.area_ratio": "0.6"})
+
+
+def test_a_coefficient_that_follows_from_the_other_one_is_no_assumption(of: Of) -> None:
+    found = of({"hull.midship": "0.7"})
+    assert not {"hull.prismatic", "hull.midship"} & found.keys()
+
+
 def test_what_was_given_is_no_assumption(launch: Plan, of: Of) -> None:
     assert not any(text_at(launch, path) for path in of({}))
 
