@@ -59,11 +59,15 @@ def _weather_findings(plan: Plan, hull: HullAnswers) -> Iterator[Finding]:
     given = [
         words for words, value in (("a head wind", amount(plan.power, "head_wind")), ("waves", height)) if value > 0.0
     ]
-    if given and amount(plan.power, "sea_margin") > _LARGE_MARGIN:
+    margin, is_default = amount(plan.power, "sea_margin"), plan.power.sea_margin is None
+    if given and (margin > _LARGE_MARGIN or (is_default and margin > 0.0)):
         both = " and ".join(given)
+        large = (
+            f"the sea margin of {percent(margin)} that stands there by default" if is_default else "a large sea margin"
+        )
         yield look(
-            f"{both[0].upper()}{both[1:]} and a large sea margin are both allowed for. Give the weather once, by "
-            "itself or as a margin.",
+            f"{both[0].upper()}{both[1:]} and {large} are both allowed for. Give the weather once, by itself or as a "
+            "margin.",
             "the margin already stands for wind and waves",
             "power.sea_margin",
         )

@@ -86,6 +86,16 @@ def test_a_head_sea_says_how_rough_a_guess_it_is_and_where_the_formula_ends(laun
     assert "both allowed for" in texts
 
 
+def test_weather_given_beside_a_margin_by_default_is_told(launch: Plan, change: Change) -> None:
+    """The margin stands for wind and waves: an owner who has not seen it would pay for them twice."""
+    wind = {"power.head_wind": "15 kn"}
+    for margin, told in (("", True), ("10 %", False), ("0 %", False)):
+        _, findings = power(change(launch, wind | {"power.sea_margin": margin}))
+        found = [finding for finding in findings if "both allowed for" in finding.text]
+        assert len(found) == told
+        assert all("15 % that stands there by default" in finding.text for finding in found)
+
+
 class TestDepth:
     def test_water_shallower_than_the_hull_stops(self, launch: Plan, change: Change) -> None:
         _, findings = power(change(launch, {"power.water_depth": "0.6 m"}))
