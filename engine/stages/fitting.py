@@ -12,7 +12,7 @@ from engine.propeller.matching import light_running_margin
 from engine.propeller.ranking import Rule
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.setting import Setting
-from engine.stages.stock import LAST_LINE, Steps, market_for, stock_in_one_kind
+from engine.stages.stock import LAST_LINE, Steps, market_for, stock_for
 
 Size = tuple[float, float]
 """Diameter and pitch [m]."""
@@ -72,7 +72,7 @@ def fit(setting: Setting, gear: GearAnswers, steps: Steps) -> Fitted:
     if diameter is not None and pitch is not None:
         return Fitted((diameter, pitch) if setting.kind.series.describes(diameter, pitch) else None, None)
     largest = gear.largest_diameter_m if diameter is None else diameter
-    stock = stock_in_one_kind(setting.kind, largest, steps, diameter, pitch)
+    stock = stock_for(setting, largest, steps, diameter, pitch)
     found = market_for(setting, stock, (setting.ratio,), largest, rows=1, area_line=LAST_LINE)
     if found.rows:
         return Fitted((found.rows[0].diameter, found.rows[0].pitch), found)

@@ -119,7 +119,8 @@ def _searched(setting: Setting, largest: float, ratios: Sequence[float], told: T
         by_sections.setdefault(offer.sections, []).append(offer)
     kinds = sorted(by_sections.values(), key=lambda offers: offers[0].blades.series is not asked)
     for place, mine in enumerate(kinds):
-        stock = stock_of([offer.blades for offer in mine], stock_diameters(largest, steps.diameter), steps.pitch)
+        diameters = stock_diameters(setting, ratios, largest, steps.diameter)
+        stock = stock_of([offer.blades for offer in mine], diameters, steps.pitch)
         part = None if told is None else partial(_tell_part, told, place, len(kinds))
         yield _Searched(tuple(mine), market_for(setting, stock, ratios, largest, _ROWS, told=part))
 

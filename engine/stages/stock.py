@@ -10,9 +10,9 @@ from engine.data import table
 from engine.defaults import word
 from engine.numeric import Array, Real
 from engine.plan import Plan
+from engine.propeller import handbook
 from engine.propeller.cavitation import TIP_SPEED_LIMITS
 from engine.propeller.market import (
-    Blades,
     MarketBoat,
     MarketEngine,
     MarketFound,
@@ -30,7 +30,9 @@ from engine.stages.setting import Setting
 USUAL_LINE, LAST_LINE = "merchant", "ten_percent"
 """Of Burrill's chart: where blades may be chosen freely, and where the owner has chosen them."""
 _SMALLEST = 0.5
-"""Diameters are tried from this share of the largest that fits."""
+"""Diameters are tried from this share of the largest that fits (ours)."""
+_SMALLEST_OF_USUAL = 0.7
+"""And, where there is room for far more than the shaft wants, from this share of the handbook's diameter (ours)."""
 
 
 @dataclass(frozen=True)
@@ -80,10 +82,13 @@ def fitted_words(size: tuple[float, float], blades: int, steps: Steps) -> str:
     return min((size_words(size, blades, each) for each in (steps, other_steps(steps))), key=len)
 
 
-def stock_diameters(largest: float, step: float) -> Array:
-    """Diameters in whole steps from half of the largest up to it [m]."""
+def stock_diameters(setting: Setting, ratios: Sequence[float], largest: float, step: float) -> Array:
+    """Diameters in whole steps, up to the largest that fits, down to what the fastest of the shafts could want [m]."""
+    fastest = setting.drive.engine.rated_speed / min(ratios)
+    usual = float(handbook.diameter(setting.drive.power_at_propeller, fastest))
     last = int(np.floor(largest / step + 1e-6))
-    sizes: Array = step * np.arange(max(1.0, np.ceil(_SMALLEST * last)), last + 1.0)
+    first = np.ceil(min(_SMALLEST * last, _SMALLEST_OF_USUAL * usual / step))
+    sizes: Array = step * np.arange(max(1.0, first), last + 1.0)
     return sizes
 
 
@@ -129,9 +134,13 @@ def market_for(
     )
 
 
-def stock_in_one_kind(kind: Blades, largest: float, steps: Steps, diameter: float | None, pitch: float | None) -> Stock:
-    """The stock of one kind of blades; of one diameter or one pitch [m] when the owner has chosen it."""
-    diameters = stock_diameters(largest, steps.diameter) if diameter is None else np.array([diameter])
+def stock_for(setting: Setting, largest: float, steps: Steps, diameter: float | None, pitch: float | None) -> Stock:
+    """The stock for a setting in its kind of blades; of one diameter or one pitch [m] when the owner has chosen it."""
+    kind = setting.kind
+    if diameter is None:
+        diameters = stock_diameters(setting, (setting.ratio,), largest, steps.diameter)
+    else:
+        diameters = np.array([diameter])
     if pitch is None:
         return stock_of([kind], diameters, steps.pitch)
     fitting = diameters[kind.series.describes(diameters, pitch)]

@@ -285,6 +285,17 @@ class TestPropeller:
         assert by_pitch.pitch_m == pytest.approx(right.pitch_m)
         assert by_pitch.light_running_fraction.best == pytest.approx(0.03, abs=0.04)
 
+    def test_room_for_far_more_than_the_shaft_wants_takes_no_wheel_away(self, launch: Plan, change: Change) -> None:
+        """Of 1.6 m of room the smallest wheel tried was half of what fits, twice what a 2:1 shaft can turn."""
+        sizes = []
+        for room in ("700 mm", "1.6 m"):
+            found = assess(change(launch, {"propeller.room": room, "gear.ratio": "2.0"}))
+            sizes.append(answers(found, "propeller").size)
+            market = search_market(found)
+            assert market.answers is not None
+            assert market.answers.rows[0].ratio in (2.0, 2.5, 3.0)
+        assert sizes[0] == sizes[1]
+
     def test_too_little_room_names_what_holds_every_wheel_back(self, launch: Plan, change: Change) -> None:
         plan = change(launch, {"propeller.room": "430 mm", "gear.ratio": "2.0", "propeller.area_ratio": "0.5"})
         found = assess(plan)
