@@ -64,12 +64,15 @@ def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
     )
     if load > 1.0:
         cure = f"Take a larger engine or a lower top speed.{_at_peak(chosen, load)}"
-        return stop(f"{text}: it cannot be reached. {cure}", _MARGIN, "speed.top")
+        sure = "it cannot be reached"
+        if band.low <= 1.0:
+            sure = f"most of the plausible boats do not reach it, one in ten takes {percent(band.low)} or less"
+        return stop(f"{text}: {sure}. {cure}", _MARGIN, "speed.top")
     if load > TOP_LOAD:
         return look(f"{text}: little is left for a foul bottom or a head sea.", _MARGIN, "speed.top")
     if worst > 1.0:
-        return look(f"{text}; one plausible boat in ten would need {percent(worst)}.", _MARGIN, "speed.top")
-    return fits(f"{text}, at worst {percent(worst)}.", _MARGIN)
+        return look(f"{text}; one plausible boat in ten would need {percent(worst)} or more.", _MARGIN, "speed.top")
+    return fits(f"{text}, in nine plausible boats of ten at most {percent(worst)}.", _MARGIN)
 
 
 def _at_peak(chosen: Rival, load: float) -> str:
@@ -111,7 +114,10 @@ def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, pa
     if against.best > 1.0:
         yield look(f"{text}: she will have to slow down.", "air and wave drag of the power page", f"{path}.rated_power")
     else:
-        yield fits(f"{text}, at worst {percent(against.high)}.", "air and wave drag of the power page")
+        yield fits(
+            f"{text}, in nine plausible boats of ten at most {percent(against.high)}.",
+            "air and wave drag of the power page",
+        )
 
 
 def _size_findings(hull: HullAnswers, chosen: Rival, path: str) -> Iterator[Finding]:
