@@ -123,8 +123,8 @@ def propeller_findings(
     if not doubted and diagnosis is not None and diagnosis.is_clear and _comes_first(diagnosis, is_short):
         cause = diagnosis.leader.cause
         first = (
-            f"Leave the propeller as it is. Not before the {cause} has been looked at, which explains the trial "
-            f"better: mend what is found, and try her again. If the {cause} is sound, the"
+            f"Leave the propeller as it is until the {cause} has been looked at, which explains the trial better: mend "
+            f"what is found, and try her again. If the {cause} is sound, the"
         )
     text = (
         f"{words}; {wanted}. {first} propeller wants {amount} {sense} pitch, its diameter as it is"
