@@ -11,7 +11,7 @@ from engine.assessment import Assessment, assess
 from engine.findings import Outcome, stop
 from engine.plan import Plan, Variant, text_at, with_text
 from engine.planfile import load_plan
-from engine.variants import varied_plan
+from engine.variants import choices_of, varied_plan
 from tests.wizard.driving import is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
@@ -153,6 +153,24 @@ async def test_what_is_not_understood_is_not_compared_as_if_it_were_empty(plan_p
         await until(lambda: kept, pilot)
         assert kept[0] is not None
         assert kept[0].choices["propeller.blades"] == "3"
+
+
+@pytest.mark.parametrize("is_kept", [False, True])
+async def test_adopting_says_when_what_the_plan_had_is_in_no_variant(is_kept: bool, plan_path: Path) -> None:
+    app = app_with(plan_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        slow = Variant("Slow", choices_of(with_text(app.plan, "speed.cruise", "5 kn")))
+        as_it_is = (Variant("As it is", choices_of(app.plan)),) if is_kept else ()
+        app.change(replace(app.plan, variants=(slow, *as_it_is)))
+        await pilot.press("ctrl+d")
+        await until(lambda: isinstance(app.screen, CompareScreen), pilot)
+        await pilot.press("right", "enter")
+        await until(lambda: isinstance(app.screen, DoList), pilot)
+        await pilot.press("enter")
+        await until(lambda: any("Adopted: Slow." in toast.message for toast in app._notifications), pilot)
+        (said,) = [toast.message for toast in app._notifications if "Adopted" in toast.message]
+        assert ("What the plan had before is in no variant." in said) is not is_kept
 
 
 async def test_esc_stops_the_work_and_nothing_comes_after(plan_path: Path) -> None:

@@ -185,8 +185,10 @@ class CompareScreen(ShowsResults, Dialog[None]):
     def _do_with_variant(self, what: str | None, index: int) -> None:
         variant = self.plan.variants[index]
         if what == "adopt":
+            is_kept = any(each.choices == choices_of(self.plan) for each in self.plan.variants)
             self._take(adopted(self.plan, index))
-            self.host.tell(f"Adopted: {variant.name}. {printed(keys_of('undo')[-1])} takes it back.")
+            lost = "" if is_kept else " What the plan had before is in no variant."
+            self.host.tell(f"Adopted: {variant.name}.{lost} {printed(keys_of('undo')[-1])} takes it back.")
         elif what == "change":
             taken = self._names() - {variant.name}
             self.app.push_screen(VariantScreen(self.plan, variant, taken), lambda other: self._change(other, index))
