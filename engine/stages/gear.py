@@ -50,7 +50,11 @@ def assess_gear(
     usable = [option for option in found if np.isfinite(option.reached)]
     if not usable:
         text = "With none of the ratios on offer is there a propeller that fits the room and absorbs the power."
-        return Outcome(None, (stop(text, MATCHED, "gear.ratios"),), "a ratio or a room that suits the engine.")
+        return Outcome(
+            None,
+            (stop(text, MATCHED, "gear.ratios"),),
+            "a ratio or a room that suits the engine; the findings say more.",
+        )
     best_use = _recommended(usable)
     recommended = _recommended([option for option in usable if option.row.is_carried] or usable)
     wanted = plan.gear.ratio.si if plan.gear.ratio else recommended.ratio

@@ -45,7 +45,7 @@ from engine.stages.stock import fitted_words, other_steps, size_words, stock_ste
 from engine.stages.unknowns import held_findings
 from engine.stages.wheel import Wheel, try_together
 
-_TURNABLE = "a propeller that the engine can turn."
+_TURNABLE = "a propeller that the engine can turn; the findings say what helps."
 
 
 def assess_propeller(
@@ -79,7 +79,11 @@ def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]
             f"The series of tested propellers ({series.label}) has pitches of {low:g} to {high:g} times the diameter, "
             "and the size you chose lies outside. Choose another pitch or diameter, or leave them empty."
         )
-        return Outcome(None, (stop(text, series.source, "propeller.pitch"),), "a size the series describes.")
+        return Outcome(
+            None,
+            (stop(text, series.source, "propeller.pitch"),),
+            "a size the series describes; the findings say which.",
+        )
     rules = fitted.binding_rules
     reasons = f" What holds it back: {'; '.join(rules)}." if rules else ""
     text = (

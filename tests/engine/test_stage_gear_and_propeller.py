@@ -308,7 +308,9 @@ class TestPropeller:
         self, launch: Plan, change: Change
     ) -> None:
         plan = change(launch, {"propeller.room": "430 mm", "gear.ratio": "2.0", "propeller.area_ratio": "0.5"})
-        (text,) = texts(assess(plan).outcomes["propeller"].findings, "No stock size")
+        found = assess(plan).outcomes["propeller"]
+        assert found.waits_for.endswith("the findings say what helps."), "a small window shows the answers first"
+        (text,) = texts(found.findings, "No stock size")
         assert "Try every stock wheel with every ratio: another ratio" in text
         assert "deeper" not in text, "a shallower one can be what helps"
 
