@@ -11,6 +11,7 @@ from datetime import date
 from pathlib import Path, PurePath
 from typing import ClassVar
 
+from textual import events
 from textual.app import SystemCommand
 from textual.driver import Driver
 from textual.filter import LineFilter
@@ -22,7 +23,7 @@ from engine.planfile import PlanFileError, load_plan, save_plan, shown
 from wizard import locations
 from wizard.keeping.earlier import Version
 from wizard.keeping.keeper import Opened, open_kept
-from wizard.litter import forget_drawn, keep_what_is_there, let_lie, sweep
+from wizard.litter import Broom, forget_drawn, keep_what_is_there, let_lie
 from wizard.recalculation import Assess, give_way
 from wizard.screens.hosted import Hosted
 from wizard.searching import Search, search_stock
@@ -64,6 +65,7 @@ class ShaftlogApp(WorkingOut):
         plain_signs: list[LineFilter] = [PlainSigns()] if self.ascii else []
         self._own_filters = [NoOrders(), *([NoColour()] if self.no_color else []), *plain_signs]
         self._has_process = has_process
+        self._broom = Broom(self)
         self.search = search
         self._first_path = plan_path
         self._folder = plans_folder
@@ -94,6 +96,12 @@ class ShaftlogApp(WorkingOut):
         from wizard.screens.plans import PlansScreen
 
         return PlansScreen(self._folder)
+
+    async def on_event(self, event: events.Event) -> None:
+        """A key comes before what can wait."""
+        if isinstance(event, events.Key):
+            self._broom.put_off()
+        await super().on_event(event)
 
     def on_ready(self) -> None:
         """The first frame has been painted."""
@@ -179,7 +187,7 @@ class ShaftlogApp(WorkingOut):
         else:
             await self.switch_screen(self._list_of_plans())
         if self._has_process:
-            self.call_after_refresh(sweep)
+            self._broom.wanted()
 
     # sheets
 

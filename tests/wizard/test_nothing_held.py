@@ -1,9 +1,11 @@
 """What has been closed is held by nothing: neither its screens, nor what they drew, nor their results."""
 
 import gc
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
+from types import SimpleNamespace
 
+import pytest
 from textual._styles_cache import StylesCache
 from textual.pilot import Pilot
 from textual.widget import Widget
@@ -12,10 +14,25 @@ from engine.assessment import Assessment
 from tests.wizard.driving import is_open, planning, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.litter import Broom
 from wizard.screens.plans import PlansScreen
 
 OVER = ("f1", "f2", "f6", "f11", "ctrl+a", "ctrl+d", "ctrl+v", "f8")
 """Keys that lay a screen over the page."""
+
+
+@pytest.fixture
+def swept(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """How many widgets that are gone each sweep has left; Python's own rules stay as they are in this process."""
+    left: list[int] = []
+
+    def collect() -> None:
+        gc.collect()
+        left.append(sum(isinstance(one, Widget) and not one.is_attached for one in gc.get_objects()))
+
+    no_rules = dict.fromkeys(("freeze", "unfreeze", "enable", "set_threshold"), lambda *_: None)
+    monkeypatch.setattr("wizard.litter.gc", SimpleNamespace(collect=collect, **no_rules))
+    return left
 
 
 class Living:
@@ -83,3 +100,58 @@ async def test_what_a_dialog_drew_is_let_go_when_it_closes(range_path: Path) -> 
             await pilot.press("escape")
             await until(lambda: app.screen is planning(app), pilot)
         assert living.new() == []
+
+
+async def test_a_closed_plan_is_swept_up_wholly_and_once(
+    range_path: Path, swept: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("wizard.litter.QUIET", 0.01)
+    gc.collect()
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, has_process=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await open_and_close(app, pilot, ())
+        await until(lambda: swept, pilot)
+        await pilot.press("down", "enter")
+        await pilot.pause()
+    assert swept == [0]
+
+
+async def test_every_key_puts_the_sweep_off(
+    range_path: Path, swept: list[int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("wizard.litter.QUIET", 3600.0)
+    timers: list[object] = []
+    monkeypatch.setattr(Broom, "put_off", lambda broom: timers.append(broom._timer))
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, has_process=True)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await open_and_close(app, pilot, ())
+        await until(lambda: app._broom._timer is not None, pilot)
+        for key in ("down", "up", "x"):
+            timers.clear()
+            await pilot.press(key)
+            assert app._broom._timer in timers, key
+    assert swept == []
+
+
+def test_the_broom_waits_anew_after_a_key_and_leaves_the_litter_of_one_plan_at_most(swept: list[int]) -> None:
+    timers: list[SimpleNamespace] = []
+    told: list[str] = []
+
+    def set_timer(_seconds: float, does: Callable[[], None]) -> SimpleNamespace:
+        timers.append(SimpleNamespace(does=does, reset=lambda: told.append("reset"), stop=lambda: told.append("stop")))
+        return timers[-1]
+
+    broom = Broom(SimpleNamespace(set_timer=set_timer))
+    broom.put_off()
+    assert (len(timers), told) == (0, [])
+    broom.wanted()
+    broom.put_off()
+    assert (len(timers), told, len(swept)) == (1, ["reset"], 0)
+    timers[0].does()
+    broom.put_off()
+    assert (told, len(swept)) == (["reset"], 1)
+    broom.wanted()
+    broom.wanted()
+    assert (len(timers), told, len(swept)) == (2, ["reset", "stop"], 2)
+    broom.wanted()
+    assert len(timers) == 3
