@@ -103,4 +103,4 @@ class PlotScreen(Dialog[None]):
             text = rulers_readout(self._chart, self._place, width, height, is_ascii(self.app))
         elif isinstance(self._chart, Chart) and isinstance(self._place, Cursor):
             text = readout(self._chart, self._place, width, height, is_ascii(self.app))
-        static.update(as_text(text, self.app.theme))
+        static.update(as_text(text, self.app.theme), layout=False)

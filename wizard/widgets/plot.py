@@ -51,7 +51,7 @@ class Plot(Static):
         if self._drawn == wanted or not width or not height:
             return
         self._drawn = wanted
-        self.update(as_text(self._text(width, height, ascii), self.app.theme))
+        self.update(as_text(self._text(width, height, ascii), self.app.theme), layout=False)
 
     def _text(self, width: int, height: int, ascii: bool) -> str:
         if self._chart is None:
