@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.numeric import Array
 from engine.propeller.equilibrium import OperatingPoint
-from engine.propeller.hull_curve import stacked
+from engine.propeller.hull_curve import HullCurve, stacked
 from engine.propeller.open_water import OpenWater
 from engine.propeller.series import series_with_no_way_on
 from engine.stages.blades import fouled
@@ -21,6 +21,10 @@ _AT_ONCE = 3
 """Trials of a whole fleet worked out at once; more take memory and gain nothing. Ours."""
 
 
+State = tuple[HullCurve, float]
+"""What of a case a trial depends on: the hull curves of its boats, that very object, and the months of growth."""
+
+
 @dataclass(frozen=True, eq=False)
 class Wheel:
     """A propeller ordered for a setting.   diameter, pitch: as ordered [m]."""
@@ -29,8 +33,8 @@ class Wheel:
     diameter: float
     pitch: float
     _curves: dict[float, OpenWater] = field(default_factory=dict, repr=False)
-    _trials: dict[tuple[int, float], BoatsTrial] = field(default_factory=dict, repr=False)
-    _points: dict[tuple[int, float], OperatingPoint] = field(default_factory=dict, repr=False)
+    _trials: dict[State, BoatsTrial] = field(default_factory=dict, repr=False)
+    _points: dict[State, OperatingPoint] = field(default_factory=dict, repr=False)
 
     def open_water(self, case: Case) -> OpenWater:
         """As each boat gets it, columns (N, 1): pitch as made, torque as it turns out, growth as in the case."""
@@ -89,7 +93,7 @@ def try_together(tries: Iterable[tuple[Wheel, Case]], near: BoatsTrial | None = 
     tries: with one drive, on boats of one fleet.   near: a like trial on these boats, to start the search from.
     Each wheel then answers `Wheel.trial` for its cases.
     """
-    left = {(id(wheel), *_state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._trials}
+    left = {(wheel, _state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._trials}
     every = list(left.values())
     for start in range(0, len(every), _AT_ONCE):
         _try_all(every[start : start + _AT_ONCE], near)
@@ -114,6 +118,5 @@ def _try_all(tries: Sequence[tuple[Wheel, Case]], near: BoatsTrial | None) -> No
         wheel._trials[_state(case)] = all_together.rows(slice(place * count, (place + 1) * count))
 
 
-def _state(case: Case) -> tuple[int, float]:
-    """What of a case a trial depends on."""
-    return id(case.boats), case.months
+def _state(case: Case) -> State:
+    return case.boats, case.months
