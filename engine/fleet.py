@@ -71,7 +71,12 @@ def thinned(fleet: Fleet, size: int) -> Fleet:
     """
     if fleet.size <= size:
         return fleet
-    return Fleet(fleet.scores[thinned_rows(fleet, size)], np.full(size, 1.0 / size))
+    return equally_likely(fleet, thinned_rows(fleet, size))
+
+
+def equally_likely(fleet: Fleet, rows: NDArray[np.intp]) -> Fleet:
+    """The boats of some rows (R,), all equally likely."""
+    return Fleet(fleet.scores[rows], np.full(len(rows), 1.0 / len(rows)))
 
 
 def thinned_rows(fleet: Fleet, size: int) -> NDArray[np.intp]:

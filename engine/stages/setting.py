@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.constants import KNOT
 from engine.defaults import amount
-from engine.fleet import thinned, thinned_rows
+from engine.fleet import equally_likely, thinned_rows
 from engine.machinery.derating import pressure_at_altitude, saturation_pressure
 from engine.numeric import Array, Real
 from engine.plan import Plan
@@ -39,11 +39,11 @@ class Setting:
 
     def with_fewer_boats(self, size: int) -> "Setting":
         """The same with fewer boats, all equally likely, for tables beside the answers; itself when it has no more."""
-        few = thinned(self.hull.fleet, size)
-        if few is self.hull.fleet:
+        fleet = self.hull.fleet
+        if fleet.size <= size:
             return self
-        rows = thinned_rows(self.hull.fleet, size)
-        hull = replace(self.hull, fleet=few, boats=rows_of(self.hull.boats, rows))
+        rows = thinned_rows(fleet, size)
+        hull = replace(self.hull, fleet=equally_likely(fleet, rows), boats=rows_of(self.hull.boats, rows))
         return replace(self, hull=hull, cases=self.cases.rows(rows))
 
     @cached_property
