@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from engine.constants import KNOT
 from engine.numeric import Array
@@ -166,14 +166,3 @@ def _ratio(evidence: Array, as_logged: float) -> float:
     """Mean evidence of one fault over its sizes, all alike likely, over that of the log as logged."""
     equal = np.full(evidence.size, 1.0 / evidence.size)
     return float(np.exp(min(float(log_evidence(evidence, equal)) - as_logged, _LARGEST_LOGARITHM)))
-
-
-def impossible_slip(boat_speed: ArrayLike, pitch: ArrayLike, shaft_speed: ArrayLike) -> NDArray[np.bool_]:
-    """True where the boat outran her propeller's pitch, which no propeller that drives her can do.
-
-    boat_speed: m/s.   pitch: of the propeller, m.   shaft_speed: rev/s.   All broadcast.
-    Returns: apparent slip 1 - boat_speed / (pitch shaft_speed) below zero; False where a value is NaN.
-    Source: definition of apparent slip, trade.
-    """
-    advance = np.asarray(pitch, dtype=float) * np.asarray(shaft_speed, dtype=float)
-    return np.asarray(np.asarray(boat_speed, dtype=float) > advance)

@@ -1,5 +1,6 @@
 """The log beside the power curve: each row as a reading of shaft power, and what the log as a whole has changed."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -28,6 +29,7 @@ from engine.water import Water
 
 _LOG_OFF = 0.25
 """A reading of the log further than this from the plan wants a second look (ours)."""
+_REFUSED = "no"
 
 
 @dataclass(frozen=True)
@@ -52,6 +54,8 @@ def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[Log
     for reading in hull.logbook.readings:
         power = drive.absorbed_power(reading, advance_fraction, density) * demand.screws
         power /= float(demand.calm.relative_rotative_efficiency)
+        if drive.is_outrun(reading, advance_fraction):
+            power = math.nan  # it is dragged, and reads no power of an engine
         expected = demand.each_delivered_power(reading.speed) / to_shaft / 1e3
         yield LoggedPoint(
             speed_kn=reading.speed_kn,
@@ -64,7 +68,7 @@ def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[Log
 
 
 def _counts(logbook: Logbook, reading: Reading) -> str:
-    return "no" if reading.index in logbook.left_out or logbook.conditioned is None else "yes"
+    return _REFUSED if reading.index in logbook.left_out or logbook.conditioned is None else "yes"
 
 
 def power_before_log(plan: Plan, hull: HullAnswers, demand: Demand, speed: float) -> Band | None:
@@ -124,7 +128,8 @@ def log_finding(plan: Plan, point: LoggedPoint) -> Finding:
     """A row of the log beside what the plan expects."""
     say, source = Wording(plan.units), reading_source(present_blades(plan))
     at = f"The log at {point.engine_rpm:.0f} rpm and {point.speed_kn:.1f} kn"
-    if point.slip_fraction < 0.0 or point.shaft_power_kw <= 0.0:
+    is_refused_with_no_slip = point.slip_fraction < 0.0 and point.counts == _REFUSED
+    if is_refused_with_no_slip or math.isnan(point.shaft_power_kw):
         text = f"{at} has the boat outrunning her propeller. Check pitch, ratio, tachometer and current."
         return look(text, source, "present.log")
     if not point.expected_shaft_power_kw.is_known:

@@ -12,7 +12,7 @@ from engine.conditioning import Conditioned, conditioned
 from engine.constants import KNOT
 from engine.data import table
 from engine.defaults import amount
-from engine.evidence import FaultOdds, SteadyErrors, impossible_slip, steady_errors
+from engine.evidence import FaultOdds, SteadyErrors, steady_errors
 from engine.fleet import Fleet
 from engine.hull.consensus import Consensus, consensus
 from engine.hull.form import HullForm
@@ -209,7 +209,7 @@ def _impossible_rows(
     """Rows that no boat can have made with this propeller and engine, and why."""
     advance_fraction = (1.0 - float(boats_of(plan, water, as_described).wake_fraction)) * math.cos(shaft_angle(plan))
     for reading in readings:
-        if impossible_slip(reading.speed, drive.pitch, reading.engine_speed / drive.ratio):
+        if drive.is_outrun(reading, advance_fraction):
             yield reading.index, "the boat outruns her propeller: check pitch, ratio, tachometer and current"
         elif drive.rated_power is not None:
             power = drive.absorbed_power(reading, advance_fraction, float(water.density)) / _losses(plan)

@@ -181,8 +181,20 @@ class LoggedDrive:
     def absorbed_power(self, reading: Reading, advance_fraction: float, density: float) -> float:
         """What it takes at a logged speed and rpm [W].   advance_fraction: speed of advance over boat speed [-]."""
         n = reading.engine_speed / self.ratio
-        advance = reading.speed * advance_fraction / (n * self.diameter)
-        return TWO_PI * float(self.open_water().torque_coefficient(advance)) * density * n**3 * self.diameter**5
+        KQ = float(self.open_water().torque_coefficient(self._advance_ratio(reading, advance_fraction)))
+        return TWO_PI * KQ * density * n**3 * self.diameter**5
+
+    def is_outrun(self, reading: Reading, advance_fraction: float) -> bool:
+        """Whether it would be dragged at a logged speed and rpm, past the J of zero thrust.
+
+        advance_fraction: as in absorbed_power. Apparent slip does not tell: a large slow wheel that drives the boat
+        can show one below zero, as it works in the wake and pulls to a J above its pitch ratio.
+        """
+        dragged = float(self.open_water().zero_thrust_advance_ratio)
+        return self._advance_ratio(reading, advance_fraction) > dragged
+
+    def _advance_ratio(self, reading: Reading, advance_fraction: float) -> float:
+        return reading.speed * advance_fraction * self.ratio / (reading.engine_speed * self.diameter)
 
 
 def _blade_water(plan: Plan, ratio: float, water: Water) -> BladeWater | None:

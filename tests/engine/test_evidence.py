@@ -8,7 +8,6 @@ from engine.evidence import (
     STRAY_SHARE,
     STRAY_SPREAD,
     SteadyErrors,
-    impossible_slip,
     log_evidence,
     robust_log_likelihood,
     steady_errors,
@@ -104,8 +103,3 @@ def test_evidence_is_the_mean_even_where_numbers_would_run_out() -> None:
     logs = np.array([-2000.0, -2000.0 + np.log(3.0), -np.inf, -np.inf])
     assert log_evidence(logs, np.full(4, 0.25)) == pytest.approx(-2000.0, abs=1e-9)
     assert log_evidence(np.full(4, -np.inf), np.full(4, 0.25)) == -np.inf
-
-
-def test_a_boat_cannot_outrun_her_propeller() -> None:
-    found = impossible_slip(np.array([3.0, 6.1, np.nan]), 0.4, 15.0)
-    np.testing.assert_array_equal(found, [False, True, False])

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pytest
@@ -187,8 +187,19 @@ class TestWhatIsWrong:
         assert book.used == 4
         assert any("fuel flow" in finding.text for finding in assess(leaking).outcomes["hull"].findings)
 
+    def test_rows_of_a_large_slow_wheel_count_though_their_slip_is_below_nothing(
+        self, workshop: Workshop, change: Change
+    ) -> None:
+        wheel = {"present.propeller_diameter": "36 in", "present.propeller_pitch": "30 in", "present.gear_ratio": "5:1"}
+        slow = replace(workshop, plan=change(workshop.plan, wheel))
+        rpm = slow.rpm(np.zeros((1, len(UNKNOWNS))), np.array(SPEEDS_KN))
+        plan = slow.logged(rpm, np.array(SPEEDS_KN))
+        assert min(1.0 - np.array(SPEEDS_KN) * KNOT / (30 * 0.0254 * rpm * RPM / 5.0)) < -0.02
+        assert read_log(plan, slow.prior, slow.described, SEA).used == 4
+        assert not any("outrunning" in finding.text for finding in assess(plan).outcomes["power"].findings)
+
     def test_a_row_that_outruns_the_propeller_is_named(self, workshop: Workshop, average_rpm: Array) -> None:
-        wrong = np.array([*average_rpm, 1000.0])
+        wrong = np.array([*average_rpm, 900.0])
         book = workshop.read(wrong, np.array([*SPEEDS_KN, 7.0]))
         assert "outruns her propeller" in book.left_out[4]
         assert book.used == 4
