@@ -183,7 +183,8 @@ def open_kept(path: Path, spare_folder: Path, disk: Disk, now: Now = datetime.no
             keeper.lock = take_lock(disk, target, now())
         except HeldError as error:
             keeper.held_by = (
-                f"Open in another window{_by(error)}: here it can only be read. To change it, close that one."
+                f"Open in another window{_by(error)}: here it can only be read. To change it, close that one, and open "
+                "the plan here again."
             )
         except OSError as error:
             told.append(f"A second window on this plan could not be kept out: {why(error)}.")
