@@ -9,7 +9,7 @@ import pytest
 
 from engine.odd_keys import odd_keys
 from engine.plan import Plan, text_at, with_row, with_text, without_row
-from engine.planfile import PlanFileError, load_plan, plan_from_text, plan_text, save_plan
+from engine.planfile import PlanFileError, content_of, load_plan, plan_from_text, plan_text, save_plan
 from tests.faulty_disk import FaultyDisk
 
 
@@ -284,3 +284,13 @@ def test_a_row_taken_out_takes_along_what_was_kept_for_it() -> None:
     text = '[[engine.candidate]]\nname = "a"\npaint = 1\n[[engine.candidate]]\nname = "b"\npaint = 2\n'
     plan = without_row(plan_from_text(f"format = 1\n{text}".encode(), "x"), "engine.candidate", 0)
     assert tomllib.loads(plan_text(plan))["engine"]["candidate"] == [{"name": "b", "paint": 2}]
+
+
+@pytest.mark.parametrize("spoiled", ["name = 'other'\n", "name = \n"], ids=["another plan", "no TOML"])
+def test_comments_are_left_behind_when_carrying_them_over_would_spoil_the_plan(
+    spoiled: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("engine.planfile.with_comments", lambda *_: spoiled)
+    plan = Plan(name="Teasel")
+    content = content_of(plan, b"# a note\nname = 'Teasel'\n")
+    assert plan_from_text(content, "it") == plan

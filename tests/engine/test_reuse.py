@@ -178,3 +178,13 @@ def test_of_a_plan_that_is_kept_counts_what_was_taken(launch: Plan, change: Chan
     assert not is_same(Held(one), Held(there))
     assert not is_same(Held(one.range), Held(there.range))
     assert taken == {"range.tank"}, "to look whether they are the same takes nothing"
+
+
+def test_what_either_of_two_plans_took_counts(launch: Plan, change: Change) -> None:
+    """One stage may have asked more of its plan than the other did of its own."""
+    one, _ = watched(launch)
+    other, _ = watched(change(launch, {"range.tank": "200 L"}))
+    assert is_same(Held(one), Held(other)), "nothing was taken from either"
+    assert other.range.tank
+    assert not is_same(Held(one), Held(other))
+    assert not is_same(Held(other), Held(one))

@@ -309,6 +309,31 @@ def test_the_first_change_keeps_the_plan_as_it_was_and_so_does_every_tenth_minut
     opened.keeper.close()
 
 
+def test_a_clock_that_is_set_back_does_not_end_the_keeping_of_versions(range_path: Path) -> None:
+    clock = Clock()
+    opened = opened_at(range_path, now=clock)
+    for hours, litres in ((0, 300), (-2, 301), (-5, 302)):
+        clock.time = NOON + timedelta(hours=hours)
+        assert opened.keeper.save(with_tank(opened.plan, f"{litres} L"), History()).is_done
+    assert sorted(tank_in(version.path) for version in versions(Disk(), range_path)) == ["", "300 L", "301 L"]
+    opened.keeper.close()
+
+
+def test_what_is_the_latest_version_already_is_not_kept_twice(range_path: Path) -> None:
+    keep_version(Disk(), range_path, range_path.read_bytes(), NOON)
+    opened = opened_at(range_path)
+    assert opened.keeper.save(with_tank(opened.plan, "300 L"), History()).is_done
+    assert [version.since for version in versions(Disk(), range_path)] == [NOON]
+    opened.keeper.close()
+
+
+def test_two_versions_of_one_second_are_both_kept(range_path: Path) -> None:
+    for content in (b"one", b"two", b"three"):
+        keep_version(Disk(), range_path, content, NOON)
+    found = [(version.since, version.path.read_bytes()) for version in versions(Disk(), range_path)]
+    assert found == [(NOON + timedelta(seconds=2), b"three"), (NOON + timedelta(seconds=1), b"two"), (NOON, b"one")]
+
+
 def test_an_opened_plan_that_is_not_changed_keeps_nothing(range_path: Path) -> None:
     opened_at(range_path).keeper.close()
     assert [path.name for path in range_path.parent.iterdir()] == [range_path.name]

@@ -229,5 +229,19 @@ def test_a_ruler_is_read_with_its_places_and_its_note() -> None:
     assert rulers_readout(RULERS, 2, 80, 1) == lines[0]
 
 
+def test_the_ranges_that_she_is_outside_are_said_first() -> None:
+    ruler = Ruler(("Method", "5 %"), (0.5, 1.25, 0.125, -0.5))
+    text = rulers_readout(Rulers("Ranges", ("Method", "weight"), (ruler,)), 0, 200, 3)
+    assert text.endswith("she lies at 1.2 outside, -0.5 outside, 0.5, 0.12.")
+
+
+@pytest.mark.parametrize("choice", [0, 4, 8])
+@pytest.mark.parametrize("height", [6, 9])
+def test_the_rulers_about_the_chosen_one_leave_room_for_the_whole_legend(choice: int, height: int) -> None:
+    lines = _plain(draw_rulers(with_choice(RULERS, choice, height), 40, height)).split("\n")
+    assert lines[-1].endswith("x outside"), "also where it takes two lines"
+    assert sum(bool(re.match(r"[> ] Method \d", line)) for line in lines) == height - 4
+
+
 def _plain(text: str) -> str:
     return re.sub(r"\x1b\[[\d;]*m", "", text)

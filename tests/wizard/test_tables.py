@@ -82,6 +82,34 @@ def test_a_heading_is_at_most_three_lines_deep_where_there_is_room() -> None:
     assert lines.index(next(line for line in lines if "---" in line)) <= 3
 
 
+def test_the_last_words_of_all_headings_stand_on_the_line_over_the_table() -> None:
+    lines = grid_lines(("Row", "Power for the last half knot, %"), [["1", "2"], ["3", "4"]], 60)
+    foot = next(i for i, line in enumerate(lines) if "---" in line) - 1
+    assert foot > 0
+    assert lines[foot].startswith("Row")
+    assert lines[foot].endswith("%")
+
+
+@dataclass(frozen=True)
+class Wide:
+    first_rpm: float = answer("First speed")
+    second_rpm: float = answer("Second speed")
+    third_rpm: float = answer("Third speed")
+    fourth_rpm: float = answer("Fourth speed")
+    fifth_rpm: float = answer("Fifth speed")
+    sixth_rpm: float = answer("Sixth speed")
+    seventh_rpm: float = answer("Seventh speed")
+    eighth_rpm: float = answer("Eighth speed")
+
+
+def test_a_wide_table_of_six_rows_stands_on_its_side_and_one_of_seven_in_blocks() -> None:
+    row = Wide(*(1000.0 + 100.0 * step for step in range(8)))
+    six, seven = (table_lines([row] * count, "metric", 60) for count in (6, 7))
+    assert six[0].split() == ["First", "speed,", "rpm", *["1000"] * 6]
+    assert len(six) == 8, "a line for each column"
+    assert sum("---" in line for line in seven) > 1, "blocks"
+
+
 def test_the_methods_of_the_hull_page_fit_a_small_window() -> None:
     rows = tuple(
         MethodRow(
