@@ -55,8 +55,9 @@ class SeasonReading:
 class Seasons:
     """What the readings come to.
 
-    growth: rise a month, and its error; None while the readings cannot tell.   wear: rise a year that no cleaning took
-    away.   fuel_exponent: d ln(consumption) / d ln(engine speed) at the same boat speed [-].
+    growth: rise a month, and its error, beside the wear where that shows; None while the readings cannot tell.
+    with_wear: also the rise a year that no cleaning took away.
+    fuel_exponent: d ln(consumption) / d ln(engine speed) at the same boat speed [-].
     """
 
     readings: tuple[SeasonReading, ...]
@@ -73,7 +74,12 @@ class Seasons:
     @property
     def is_wearing(self) -> bool:
         """Whether something gets worse that cleaning does not mend."""
-        return self.with_wear is not None and self.with_wear.slopes[1] > _TELLING * self.with_wear.errors[1]
+        return _shows_wear(self.with_wear)
+
+    @property
+    def longest(self) -> float:
+        """The most months since a cleaning at which there is a reading; 0 without one."""
+        return max((reading.months or 0.0 for reading in self.readings), default=0.0)
 
     @property
     def rise(self) -> Band | None:
@@ -82,6 +88,10 @@ class Seasons:
             return None
         slope, error = self.growth.slopes[0], TENTH * self.growth.errors[0]
         return Band(slope, slope - error, slope + error)
+
+
+def _shows_wear(with_wear: Trend | None) -> bool:
+    return with_wear is not None and with_wear.slopes[1] > _TELLING * with_wear.errors[1]
 
 
 def seasons_of(plan: Plan, clean: TrialBoats) -> Seasons | None:
@@ -104,6 +114,8 @@ def seasons_of(plan: Plan, clean: TrialBoats) -> Seasons | None:
         growth = trend(months, rises, _ROW_DOUBT)
         if len(dated) >= _SEASON["wear_readings"]:
             with_wear = trend(np.column_stack([months[:, 0], years]), rises, _ROW_DOUBT)
+            if _shows_wear(with_wear):
+                growth = with_wear  # a line over the months alone would take part of the wear for growth
     return Seasons(readings, len(asked) - len(full), growth, with_wear, _fuel_exponent(clean, readings))
 
 
@@ -229,7 +241,7 @@ def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterato
             _LINE,
             "trial.season",
         )
-        yield from _cleaning_findings(plan, cleaning)
+        yield from _cleaning_findings(plan, cleaning, seasons.longest)
     if seasons.is_wearing and seasons.with_wear is not None:
         yearly, doubt = seasons.with_wear.slopes[1], seasons.with_wear.errors[1]
         yield look(
@@ -241,12 +253,18 @@ def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterato
         )
 
 
-def _cleaning_findings(plan: Plan, cleaning: Cleaning) -> Iterator[Finding]:
+def _cleaning_findings(plan: Plan, cleaning: Cleaning, longest: float) -> Iterator[Finding]:
     if cleaning.months is not None:
         hours = hours_in_a_year(plan)
+        reach = (
+            f" The readings reach to {longest:.0f} months after a cleaning; beyond that the line is only drawn on."
+            if cleaning.months > longest
+            else ""
+        )
         yield fits(
             f"With {hours:.0f} h under power in a year, a cleaning every {cleaning.months:.0f} months costs least: "
-            "then its price is what the extra fuel has cost. Clean earlier when speed or a coming passage matters.",
+            "then its price is what the extra fuel has cost. Clean earlier when speed or a coming passage matters."
+            f"{reach}",
             _PAYS,
             "costs.cleaning",
         )

@@ -88,6 +88,8 @@ def test_wear_is_what_cleaning_does_not_mend(read: Callable[..., Seasons], yard:
     assert found.with_wear is not None
     assert found.with_wear.slopes == pytest.approx((0.005, 0.02), rel=0.1)
     assert found.is_wearing
+    assert found.growth is not None
+    assert found.growth.slopes[0] == pytest.approx(0.005, rel=0.1), "wear is not taken for growth"
     assert any("cleaning does not mend" in each.text for each in said(yard.plan, found, clean))
     steady = read(months, 0.005 * since, cleanings=(0.0, 12.0, 24.0))
     assert steady.is_growing
@@ -136,7 +138,15 @@ def test_cleaning_pays_at_the_interval_of_least_cost(
 
     assert found_months is not None
     assert monthly(found_months) < min(monthly(0.9 * found_months), monthly(1.1 * found_months))
-    assert any("costs least" in each.text for each in said(priced, found, clean))
+    assert found_months > 6.0
+    (told,) = (each.text for each in said(priced, found, clean) if "costs least" in each.text)
+    assert "reach to 6 months after a cleaning; beyond that" in told
+    (often,) = (
+        each.text
+        for each in said(with_text(priced, "costs.cleaning", "15"), found, clean)
+        if "costs least" in each.text
+    )
+    assert "only drawn on" not in often
 
 
 def test_more_drag_burns_more_than_the_cube_of_the_rpm_says(read: Callable[..., Seasons]) -> None:
