@@ -28,7 +28,7 @@ class Judged:
 
     reached: engine speed [rev/s].   low, high: what is wanted [rev/s].   light_running: wanted [-].
     change: of pitch [m], 0 when it is right, None when no pitch that could be tried brings it there.
-    least: of pitch that would just do [m].
+    least: of pitch that would just do [m].   tried: the furthest change that was tried [m], either way.
     """
 
     reached: float
@@ -39,6 +39,12 @@ class Judged:
     step: float
     change: float | None
     least: float | None
+    tried: float
+
+    @property
+    def series_ends(self) -> bool:
+        """Whether fewer changes were tried than would have been, as the series describes no such wheel."""
+        return self.tried < (_MOST_STEPS - 0.5) * self.step
 
     @property
     def is_right(self) -> bool:
@@ -61,15 +67,15 @@ def judged(
     low, high = FULL_THROTTLE_LIGHT if load == LIGHT_LOAD else (FULL_THROTTLE_LOW, FULL_THROTTLE_HIGH)
     band, wanted = (low * rated, high * rated), light_running + low - FULL_THROTTLE_LOW
     inside = band[0] * (1.0 - 1e-9) <= reached <= band[1] * (1.0 + 1e-9)
-    change, least = (0.0, 0.0) if inside else _change(now, reached, band, wanted, step)
-    return Judged(reached, rated, *band, wanted, step, change, least)
+    change, least, tried = (0.0, 0.0, 0.0) if inside else _change(now, reached, band, wanted, step)
+    return Judged(reached, rated, *band, wanted, step, change, least, tried)
 
 
 def _change(
     now: TrialBoats, reached: float, band: tuple[float, float], wanted: float, step: float
-) -> tuple[float | None, float | None]:
+) -> tuple[float | None, float | None, float]:
     """Of the changes of pitch that bring full throttle into the band, the one that leaves the light running nearest to
-    what is wanted, and the least; None when none that is tried does.
+    what is wanted, and the least, None when none that is tried does; and the furthest that was tried, either way.
 
     Full throttle alone does not tell: above rated speed the governor holds it, however light the propeller. For the
     same reason a reading above the band tells how light she runs too poorly to aim at: there the least is taken.
@@ -79,10 +85,11 @@ def _change(
     is_short = reached < band[0]
     way = -step if is_short else step
     inside: list[tuple[float, float]] = []
+    furthest = 0.0
     for change in (count * way for count in range(1, _MOST_STEPS + 1)):
         if not fitted.kind.series.describes(fitted.diameter, fitted.pitch + change):
             break
-        tried = matched.tried(pitch=1.0 + change / fitted.pitch)
+        furthest, tried = abs(change), matched.tried(pitch=1.0 + change / fitted.pitch)
         if band[0] <= float(fleet.median(tried.full_throttle)) <= band[1]:
             off = abs(float(fleet.median(tried.light_running)) - wanted)
             if inside and not off < inside[-1][0]:
@@ -92,7 +99,7 @@ def _change(
                 break
         elif inside:
             break
-    return (inside[-1][1], inside[0][1]) if inside else (None, None)
+    return (inside[-1][1], inside[0][1], furthest) if inside else (None, None, furthest)
 
 
 def propeller_findings(
@@ -109,11 +116,9 @@ def propeller_findings(
         return
     is_short = verdict.reached < verdict.low
     if verdict.change is None:
-        most = say.about_size(_MOST_STEPS * verdict.step)
         yield (stop if is_short else look)(
-            f"{words}; {wanted}, and {most} of pitch {'less' if is_short else 'more'} "
-            "do not bring it there. Have the wheel measured, and the tachometer and the throttle's travel checked; "
-            "then work out another wheel on the propeller page.",
+            f"{words}; {wanted}{_in_vain(say, verdict, 'less' if is_short else 'more')}. Have the wheel measured, and "
+            "the tachometer and the throttle's travel checked; then work out another wheel on the propeller page.",
             f"{_SOLVED}; {_BAND}",
             "trial.propeller_pitch",
         )
@@ -134,6 +139,15 @@ def propeller_findings(
         text += f" Change nothing before that run is sound: {doubted}."
     say_it = stop if verdict.reached < (FULL_THROTTLE_LOW - _JUST_SHORT) * verdict.rated else look
     yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")
+
+
+def _in_vain(say: Wording, verdict: Judged, sense: str) -> str:
+    """What was tried, where no change of pitch that was brings full throttle where it is wanted."""
+    ends = f"the series that stands for the propeller describes none like it with {sense} pitch"
+    if verdict.tried < 0.5 * verdict.step:
+        return f"; what change of pitch that takes is not worked out, as {ends}"
+    vain = f", and {say.about_size(verdict.tried)} of pitch {sense} do not bring it there"
+    return f"{vain}; {ends} than that" if verdict.series_ends else vain
 
 
 def _in_the_band(diagnosis: Diagnosis | None) -> str:

@@ -1,5 +1,6 @@
 """What the sea trial says of the propeller: right, or so much pitch, never diameter first."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -122,6 +123,20 @@ def test_a_propeller_is_not_called_right_where_the_other_runs_speak_against_it(
 
 def test_what_no_pitch_can_mend_is_not_mended_by_pitch(yard: Yard) -> None:
     assert verdict(yard, 0.70).change is None
+
+
+@pytest.mark.parametrize(("steps_left", "says"), [(0.5, "is not worked out"), (2.5, "1 in of pitch less do not")])
+def test_where_the_series_ends_no_more_is_claimed_than_was_tried(yard: Yard, steps_left: float, says: str) -> None:
+    lowest = min(p for p in np.arange(0.3, 1.0, 0.001) if yard.fitted.kind.series.describes(1.0, float(p)))
+    fitted = replace(yard.fitted, pitch=lowest * yard.fitted.diameter + steps_left * 0.5 * INCH)
+    rated = yard.engine.drive.engine.rated_speed
+    reading = Reading(0, 0.8 * rated, 7.0 * KNOT, None, TWO_RUNS, full_throttle=True)
+    found = judged(replace(yard.expected, fitted=fitted), (reading,), rated, NORMAL_LOAD, 0.5 * INCH, LIGHT)
+    assert found is not None
+    (told,) = propeller_findings(Wording("imperial"), found, None)
+    assert says in told.text
+    assert "describes none like it with less pitch" in told.text
+    assert "4 in" not in told.text
 
 
 def test_diameter_is_never_changed_first(yard: Yard) -> None:
