@@ -105,7 +105,12 @@ def judge_bearing_spacing(span: float, diameter: float, allowed: float) -> Findi
     most = min(allowed / diameter, MOST_DIAMETERS)
     if ratio > most * (1.0 + 1e-9):
         source = _TWENTY_FORTY if most > MOST_DIAMETERS * (1.0 - 1e-9) else _FORMULA_SOURCE
-        return stop(f"{words}; more than {most:.0f} is too long. Add a bearing or a thicker shaft.", source)
+        digits = 1 if f"{ratio:.0f}" == f"{most:.0f}" else 0
+        return stop(
+            f"The bearings stand {ratio:.{digits}f} shaft diameters apart; more than {most:.{digits}f} is too long. "
+            "Add a bearing or a thicker shaft.",
+            source,
+        )
     if ratio > CAUTION_DIAMETERS:
         return look(f"{words}: near the limit of {MOST_DIAMETERS:g}. Check whirling with the propeller.", _TWENTY_FORTY)
     if ratio < LEAST_DIAMETERS:

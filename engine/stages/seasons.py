@@ -29,7 +29,8 @@ _CLEANED = (BOTTOM_CLEANED, BOTH_CLEANED, PROPELLER_CLEANED)
 _DRAGS = 1.3
 """A resistance this many times the clean one tells how fuel goes with engine speed at the same boat speed."""
 _LINE = (
-    "straight line through the readings by least squares, each beside the clean boat's engine speed at that boat speed"
+    "straight line through the readings by least squares, each beside the clean boat's engine speed at that boat "
+    "speed; give or take is one standard error"
 )
 _PAYS = "cleaning at the interval at which its price and the extra fuel together cost least (ours)"
 

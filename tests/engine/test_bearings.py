@@ -77,6 +77,10 @@ class TestSpacing:
         assert "more than 40 is too long" in finding.text
         assert "twenty-forty" in finding.source
 
+    def test_a_span_just_over_the_limit_is_not_told_as_the_limit_itself(self) -> None:
+        text = judge_bearing_spacing(0.03 * 40.3, 0.03, 0.03 * 50).text
+        assert "40.3 shaft diameters apart; more than 40.0 is too long" in text
+
     def test_stiffer_ends_raise_the_critical_speed_in_order(self) -> None:
         order = ["cantilever", "simply supported", "fixed and pinned", "fixed at both ends"]
         speeds = [bare_shaft_critical_speed(1.5, 0.03, *STEEL, ends=ends) for ends in order]
