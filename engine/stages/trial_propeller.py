@@ -1,7 +1,7 @@
 """What the trial says of the propeller: right, or so much pitch; never diameter first."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.constants import INCH, RPM
 from engine.data import table
@@ -47,6 +47,12 @@ class Judged:
         return self.tried < (_MOST_STEPS - 0.5) * self.step
 
     @property
+    def is_governed(self) -> bool:
+        """Whether she was tried light and reached rated speed, but not what a light boat should: above it the governor
+        hides how much the propeller takes, and no change of pitch can be told from it."""
+        return self.rated * (1.0 - 1e-9) <= self.reached < self.low * (1.0 - 1e-9)
+
+    @property
     def is_right(self) -> bool:
         """Whether the pitch may stay as it is."""
         return self.change == 0.0
@@ -67,31 +73,35 @@ def judged(
     low, high = FULL_THROTTLE_LIGHT if load == LIGHT_LOAD else (FULL_THROTTLE_LOW, FULL_THROTTLE_HIGH)
     band, wanted = (low * rated, high * rated), light_running + low - FULL_THROTTLE_LOW
     inside = band[0] * (1.0 - 1e-9) <= reached <= band[1] * (1.0 + 1e-9)
-    change, least, tried = (0.0, 0.0, 0.0) if inside else _change(now, reached, band, wanted, step)
-    return Judged(reached, rated, *band, wanted, step, change, least, tried)
+    unchanged = Judged(reached, rated, *band, wanted, step, change=0.0, least=0.0, tried=0.0)
+    if inside:
+        return unchanged
+    if unchanged.is_governed:
+        return replace(unchanged, change=None, least=None)
+    change, least, tried = _change(now, unchanged)
+    return replace(unchanged, change=change, least=least, tried=tried)
 
 
-def _change(
-    now: TrialBoats, reached: float, band: tuple[float, float], wanted: float, step: float
-) -> tuple[float | None, float | None, float]:
-    """Of the changes of pitch that bring full throttle into the band, the one that leaves the light running nearest to
-    what is wanted, and the least, None when none that is tried does; and the furthest that was tried, either way.
+def _change(now: TrialBoats, told: Judged) -> tuple[float | None, float | None, float]:
+    """Of the changes of pitch that let the engine reach its speed, and no more than is wanted, the one that leaves the
+    light running nearest to what is wanted, and the least, None when none that is tried does; and the furthest that was
+    tried, either way.
 
     Full throttle alone does not tell: above rated speed the governor holds it, however light the propeller. For the
-    same reason a reading above the band tells how light she runs too poorly to aim at: there the least is taken.
+    same reason a reading above what is wanted tells how light she runs too poorly to aim at: there the least is taken.
     Each boat is given the output at which she reaches what was read, with the pitch as it is.
     """
-    fitted, fleet, matched = now.fitted, now.fleet, now.reaching(reached)
-    is_short = reached < band[0]
-    way = -step if is_short else step
+    fitted, fleet, matched = now.fitted, now.fleet, now.reaching(told.reached)
+    is_short = told.reached < told.low
+    way = -told.step if is_short else told.step
     inside: list[tuple[float, float]] = []
     furthest = 0.0
     for change in (count * way for count in range(1, _MOST_STEPS + 1)):
         if not fitted.kind.series.describes(fitted.diameter, fitted.pitch + change):
             break
         furthest, tried = abs(change), matched.tried(pitch=1.0 + change / fitted.pitch)
-        if band[0] <= float(fleet.median(tried.full_throttle)) <= band[1]:
-            off = abs(float(fleet.median(tried.light_running)) - wanted)
+        if (told.rated if is_short else told.low) <= float(fleet.median(tried.full_throttle)) <= told.high:
+            off = abs(float(fleet.median(tried.light_running)) - told.light_running)
             if inside and not off < inside[-1][0]:
                 break
             inside.append((off, change))
@@ -113,6 +123,14 @@ def propeller_findings(
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
     if verdict.is_right:
         yield fits(f"{words}, and {wanted}: {_in_the_band(diagnosis)}.", f"{_REACH}; {_BAND}")
+        return
+    if verdict.is_governed:
+        yield look(
+            f"{words}; {wanted} of a boat so light. Above rated speed the governor hides how much the propeller takes: "
+            "try her again at normal load before the pitch is changed.",
+            _BAND,
+            "trial.load",
+        )
         return
     is_short = verdict.reached < verdict.low
     if verdict.change is None:

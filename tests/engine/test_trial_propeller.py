@@ -139,6 +139,28 @@ def test_where_the_series_ends_no_more_is_claimed_than_was_tried(yard: Yard, ste
     assert "4 in" not in told.text
 
 
+def test_a_light_boat_that_only_reaches_rated_speed_is_tried_again_and_no_pitch_is_named(yard: Yard) -> None:
+    """On the governor's droop an inch of pitch is worth a few rpm: to reach 2 % over rated would take far too much."""
+    for share, is_tried_again in ((1.0, True), (1.015, True), (0.99, False), (1.02, False)):
+        found = verdict(yard, share, LIGHT_LOAD)
+        (said,) = propeller_findings(Wording("metric"), found, None)
+        assert ("try her again at normal load" in said.text) is is_tried_again
+        if is_tried_again:
+            assert found.change is None
+            assert said.verdict is Verdict.LOOK
+
+
+def test_a_light_boat_that_falls_short_is_given_no_more_than_her_lightness_asks_for(yard: Yard) -> None:
+    """Two per cent more light running than at normal load; full throttle 2 % over rated would take far more."""
+    light, normal = (verdict(yard, 0.98, load) for load in (LIGHT_LOAD, NORMAL_LOAD))
+    matched, pitch = yard.expected.reaching(light.reached), yard.fitted.pitch
+    runs = [
+        float(matched.fleet.median(matched.tried(pitch=1.0 + found.change / pitch).light_running))
+        for found in (light, normal)
+    ]
+    assert runs == pytest.approx([LIGHT + 0.02, LIGHT], abs=0.014)
+
+
 def test_diameter_is_never_changed_first(yard: Yard) -> None:
     short, far, fast, lost = (verdict(yard, share) for share in (0.97, 0.93, 1.04, 0.5))
     (text,), (much,), (more,), (none,) = (
