@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from math import isclose
 
 from engine.assessment import Assessment
 from engine.defaults import whole
@@ -10,8 +9,6 @@ from engine.findings import Verdict
 from engine.plan import STAGES, Plan, entry_at, stage_problems
 from engine.reasons import Reason, reasons, stops
 
-_SAME = 0.002
-"""Ratios that differ by this share are the same, written in another way. Ours."""
 ITEMS = ("engine", "gear", "propeller", "shaft")
 
 _OWN: Mapping[str, tuple[str, ...]] = {
@@ -117,7 +114,8 @@ def _hand_not_known(plan: Plan) -> Iterator[Reason]:
 def _against_propeller(assessment: Assessment) -> Iterator[Reason]:
     """Also what the sea trial holds against the wheel that was fitted, while the plan has no other: the same is not
     ordered again."""
-    if _is_tried(assessment):
+    trial = assessment.outcomes["trial"].answers
+    if trial is not None and trial.is_of_plan:
         yield from stops(assessment, "trial")
     answers = assessment.outcomes["propeller"].answers
     if answers is None:
@@ -130,14 +128,6 @@ def _against_propeller(assessment: Assessment) -> Iterator[Reason]:
             f"Too much doubt is left: in only {share} plausible boats the engine reaches its rated speed.",
             "propeller.pitch",
         )
-
-
-def _is_tried(assessment: Assessment) -> bool:
-    """Whether the propeller and the ratio of the plan are those that the trial judges."""
-    trial, propeller, gear = (assessment.outcomes[stage].answers for stage in ("trial", "propeller", "gear"))
-    if trial is None or propeller is None or gear is None:
-        return False
-    return bool(trial.size == propeller.size and isclose(trial.gear_ratio, gear.ratio, rel_tol=_SAME))
 
 
 def _against_shaft(assessment: Assessment) -> Iterator[Reason]:

@@ -143,10 +143,11 @@ class LoggedDrive:
             water=_blade_water(plan, ratio.si, water),
         )
 
-    def is_the_same(self, diameter: float, pitch: float, ratio: float) -> bool:
-        """Whether it is this size [m] in this ratio."""
+    def is_the_same(self, diameter: float, pitch: float, blades: int, ratio: float) -> bool:
+        """Whether it is a wheel of this size [m] and so many blades in this ratio."""
         own = (self.diameter, self.pitch, self.ratio)
-        return all(abs(a / b - 1.0) <= _SAME for a, b in zip(own, (diameter, pitch, ratio), strict=True))
+        is_near = all(abs(a / b - 1.0) <= _SAME for a, b in zip(own, (diameter, pitch, ratio), strict=True))
+        return is_near and self.kind.blades == blades
 
     def readings(self, plan: Plan) -> tuple[Reading, ...]:
         """The rows of its log that can be read."""

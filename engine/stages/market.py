@@ -118,8 +118,8 @@ def _searched(setting: Setting, largest: float, ratios: Sequence[float], told: T
     for offer in market_offers():
         by_sections.setdefault(offer.sections, []).append(offer)
     kinds = sorted(by_sections.values(), key=lambda offers: offers[0].blades.series is not asked)
+    diameters = stock_diameters(setting, ratios, largest, steps.diameter)
     for place, mine in enumerate(kinds):
-        diameters = stock_diameters(setting, ratios, largest, steps.diameter)
         stock = stock_of([offer.blades for offer in mine], diameters, steps.pitch)
         part = None if told is None else partial(_tell_part, told, place, len(kinds))
         yield _Searched(tuple(mine), market_for(setting, stock, ratios, largest, _ROWS, told=part))

@@ -27,8 +27,9 @@ _AS_GOOD_AS_RATED = 0.995
 
 def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
     """Sentences about the propeller, the engine first."""
-    yield _rated_speed_finding(setting, answers)
-    yield _boats_finding(answers, "" if _tried(setting, answers) else _surer(answers))
+    tried = _tried(setting, answers)
+    yield _rated_speed_finding(setting, answers, tried)
+    yield _boats_finding(answers, tried)
     yield judge_light_running(setting.wanted_margin, setting.drive.engine.rated_speed)
     yield from _doubt_findings(answers)
     yield from _case_findings(answers)
@@ -48,9 +49,9 @@ def _cure(answers: PropellerAnswers, wanted: float) -> str:
 
 def _tried(setting: Setting, answers: PropellerAnswers) -> str:
     """What a sea trial with this wheel in this ratio reached at full throttle; "" without one."""
-    fitted = LoggedDrive.fitted(setting.plan, setting.hull.water)
     full = [reading.engine_speed for reading in setting.hull.trial.readings if reading.full_throttle]
-    if not full or fitted is None or not fitted.is_the_same(answers.diameter_m, answers.pitch_m, setting.ratio):
+    fitted = LoggedDrive.fitted(setting.plan, setting.hull.water) if full else None
+    if fitted is None or not fitted.is_the_same(answers.diameter_m, answers.pitch_m, answers.blades, setting.ratio):
         return ""
     return f"In the sea trial it reached {max(full) / RPM:.0f} rpm: the trial page says what that means."
 
@@ -65,11 +66,10 @@ def _margin_words(setting: Setting) -> str:
     return "" if cases.margin.boats is cases.calm.boats else f" ({cases.margin.words})"
 
 
-def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
+def _rated_speed_finding(setting: Setting, answers: PropellerAnswers, tried: str) -> Finding:
     wanted = setting.wanted_margin
     light, rated = answers.light_running_fraction.best, answers.rated_rpm
     turning = answers.full_throttle_rpm
-    tried = _tried(setting, answers)
     worth, cure = (tried, tried) if tried else (_worth(answers.inch_of_pitch_rpm), _cure(answers, wanted))
     if not answers.takes_the_power:
         return look(
@@ -109,9 +109,9 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers) -> Finding
     return fits(f"{text} {worth}", FULL_THROTTLE, "propeller.pitch")
 
 
-def _boats_finding(answers: PropellerAnswers, surer: str) -> Finding:
-    """In how many of the boats rated speed is reached, what goes wrong in the others, by how much, and what makes it
-    surer."""
+def _boats_finding(answers: PropellerAnswers, tried: str) -> Finding:
+    """In how many of the boats rated speed is reached, what goes wrong in the others, by how much, and, of a wheel that
+    has not been tried, what makes it surer."""
     share, rated = answers.reaches_rated_fraction, answers.rated_rpm
     text = f"In {thousandths(share)} of 1,000 plausible boats the engine reaches its rated speed at full throttle."
     light = answers.light_running_fraction
@@ -130,7 +130,7 @@ def _boats_finding(answers: PropellerAnswers, surer: str) -> Finding:
     source = "the plausible boats in equilibrium with propeller and engine"
     if answers.is_sure_enough:
         return fits(text, source, "propeller.pitch")
-    return look(f"{text} {surer}".rstrip(), source, "propeller.pitch")
+    return look(text if tried else f"{text} {_surer(answers)}", source, "propeller.pitch")
 
 
 def _surer(answers: PropellerAnswers) -> str:

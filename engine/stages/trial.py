@@ -56,6 +56,7 @@ def _answers(trial: JudgedTrial) -> TrialAnswers:
     verdict, diagnosis, seasons = trial.verdict, trial.diagnosis, trial.seasons
     change = None if verdict is None else verdict.change
     return TrialAnswers(
+        is_of_plan=trial.is_of_plan,
         size=size,
         gear_ratio=ratio,
         rated_rpm=trial.drive.engine.rated_speed / RPM,

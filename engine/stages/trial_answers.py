@@ -56,8 +56,12 @@ class SeasonRow:
 
 @dataclass(frozen=True, kw_only=True)
 class TrialAnswers:
-    """The sea trial. Without one: what to expect of it."""
+    """The sea trial. Without one: what to expect of it.
 
+    is_of_plan: whether what is judged is the propeller and the ratio that the plan has.
+    """
+
+    is_of_plan: bool
     size: str = answer("Propeller that is judged")
     gear_ratio: float = answer("with a ratio of")
     rated_rpm: float = answer("Rated engine speed", digits=4)

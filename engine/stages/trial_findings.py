@@ -74,9 +74,7 @@ def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding
 
 def _other_wheel_findings(trial: JudgedTrial) -> Iterator[Finding]:
     """Whether the other pages reckon with what was fitted."""
-    if trial.fitted is None:
-        return
-    if not trial.fitted.is_the_same(trial.propeller.diameter_m, trial.propeller.pitch_m, trial.gear.ratio):
+    if trial.fitted is not None and not trial.is_of_plan:
         yield look(
             f"What was fitted ({trial.size[0]}, ratio {trial.fitted.ratio:g}) is not what the plan has "
             f"({trial.propeller.size}, ratio {trial.gear.ratio:g}). Choose it on the gear and propeller pages, so "

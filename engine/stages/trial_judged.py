@@ -60,6 +60,14 @@ class JudgedTrial:
         return np.array([self.speed.cruise_kn * KNOT])
 
     @cached_property
+    def is_of_plan(self) -> bool:
+        """Whether what was fitted is the propeller and the ratio that the plan has."""
+        wheel = self.propeller
+        return self.fitted is None or self.fitted.is_the_same(
+            wheel.diameter_m, wheel.pitch_m, wheel.blades, self.gear.ratio
+        )
+
+    @cached_property
     def expected(self) -> Tried:
         """The boats before the trial, with what was fitted, else with what is planned."""
         if self.before is not None:

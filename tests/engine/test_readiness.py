@@ -221,6 +221,9 @@ def test_another_wheel_than_the_one_that_failed_its_trial_can_be_ordered(root: P
     fitted = {"trial.propeller_diameter": "590 mm", "trial.propeller_pitch": "450 mm", "trial.gear_ratio": "2.93"}
     assert "propeller" not in still_go(assess(change(tried, fitted)))
     assert "propeller" in still_go(assess(change(tried, {**fitted, "propeller.pitch": "420 mm"})))
+    four = assess(change(tried, {**fitted, "trial.propeller_blades": "4"}))
+    assert not four.outcomes["trial"].answers.is_of_plan
+    assert any("is not what the plan has" in each.text for each in four.outcomes["trial"].findings)
 
 
 def test_a_generic_motor_has_no_duty_and_is_still_not_ordered(settled: Plan) -> None:
