@@ -41,26 +41,27 @@ def assumptions(assessment: Assessment) -> tuple[Assumption, ...]:
 
 def _rows_together(found: Iterable[Assumption]) -> Iterator[Assumption]:
     """One line for rows of a table in which the same stands in for the same field."""
-    alike: dict[tuple[str, ...], list[Assumption]] = {}
+    alike: dict[tuple[str, str, str], list[Assumption]] = {}
     for each in found:
-        table, row = _row(each.path)
-        field = each.path.rpartition(".")[2]
-        key = (each.path,) if row is None else (table, field, each.text, each.source, str(each.is_guess))
-        alike.setdefault(key, []).append(each)
+        alike.setdefault((_without_row(each.path), each.text, each.source), []).append(each)
     for first, *others in alike.values():
-        rows = [row for each in (first, *others) if (row := _row(each.path)[1]) is not None]
+        rows = [row for each in (first, *others) if (row := _row(each.path)) is not None]
         yield replace(first, label=f"{first.label} ({_row_words(rows)})") if rows else first
 
 
-def _row(path: str) -> tuple[str, int | None]:
-    """The table of several readings or tanks that a field stands in, and the number of its row there."""
-    section, *within = path.split(".")
-    is_row = len(within) == 3 and within[0] not in _CANDIDATES
-    return (f"{section}.{within[0]}", int(within[1]) + 1) if is_row else ("", None)
+def _row(path: str) -> int | None:
+    """The number of the row that a field stands in, in a table of several readings or tanks."""
+    _, *within = path.split(".")
+    return int(within[1]) + 1 if len(within) == 3 and within[0] not in _CANDIDATES else None
+
+
+def _without_row(path: str) -> str:
+    """What the fields of a column of a table have in common: "trial.run.measured"."""
+    return ".".join(part for part in path.split(".") if not part.isdigit())
 
 
 def _row_words(rows: Sequence[int]) -> str:
-    """ "row 2", "rows 1 to 3, 5"."""
+    """Such as "row 2", or "rows 1 to 3, 5"."""
     runs: list[list[int]] = []
     for row in rows:
         if runs and row == runs[-1][-1] + 1:
@@ -94,9 +95,8 @@ def _of_stage(assessment: Assessment, stage: str) -> Iterator[Assumption]:
 def _stand_in(assessment: Assessment, stage: str, path: str) -> Assumption | None:
     """What a stage reckons with while a field without a default is empty; None when nothing, or nothing yet."""
     plan, answers = assessment.plan, assessment.outcomes[stage].answers
-    row = _STAND_INS.get(".".join(part for part in path.split(".") if not part.isdigit()))
-    is_empty = path in plan.not_known or not text_at(plan, path)
-    if row is None or answers is None or not is_empty:
+    row = _STAND_INS.get(_without_row(path))
+    if row is None or answers is None or not _is_empty(plan, path):
         return None
     entry = entry_at(path)
     text = number_in(entry, float(row.value(answers)), plan.units, _STAND_IN_DIGITS)
@@ -105,8 +105,11 @@ def _stand_in(assessment: Assessment, stage: str, path: str) -> Assumption | Non
 
 def _is_default(plan: Plan, path: str) -> bool:
     """Whether the default of a field stands in for it. Text that was not understood is a problem of its own."""
-    is_empty = path in plan.not_known or not text_at(plan, path)
-    return is_empty and bool(entry_at(path).default)
+    return _is_empty(plan, path) and bool(entry_at(path).default)
+
+
+def _is_empty(plan: Plan, path: str) -> bool:
+    return path in plan.not_known or not text_at(plan, path)
 
 
 def _place(path: str) -> str:

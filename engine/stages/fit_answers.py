@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from engine.answers import answer, maybe, table
 from engine.findings import Finding, fits, look
+from engine.stages.wording import capitalised
 from engine.units import Quantity
 
 
@@ -45,7 +46,7 @@ def checked(
     if given is None:
         return Check(CheckRow(item=item, wanted=wanted, yours="-", standing="not given"), None)
     is_good, yours = holds(given.si), say(given.si)
-    text = f"{item[0].upper()}{item[1:]}: {yours}, wanted {wanted}."
+    text = f"{capitalised(item)}: {yours}, wanted {wanted}."
     finding = fits(text, source) if is_good else look(f"{text} {why}", source, path)
     return Check(CheckRow(item=item, wanted=wanted, yours=yours, standing=finding.verdict.value), finding)
 

@@ -8,7 +8,7 @@ from engine.findings import Finding, fits, look
 from engine.plan import Plan
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.logbook import Logbook
-from engine.stages.wording import percent
+from engine.stages.wording import numbered, percent
 
 
 @dataclass(frozen=True)
@@ -42,7 +42,7 @@ class _Kind:
 
     def counted(self, count: int) -> str:
         """Some of its rows."""
-        return f"One {self.row}" if count == 1 else f"{count} {self.row}s"
+        return f"One {self.row}" if count == 1 else numbered(count, self.row)
 
 
 _LOG = _Kind("the log", "row", "present propeller", "present.log", "present.propeller_pitch")

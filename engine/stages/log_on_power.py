@@ -24,7 +24,7 @@ from engine.stages.logbook import Logbook
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades
 from engine.stages.propulsion import boats_hull_curve, boats_points
 from engine.stages.resistance import bare_resistance, methods_in_use, still_air
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, capitalised, listed, numbered, percent
 from engine.water import Water
 
 _LOG_OFF = 0.25
@@ -52,10 +52,10 @@ def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[Log
     advance_fraction, density = float(demand.calm.advance_fraction), float(hull.water.density)
     to_shaft = amount(plan.gear, "shaft_efficiency")
     for reading in hull.logbook.readings:
-        power = drive.absorbed_power(reading, advance_fraction, density) * demand.screws
-        power /= float(demand.calm.relative_rotative_efficiency)
-        if drive.is_outrun(reading, advance_fraction):
-            power = math.nan  # it is dragged, and reads no power of an engine
+        power = math.nan  # of a propeller that is dragged: it reads no power of an engine
+        if not drive.is_outrun(reading, advance_fraction):
+            power = drive.absorbed_power(reading, advance_fraction, density) * demand.screws
+            power /= float(demand.calm.relative_rotative_efficiency)
         expected = demand.each_delivered_power(reading.speed) / to_shaft / 1e3
         yield LoggedPoint(
             speed_kn=reading.speed_kn,
@@ -102,26 +102,22 @@ def change_by_log(plan: Plan, hull: HullAnswers, before: Band, after: Band) -> F
     """One sentence on what log and sea trial have changed; at least one of them counts."""
     say, log, trial = Wording(plan.units), hull.logbook, hull.trial
     readings = (
-        (log.used, f"the log ({_number(log.used, 'row')})", present_blades(plan), "present.log"),
-        (trial.used, f"the sea trial ({_number(trial.used, 'run')})", fitted_blades(plan), "trial.run"),
+        (log.used, f"the log ({numbered(log.used, 'row')})", present_blades(plan), "present.log"),
+        (trial.used, f"the sea trial ({numbered(trial.used, 'run')})", fitted_blades(plan), "trial.run"),
     )
     counted = [(words, reading_source(kind), path) for used, words, kind, path in readings if used]
-    subject = " and ".join(words for words, _, _ in counted)
+    subject = capitalised(listed([words for words, _, _ in counted]))
     sources = dict.fromkeys(source for _, source, _ in counted)
     narrower = 1.0 - (after.high - after.low) / (before.high - before.low)
     moved = after.best / before.best - 1.0
     sense = "up" if moved > 0.0 else "down"
     width = f"{percent(narrower)} narrower" if narrower > 0.0 else f"{percent(-narrower)} wider"
     return fits(
-        f"{subject[0].upper()}{subject[1:]} {'move' if len(counted) > 1 else 'moves'} shaft power at cruise {sense} by "
+        f"{subject} {'move' if len(counted) > 1 else 'moves'} shaft power at cruise {sense} by "
         f"{percent(abs(moved))}, from {say.band(before)} to {say.band(after)}; the band is {width}.",
         f"{'; '.join(sources)}; the plausible boats weighed by how well each explains what was logged",
         counted[0][2],
     )
-
-
-def _number(count: int, of_what: str) -> str:
-    return f"{count} {of_what}{'' if count == 1 else 's'}"
 
 
 def log_finding(plan: Plan, point: LoggedPoint) -> Finding:

@@ -17,7 +17,7 @@ from engine.stages.hull import HullAnswers
 from engine.stages.resistance import each_at_speed, fouling_rise
 from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import as_described
-from engine.stages.wording import percent
+from engine.stages.wording import capitalised, listed, percent
 
 _LARGE_MARGIN = 0.25
 """A sea margin above this stands for more than a light wind (ours)."""
@@ -61,13 +61,12 @@ def _weather_findings(plan: Plan, hull: HullAnswers) -> Iterator[Finding]:
     ]
     margin, is_default = amount(plan.power, "sea_margin"), plan.power.sea_margin is None
     if given and (margin > _LARGE_MARGIN or (is_default and margin > 0.0)):
-        both = " and ".join(given)
+        both = capitalised(listed(given))
         large = (
             f"the sea margin of {percent(margin)} that stands there by default" if is_default else "a large sea margin"
         )
         yield look(
-            f"{both[0].upper()}{both[1:]} and {large} are both allowed for. Give the weather once, by itself or as a "
-            "margin.",
+            f"{both} and {large} are both allowed for. Give the weather once, by itself or as a margin.",
             "the margin already stands for wind and waves",
             "power.sea_margin",
         )

@@ -14,7 +14,7 @@ from engine.stages.logged_drive import LoggedDrive
 from engine.stages.propeller_answers import CaseRow, PropellerAnswers
 from engine.stages.propeller_checks import propeller_checks
 from engine.stages.setting import Setting
-from engine.stages.wording import percent, thousandths
+from engine.stages.wording import capitalised, percent, thousandths
 
 FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
 _, TOO_LIGHT = PRACTICES["ship"].within(1.0)
@@ -162,7 +162,7 @@ def _case_findings(answers: PropellerAnswers) -> Iterator[Finding]:
 
 
 def _case_finding(case: CaseRow, rated: float) -> Finding:
-    state = f"{case.state[0].upper()}{case.state[1:]}"
+    state = capitalised(case.state)
     turning = case.full_throttle_rpm.best
     if not np.isfinite(turning):
         return look(f"{state}: full throttle cannot be worked out.", FULL_THROTTLE)

@@ -114,6 +114,16 @@ def thousandths(share: float) -> str:
     return f"{1000.0 * share:.0f}"
 
 
+def numbered(count: int, of_what: str) -> str:
+    """So many of something: "1 row", "4 rows"."""
+    return f"{count} {of_what}{'' if count == 1 else 's'}"
+
+
+def capitalised(text: str) -> str:
+    """At the beginning of a sentence; names in it stay as they are."""
+    return f"{text[:1].upper()}{text[1:]}"
+
+
 def listed(words: Sequence[str]) -> str:
     """In one sentence: "length, beam and draft"."""
     *others, last = words
