@@ -1,9 +1,13 @@
 """What a page's answers stand in: rows of a long text, scrolled by key, from the top of each page."""
 
+from collections.abc import AsyncIterator, Iterable
+from contextlib import asynccontextmanager
 from pathlib import Path
+from typing import Any
 
 from textual.app import App, ComposeResult
 from textual.content import Content
+from textual.pilot import Pilot
 
 from tests.wizard.driving import is_open, planning, until
 from tests.wizard.fakes import fake_assessment
@@ -22,16 +26,24 @@ class Alone(App[None]):
         yield ScrolledText(id="text")
 
 
+@asynccontextmanager
+async def standing_alone(paragraphs: Iterable[str]) -> AsyncIterator[tuple[ScrolledText, Pilot[Any]]]:
+    """A text by itself that shows these paragraphs."""
+    app = Alone()
+    async with app.run_test(size=(40, 20)) as pilot:
+        text = app.query_one(ScrolledText)
+        text.show(map(Content, paragraphs))
+        await pilot.pause()
+        yield text, pilot
+
+
 def rows(text: ScrolledText) -> list[str]:
     return [text.render_line(y).text.rstrip() for y in range(text.size.height)]
 
 
 async def test_a_long_text_is_broken_at_words_and_all_of_it_can_be_reached() -> None:
-    app = Alone()
-    async with app.run_test(size=(40, 20)) as pilot:
-        text = app.query_one(ScrolledText)
-        text.show([Content(f"{number} follows, with more words than a row has room for") for number in range(30)])
-        await pilot.pause()
+    long = [f"{number} follows, with more words than a row has room for" for number in range(30)]
+    async with standing_alone(long) as (text, pilot):
         assert rows(text)[:2] == ["0 follows, with more words", "than a row has room for"]
         text.scroll_to(y=1000, animate=False)
         await pilot.pause()
@@ -40,11 +52,7 @@ async def test_a_long_text_is_broken_at_words_and_all_of_it_can_be_reached() -> 
 
 
 async def test_a_text_that_becomes_short_is_seen_from_its_top() -> None:
-    app = Alone()
-    async with app.run_test(size=(40, 20)) as pilot:
-        text = app.query_one(ScrolledText)
-        text.show([Content(f"row {number}") for number in range(50)])
-        await pilot.pause()
+    async with standing_alone(f"row {number}" for number in range(50)) as (text, pilot):
         text.scroll_to(y=1000, animate=False)
         text.show([Content("the only row")])
         await pilot.pause()
@@ -52,11 +60,7 @@ async def test_a_text_that_becomes_short_is_seen_from_its_top() -> None:
 
 
 async def test_a_text_is_broken_anew_for_another_width_and_painted_anew_for_other_colours() -> None:
-    app = Alone()
-    async with app.run_test(size=(40, 20)) as pilot:
-        text = app.query_one(ScrolledText)
-        text.show([Content("one two three four five six seven")])
-        await pilot.pause()
+    async with standing_alone(["one two three four five six seven"]) as (text, pilot):
         assert rows(text)[:2] == ["one two three four five six", "seven"]
         text.styles.width = 12
         await pilot.pause()

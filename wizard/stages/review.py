@@ -8,7 +8,6 @@ from textual import on
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.geometry import Size
 from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, OptionList, Static
@@ -100,8 +99,7 @@ class ReviewPage(Vertical):
         self._shown: list[Content] = []
         self._opened: frozenset[str] = frozenset()
         self._assessment: Assessment | None = None
-        self._told: tuple[object, ...] = ()
-        self._columns = 0
+        self._told: tuple[Plan, frozenset[str], int] | None = None
 
     def compose(self) -> ComposeResult:
         place = f"{len(PAGES)} of {len(PAGES)}"
@@ -135,7 +133,8 @@ class ReviewPage(Vertical):
         """List it all, each on one line; the highlight stays on its line when that is still there, and begins at the
         top."""
         is_first = self._assessment is None
-        told, listing = (replace(self.plan, stage=""), self._opened, self._width), self.listing
+        width, listing = self._width, self.listing
+        told = replace(self.plan, stage=""), self._opened, width
         if assessment is self._assessment and told == self._told:
             return
         self._assessment, self._told = assessment, told
@@ -143,7 +142,7 @@ class ReviewPage(Vertical):
         say(self.query_one("#verdict", Static), Content.assemble((f"{head} " if head else "", f"bold {style}"), words))
         before, place = (None, 0) if is_first else (self._highlighted, listing.highlighted or 0)
         self._lines = review_lines(self.plan, assessment, self._opened)
-        shown = [_set(line, self._width) for line in self._lines]
+        shown = [_set(line, width) for line in self._lines]
         if shown != self._shown:
             self._shown = shown
             listing.clear_options()
@@ -171,9 +170,12 @@ class ReviewPage(Vertical):
     def _width(self) -> int:
         """Columns for a line of the list, its padding and scroll bar left out. Out of sight it has as many as before,
         and at first, as what it stands in will leave it."""
-        within = self.parent.size - self.styles.gutter.totals if isinstance(self.parent, Widget) else Size(0, 0)
-        self._columns = self.listing.size.width or self._columns or within.width
-        return max(self._columns - 4, 40)
+        columns = self.listing.size.width
+        if not columns and self._told is not None:
+            return self._told[-1]
+        if not columns and isinstance(self.parent, Widget):
+            columns = (self.parent.size - self.styles.gutter.totals).width
+        return max(columns - 4, 40)
 
     def controls(self) -> list[Widget]:
         return [*self.query(HeadInput), self.listing]
