@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 Answers = TypeVar("Answers", covariant=True)
 
@@ -50,13 +50,16 @@ class Outcome(Generic[Answers]):
     """What one stage gives: answers when it could be worked out, and findings either way.
 
     waits_for: plain words for what is missing, while there are no answers.
+    lacks, asked_on: where another page asks for it, that alone, and which page.
     """
 
     answers: Answers | None
     findings: tuple[Finding, ...] = ()
     waits_for: str = ""
+    lacks: str = ""
+    asked_on: str = ""
 
 
-def asked_on(page: str) -> str:
-    """How what a stage waits for ends when another page asks for it; that page itself leaves it out."""
-    return f", asked on the {page} page."
+def lacking(what: str, page: str) -> Outcome[Any]:
+    """No answers, for want of something that another page asks for."""
+    return Outcome(None, waits_for=f"{what}, asked on the {page} page.", lacks=what, asked_on=page)

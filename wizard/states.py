@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from engine.findings import Verdict, asked_on
+from engine.findings import Verdict
 from engine.plan import STAGES, Plan, stage_problems
 
 if TYPE_CHECKING:
@@ -71,5 +71,5 @@ def mending_page(page: str, plan: Plan, assessment: "Assessment | None") -> str:
     for stage in upto:
         outcome = assessment.outcomes.get(stage) if assessment else None
         if outcome is not None and outcome.answers is None:
-            return "" if outcome.waits_for.endswith(asked_on(page)) else stage
+            return "" if outcome.asked_on == page else stage
     return ""

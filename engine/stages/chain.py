@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from engine.findings import Outcome, asked_on
+from engine.findings import Outcome
 from engine.memory import keep_freed_memory
 from engine.plan import STAGES, Plan
 from engine.stages.costs import assess_costs
@@ -71,9 +71,9 @@ def run_stages(
             began[stage] = stage
         else:
             began[stage] = began[lacking]
-            reason = outcomes[began[stage]].waits_for
-            is_ours = reason.endswith(asked_on(stage))
-            waits_for = reason.replace(asked_on(stage), ".") if is_ours else f"the {began[stage]} page: {reason}"
+            first = outcomes[began[stage]]
+            is_ours = first.asked_on == stage
+            waits_for = f"{first.lacks}." if is_ours else f"the {began[stage]} page: {first.waits_for}"
             outcomes[stage] = Outcome(None, waits_for=waits_for)
         if guesses[stage]:
             outcomes[stage] = replace(outcomes[stage], findings=(*guesses[stage], *outcomes[stage].findings))

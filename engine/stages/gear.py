@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.bands import UNKNOWN
 from engine.constants import KNOT, RPM
-from engine.findings import Outcome, asked_on, stop
+from engine.findings import Outcome, lacking, stop
 from engine.machinery.shaft import shaft_torque
 from engine.numeric import Array
 from engine.plan import Plan
@@ -40,7 +40,7 @@ def assess_gear(
     if not plan.gear.ratios:
         return Outcome(None, waits_for="the ratios on offer.")
     if limit is None:
-        return Outcome(None, waits_for=f"the room for the propeller{asked_on('propeller')}")
+        return lacking("the room for the propeller", "propeller")
     found = _on_boats(
         [
             _option(Setting(plan, hull, speed, power.demand, power.cases, engine.drive, ratio), limit)

@@ -9,7 +9,7 @@ from engine.answers import answer, detail, maybe, table
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.defaults import amount, word
-from engine.findings import Finding, Outcome, asked_on, fits, look
+from engine.findings import Finding, Outcome, fits, lacking, look
 from engine.hull.displacement_rules import HONEST_LABEL, shaft_power_gerr, shaft_power_wyman
 from engine.hull.methods import METHODS, range_report
 from engine.numeric import Real
@@ -101,7 +101,7 @@ _FIRST_SHOWN = round(2.0 / SPEED_STEP_KN)
 def assess_power(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[PowerAnswers]:
     """Resistance, effective and shaft power of the whole boat at the planned speeds and as a curve."""
     if plan.hull.propeller_place is None:
-        return Outcome(None, waits_for=f"where the propeller works{asked_on('hull')}")
+        return lacking("where the propeller works", "hull")
     answers = _answers(plan, hull, speed, demand_of(plan, hull, speed))
     return Outcome(answers, (*held_findings(plan, "power"), *_findings(plan, hull, speed, answers)))
 
