@@ -13,6 +13,18 @@ def test_mean_pitch_of_a_wheel_of_20_inches(name: str, inches: float) -> None:
     assert 20.0 * PITCH_TOLERANCES[name].wheel == pytest.approx(inches, abs=0.005)
 
 
+@pytest.mark.parametrize(
+    ("name", "local", "blade", "wheel"),
+    [("S", 1.5, 0.75, 0.5), ("I", 2.0, 1.0, 0.75), ("II", 3.0, 1.5, 1.0), ("III", None, 4.0, 3.0)],
+)
+def test_every_class_is_the_printed_one(name: str, local: float | None, blade: float, wheel: float) -> None:
+    """Per cent of the pitch, as two published summaries of ISO 484-2 print it. The mean of one radius is left out: it
+    stands here from memory."""
+    tolerance = PITCH_TOLERANCES[name]
+    assert tolerance.local == (None if local is None else pytest.approx(local / 100.0))
+    assert (tolerance.blade, tolerance.wheel) == pytest.approx((blade / 100.0, wheel / 100.0))
+
+
 def test_classes_get_coarser_and_the_whole_wheel_is_held_closer_than_its_parts() -> None:
     classes = list(PITCH_TOLERANCES.values())
     assert [each.name for each in classes] == ["S", "I", "II", "III"]

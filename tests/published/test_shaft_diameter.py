@@ -5,6 +5,8 @@ import pytest
 
 from engine.constants import HORSEPOWER, INCH, PSI, RPM
 from engine.machinery.shaft import (
+    PUBLISHED_SAFETY_FACTORS,
+    SAFETY_FACTOR_FLOOR,
     propeller_divisor,
     shaft_diameter_from_propeller,
     shaft_diameter_iacs_m68,
@@ -73,7 +75,36 @@ def test_quick_rule_reproduces_its_printed_examples(
     assert shaft_diameter_from_propeller(propeller_diameter, divisor) / unit == pytest.approx(printed, abs=half_digit)
 
 
+@pytest.mark.parametrize(
+    ("metal", "printed"),
+    [("weaker metals", (14.5, 14.0, 13.1)), ("high-strength stainless", (18.1, 17.5, 16.3))],
+)
+def test_divisors_are_the_printed_ones(metal: str, printed: tuple[float, ...]) -> None:
+    """Two, three and four blades. The copy seen has the headings in the other order; its example, 16.3 for stainless,
+    and the weaker metal's thicker shaft decide which is which."""
+    assert tuple(propeller_divisor(blades, metal) for blades in (2, 3, 4)) == printed
+
+
 def test_quick_rule_gives_the_weaker_metal_the_thicker_shaft() -> None:
     for blades in (2, 3, 4):
         weak, strong = (propeller_divisor(blades, m) for m in ("weaker metals", "high-strength stainless"))
         assert np.less(weak, strong)
+
+
+def test_published_safety_factors_are_the_printed_ones() -> None:
+    """Gerr (2009); Gerr (2011), The Masthead 18; the last from the consultancy's sheet above."""
+    assert [(row.low, row.high) for row in PUBLISHED_SAFETY_FACTORS] == [
+        (2.0, 2.0),  # light petrol pleasure craft
+        (3.0, 3.0),  # average yacht
+        (3.5, 4.0),  # long-range motor cruiser
+        (4.0, 5.0),  # high-performance racing
+        (5.0, 6.0),  # pilot and patrol
+        (7.5, 7.5),  # commercial, inspected passenger
+        (8.0, 8.0),  # heavy commercial, towing, in older texts
+        (10.0, 10.0),  # Canadian practice
+    ]
+
+
+def test_the_floor_of_the_safety_factor_is_the_printed_one() -> None:
+    """ABYC P-6, committee minutes (2008): at least 2, after proof against corrosion fatigue."""
+    assert SAFETY_FACTOR_FLOOR == 2.0
