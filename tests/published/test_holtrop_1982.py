@@ -5,6 +5,7 @@ says so. The sign of c15 is misprinted in the paper.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -90,6 +91,13 @@ PRINTED_PARTS_KN = [
 )
 def test_resistance_parts_are_the_printed_ones(computed: float, printed_kn: float, tolerance: float) -> None:
     assert computed / 1e3 == pytest.approx(printed_kn, rel=tolerance)
+
+
+def test_stern_shape_raises_the_form_factor_by_the_printed_c13() -> None:
+    """c13 1.030, for a stern coefficient of 10."""
+    normal = replace(SHIP, stern_coefficient=0.0)
+    c13 = np.asarray(holtrop_1982.form_factor_1982(SHIP)) / holtrop_1982.form_factor_1982(normal)
+    assert c13 == pytest.approx(1.030, abs=5e-4, rel=0)
 
 
 def test_the_transom_runs_dry_and_has_no_resistance() -> None:
