@@ -1,10 +1,14 @@
 """Regression guards computed by our own independent script: not evidence that the methods are right."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from engine.constants import KNOT
+from engine.hull import holtrop_1984, holtrop_form
 from engine.hull.form import HullForm
+from engine.hull.holtrop_parts import correlation_allowance
 from engine.hull.methods import METHODS
 from engine.hull.roughness import FOULING_CLASSES, roughness_allowance
 from engine.water import Water, water
@@ -46,3 +50,63 @@ class TestComputedIndependently:
         rise = roughness_allowance(height, np.array([6.0, 8.0]) * KNOT, 10.0, water("sea", 15.0))
         # Five decimals: half a unit of the last, and a tenth of a unit for the water.
         np.testing.assert_allclose(rise, [at_6_knots, at_8_knots], atol=0.6e-5, rtol=0)
+
+
+class TestShipOfThe1984Example:
+    """Her coefficients by that script; what the paper prints of her is in tests/published/test_holtrop_1984.py."""
+
+    SHIP = HullForm(
+        waterline_length=50.0,
+        waterline_beam=12.0,
+        draft=3.2,
+        trim=0.2,
+        volume=900.0,
+        midship_coefficient=0.78,
+        waterplane_coefficient=0.80,
+        lcb_percent=-4.5,
+        half_entrance_angle_deg=25.0,
+        transom_area=10.0,
+        appendage_area=50.0,
+        appendage_factor=3.0,
+    )
+    WATER, SPEED = Water(1025.0, 1.18831e-6), 25.0 * KNOT
+
+    def test_coefficients(self) -> None:
+        ship, froude = self.SHIP, self.SHIP.froude_number(self.SPEED, gravity=9.81)
+        found = [
+            ship.prismatic_coefficient,
+            correlation_allowance(ship),
+            holtrop_form.transom_wave_reduction_c5(ship),
+            holtrop_form.wave_coefficients(ship).wave_length,
+            holtrop_1984.fast_amplitude_c17(ship),
+            holtrop_1984.fast_decay_m3(ship),
+            holtrop_1984.interference_m4(ship, froude),
+        ]
+        expected = [0.600962, 0.00064139, 0.732906, 0.743990, 1.41331, -2.02978, -0.552917]
+        assert found == pytest.approx(expected, rel=1e-5)  # five or six digits
+
+    def test_entrance_angle_of_the_regression(self) -> None:
+        """The example fixes 25 degrees."""
+        assert holtrop_form.half_entrance_angle(replace(self.SHIP, half_entrance_angle_deg=None)) == pytest.approx(
+            26.40, abs=5e-3
+        )
+
+    def test_friction_and_viscous_coefficient_at_25_knots(self) -> None:
+        result = holtrop_1984.resistance_holtrop_1984(self.SHIP, self.SPEED, self.WATER, gravity=9.81)
+        assert result.friction == pytest.approx(82.024e3, rel=1e-5)
+        assert result.viscous_coefficient == pytest.approx(0.0030088, abs=5e-8)
+
+
+def test_correlation_allowance_of_boats_with_a_draft_over_a_twenty_fifth_of_their_length() -> None:
+    lengths = np.array([7.0, 11.1, 15.0, 25.0])
+    boats = HullForm(
+        waterline_length=lengths,
+        waterline_beam=0.3 * lengths,
+        draft=0.06 * lengths,
+        volume=0.008 * lengths**3,
+        midship_coefficient=0.75,
+        waterplane_coefficient=0.75,
+        lcb_percent=-2.0,
+    )
+    expected = [0.000791, 0.000774, 0.000758, 0.000721]
+    assert correlation_allowance(boats) == pytest.approx(expected, abs=5.1e-7, rel=0)
