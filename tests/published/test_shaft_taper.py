@@ -3,7 +3,7 @@
 import pytest
 
 from engine.constants import INCH
-from engine.machinery.shaft_ends import standard_diameters, taper_for, taper_half_angle_deg
+from engine.machinery.shaft_ends import bore_for, standard_diameters, taper_for, taper_half_angle_deg
 
 # Large end, small end, length of taper, keyway width, all inches, as printed.
 PRINTED = [
@@ -50,3 +50,13 @@ def test_the_two_iso_4566_rows_seen_are_one_in_ten(size_mm: float, length_mm: tu
     assert end.taper == pytest.approx(0.1)
     assert end.length == pytest.approx((length_mm[0] / 1e3, length_mm[1] / 1e3))
     assert end.thread == thread
+
+
+# Bore of the hub at the nut [in] for the shafts above, in their order; seen in one copy at least.
+BORES = (0.609, 0.711, 0.813, 0.914, 1.016, 1.117, 1.219, 1.422, 1.625, 1.828, 2.031, 2.234, 2.438, 2.641, 2.844)
+
+
+@pytest.mark.parametrize(("row", "bore"), list(zip(PRINTED, BORES, strict=True)))
+def test_every_hub_is_bored_as_printed(row: tuple[float, ...], bore: float) -> None:
+    found = bore_for(row[0] * INCH, "inch").small_end_diameter
+    assert found == pytest.approx(bore * INCH, rel=1e-12)
