@@ -51,6 +51,7 @@ class Outcome(Generic[Answers]):
 
     waits_for: plain words for what is missing, while there are no answers.
     lacks, asked_on: where another page asks for it, that alone, and which page.
+    behind: the stage whose own outcome says what is missing, where it is another one.
     """
 
     answers: Answers | None
@@ -58,6 +59,7 @@ class Outcome(Generic[Answers]):
     waits_for: str = ""
     lacks: str = ""
     asked_on: str = ""
+    behind: str = ""
 
 
 def lacking(what: str, page: str) -> Outcome[Any]:

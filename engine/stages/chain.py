@@ -74,7 +74,7 @@ def run_stages(
             first = outcomes[began[stage]]
             is_ours = first.asked_on == stage
             waits_for = f"{first.lacks}." if is_ours else f"the {began[stage]} page: {first.waits_for}"
-            outcomes[stage] = Outcome(None, waits_for=waits_for)
+            outcomes[stage] = Outcome(None, waits_for=waits_for, behind="" if is_ours else began[stage])
         if guesses[stage]:
             outcomes[stage] = replace(outcomes[stage], findings=(*guesses[stage], *outcomes[stage].findings))
         if told is not None:

@@ -64,9 +64,9 @@ class Asked:
         for stage in stages:
             outcome = self.outcome(stage)
             if outcome.answers is None:
-                page, began, waits = outcome.waits_for.rstrip(".").partition(" page: ")
-                waiting = f"{page} page waits for {waits}" if began else f"the {stage} page waits for {page}"
-                return (f"Not yet: {waiting}. Fill that in, and print this sheet again.",)
+                page = outcome.behind or stage
+                waits = self.outcome(page).waits_for.rstrip(".")
+                return (f"Not yet: the {page} page waits for {waits}. Fill that in, and print this sheet again.",)
         return ()
 
 
