@@ -2,7 +2,6 @@
 
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,26 +13,12 @@ from engine.constants import HOUR, KNOT, LITRE, RPM
 from engine.diagnosis import Diagnosis, Suspect
 from engine.findings import Verdict
 from engine.plan import Plan, text_at, value_at, with_row, with_text
-from engine.planfile import load_plan
 from engine.stages.logged_drive import TWO_RUNS
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_finding, cause_of
 from engine.stages.trial_checks import fairness_findings, trial_checks, vibration_findings
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard
-
-
-@pytest.fixture(scope="module")
-def yard(root: Path) -> Yard:
-    """A demonstration plan that has a log of its present engine."""
-    found = assess(load_plan(root / "saved_plans" / "bittern.toml"))
-    assert found.outcomes["hull"].answers.logbook.used == len(found.plan.present.log)
-    return Yard(found)
-
-
-@pytest.fixture(scope="module")
-def hidden(yard: Yard) -> tuple[TrialBoats, ...]:
-    return tuple(yard.hidden(10))
 
 
 @pytest.fixture(scope="module")

@@ -1,7 +1,6 @@
 """What the sea trial says of the propeller: right, or so much pitch, never diameter first."""
 
 from dataclasses import replace
-from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -10,28 +9,16 @@ import pytest
 from engine.constants import INCH, KNOT, RPM
 from engine.diagnosis import Diagnosis, Suspect
 from engine.findings import Verdict
-from engine.planfile import load_plan
 from engine.sections.trial import LIGHT_LOAD, NORMAL_LOAD
 from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_of
 from engine.stages.trial_propeller import judged, propeller_findings
 from engine.stages.wording import Wording
-from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard
 
 LIGHT = 0.03
 """Light running that a plan asks for."""
-
-
-@pytest.fixture(scope="module")
-def yard(root: Path) -> Yard:
-    return Yard(assess(load_plan(root / "saved_plans" / "bittern.toml")))
-
-
-@pytest.fixture(scope="module")
-def hidden(yard: Yard) -> tuple[TrialBoats, ...]:
-    return tuple(yard.hidden(10))
 
 
 def verdict(yard: Yard, rpm_of_rated: float, load: str = NORMAL_LOAD, light: float = LIGHT) -> Any:
