@@ -7,8 +7,8 @@ from numpy.typing import NDArray
 
 from engine.constants import DAY, MONTH
 from engine.data import table
+from engine.hull.assembly import SLOWEST_REYNOLDS_NUMBER
 from engine.hull.friction import friction_coefficient_ittc57
-from engine.hull.holtrop_parts import SLOWEST_REYNOLDS_NUMBER
 from engine.hull.roughness import FOULING_CLASSES, fouling_allowance
 from engine.numeric import Array, Real, plain
 from engine.validity import OutOfRange, outside_range, require_not_negative, require_positive

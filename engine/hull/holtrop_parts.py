@@ -7,7 +7,6 @@ Form, speed [m/s], Froude number [-] and water broadcast; gravity [m/s2]. Every 
 
 import numpy as np
 
-from engine.hull.assembly import SLOWEST_REYNOLDS_NUMBER as SLOWEST_REYNOLDS_NUMBER
 from engine.hull.assembly import assemble_parts
 from engine.hull.form import HullForm
 from engine.hull.holtrop_form import WaveCoefficients, bare_hull_wetted_surface, bulb_wave_reduction_c2

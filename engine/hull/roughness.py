@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.data import table
-from engine.hull.holtrop_parts import SLOWEST_REYNOLDS_NUMBER
+from engine.hull.assembly import SLOWEST_REYNOLDS_NUMBER
 from engine.numeric import Array, Real, plain
 from engine.validity import require_not_negative
 from engine.water import Water
