@@ -46,6 +46,7 @@ LITRE = 1e-3
 KILOWATT_HOUR = 3.6e6
 """One kilowatt-hour, J."""
 
+MINUTE = 60.0
 HOUR = 3600.0
 DAY = 86400.0
 MONTH = 365.25 / 12.0 * DAY

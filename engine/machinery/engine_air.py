@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from engine.constants import FOOT, HORSEPOWER, INCH
+from engine.constants import FOOT, HORSEPOWER, INCH, MINUTE
 from engine.data import table
 from engine.numeric import Real, plain
 from engine.validity import not_negative, positive
@@ -14,7 +14,7 @@ RISE_LIMIT_K: float = _AIR["rise_limit_k"]
 AIR_PER_FUEL: float = _AIR["air_per_fuel"]
 SMALL_ENGINE_POWER: float = _AIR["airflow_from_hp"] * HORSEPOWER
 """Below this power [W] the handbook's airflow rule is senseless and the maker's stands in."""
-_CFM = FOOT**3 / 60.0
+_CFM = FOOT**3 / MINUTE
 
 
 def least_vent_area(power: Real, *, is_complex: bool = False) -> Real:

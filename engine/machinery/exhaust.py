@@ -4,6 +4,7 @@ from math import pi
 
 import numpy as np
 
+from engine.constants import MINUTE
 from engine.data import table
 from engine.machinery.engine_air import AIR_PER_FUEL
 from engine.numeric import Real, plain
@@ -17,7 +18,6 @@ FALL_DEG: float = _EXHAUST["fall_deg"]
 LONG_RUN_BORES: float = _EXHAUST["long_run_bores"]
 LONG_RUN_INCREASE: float = _EXHAUST["long_run_increase"]
 WET_OVER_DRY_BORE: float = _EXHAUST["wet_over_dry_bore"]
-_MINUTE = 60.0
 _ROUNDS = 40
 
 
@@ -54,7 +54,7 @@ def back_pressure(
     size = positive("bore", bore)
     run = not_negative("length", length) + _EXHAUST["bend_diameters"] * not_negative("bends", bends) * size
     gas = positive("density", exhaust_density() if density is None else density)
-    per_minute, millimetres = not_negative("flow", flow) * _MINUTE, size * 1e3
+    per_minute, millimetres = not_negative("flow", flow) * MINUTE, size * 1e3
     pressure = 1e3 * run * gas * per_minute**2 * _EXHAUST["pipe_constant"] / millimetres**5
     return plain(pressure * (_EXHAUST["wet_factor"] if is_wet else 1.0))
 

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from engine.constants import MINUTE
 from engine.defaults import amount, amount_or_none, settled, word
 from engine.findings import look
 from engine.machinery.engine_air import (
@@ -22,7 +23,6 @@ from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording, percent
 from engine.units import Quantity
 
-_MINUTE = 60.0
 _DEFERS = f"the engine maker's manual and {named('ABYC H-32')} decide"
 _VENTS = f"Gerr (2009), Boat Mechanical Systems Handbook, Formula 16-1; {_DEFERS}"
 _RISE = f"rise of 17 K from memory, 45 C at the intake printed by one maker: defaults; {_DEFERS}"
@@ -56,10 +56,10 @@ def air_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]
         checks.append(Check(row, look(text, _VENTS, "fit.vent_area")))
     return checks, {
         "vent_area_m2": area,
-        "airflow_m3_per_min": max(flow, burned) * _MINUTE,
-        "combustion_air_m3_per_min": burned * _MINUTE,
+        "airflow_m3_per_min": max(flow, burned) * MINUTE,
+        "combustion_air_m3_per_min": burned * MINUTE,
         "radiated_heat_kw": heat / 1e3,
-        "cooling_air_m3_per_min": float(cooling_air(heat, RISE_LIMIT_K)) * _MINUTE,
+        "cooling_air_m3_per_min": float(cooling_air(heat, RISE_LIMIT_K)) * MINUTE,
     }
 
 

@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from engine.constants import LITRE
+from engine.constants import LITRE, MINUTE
 from engine.defaults import amount_or_none, word
 from engine.machinery.exhaust import (
     FALL_DEG,
@@ -28,7 +28,6 @@ from engine.stages.fit_answers import Check, checked
 from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording
 
-_MINUTE = 60.0
 _DEFERS = f"the engine maker's manual, {named('ABYC P-1')} and {named('ISO 13363')} decide"
 _BORE = (
     "bore at the limit for a dry line, 1.4 times that for a wet one: Gerr (2009), printed; formula from memory; "
@@ -54,7 +53,7 @@ def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, 
     dry = least_bore(flow, *run, limit)
     needed = WET_OVER_DRY_BORE * dry if is_wet else dry
     figures: dict[str, Any] = {
-        "exhaust_flow_m3_per_min": flow * _MINUTE,
+        "exhaust_flow_m3_per_min": flow * MINUTE,
         "back_pressure_limit_kpa": limit / 1e3,
         "exhaust_bore_m": needed,
     }

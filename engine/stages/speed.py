@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.answers import answer, table
 from engine.bands import Band
-from engine.constants import KNOT, NAUTICAL_MILE
+from engine.constants import KILOWATT_HOUR, KNOT, NAUTICAL_MILE
 from engine.data import table as data_table
 from engine.defaults import word
 from engine.findings import Finding, Outcome, fits, look, stop
@@ -105,7 +105,7 @@ def _steps(curve: ResistanceCurve, length: float, highest: float) -> Iterator[Sp
     slower = np.column_stack([each_at_speed(curve, curve.calm, speed[0] - _STEP_KN * KNOT) * _STEP_KN * KNOT, power])
     powers, energies, costs = (
         curve.fleet.each_band(values)
-        for values in (power / 1e3, force * NAUTICAL_MILE / 3.6e6, power / slower[:, :-1] - 1.0)
+        for values in (power / 1e3, force * NAUTICAL_MILE / KILOWATT_HOUR, power / slower[:, :-1] - 1.0)
     )
     for i, v in enumerate(speed):
         yield SpeedStep(

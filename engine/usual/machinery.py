@@ -72,7 +72,7 @@ def _chain(asked: Asked) -> Ends:
 def _battery_weight(asked: Asked) -> Ends:
     battery = table("electric")["battery"][value(asked.row, "battery_kind")]
     low, high = battery["specific_energy_wh_per_kg"]
-    watt_hours = amount(asked.row, "battery") / 3600.0
+    watt_hours = amount(asked.row, "battery") / c.HOUR
     return watt_hours / high, watt_hours / low
 
 
