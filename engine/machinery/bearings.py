@@ -31,6 +31,8 @@ SEAL_NOTE: str = _SPACING["seal_note"]
 COUPLING_SUPPORT_NOTE: str = _SPACING["coupling_note"]
 CLEARANCE_STATUS: str = _CLEARANCE["status"]
 ALIGNMENT_NOTE: str = _ALIGNMENT["note"]
+ALIGNMENT_PER_FLANGE: float = _ALIGNMENT["per_flange_diameter"]
+MOST_MISALIGNMENT: float = _ALIGNMENT["most_mm"] / 1e3
 RUNOUT_LIMIT: float = _ALIGNMENT["runout_in"] * INCH
 """Most total indicated run-out on taper or coupling [m]. Source: US Army TM 55-1905-221."""
 
@@ -164,8 +166,8 @@ def coupling_alignment_limit(flange_diameter: Real) -> Real:
 
     Source: owners' class guide and a V-drive manual (anonymised), printed.
     """
-    by_flange = _ALIGNMENT["per_flange_diameter"] * positive("flange_diameter", flange_diameter)
-    return plain(np.minimum(by_flange, _ALIGNMENT["most_mm"] / 1e3))
+    by_flange = ALIGNMENT_PER_FLANGE * positive("flange_diameter", flange_diameter)
+    return plain(np.minimum(by_flange, MOST_MISALIGNMENT))
 
 
 def judge_shaft_angle(angle_deg: float) -> Finding:

@@ -90,7 +90,7 @@ def _budget_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     if budget.contingency < LEAST_CONTINGENCY:
         yield look(
             f"Only {percent(budget.contingency)} is put by for surprises. An old boat has some when the engine is out: "
-            "plan with 10 % at least.",
+            f"plan with {percent(LEAST_CONTINGENCY)} at least.",
             CONTINGENCY_SOURCE,
             "costs.contingency",
         )

@@ -25,7 +25,10 @@ from engine.units import Quantity
 
 _DEFERS = f"the engine maker's manual and {named('ABYC H-32')} decide"
 _VENTS = f"Gerr (2009), Boat Mechanical Systems Handbook, Formula 16-1; {_DEFERS}"
-_RISE = f"rise of 17 K from memory, 45 C at the intake printed by one maker: defaults; {_DEFERS}"
+_RISE = (
+    f"rise of {RISE_LIMIT_K:g} K from memory, {INTAKE_LIMIT_C:g} C at the intake printed by one maker: "
+    f"defaults; {_DEFERS}"
+)
 
 
 def air_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]]:

@@ -25,6 +25,7 @@ from engine.stages.logged_drive import LoggedDrive, Reading, logged_point
 from engine.stages.propulsion import shaft_angle
 from engine.stages.resistance import methods_in_use
 from engine.stages.unknowns import as_described, scores_of
+from engine.stages.wording import percent
 from engine.water import Water
 
 _READING = table("doubt")["reading"]
@@ -229,7 +230,7 @@ def _losses(plan: Plan) -> float:
 def _steady_words(steady: SteadyErrors) -> str:
     if steady.kind == "tachometer":
         sense = "high" if steady.size > 0.0 else "low"
-        return f"the tachometer seems to read {abs(steady.size):.0%} {sense} in every row".replace("%", " %")
+        return f"the tachometer seems to read {percent(abs(steady.size))} {sense} in every row"
     sense = "helped" if steady.size > 0.0 else "hindered"
     return f"a current of about {abs(steady.size) / KNOT:.1f} kn seems to have {sense} in every row"
 

@@ -3,7 +3,9 @@
 from collections.abc import Iterator
 
 from engine.machinery.bearings import (
+    ALIGNMENT_PER_FLANGE,
     CLEARANCE_STATUS,
+    MOST_MISALIGNMENT,
     RUNOUT_LIMIT,
     aft_bearing_length,
     bearing_clearance_new,
@@ -77,7 +79,7 @@ def yard_rows(plan: Plan, diameter: float) -> Iterator[FitRow]:
     flange = plan.shaft.flange
     yield FitRow(
         item="gap round the coupling faces, at most",
-        wanted=f"0.001 of the flange, under {say.gap(0.08e-3)}"
+        wanted=f"{ALIGNMENT_PER_FLANGE:g} of the flange, under {say.gap(MOST_MISALIGNMENT)}"
         if flange is None
         else say.gap(float(coupling_alignment_limit(flange.si))),
         standing="printed, owners' class guide and a V-drive manual; one manual asks 0.05 mm",
