@@ -7,7 +7,7 @@ import numpy as np
 
 from engine.constants import RPM
 from engine.findings import Outcome, stop
-from engine.machinery.bearings import MOST_DIAMETERS, bearing_spacing_allowed
+from engine.machinery.bearings import bearing_spacing_allowed
 from engine.machinery.shaft import (
     GENERIC_PROPELLER_DIVISOR,
     allowable_shaft_power,
@@ -76,7 +76,7 @@ def assess_shaft(
         if present is None
         else float(safety_factor_of_shaft(present.si, carried, shaft_speed, strength)),
         class_diameter_m=float(shaft_diameter_iacs_m68(carried, shaft_speed, material.tensile_strength)),
-        largest_span_m=min(allowed, MOST_DIAMETERS * stock),
+        largest_span_m=allowed,
         span_m=span,
         span_over_diameter=span / stock,
         critical_rpm=critical / RPM,
