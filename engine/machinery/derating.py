@@ -8,6 +8,7 @@ import numpy as np
 from engine.data import table
 from engine.findings import Finding, fits, look
 from engine.machinery.diesel import EngineKind
+from engine.machinery.engine_air import INTAKE_LIMIT_C
 from engine.numeric import Real, plain
 from engine.validity import OutOfRange, not_negative, outside_range, positive
 
@@ -20,7 +21,6 @@ STATUS: str = _DERATING["status"]
 REFERENCE_C: float = _REFERENCE["temperature_c"]
 """Air at the intake that data sheets are declared for [C]."""
 MECHANICAL_EFFICIENCY: float = _REFERENCE["mechanical_efficiency"]
-INTAKE_LIMIT_C: float = _DERATING["intake"]["limit_c"]
 _ZERO_C = 273.0
 """The standard reckons 25 C as 298 K."""
 _LOSS_OF_WARMTH = 0.7
