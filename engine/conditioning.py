@@ -16,19 +16,34 @@ from engine.fleet import Fleet, effective_size
 from engine.numeric import Array
 from engine.quasirandom import sobol_points
 
-_LEAST_TO_JUDGE = 16.0
-_FAR_OFF = 1.0
-_LEAST_TO_CONTRADICT = 3
-_PROPOSAL_WIDENING = 1.5
-_ROUNDS = 3
-_ROWS_PER_LINE = 2
 _JUDGEMENTS = 3
-_EVEN_CHANCE = 0.1
+"""Times, at most, that the readings are judged anew on boats drawn without the stray ones."""
+_LEAST_TO_JUDGE = 16.0
+"""Boats, by effective size, that must speak before a reading is called stray."""
+_LEAST_TO_CONTRADICT = 3
+"""Readings below which most of them being stray says nothing of the log."""
+_FAR_OFF = 1.0
+"""Misfit that stands for a reading the boat cannot have made: ln of a factor 2.7."""
+
+_ROUNDS = 3
+"""Times, at most, that boats are drawn, each round about the last."""
 _GOOD_SHARE = 1.0 / 8.0
-_LEAST_SHARE = 1.0 / 20.0
+"""Effective boats, of those drawn, at which no further round is worth its time."""
 _REGRESSION_SHARE = 1.0 / 4.0
+"""Effective boats, of those drawn, that the straight lines of the next round are laid through."""
+_LEAST_SHARE = 1.0 / 20.0
+"""Effective boats, of the fleet, that must be left; the likelihood is flattened until they are."""
 _POWERS = np.geomspace(1.0, 1e-4, 60)
+"""Powers of the likelihood that are tried for it, the sharpest first."""
+
+_ROWS_PER_LINE = 2
+"""Boats to each coefficient of a line, below which none is laid."""
+_PROPOSAL_WIDENING = 1.5
+"""Of the readings' variance, so that what is drawn has wider tails than what is sought."""
+_EVEN_CHANCE = 0.1
+"""Share of the boats dealt evenly to all parts of the mixture, so that none is left without."""
 _ROUNDING = 1e-12
+"""Spread of weights that are equal but for rounding."""
 
 
 @dataclass(frozen=True, eq=False)
