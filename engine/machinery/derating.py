@@ -24,6 +24,9 @@ MECHANICAL_EFFICIENCY: float = _REFERENCE["mechanical_efficiency"]
 _ZERO_C = 273.0
 """The standard reckons 25 C as 298 K."""
 _LOSS_OF_WARMTH = 0.7
+"""The standard's factor of the friction term in alpha."""
+_AIR_C, _AIR_KPA = (-20.0, 60.0), (60.0, 106.0)
+"""What the formula can be believed for, at the intake (ours)."""
 _INTAKE_SOURCE = "one small-engine maker (anonymised), printed"
 
 
@@ -119,8 +122,8 @@ def check_site(site: SiteConditions) -> tuple[OutOfRange, ...]:
 
     Source: the limits are ours.
     """
-    air = outside_range("air at the intake in C", site.air_temperature, -20.0, 60.0, "the formula is not meant for it")
-    return air + outside_range("air pressure in kPa", np.asarray(site.air_pressure) / 1e3, 60.0, 106.0)
+    air = outside_range("air at the intake in C", site.air_temperature, *_AIR_C, "the formula is not meant for it")
+    return air + outside_range("air pressure in kPa", np.asarray(site.air_pressure) / 1e3, *_AIR_KPA)
 
 
 def judge_intake_temperature(temperature_c: float, said: str = "") -> Finding:

@@ -13,6 +13,7 @@ STABILITY_SHARE: float = _FLOAT["stability_share"]
 """Share of the displacement beyond which a change wants a stability check; ours."""
 MOMENT_DOUBT: float = _FLOAT["moment_doubt"]
 _SEA_WATER = 1025.0
+"""Density that the handbook's coefficient is for [kg/m3]."""
 _TONNE_METRE_PER_CENTIMETRE = 1000.0 / 0.01
 
 

@@ -29,7 +29,7 @@ from engine.stages.wording import Wording, percent
 TOP_LOAD = 0.90
 """A top speed wanted that takes more than this of the power leaves no margin for fouling and weather."""
 _TOO_FAST = 1.15
-"""Times hull speed."""
+"""Times hull speed (ours)."""
 _MARGIN = "rated power must reach the top speed with a margin for fouling and weather; 10 to 15 %, from memory"
 
 

@@ -16,6 +16,8 @@ MATCHED = "the series chosen on the propeller page, in equilibrium with hull and
 _RATED = "gear makers' rating by power per speed"
 _ALIKE = 0.005
 """Burns that differ by less are the same (ours)."""
+_AS_FAST_KN = 0.005
+"""Gains of speed that would be told as 0.00 kn."""
 
 
 def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Iterator[Finding]:
@@ -131,7 +133,7 @@ def _speed_words(gain: float) -> str:
     """A gain of speed [kn]: "0.12 kn faster"; NaN: not known."""
     if not np.isfinite(gain):
         return "faster or slower, which cannot be told,"
-    return "as fast" if abs(gain) < 0.005 else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
+    return "as fast" if abs(gain) < _AS_FAST_KN else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
 
 
 def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:

@@ -96,6 +96,8 @@ _OVER_THE_RULES = 1.1
 """Times what the rules of thumb install, from which the power wants a second look (ours)."""
 _FIRST_SHOWN = round(2.0 / SPEED_STEP_KN)
 """Of the grid of speeds, from 2 kn on every one is a row of the curve."""
+_SHOWN_BEYOND = 1.12
+"""The rows of the curve reach this many times the higher of top speed and hull speed (ours)."""
 
 
 def assess_power(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[PowerAnswers]:
@@ -146,7 +148,7 @@ def _rule(rule: Callable[[float, float, float], Real], hull: HullAnswers, speed:
 
 def _rows(demand: Demand, to_shaft: float, highest: float) -> Iterator[PowerRow]:
     curve, fleet = demand.resistance, demand.resistance.fleet
-    last = min(int(np.searchsorted(curve.speed, 1.12 * highest)) + 1, len(curve.speed))
+    last = min(int(np.searchsorted(curve.speed, _SHOWN_BEYOND * highest)) + 1, len(curve.speed))
     shown = slice(_FIRST_SHOWN, last)
     speed = curve.speed[shown]
     resistance, delivered, service = (

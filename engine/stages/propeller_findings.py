@@ -23,6 +23,8 @@ _LIGHTER = 0.03
 """Light running this much over what was asked for is too much as well (ours)."""
 _AS_GOOD_AS_RATED = 0.995
 """Of rated speed: less than what a tachometer shows (ours)."""
+_TOLD = 0.0005
+"""Share of the boats from which it rounds to one in 1,000; fewer are not told."""
 
 
 def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
@@ -115,13 +117,13 @@ def _boats_finding(answers: PropellerAnswers, tried: str) -> Finding:
     share, rated = answers.reaches_rated_fraction, answers.rated_rpm
     text = f"In {thousandths(share)} of 1,000 plausible boats the engine reaches its rated speed at full throttle."
     light = answers.light_running_fraction
-    if answers.overloaded_fraction >= 0.0005:
+    if answers.overloaded_fraction >= _TOLD:
         text += f" In {thousandths(answers.overloaded_fraction)} she is overloaded"
         text += f", in one of ten by {-light.low * rated:.0f} rpm or more." if light.low < 0.0 else "."
     unknown = 1.0 - share - answers.overloaded_fraction
-    if unknown >= 0.0005:
+    if unknown >= _TOLD:
         text += f" In {thousandths(unknown)} she is faster than was worked out, so it is not known."
-    if answers.overspeeding_fraction >= 0.0005:
+    if answers.overspeeding_fraction >= _TOLD:
         text += (
             f" In {thousandths(answers.overspeeding_fraction)} the propeller runs more than {percent(TOO_LIGHT)} "
             "light: the governor ends it before the power is used"

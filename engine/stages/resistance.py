@@ -35,6 +35,8 @@ _DRAWING_SPEEDS = np.linspace(0.25, 0.40, 7)
 _LEVEL_FROUDE = 0.32
 """Here the drawn error of a method is its level alone; towards slower and faster its tilt takes over."""
 _APART: float = table("doubt")["method"]["correlation_froude"]
+_AFLOAT = 1.01
+"""Times its draft, the least depth that a boat is reckoned in (ours)."""
 _WARM = 22.0
 """Water warmer than this [C] fouls between the rates of temperate water and of the tropics (ours)."""
 
@@ -210,7 +212,7 @@ def total_wetted_surface(form: HullForm) -> Real:
 def _depth(plan: Plan, form: HullForm) -> Real | None:
     """Depth of the water [m], None for deep; no boat is put aground, the power page stops who would be."""
     depth = amount_or_none(plan.power, "water_depth")
-    return None if depth is None else np.maximum(depth, 1.01 * np.asarray(form.draft))
+    return None if depth is None else np.maximum(depth, _AFLOAT * np.asarray(form.draft))
 
 
 def _wave_resistance(form: HullForm, height: float, speed: Array, water: Water) -> Real:

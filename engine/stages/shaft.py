@@ -30,8 +30,8 @@ from engine.stages.stern_gear import bore_words, key_load, taper_words, yard_row
 from engine.stages.wording import Wording
 
 _SPANS = 13
-_MOST_SPAN = 50.0
-"""The curve of critical speeds reaches this many diameters."""
+_LEAST_SPAN, _MOST_SPAN = 15.0, 50.0
+"""The curve of critical speeds reaches from and to this many diameters, beyond the twenty-forty rule on both sides."""
 _RULE_BLADES = (2, 4)
 """The quick rule's table knows two to four blades."""
 _RULE_METALS = ("high-strength stainless", "weaker metals")
@@ -95,7 +95,7 @@ def assess_shaft(
 
 
 def _spans(line: ShaftLine) -> Iterator[SpanRow]:
-    for span in line.diameter * np.linspace(15.0, _MOST_SPAN, _SPANS):
+    for span in line.diameter * np.linspace(_LEAST_SPAN, _MOST_SPAN, _SPANS):
         critical, dunkerley = line.critical_speeds(float(span))
         yield SpanRow(span_m=float(span), critical_rpm=critical / RPM, dunkerley_rpm=dunkerley / RPM)
 
