@@ -8,7 +8,7 @@ from engine.numeric import Real, plain
 from engine.validity import positive
 
 INVENTED = "a generic invented example"
-_MASS_AT_ONE_KILOWATT, _MASS_EXPONENT = 25.0, 0.65
+_MASS = table("generic_engines")["mass"]
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ def generic_mass(power: Real) -> Real:
     Raises: ValueError naming the argument.   Valid: 8 to 400 kW.   Error: 30 %.
     Source: m = 25 P^0.65, P in kW, from memory of common data sheets; no source.
     """
-    return plain(_MASS_AT_ONE_KILOWATT * (positive("power", power) / 1e3) ** _MASS_EXPONENT)
+    return plain(_MASS["at_one_kilowatt_kg"] * (positive("power", power) / 1e3) ** _MASS["exponent"])
 
 
 def _of(row: Mapping[str, str], *, is_electric: bool) -> GenericEngine:

@@ -29,7 +29,8 @@ def _weight(field: str) -> Rule:
         least, most = (read(entries(type(asked.row))[field], text) for text in asked.data["power"])
         if not least <= power <= most:
             raise NotKnownError("no weights of engines of this power")
-        mass = 25.0 * (power / 1e3) ** 0.65
+        law = table("generic_engines")["mass"]
+        mass = law["at_one_kilowatt_kg"] * (power / 1e3) ** law["exponent"]
         return low * mass, high * mass
 
     return ends
