@@ -3,10 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.constants import RPM
+from engine.constants import MONTH, RPM
+from engine.defaults import amount
 from engine.findings import Finding, fits, look
 from engine.plan import Plan
 from engine.propeller.wageningen import WAGENINGEN_B
+from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond
 from engine.stages.logbook import Logbook
 from engine.stages.wording import numbered, percent
 
@@ -70,6 +72,16 @@ def log_findings(plan: Plan, logbook: Logbook) -> Iterator[Finding]:
         )
         return
     yield from _findings(logbook, _LOG)
+    months = amount(plan.present, "time_since_cleaning") / MONTH
+    if logbook.conditioned is not None and growth_is_beyond(months):
+        height = LIGHT_GROWTH.roughness_height * 1e6
+        yield look(
+            f"After {months:.0f} months the wheel that the log was read with may have carried barnacles. It is read as "
+            f"one with light growth ({height:.0f} micrometres), so what more it took is put down to hull or pitch. "
+            "Log her again after cleaning.",
+            "ITTC (1978), blade roughness, from memory; months and heights are ours",
+            "present.time_since_cleaning",
+        )
 
 
 def _findings(logbook: Logbook, kind: _Kind) -> Iterator[Finding]:

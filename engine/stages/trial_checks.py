@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from engine.constants import PSI, RPM
+from engine.constants import MONTH, PSI, RPM
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
@@ -13,6 +13,7 @@ from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.sections.present import TACHOMETERS
 from engine.sections.trial import BLACK_SMOKE, HEAVY_LOAD, LIGHT_LOAD, NO_SMOKE
+from engine.stages.blades import growth_is_beyond
 from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.wording import Wording
@@ -227,9 +228,10 @@ def fairness_findings(plan: Plan, readings: tuple[Reading, ...]) -> Iterator[Fin
         yield look("She was heavier than planned: part of the gap is the load.", source, "trial.load")
     months = amount(trial, "time_since_cleaning")
     if months > 0.0:
+        held = ", on the wheel no more than light growth" if growth_is_beyond(months / MONTH) else ""
         yield look(
-            "Bottom and propeller were not clean. What growth usually takes is allowed for; a trial with a clean "
-            "bottom says more.",
+            f"Bottom and propeller were not clean. What growth usually takes is allowed for{held}; a trial with a "
+            "clean bottom says more.",
             source,
             "trial.time_since_cleaning",
         )

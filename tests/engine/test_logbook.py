@@ -159,6 +159,15 @@ class TestHiddenBoats:
         powers = [workshop.band(read_log(plan, workshop.prior, workshop.described, SEA)).best for plan in (clean, foul)]
         assert powers[1] < 0.97 * powers[0]
 
+    def test_a_wheel_that_may_have_carried_barnacles_is_said_to_be_read_with_less(
+        self, workshop: Workshop, average_rpm: Array, change: Change
+    ) -> None:
+        logged = workshop.logged(average_rpm, np.array(SPEEDS_KN))
+        for months, is_said in (("5 months", False), ("8 months", True)):
+            findings = assess_hull(change(logged, {"present.time_since_cleaning": months})).findings
+            said = [finding for finding in findings if "barnacles" in finding.text]
+            assert [finding.path for finding in said] == ["present.time_since_cleaning"] * is_said
+
 
 class TestWhatIsWrong:
     def test_a_stray_row_is_named_and_does_not_move_the_answer(self, workshop: Workshop, average_rpm: Array) -> None:

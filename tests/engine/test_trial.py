@@ -186,6 +186,7 @@ def test_rises_are_told_from_two_readings(tried: Assessment, cold: str, warm: st
         ("trial.load", "light, tanks nearly empty", "She was light"),
         ("trial.load", "heavier than planned", "She was heavier"),
         ("trial.time_since_cleaning", "5 months", "Bottom and propeller were not clean"),
+        ("trial.time_since_cleaning", "8 months", "on the wheel no more than light growth"),
         ("trial.depth", "3 m", "shallow water slows her"),
         ("trial.run.1.speed_back", "", "have a speed of one way only"),
     ],
