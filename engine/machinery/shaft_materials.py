@@ -28,7 +28,6 @@ class ShaftMaterial:
     tensile_yield: float
     tensile_strength: float
     shear_yield: float
-    shear_yield_basis: str
     elastic_modulus: float
     shear_modulus: float
     density: float
@@ -53,7 +52,6 @@ def _materials() -> dict[str, ShaftMaterial]:
             tensile_yield=row["tensile_yield_mpa"] * 1e6,
             tensile_strength=row["tensile_strength_mpa"] * 1e6,
             shear_yield=row["shear_yield_mpa"] * 1e6,
-            shear_yield_basis=row["shear_yield_basis"],
             elastic_modulus=row["elastic_modulus_gpa"] * 1e9,
             shear_modulus=row["shear_modulus_gpa"] * 1e9,
             density=row["density_kg_m3"],
