@@ -198,18 +198,10 @@ def search(
     burn = np.asarray(engine.burn(middle.cruise_power[wheel], middle.cruise_shaft_speed[wheel] * ratios[gear]))
     order = np.argsort(burn, kind="stable")
     wheel, gear, burn = wheel[order], gear[order], burn[order]
-    chance = np.zeros(burn.size)
-    tried = 0
     fleet = _OnTheBoats.of(stock, middle, boats, engine)
-    while tried < burn.size and not (
-        tried and nothing_better_follows(chance[:tried], burn[:tried], float(burn[tried]), rows)
-    ):
-        step = min(max(tried, _FIRST_COMBINATIONS), _COMBINATIONS_AT_ONCE)
-        now = slice(tried, min(tried + step, burn.size))
-        chance[now] = fleet.chance(wheel[now], ratios[gear[now]])
-        tried = now.stop
-        tell(tried / burn.size)
-    wheel, gear, burn, chance = wheel[:tried], gear[:tried], burn[:tried], chance[:tried]
+    chance = _chances(fleet, wheel, ratios[gear], burn, rows, tell)
+    tried = chance.size
+    wheel, gear, burn = wheel[:tried], gear[:tried], burn[:tried]
     regret = np.full(tried, np.nan)
     close = np.flatnonzero(compared(chance, burn))
     if close.size:
@@ -245,6 +237,21 @@ def search(
             for rule, breaks in broken.items()
         },
     )
+
+
+def _chances(fleet: "_OnTheBoats", wheel: NDArray[np.intp], ratio: Array, burn: Array, rows: int, tell: Told) -> Array:
+    """Chances of combinations in order of burn, of as many as must be tried before nothing better can follow."""
+    chance = np.zeros(burn.size)
+    tried = 0
+    while tried < burn.size and not (
+        tried and nothing_better_follows(chance[:tried], burn[:tried], float(burn[tried]), rows)
+    ):
+        step = min(max(tried, _FIRST_COMBINATIONS), _COMBINATIONS_AT_ONCE)
+        now = slice(tried, min(tried + step, burn.size))
+        chance[now] = fleet.chance(wheel[now], ratio[now])
+        tried = now.stop
+        tell(tried / burn.size)
+    return chance[:tried]
 
 
 def _tell_nobody(share: float) -> None:
