@@ -154,7 +154,10 @@ def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalFor
             cause = "The boat is also heavy for her length: the displacement is probably too large."
         else:
             diagnosis = Diagnosis.DIMENSIONS_TOO_SMALL
-            cause = "The draft, the beam or the waterline length is probably too small."
+            cause = (
+                "The draft, the beam or the waterline length is probably too small. If she is as full as a barge, give "
+                "her midship and prismatic coefficient."
+            )
     else:
         diagnosis = Diagnosis.BLOCK_UNUSUAL
         cause = "Look again at the draft of the hull and at the displacement."

@@ -14,7 +14,7 @@ from engine.findings import Outcome, Verdict, fits
 from engine.fleet import Fleet, draw
 from engine.hull.coefficients import reconcile_coefficients, typical
 from engine.hull.consensus import consensus, standing_in_words
-from engine.hull.dimension_check import check_dimensions
+from engine.hull.dimension_check import Diagnosis, check_dimensions
 from engine.hull.displacement_rules import displacement_length_ratio, hull_speed
 from engine.hull.form import HullForm
 from engine.hull.holtrop_form import half_entrance_angle
@@ -29,6 +29,7 @@ from engine.stages.hull_findings import (
     coefficient_findings,
     dimension_findings,
     held_coefficient_findings,
+    impossible_findings,
     keel_draft_findings,
     method_findings,
     place_findings,
@@ -135,7 +136,8 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     )
     findings = [*dimension_findings(plan, checked), *keel_draft_findings(plan)]
     coefficients = reconcile_coefficients(block, usual, prismatic=prismatic, midship=midship)
-    if float(coefficients.midship) >= 1.0 or float(coefficients.prismatic) >= 1.0 or block >= FULLEST**2:
+    if block >= FULLEST**2 or any(finding.diagnosis is Diagnosis.IMPOSSIBLE for finding in checked):
+        findings += impossible_findings(findings, block)
         return Outcome(None, tuple(findings), "dimensions and displacement that can belong to one hull.")
     form = boats_of(plan, medium, as_described).form
     if not checked:

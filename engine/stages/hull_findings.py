@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 
 from engine.defaults import amount, amount_or_none, whole
-from engine.findings import Finding, look, stop
+from engine.findings import Finding, Verdict, look, stop
 from engine.hull.coefficients import FormCoefficients, TypicalForm
 from engine.hull.dimension_check import Diagnosis, DimensionFinding
 from engine.hull.form import HullForm
@@ -37,6 +37,17 @@ def dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Ite
             suggested = Wording(plan.units).length(found.suggested_share * amount(plan.hull, "hull_draft"))
             text = f"{text} That would be {suggested}."
         yield say(text, source, paths.get(found.diagnosis, "hull.displacement"))
+
+
+def impossible_findings(found: Iterable[Finding], block: float) -> Iterator[Finding]:
+    """Why no hull is worked out, where no finding so far says it."""
+    if not any(finding.verdict is Verdict.STOP for finding in found):
+        yield stop(
+            f"The displacement fills {block:.2f} of the box of waterline length, beam and draft, and no hull over "
+            f"{FULLEST**2:.2f} is reckoned with: check the displacement and the dimensions.",
+            f"{GEOMETRY}; the limit is ours",
+            "hull.displacement",
+        )
 
 
 def keel_draft_findings(plan: Plan) -> Iterator[Finding]:

@@ -26,6 +26,16 @@ def stops(findings: tuple[Finding, ...]) -> list[str]:
     return [finding.text for finding in findings if finding.verdict is Verdict.STOP]
 
 
+BARGE = {
+    "hull.kind": "displacement motor yacht",
+    "hull.waterline_length": "23.4 m",
+    "hull.waterline_beam": "5 m",
+    "hull.hull_draft": "1.05 m",
+    "hull.displacement": "90 t",
+    "hull.water": "fresh",
+}
+
+
 class TestHull:
     def test_the_coefficients_belong_to_the_volume(self, launch: Plan) -> None:
         hull = answers(launch, "hull")
@@ -82,6 +92,24 @@ class TestHull:
     def test_given_coefficients_that_do_not_give_the_volume_stop(self, launch: Plan, change: Change) -> None:
         wrong = change(launch, {"hull.prismatic": "0.65", "hull.midship": "0.90"})
         assert any("prismatic and midship" in text for text in stops(outcome(wrong, "hull").findings))
+
+    def test_a_barge_fuller_than_every_kind_of_boat_is_worked_out_and_told_what_to_give(
+        self, launch: Plan, change: Change
+    ) -> None:
+        hull = outcome(change(launch, BARGE), "hull")
+        assert hull.answers is not None, hull.waits_for
+        product = hull.answers.form.midship_coefficient * hull.answers.form.prismatic_coefficient
+        assert float(product) == pytest.approx(90e3 / 999.1 / (23.4 * 5.0 * 1.05), rel=1e-3)
+        (told,) = [finding.text for finding in hull.findings if "0.73" in finding.text]
+        assert "give her midship and prismatic coefficient" in told
+
+    @pytest.mark.parametrize("weight", ["118 t", "121 t", "160 t"])
+    def test_a_hull_that_cannot_be_stops_with_a_sentence(self, launch: Plan, change: Change, weight: str) -> None:
+        """Block coefficients of 0.96, 0.99 and 1.3: nothing is worked out, so something must say why."""
+        hull = outcome(change(launch, BARGE | {"hull.displacement": weight}), "hull")
+        assert hull.answers is None
+        (told,) = stops(hull.findings)
+        assert "check the displacement and the dimensions" in told
 
     def test_a_coefficient_that_is_not_reckoned_with_as_given_is_told_so(self, launch: Plan, change: Change) -> None:
         """Within 10 % the two and the displacement pass for one hull; the midship one counts, and none over 0.97."""
