@@ -185,7 +185,8 @@ def _judged(vetted: _Vetted, after: Conditioned, stray: NDArray[np.bool_]) -> Lo
     stray_rows, stray_fuel = np.split(stray, [len(log.readings)])
     lost = {reading.index: why for reading, is_stray in zip(log.readings, stray_rows, strict=True) if is_stray}
     dry = tuple(log.readings[place].index for place, is_stray in zip(log.fuelled, stray_fuel, strict=True) if is_stray)
-    return replace(book, left_out=book.left_out | lost, fuel_left_out=dry, conditioned=None if stray.all() else after)
+    counts = None if stray_rows.all() else after
+    return replace(book, left_out=book.left_out | lost, fuel_left_out=dry, conditioned=counts)
 
 
 def _unpredictable_rows(log: "_Log") -> dict[int, str]:

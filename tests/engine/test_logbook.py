@@ -196,6 +196,21 @@ class TestWhatIsWrong:
         assert book.used == 4
         assert any("fuel flow" in finding.text for finding in assess(leaking).outcomes["hull"].findings)
 
+    def test_a_row_whose_rpm_does_not_count_does_not_count_by_its_fuel_either(
+        self, launch: Plan, change: Change
+    ) -> None:
+        row = {
+            "present.log.0.engine_speed": "1200 rpm",
+            "present.log.0.speed": "7 kn",
+            "present.log.0.fuel_flow": "4 L/h",
+        }
+        bare = change(launch, PRESENT)
+        slow = assess(change(with_row(bare, "present.log"), row))
+        (told,) = [found.text for found in slow.outcomes["hull"].findings if found.path == "present.log"]
+        assert told.startswith("No row of the log counts")
+        power, without = (each.outcomes["power"].answers.cruise_shaft_power_kw for each in (slow, assess(bare)))  # type: ignore[attr-defined]
+        assert power == without
+
     def test_rows_of_a_large_slow_wheel_count_though_their_slip_is_below_nothing(
         self, workshop: Workshop, change: Change
     ) -> None:
