@@ -135,10 +135,14 @@ def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     if leg is None or share is None:
         return
     words = f"The leg of {leg / NAUTICAL_MILE:.0f} nmi"
+    with_generator = None if share > _SURE_ENOUGH else _leg_with_generator(said, answers, leg / NAUTICAL_MILE)
+    if with_generator is not None:
+        yield with_generator
+        return
     if band is None:
         yield stop(
-            f"{words} is too long: in {thousandths(share)} of 1,000 plausible boats some speed makes it with the "
-            "reserve left. More fuel aboard, or a stop on the way.",
+            f"{words} is too long: in {_of_thousand(share)} plausible boats some speed makes it with the "
+            f"reserve left. {_more(said.item)}",
             said.source,
             "range.leg",
         )
@@ -148,6 +152,36 @@ def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     spread = "" if slowest == best == fastest else f" ({slowest} to {fastest})"
     text = f"{words} can be run at up to {best} kn{spread} with the reserve left."
     yield fits(text, said.source) if share > _SURE_ENOUGH else look(text, said.source, "range.leg")
+
+
+def _of_thousand(share: float) -> str:
+    """A share of the boats: "912 of 1,000", "none of 1,000"."""
+    so_many = thousandths(share)
+    return f"{'none' if so_many == '0' else so_many} of 1,000"
+
+
+def _more(item: Candidate | Motor) -> str:
+    """What a leg that is too long wants."""
+    if not isinstance(item, Motor):
+        return "More fuel aboard, or a stop on the way."
+    store = "battery" if item.generator_power is None else "battery or more fuel"
+    return f"More {store} aboard, or a stop on the way to charge."
+
+
+def _leg_with_generator(said: Said, answers: RangeAnswers, leg_nmi: float) -> Finding | None:
+    """The leg that the battery alone is too small for, on the fuel of the generator; None where that is not enough."""
+    ranges = [(row.speed_kn, row.generator_range_nmi) for row in answers.curve if row.generator_range_nmi is not None]
+    sure = [speed for speed, each in ranges if each.low >= leg_nmi]
+    likely = [speed for speed, each in ranges if each.best >= leg_nmi]
+    if not likely:
+        return None
+    text = (
+        f"The battery alone is too small for the leg of {leg_nmi:.0f} nmi. With the generator and what is in the tanks "
+        f"it can be run at up to {max(sure or likely):.1f} kn with the reserve left"
+    )
+    if sure:
+        return fits(f"{text}, in nine plausible boats of ten.", said.source)
+    return look(f"{text}, but at least one plausible boat of ten falls short.", said.source, "range.leg")
 
 
 def _tank_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:

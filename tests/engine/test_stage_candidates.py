@@ -166,6 +166,21 @@ class TestElectric:
         assert with_it.cruise_generator_range_nmi is not None
         assert with_it.cruise_generator_range_nmi.best > 3.0 * with_it.cruise_range_nmi.best
 
+    def test_a_leg_beyond_the_battery_is_tried_on_the_fuel_of_the_generator(
+        self, electric: Plan, change: Change
+    ) -> None:
+        serial = {"engine.motor.0.generator_power": "15 kW"}
+        (alone,) = texts(assess(change(electric, {"range.leg": "300 nmi"})), "range", "leg of 300 nmi")
+        assert alone.verdict is Verdict.STOP
+        assert "in none of 1,000 plausible boats" in alone.text
+        assert alone.text.endswith("More battery aboard, or a stop on the way to charge.")
+        (with_it,) = texts(assess(change(electric, serial | {"range.leg": "300 nmi"})), "range", "leg of 300 nmi")
+        assert with_it.verdict is Verdict.FITS
+        assert "With the generator" in with_it.text
+        (hopeless,) = texts(assess(change(electric, serial | {"range.leg": "6000 nmi"})), "range", "leg of 6000 nmi")
+        assert hopeless.verdict is Verdict.STOP
+        assert "battery or more fuel" in hopeless.text
+
     def test_sailing_charges_but_is_never_range(self, electric: Plan, change: Change) -> None:
         sails = assess(change(electric, {"engine.motor.0.regenerates": "yes"}))
         assert voyage(sails).sailing
