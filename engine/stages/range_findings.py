@@ -97,7 +97,7 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         )
     top = answers.curve[-1]
     most = top.burn_l_per_h or top.drawn_kw
-    if most is not None:
+    if most is not None and said.cruise_load <= 1.0:
         words = said.say.flow(most.best) if top.burn_l_per_h else said.say.electric(most.best)
         yield fits(
             f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much as "

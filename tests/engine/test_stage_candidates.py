@@ -285,6 +285,14 @@ def test_the_longest_leg_asks_for_a_speed(launch: Plan, change: Change) -> None:
     assert finding.verdict is Verdict.STOP
 
 
+def test_full_throttle_is_not_a_share_of_a_cruise_that_is_beyond_it(launch: Plan, change: Change) -> None:
+    weak = assess(change(launch, {"engine.candidate.0.rated_power": "6 kW"}))
+    (beyond,) = texts(weak, "range", "for power that the engine has not")
+    assert beyond.verdict is Verdict.STOP
+    assert not texts(weak, "range", "times as much as at cruise")
+    assert texts(assess(launch), "range", "times as much as at cruise")
+
+
 def test_an_own_reserve_takes_the_place_of_the_rule(launch: Plan, change: Change) -> None:
     answers = voyage(assess(change(launch, {"range.reserve_share": "40 %"})))
     assert answers.planned_l == pytest.approx(0.6 * (answers.usable_l or 0.0))
