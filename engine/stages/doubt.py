@@ -1,13 +1,15 @@
 """What to measure next: what each thing that is not known adds to the doubt of an answer, and what to do about it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from engine.answers import answer, detail
+from engine.findings import Finding, fits
 from engine.fleet import Fleet, variance_shares
 from engine.numeric import Array
 from engine.stages.logbook import EMPTY, Logbook
 from engine.stages.unknowns import COLUMN, LOG_IT, UNKNOWNS, Unknown
+from engine.stages.wording import percent
 
 SOURCE = "variance shares over the fleet, first-order index of Sobol (1993)"
 _WORTH_DOING = 0.03
@@ -42,6 +44,16 @@ def what_to_measure(fleet: Fleet, values: Array, logbook: Logbook, trial: Logboo
     )
     worth = [row for row in rows if row.share_fraction >= _WORTH_DOING]
     return tuple(sorted(worth, key=lambda row: -row.share_fraction))
+
+
+def first_step(of_what: str, rows: Sequence[DoubtRow]) -> Iterator[Finding]:
+    """The sentence about what to measure first; none where nothing is worth it.   of_what: "the power at cruise"."""
+    for first in rows[:1]:
+        yield fits(
+            f"The best way to be surer of {of_what}: {first.action} "
+            f"It would take away {percent(first.share_fraction)} of the doubt.",
+            SOURCE,
+        )
 
 
 def _action(unknown: Unknown, logbook: Logbook, trial: Logbook) -> str:

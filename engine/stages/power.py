@@ -17,8 +17,7 @@ from engine.plan import Plan
 from engine.stages.boats import each_boat
 from engine.stages.cases import Cases, cases_of
 from engine.stages.demand import Demand, demand_of
-from engine.stages.doubt import SOURCE as DOUBT_SOURCE
-from engine.stages.doubt import DoubtRow, what_to_measure
+from engine.stages.doubt import DoubtRow, first_step, what_to_measure
 from engine.stages.hull import HullAnswers
 from engine.stages.log_on_power import (
     LoggedPoint,
@@ -203,13 +202,7 @@ def _findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers: Power
     yield from _rule_findings(say, answers)
     if answers.before_log_kw is not None:
         yield change_by_log(plan, hull, answers.before_log_kw, answers.cruise_shaft_power_kw)
-    if answers.doubt:
-        first = answers.doubt[0]
-        yield fits(
-            f"Most of the doubt in the power at cruise goes when you do this: {first.action} "
-            f"It would take away {percent(first.share_fraction)} of it.",
-            DOUBT_SOURCE,
-        )
+    yield from first_step("the power at cruise", answers.doubt)
     yield from allowance_findings(plan, hull, speed, answers.demand)
     for point in answers.logged:
         yield log_finding(plan, point)

@@ -9,7 +9,7 @@ from engine.findings import Finding, fits, look, stop
 from engine.propeller.light_running import PRACTICES, judge_light_running
 from engine.propeller.ranking import LIGHT_TOLERANCE
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond, months_allowed_for
-from engine.stages.doubt import SOURCE as DOUBT_SOURCE
+from engine.stages.doubt import first_step
 from engine.stages.logged_drive import LoggedDrive
 from engine.stages.propeller_answers import CaseRow, PropellerAnswers
 from engine.stages.propeller_checks import propeller_checks
@@ -33,7 +33,7 @@ def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[
     yield _rated_speed_finding(setting, answers, tried)
     yield _boats_finding(answers, tried)
     yield judge_light_running(setting.wanted_margin, setting.drive.engine.rated_speed)
-    yield from _doubt_findings(answers)
+    yield from first_step("the engine speed at full throttle", answers.doubt)
     yield from _case_findings(answers)
     yield from _growth_findings(setting)
     yield from propeller_checks(setting, answers)
@@ -144,16 +144,6 @@ def _surer(answers: PropellerAnswers) -> str:
     less = answers.pitch_m - finer[-1].pitch_m
     share = thousandths(finer[-1].reaches_rated_fraction)
     return f"{less / INCH:.2g} in ({less * 1e3:.0f} mm) less pitch makes it {share}."
-
-
-def _doubt_findings(answers: PropellerAnswers) -> Iterator[Finding]:
-    if answers.doubt:
-        first = answers.doubt[0]
-        yield fits(
-            f"Most of the doubt in the engine speed at full throttle goes when you do this: {first.action} "
-            f"It would take away {percent(first.share_fraction)} of it.",
-            DOUBT_SOURCE,
-        )
 
 
 def _case_findings(answers: PropellerAnswers) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ import pytest
 from engine.fleet import Fleet, draw
 from engine.numeric import Array
 from engine.plan import Plan, with_value
-from engine.stages.doubt import what_to_measure
+from engine.stages.doubt import first_step, what_to_measure
 from engine.stages.logbook import EMPTY, Logbook
 from engine.stages.unknowns import COLUMN, LOG_IT, UNKNOWNS
 from tests.engine.one_after_another import assess
@@ -63,6 +63,19 @@ def test_who_has_logged_is_asked_for_more_of_it(fleet: Fleet) -> None:
     (row,) = what_to_measure(fleet, score(fleet, "wake"), EMPTY, trial=book)
     assert row.action.startswith("Run two more speeds of the sea trial")
     assert row.path == "trial.run"
+
+
+@pytest.mark.parametrize("share", [1.0, 3.0])
+def test_the_sentence_claims_no_more_of_the_doubt_than_the_row(fleet: Fleet, share: float) -> None:
+    """Of four equal parts the largest takes away a quarter: that is not most of it."""
+    parts = [score(fleet, name) for name in ("room", "displacement", "propeller_pitch", "engine_output")]
+    rows = what_to_measure(fleet, share * parts[0] + sum(parts[1:]), EMPTY)
+    (told,) = first_step("the power at cruise", rows)
+    assert told.text.startswith("The best way to be surer of the power at cruise: ")
+    assert rows[0].action in told.text
+    assert f"take away {100.0 * rows[0].share_fraction:.0f} % of the doubt" in told.text
+    assert "ost of the doubt" not in told.text
+    assert not list(first_step("the power at cruise", ()))
 
 
 class TestInThePlan:
