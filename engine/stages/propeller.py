@@ -45,6 +45,7 @@ from engine.stages.stock import fitted_words, other_steps, size_words, stock_ste
 from engine.stages.unknowns import held_findings
 from engine.stages.wheel import Wheel, try_together
 
+_SUITABLE = "a wheel that keeps to every rule; the findings say what helps."
 _TURNABLE = "a propeller that the engine can turn; the findings say what helps."
 
 
@@ -87,11 +88,11 @@ def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]
     rules = fitted.binding_rules
     reasons = f" What holds it back: {'; '.join(rules)}." if rules else ""
     text = (
-        "No stock size in the room lets this engine reach its rated speed with this ratio and the margin asked for."
-        f"{reasons} Try every stock wheel with every ratio: another ratio, number of blades or blade area may do it. "
-        "Else it takes more room, or less engine."
+        f"No stock size in the room keeps to every rule with this ratio and the margin asked for.{reasons} Try every "
+        "stock wheel with every ratio: another ratio, number of blades or blade area may do it. Else it takes more "
+        "room, or less power."
     )
-    return Outcome(None, (stop(text, FULL_THROTTLE, "gear.ratio"),), _TURNABLE)
+    return Outcome(None, (stop(text, FULL_THROTTLE, "gear.ratio"),), _SUITABLE)
 
 
 def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:

@@ -314,6 +314,21 @@ class TestPropeller:
         assert "Try every stock wheel with every ratio: another ratio" in text
         assert "deeper" not in text, "a shallower one can be what helps"
 
+    def test_blades_that_cavitate_are_not_said_to_hold_the_engine_down(self, launch: Plan, change: Change) -> None:
+        """Two narrow blades, as a folding wheel has: the engine reaches its speed, and only the area is short."""
+        narrow = {
+            "propeller.room": "520 mm",
+            "gear.ratio": "2.0",
+            "propeller.blades": "2",
+            "propeller.area_ratio": "0.3",
+        }
+        found = assess(change(launch, narrow)).outcomes["propeller"]
+        (text,) = texts(found.findings, "too little blade area")
+        assert "keeps to every rule" in text
+        assert "reach" not in text
+        assert "engine" not in text, "it may be a motor"
+        assert found.waits_for.startswith("a wheel that keeps to every rule")
+
 
 class TestMarket:
     def test_it_tries_every_kind_with_every_ratio(self, market) -> None:  # type: ignore[no-untyped-def]
