@@ -262,6 +262,12 @@ def needs_fuel(plan: Plan) -> bool:
     return not isinstance(chosen, Motor) or chosen.generator_power is not None
 
 
+def is_direct(plan: Plan, ratio: float) -> bool:
+    """Whether the chosen motor turns the shaft itself, with nothing between that is rated: no gear, belt or chain."""
+    has_rating = plan.gear.rating is not None or plan.gear.ratings
+    return isinstance(plan.engine.selected, Motor) and ratio == 1.0 and not has_rating
+
+
 def stage_problems(plan: Plan, stage: str) -> list[Problem]:
     """What is missing or unreadable in what a stage asks; the review page asks nothing."""
     return [problem for section in STAGE_SECTIONS.get(stage, ()) for problem in problems(plan, section)]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from engine.assessment import Assessment
 from engine.defaults import whole
 from engine.findings import Verdict
-from engine.plan import STAGES, Plan, entry_at, stage_problems
+from engine.plan import STAGES, Plan, entry_at, is_direct, stage_problems
 from engine.reasons import Reason, reasons, stops
 
 ITEMS = ("engine", "gear", "propeller", "shaft")
@@ -100,15 +100,19 @@ def _against_engine(assessment: Assessment) -> Iterator[Reason]:
 
 def _against_gear(assessment: Assessment) -> Iterator[Reason]:
     answers = assessment.outcomes["gear"].answers
-    if answers is not None and answers.rating_margin_fraction is None:
+    without_gear = answers is not None and is_direct(assessment.plan, answers.ratio)
+    if answers is not None and answers.rating_margin_fraction is None and not without_gear:
         yield Reason("The rating of the gear is not known, so not whether it carries this engine.", "gear.rating")
-    yield from _hand_not_known(assessment.plan)
+    yield from _hand_not_known(assessment.plan, without_gear)
 
 
-def _hand_not_known(plan: Plan) -> Iterator[Reason]:
-    """Two screws turn outward, whatever the gears are; of one the gear decides."""
+def _hand_not_known(plan: Plan, without_gear: bool) -> Iterator[Reason]:
+    """Two screws turn outward, whatever the gears are; of one the gear decides, and without a gear the owner."""
     if plan.gear.output_turns is None and whole(plan.hull, "screws") == 1:
-        yield Reason("It is not known which way the gear's output turns: ask its maker.", "gear.output_turns")
+        text = "It is not known which way the gear's output turns: ask its maker."
+        if without_gear:
+            text = "It is not chosen which way the motor turns the shaft; it drives ahead either way."
+        yield Reason(text, "gear.output_turns")
 
 
 def _against_propeller(assessment: Assessment) -> Iterator[Reason]:

@@ -23,6 +23,7 @@ PACKING_STATUS: str = _STERN["packing_status"]
 ANODE_GAP: float = _STERN["anode"]["gap_mm"] / 1e3
 """Least distance from anode to bearing [m]; displacement and sailing craft; printed, 1 copy."""
 THRUST_PATH_NOTE: str = _STERN["notes"]["thrust_path"]
+DIRECT_THRUST_NOTE: str = _STERN["notes"]["direct_thrust"]
 DRIP_NOTE: str = _STERN["notes"]["drip"]
 SEAL_FEED_NOTE: str = _STERN["notes"]["seal_feed"]
 

@@ -61,20 +61,31 @@ def stern_kick_astern(hand: Hand) -> Side:
     return "port" if hand is Hand.RIGHT else "starboard"
 
 
-def judge_one_hand(flange_turn: str | None, present: Hand | None = None) -> tuple[Finding, ...]:
+def judge_one_hand(
+    flange_turn: str | None, present: Hand | None = None, *, is_direct: bool = False
+) -> tuple[Finding, ...]:
     """The hand a single propeller must have, and what it does to the stern.
 
     flange_turn: as `hand_for`, which raises for it.   present: hand of the propeller she has now; None unknown.
+    is_direct: a motor turns the shaft without a gear.
     Source: as `hand_for` and `stern_kick_astern`.
     """
     hand = hand_for(flange_turn)
     if hand is None:
+        if is_direct:
+            text = (
+                "The hand of the propeller is not chosen. A motor without a gear drives ahead either way: choose one, "
+                "and have the motor set up for it. Clockwise, seen from astern, wants a right-hand wheel, "
+                "anti-clockwise a left-hand one."
+            )
+            return (look(text, _ONE_SOURCE, "gear.output_turns"),)
         text = (
             "The hand of the propeller is not known: ask the gear's maker which way the output flange turns driving "
             "ahead, seen from astern. Clockwise wants a right-hand wheel, anti-clockwise a left-hand one."
         )
         return (look(text, _ONE_SOURCE),)
-    order = fits(f"The gear's output turns {hand.turn}: order the propeller {hand.words}.", _ONE_SOURCE)
+    turning = "shaft" if is_direct else "gear's output"
+    order = fits(f"The {turning} turns {hand.turn}: order the propeller {hand.words}.", _ONE_SOURCE)
     side = stern_kick_astern(hand)
     if present is None or present is hand:
         return order, fits(f"Going astern a {hand} wheel kicks the stern to {side}.", _KICK_SOURCE)
@@ -85,15 +96,19 @@ def judge_one_hand(flange_turn: str | None, present: Hand | None = None) -> tupl
     return order, look(text, _KICK_SOURCE)
 
 
-def judge_two_hands() -> tuple[Finding, ...]:
+def judge_two_hands(*, is_direct: bool = False) -> tuple[Finding, ...]:
     """The hands of two propellers: one of each, tops outward, and gears that may run so.
 
+    is_direct: as `judge_one_hand`.
     Source: as `outward_turning` and `stern_kick_astern`.
     """
     port, starboard = outward_turning(is_port=True), outward_turning(is_port=False)
     order = (
         f"Two screws usually turn outward at the top: order a {port} wheel to port and a {starboard} one to starboard. "
-        "One gear must drive ahead each way: ask the maker whether both may do so at full rating."
     )
+    if is_direct:
+        order += "One motor must drive ahead each way: have them set up so."
+    else:
+        order += "One gear must drive ahead each way: ask the maker whether both may do so at full rating."
     kick = "With one wheel of each hand the two kicks cancel when both go astern together."
     return look(order, _TWO_SOURCE), fits(kick, _KICK_SOURCE)

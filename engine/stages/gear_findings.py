@@ -4,10 +4,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.defaults import whole
+from engine.defaults import amount, whole
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, judge_gear_rating
-from engine.plan import Plan
+from engine.plan import Plan, is_direct
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
 from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.wording import Wording, percent
@@ -35,8 +35,9 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
     yield from _own_wheel_findings(plan, answers)
     yield from _room_findings(Wording(plan.units), answers)
     yield from _deeper_findings(Wording(plan.units), answers)
-    yield from _rating_findings(plan, answers)
-    yield from _hand_findings(plan)
+    without_gear = is_direct(plan, answers.ratio)
+    yield from _direct_findings(plan) if without_gear else _rating_findings(plan, answers)
+    yield from _hand_findings(plan, without_gear)
 
 
 def _own_wheel_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
@@ -160,10 +161,26 @@ def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
         yield look(f"The gear does not carry this engine in {names}.", _RATED)
 
 
-def _hand_findings(plan: Plan) -> Iterator[Finding]:
+def _direct_findings(plan: Plan) -> Iterator[Finding]:
+    """A motor that turns the shaft itself has no gear to be rated, and none that takes power."""
+    text = "At 1:1 the motor turns the shaft itself, and there is no gear to be rated."
+    if plan.gear.efficiency is None:
+        lost = percent(1.0 - amount(plan.gear, "efficiency"))
+        yield look(
+            f"{text} {lost} of the power is still put down to a gear: write 100 % as its efficiency if there is none, "
+            "or give the rating of a gear or belt that is there.",
+            "no gear, no loss in it",
+            "gear.efficiency",
+        )
+    else:
+        yield fits(text, "no gear, no loss in it")
+
+
+def _hand_findings(plan: Plan, without_gear: bool) -> Iterator[Finding]:
     if whole(plan.hull, "screws") == 2:
-        yield from judge_two_hands()
+        yield from judge_two_hands(is_direct=without_gear)
     else:
         present = None if plan.present.propeller_hand is None else Hand(plan.present.propeller_hand)
-        yield from judge_one_hand(plan.gear.output_turns, present)
-    yield look(ROTATION_RULES[1], "gear makers' manuals")
+        yield from judge_one_hand(plan.gear.output_turns, present, is_direct=without_gear)
+    if not without_gear:
+        yield look(ROTATION_RULES[1], "gear makers' manuals")

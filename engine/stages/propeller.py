@@ -7,7 +7,7 @@ import numpy as np
 from engine.bands import Band
 from engine.constants import INCH, KNOT, RPM
 from engine.findings import Outcome, stop
-from engine.plan import Plan
+from engine.plan import Plan, is_direct
 from engine.propeller import handbook
 from engine.propeller.bollard import POLYNOMIAL_ERROR, BollardPull, astern_pull, bollard_pull
 from engine.propeller.cavitation import keller_allowance, keller_area_ratio, tip_speed
@@ -185,7 +185,11 @@ def _hand_words(setting: Setting) -> str:
     if setting.demand.screws == 2:
         return f"{outward_turning(is_port=True)} to port, {outward_turning(is_port=False)} to starboard"
     hand = hand_for(setting.plan.gear.output_turns)
-    return "as the gear's output turns: ask its maker" if hand is None else hand.words
+    if hand is not None:
+        return hand.words
+    return (
+        "either: choose one" if is_direct(setting.plan, setting.ratio) else "as the gear's output turns: ask its maker"
+    )
 
 
 def _handbook_size(setting: Setting, top: float) -> Size:

@@ -16,10 +16,10 @@ from engine.machinery.shaft import IACS_M68_CONTEXT, check_iacs_m68, judge_safet
 from engine.machinery.shaft_ends import BORE_NOTE, COUPLING_NOTE
 from engine.machinery.shaft_materials import check_material_diameter
 from engine.machinery.shaft_model import judge_model_agreement
-from engine.machinery.stern_gear import DRIP_NOTE, SEAL_FEED_NOTE, THRUST_PATH_NOTE, judge_torsion
+from engine.machinery.stern_gear import DIRECT_THRUST_NOTE, DRIP_NOTE, SEAL_FEED_NOTE, THRUST_PATH_NOTE, judge_torsion
 from engine.machinery.vibration import critical_crossings, judge_critical_crossing
 from engine.machinery.whirling import judge_whirling
-from engine.plan import Plan
+from engine.plan import Plan, is_direct
 from engine.sections.shaft import COUPLINGS, SEALS
 from engine.stages.engine import EngineAnswers
 from engine.stages.propeller_answers import PropellerAnswers
@@ -130,10 +130,13 @@ def _thrust_findings(judged: Judged) -> Iterator[Finding]:
     answers, say = judged.answers, Wording(judged.plan.units)
     text = (
         f"The shaft carries {say.torque(answers.torque_nm)} and pushes with {say.force(answers.thrust_n.best)} at full "
-        f"throttle, {say.force(answers.static_thrust_n.best)} tied to the quay: the gear must be rated for both "
-        "thrusts. "
+        f"throttle, {say.force(answers.static_thrust_n.best)} tied to the quay:"
     )
-    yield fits(f"{text}{THRUST_PATH_NOTE}", "propeller series in equilibrium; where the thrust goes: from memory")
+    source = "propeller series in equilibrium; where the thrust goes: from memory"
+    if is_direct(judged.plan, judged.ratio):
+        yield look(f"{text} {DIRECT_THRUST_NOTE}", source, "shaft.coupling")
+    else:
+        yield fits(f"{text} the gear must be rated for both thrusts. {THRUST_PATH_NOTE}", source)
     if judged.plan.shaft.coupling == COUPLINGS[2]:
         yield look(
             "A flexible coupling that gives along the shaft cannot take thrust: fit a thrust block, or ask its maker "

@@ -239,3 +239,54 @@ def test_an_empty_plan_says_where_to_begin_and_every_reason_leads_somewhere() ->
     for item in readiness(found):
         assert all(page_of(reason.path) in STAGES for reason in item.reasons)
         assert len({reason.text for reason in item.reasons}) == len(item.reasons)
+
+
+class TestAMotorThatTurnsTheShaftItself:
+    """1:1 and no rating: nothing stands between motor and shaft."""
+
+    @pytest.fixture
+    def direct(self, launch: Plan, change: Change) -> Plan:
+        plan = with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])
+        plan = change(
+            plan,
+            {
+                "gear.ratios": "1",
+                "engine.motor.0.rated_speed": "900 rpm",
+                "engine.motor.0.figures": "a data sheet",
+                "speed.top": "6.6 kn",
+            },
+        )
+        return with_text(plan, "gear.rating", "")
+
+    def test_it_is_asked_for_no_gear(self, direct: Plan) -> None:
+        found = assess(direct)
+        assert why(found, "gear") == [
+            ("gear.output_turns", "It is not chosen which way the motor turns the shaft; it drives ahead either way.")
+        ]
+        told = [finding.text for finding in found.outcomes["gear"].findings]
+        (without,) = [text for text in told if "turns the shaft itself" in text]
+        assert "write 100 % as its efficiency" in without
+        assert not [text for text in told if "ask the gear's maker" in text or "rating of the gear" in text]
+        assert not [text for text in told if "the same way as the engine" in text]
+
+    def test_the_hand_that_is_chosen_lets_it_go(self, direct: Plan, change: Change) -> None:
+        found = assess(change(direct, {"gear.output_turns": "clockwise", "gear.efficiency": "100 %"}))
+        assert why(found, "gear") == []
+        told = [finding.text for finding in found.outcomes["gear"].findings]
+        assert "The shaft turns clockwise: order" in " ".join(told)
+        assert not [text for text in told if "100 %" in text]
+
+    def test_its_shaft_is_asked_who_takes_the_thrust(self, direct: Plan, change: Change) -> None:
+        (thrust,) = [each for each in assess(direct).outcomes["shaft"].findings if "tied to the quay" in each.text]
+        assert thrust.verdict is Verdict.LOOK
+        assert "thrust block" in thrust.text
+        assert "gear must be rated" not in thrust.text
+        for geared in (change(direct, {"gear.rating": "2 kW per 100 rpm"}), change(direct, {"gear.ratios": "1.5"})):
+            (thrust,) = [each for each in assess(geared).outcomes["shaft"].findings if "tied to the quay" in each.text]
+            assert "the gear must be rated for both thrusts" in thrust.text
+
+    def test_of_two_each_is_set_up_its_own_way(self, direct: Plan, change: Change) -> None:
+        two = change(direct, {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"})
+        told = " ".join(finding.text for finding in assess(two).outcomes["gear"].findings)
+        assert "One motor must drive ahead each way: have them set up so." in told
+        assert "One gear" not in told
