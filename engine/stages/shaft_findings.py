@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from engine.constants import RPM
+from engine.defaults import word
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.bearings import (
     ALIGNMENT_NOTE,
@@ -14,7 +15,7 @@ from engine.machinery.bearings import (
 )
 from engine.machinery.shaft import IACS_M68_CONTEXT, check_iacs_m68, judge_safety_factor
 from engine.machinery.shaft_ends import BORE_NOTE, COUPLING_NOTE
-from engine.machinery.shaft_materials import check_material_diameter
+from engine.machinery.shaft_materials import ShaftMaterial, check_material_diameter
 from engine.machinery.shaft_model import judge_model_agreement
 from engine.machinery.stern_gear import DIRECT_THRUST_NOTE, DRIP_NOTE, SEAL_FEED_NOTE, THRUST_PATH_NOTE, judge_torsion
 from engine.machinery.vibration import critical_crossings, judge_critical_crossing
@@ -112,7 +113,9 @@ def _bearing_findings(judged: Judged) -> Iterator[Finding]:
 
 def _metal_findings(judged: Judged) -> Iterator[Finding]:
     material = judged.line.material
-    if not material.fit_for_sea_water:
+    if word(judged.plan.hull, "water") == "fresh":
+        yield from _fresh_water_findings(material)
+    elif not material.fit_for_sea_water:
         yield stop(f"{material.uns} is not for sea water: {material.note}.", material.status, "shaft.material")
     elif material.pits_when_idle:
         yield look(f"{material.uns}: {material.note}.", f"material data {material.status}", "shaft.material")
@@ -124,6 +127,18 @@ def _metal_findings(judged: Judged) -> Iterator[Finding]:
             material.status,
             "shaft.material",
         )
+
+
+def _fresh_water_findings(material: ShaftMaterial) -> Iterator[Finding]:
+    """Of metals that sea water attacks, on a boat that works in fresh water."""
+    if not material.fit_for_sea_water:
+        text = f"{material.uns} will do in fresh water and is not for sea water: with it she must stay in fresh water."
+        yield look(text, material.status, "shaft.material")
+    elif material.pits_when_idle:
+        text = (
+            f"{material.uns} pits in still sea water; in fresh water that matters little, as long as she stays in it."
+        )
+        yield fits(text, f"material data {material.status}; the judgement from memory", "shaft.material")
 
 
 def _thrust_findings(judged: Judged) -> Iterator[Finding]:

@@ -260,6 +260,23 @@ class TestShaft:
         found = outcome(change(launch, {"shaft.material": "S30400"}), "shaft")
         assert Verdict.STOP in verdicts(found.findings, "not for sea water")
 
+    @pytest.mark.parametrize(
+        ("metal", "at_sea", "in_a_lake"),
+        [
+            ("S30400", Verdict.STOP, Verdict.LOOK),
+            ("G10350", Verdict.STOP, Verdict.LOOK),
+            ("S31600", Verdict.LOOK, Verdict.FITS),
+        ],
+    )
+    def test_what_sea_water_does_to_a_metal_is_not_held_against_it_in_a_lake(
+        self, launch: Plan, change: Change, metal: str, at_sea: Verdict, in_a_lake: Verdict
+    ) -> None:
+        for water, verdict in (("sea", at_sea), ("brackish", at_sea), ("fresh", in_a_lake)):
+            found = outcome(change(launch, {"shaft.material": metal, "hull.water": water}), "shaft").findings
+            (told,) = [each for each in found if each.text.startswith(metal) and "sea water" in each.text]
+            assert told.verdict is verdict, water
+            assert ("in fresh water" in told.text) == (water == "fresh") or metal == "G10350"
+
     def test_the_gear_is_asked_for_the_thrust_and_not_for_the_pull_on_the_rope(
         self, launch: Plan, change: Change
     ) -> None:
