@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
+from engine.defaults import amount, word
 from engine.findings import Finding, fits, look
 from engine.machinery.float_change import (
     MOMENT_DOUBT,
@@ -22,10 +23,8 @@ from engine.stages.hull import HullAnswers
 from engine.stages.weights import machinery_of, moved_weights
 from engine.stages.wording import Wording, percent
 
-_STABILITY = (
-    f"2 % of displacement: our own threshold; {named('ISO 12217-1')} and {named('ISO 12217-2')}, with a qualified "
-    "person"
-)
+_PART_THREE = 6.0
+"""Hull length under which ISO 12217-3 holds [m]: its title, from memory. A shorter waterline leaves it open."""
 _TRIM = "waterplane and moment to change trim, within 15 %: ours between the handbook's and theory's; small changes"
 
 
@@ -65,6 +64,14 @@ def _changes(plan: Plan, engine: EngineAnswers) -> tuple[tuple[float, float], ..
     return (*moved, (asked.other_weight.si, asked.other_place.si))
 
 
+def _stability(plan: Plan) -> str:
+    """The threshold, and the part of the standard for her kind; the shorter boats' part where she may be one."""
+    parts = [named("ISO 12217-2" if "sailing" in word(plan.hull, "kind") else "ISO 12217-1")]
+    if amount(plan.hull, "waterline_length") < _PART_THREE:
+        parts.insert(0, named("ISO 12217-3"))
+    return f"2 % of displacement: our own threshold; {' or '.join(parts)}, with a qualified person"
+
+
 def float_findings(plan: Plan, hull: HullAnswers, chosen: Candidate | Motor, answers: FitAnswers) -> Iterator[Finding]:
     """Sentences about weight, sinkage and trim, and the caution on stability."""
     say, change = Wording(plan.units), answers.weight_change_kg
@@ -72,7 +79,7 @@ def float_findings(plan: Plan, hull: HullAnswers, chosen: Candidate | Motor, ans
         yield look(
             "The weights of what comes out and what goes in are not all known: weigh them, trim and stability hang "
             "on it.",
-            _STABILITY,
+            _stability(plan),
             "present.engine_weight",
         )
         return
@@ -94,11 +101,11 @@ def float_findings(plan: Plan, hull: HullAnswers, chosen: Candidate | Motor, ans
         yield look(
             f"{text}. That is {percent(share, 1)} of her displacement: have her stability checked before she goes to "
             "sea. Taking weight from low down raises her centre of gravity, putting it high does so too.",
-            _STABILITY,
+            _stability(plan),
             "present.engine_weight",
         )
     else:
-        yield fits(f"{text}; {percent(share, 1)} of her displacement.", f"{_TRIM}; {_STABILITY}")
+        yield fits(f"{text}; {percent(share, 1)} of her displacement.", f"{_TRIM}; {_stability(plan)}")
     if plan.fit.other_weight is not None and plan.fit.other_place is None and plan.fit.present_place is not None:
         yield look("Say where the other weight goes: without its place it is left out.", _TRIM, "fit.other_place")
     if answers.trim_m is None:

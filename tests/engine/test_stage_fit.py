@@ -112,6 +112,24 @@ def test_a_large_change_of_weight_asks_for_a_stability_check(launch: Plan, chang
     assert "ISO 12217-1 (" in judged.source
 
 
+@pytest.mark.parametrize(
+    ("kind", "length", "parts"),
+    [
+        ("full-keel launch", "11.2 m", ["12217-1"]),
+        ("long-keel sailing yacht", "11.2 m", ["12217-2"]),
+        ("full-keel launch", "4.7 m", ["12217-3", "12217-1"]),
+    ],
+)
+def test_the_stability_standard_that_is_named_is_the_one_for_her(
+    launch: Plan, change: Change, kind: str, length: str, parts: list[str]
+) -> None:
+    short = {"hull.displacement": "1 t", "hull.hull_draft": "0.3 m", "hull.waterline_beam": "1.8 m"}
+    changes = {"hull.kind": kind, "hull.waterline_length": length} | (short if length == "4.7 m" else {})
+    source = finding(assess(change(launch, changes)), "All together she gets").source
+    named = [part for part in ("12217-3", "12217-2", "12217-1") if f"ISO {part} (" in source]
+    assert named == parts
+
+
 def test_much_more_power_is_a_matter_for_the_law(launch: Plan, change: Change) -> None:
     assert finding(assess(change(launch, {"present.engine_power": "20 kW"})), "European law").verdict is Verdict.LOOK
     assert finding(assess(change(launch, {"present.engine_power": "29 kW"})), "more power").verdict is Verdict.FITS
