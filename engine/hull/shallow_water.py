@@ -17,7 +17,7 @@ class ShallowWarning(Enum):
     """What to mind about a depth and speed."""
 
     NEAR_CRITICAL = "the boat squats and power climbs: slow down or find deeper water"
-    BEYOND_FORMULA = "too fast for this depth for the formula to hold"
+    BEYOND_FORMULA = "she is too fast for the formula to hold"
 
 
 @dataclass(frozen=True)
@@ -81,6 +81,18 @@ def shallow_water(form: HullForm, speed: Real, depth: Real, *, gravity: float = 
         critical_speed=plain(np.sqrt(gravity * h)),
         warnings=tuple(warnings),
     )
+
+
+def squat(form: HullForm, speed: Real, *, confined: bool) -> Real:
+    """How far a boat settles in shallow water [m].
+
+    speed: [m/s], >= 0.   confined: in a channel hardly wider than a few beams, else in open water. They broadcast.
+    Valid: ships, below the critical speed; on boats an order of size.   Raises: ValueError for a negative speed.
+    Source: Barrass (1979), CB V^2/100 and CB V^2/50 with V in knots; from memory.
+    """
+    require_not_negative(speed=speed)
+    over = table("service_allowances")["squat"]["confined" if confined else "open_water"]
+    return plain(form.block_coefficient * np.square(np.asarray(speed, dtype=float) / constants.KNOT) / over)
 
 
 def in_shallow_water(speed_grid: Array, resistance: Real, loss: Real) -> Real:

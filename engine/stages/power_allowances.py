@@ -5,10 +5,11 @@ from collections.abc import Iterator
 import numpy as np
 
 from engine.constants import KNOT, MONTH
+from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
 from engine.hull.fouling import class_like, fouling_outside
-from engine.hull.shallow_water import shallow_water
+from engine.hull.shallow_water import shallow_water, squat
 from engine.hull.waves import kreitner_outside, stawave1_outside
 from engine.plan import Plan
 from engine.stages.boats import boats_of
@@ -17,7 +18,7 @@ from engine.stages.hull import HullAnswers
 from engine.stages.resistance import each_at_speed, fouling_rise
 from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import as_described
-from engine.stages.wording import capitalised, listed, percent
+from engine.stages.wording import Wording, capitalised, listed, percent
 
 _LARGE_MARGIN = 0.25
 """A sea margin above this stands for more than a light wind (ours)."""
@@ -114,6 +115,11 @@ def _depth_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Itera
     if depth <= float(hull.form.draft):
         yield stop("The water is no deeper than the hull's draft: she is aground.", source, "power.water_depth")
         return
+    under = depth - max(float(hull.form.draft), amount_or_none(plan.hull, "keel_draft") or 0.0)
+    if under <= 0.0:
+        text = "The water is no deeper than the draft to the bottom of her keel: she is aground."
+        yield stop(text, "depth of the water less the draft", "power.water_depth")
+        return
     effect = shallow_water(hull.form, speed.cruise_kn * KNOT, depth)
     if not effect.warnings:
         loss = float(effect.speed_loss)
@@ -121,3 +127,24 @@ def _depth_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Itera
         yield fits(f"At cruise this depth {slower}.", source)
     for warning in effect.warnings:
         yield look(f"At cruise in this depth {warning.value}.", source, "power.water_depth")
+    at_top = shallow_water(hull.form, speed.top_kn * KNOT, depth)
+    for warning in at_top.warnings:
+        if warning not in effect.warnings:
+            text = f"At the top speed wanted, {speed.top_kn:.1f} kn, in this depth {warning.value}."
+            yield look(text, source, "power.water_depth")
+    if np.any(effect.is_shallow):
+        yield _squat_finding(plan, hull, speed, under)
+
+
+def _squat_finding(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, under: float) -> Finding:
+    """How far she settles, beside the water under her [m]."""
+    say, cruise = Wording(plan.units), speed.cruise_kn * KNOT
+    wide, narrow = (float(squat(hull.form, cruise, confined=confined)) for confined in (False, True))
+    text = (
+        f"At cruise she settles by about {say.about_size(wide)}, in a narrow canal by {say.about_size(narrow)}; "
+        f"{say.length(under)} of water is under her at rest"
+    )
+    source = f"{table('service_allowances')['squat']['source']}; from memory"
+    if narrow >= under:
+        return look(f"{text}. She may touch: slow down, or find deeper water.", source, "power.water_depth")
+    return fits(f"{text}. Near banks slow her more than this depth alone; that is not in the numbers.", source)

@@ -22,7 +22,7 @@ from engine.hull.roughness import (
     friction_coefficient_schoenherr,
     roughness_allowance,
 )
-from engine.hull.shallow_water import ShallowWarning, in_shallow_water, shallow_water
+from engine.hull.shallow_water import ShallowWarning, in_shallow_water, shallow_water, squat
 from engine.water import water
 
 SEA = water("sea", 15.0)
@@ -143,6 +143,11 @@ class TestShallowWater:
     def test_critical_speed_is_that_of_the_fastest_wave(self, depth, critical_kn) -> None:
         # sqrt(g h), in tenths of a knot.
         assert shallow_water(BOAT, 1.0, depth).critical_speed / KNOT == pytest.approx(critical_kn, abs=0.05)
+
+    def test_she_settles_by_barrass_rule_and_twice_as_far_in_a_canal(self) -> None:
+        block = BOAT.block_coefficient
+        assert squat(BOAT, 5.0 * KNOT, confined=False) == pytest.approx(block * 25.0 / 100.0)
+        assert squat(BOAT, 5.0 * KNOT, confined=True) == pytest.approx(block * 25.0 / 50.0)
 
     def test_a_boat_aground_is_refused(self) -> None:
         with pytest.raises(ValueError, match="water under the hull"):

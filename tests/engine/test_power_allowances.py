@@ -101,6 +101,35 @@ class TestDepth:
         _, findings = power(change(launch, {"power.water_depth": "0.6 m"}))
         assert any(f.verdict is Verdict.STOP and "aground" in f.text for f in findings)
 
+    def test_water_shallower_than_the_keel_stops(self, launch: Plan, change: Change) -> None:
+        """The hull floats in a metre of water; her keel, 1.1 m deep, does not."""
+        _, findings = power(change(launch, {"power.water_depth": "1 m"}))
+        assert [f.text for f in findings if f.verdict is Verdict.STOP] == [
+            "The water is no deeper than the draft to the bottom of her keel: she is aground."
+        ]
+
+    def test_what_the_depth_does_at_the_top_speed_is_said_where_cruise_is_spared(
+        self, launch: Plan, change: Change
+    ) -> None:
+        slow = {"power.water_depth": "1.8 m", "speed.cruise": "4 kn", "speed.top": "6.5 kn"}
+        _, findings = power(change(launch, slow))
+        told = [f.text for f in findings if f.path == "power.water_depth"]
+        assert told == [
+            "At the top speed wanted, 6.5 kn, in this depth the boat squats and power climbs: slow down or find deeper "
+            "water.",
+            "At the top speed wanted, 6.5 kn, in this depth she is too fast for the formula to hold.",
+        ]
+
+    @pytest.mark.parametrize(("depth", "verdict"), [("1.8 m", Verdict.FITS), ("1.25 m", Verdict.LOOK)])
+    def test_how_far_she_settles_is_set_beside_the_water_under_her(
+        self, launch: Plan, change: Change, depth: str, verdict: Verdict
+    ) -> None:
+        _, findings = power(change(launch, {"power.water_depth": depth, "speed.cruise": "5 kn", "speed.top": "6 kn"}))
+        (told,) = [f for f in findings if "settles by about" in f.text]
+        assert told.verdict is verdict
+        assert ("0.15 m" if verdict is Verdict.LOOK else "0.7 m") in told.text
+        assert "Barrass (1979)" in told.source
+
     def test_shallow_water_near_its_critical_speed_is_named(self, launch: Plan, change: Change) -> None:
         _, findings = power(change(launch, {"power.water_depth": "2 m"}))
         assert any("squats" in finding.text for finding in findings)
