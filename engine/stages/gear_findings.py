@@ -182,5 +182,5 @@ def _hand_findings(plan: Plan, without_gear: bool) -> Iterator[Finding]:
     else:
         present = None if plan.present.propeller_hand is None else Hand(plan.present.propeller_hand)
         yield from judge_one_hand(plan.gear.output_turns, present, is_direct=without_gear)
-    if not without_gear:
-        yield look(ROTATION_RULES[1], "gear makers' manuals")
+        if plan.gear.output_turns is None and not without_gear:
+            yield look(ROTATION_RULES[1], "gear makers' manuals", "gear.output_turns")
