@@ -49,7 +49,10 @@ def assess_gear(
     )
     usable = [option for option in found if np.isfinite(option.reached)]
     if not usable:
-        text = "With none of the ratios on offer is there a propeller that fits the room and absorbs the power."
+        text = (
+            "With none of the ratios on offer is there a propeller of the blades asked for that fits the room and "
+            "absorbs the power."
+        )
         return Outcome(
             None,
             (stop(text, MATCHED, "gear.ratios"),),

@@ -28,7 +28,7 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
     chosen = answers.chosen
     recommended = next(row for row in answers.options if row.ratio == answers.recommended_ratio)
     if not np.isfinite(chosen.diameter_m):
-        text = f"With {chosen.name} no propeller of the series fits the room and absorbs the power."
+        text = f"With {chosen.name} no propeller of the blades asked for fits the room and absorbs the power."
         yield stop(f"{text} Take {recommended.name}.", MATCHED, "gear.ratio")
         return
     yield _choice_finding(Wording(plan.units), chosen, recommended, best_use)
@@ -104,8 +104,8 @@ def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
             continue
         if not np.isfinite(row.diameter_m):
             yield fits(
-                f"{row.name} does not go: at {row.shaft_rpm:.0f} rpm no propeller that fits "
-                f"{say.size(answers.largest_diameter_m)} absorbs the power.",
+                f"{row.name} does not go: at {row.shaft_rpm:.0f} rpm no propeller of the blades asked for that fits "
+                f"{say.size(answers.largest_diameter_m)} absorbs the power. More blades, or more area, may do it.",
                 MATCHED,
             )
             continue

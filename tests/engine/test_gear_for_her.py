@@ -31,3 +31,15 @@ def test_who_has_said_which_way_the_output_turns_is_not_sent_to_ask_again(
         {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"},
     ):
         assert not texts(assess(change(launch, told)).outcomes["gear"].findings, words)
+
+
+def test_a_ratio_that_wants_other_blades_is_said_to_want_them(launch: Plan, change: Change) -> None:
+    """Two narrow blades cannot take 30 kW at 3:1 in 0.5 m; four broad ones can, and the search lists them."""
+    narrow = {"propeller.blades": "2", "propeller.area_ratio": "0.3", "propeller.room": "500 mm"}
+    found = assess(change(launch, narrow | {"gear.ratios": "2.0; 3.0"}))
+    (told,) = texts(found.outcomes["gear"].findings, "3:1 does not go")
+    assert "no propeller of the blades asked for" in told
+    assert told.endswith("More blades, or more area, may do it.")
+    broad = {"propeller.blades": "4", "propeller.area_ratio": "0.7", "propeller.room": "500 mm"}
+    found = assess(change(launch, broad | {"gear.ratios": "2.0; 3.0"}))
+    assert not texts(found.outcomes["gear"].findings, "3:1 does not go")
