@@ -255,6 +255,21 @@ def test_the_yard_sheet_has_what_the_shaft_and_fit_pages_say(assessments: dict[s
         assert words in cautions
 
 
+def test_sheets_of_a_boat_without_fuel_speak_of_no_exhaust() -> None:
+    """A generator brings fuel, fumes and hot pipes back."""
+    electric = plan_named("electric")
+    serial = with_text(electric, "engine.motor.0.generator_power", "6 kW")
+    for plan, burns in ((plan_named("bittern"), True), (electric, False), (serial, True)):
+        assessment = assess(plan)
+        for sheet in ("yard", "trial"):
+            text = " ".join(report(assessment, "text", sheet=sheet).split())
+            for words in ("Exhaust gas kills", *(("Exhaust gas-tight", "Fuel line tested") if sheet == "yard" else ())):
+                assert (words in text) is burns, (sheet, words)
+        assert ("Exhaust, air, water and fuel" in report(assessment, "text", sheet="yard")) is burns
+        assert ("can pass 400 C" in report(assessment, "text", sheet="trial")) is burns
+        assert "Hot work beside fuel" in report(assessment, "text", sheet="yard"), "an old tank may still be there"
+
+
 @pytest.mark.parametrize("sheet", ORDERS)
 def test_an_unfinished_sheet_says_so_at_its_head_and_what_to_do(assessments: dict[str, Assessment], sheet: str) -> None:
     text = report(assessments["mirabel"], "text", sheet=sheet)

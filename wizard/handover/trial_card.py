@@ -9,6 +9,7 @@ from engine.bands import Band
 from engine.constants import RPM
 from engine.data import table
 from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW, TRIAL_CONDITIONS
+from engine.plan import needs_fuel
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.trial_answers import PredictedRow
 from engine.stages.trial_checks import trial_checks
@@ -49,6 +50,7 @@ class ReadingRow:
 
 def trial_card(asked: Asked) -> Sheet:
     """The card to take aboard."""
+    burnt = ("hot-surfaces", "carbon-monoxide") if needs_fuel(asked.guessed) else ()
     return Sheet(
         key="trial",
         name=asked.plan.name,
@@ -57,7 +59,7 @@ def trial_card(asked: Asked) -> Sheet:
         refusal="What is printed here to compare with is not settled yet; the boxes are good all the same.",
         reasons=reasons_against(asked, _STAGES),
         assumed=assumed(asked, _ASSUMED),
-        cautions=cautions("sea-trial", "rotating-shaft", "hot-surfaces", "carbon-monoxide", "flooding"),
+        cautions=cautions("sea-trial", "rotating-shaft", *burnt, "flooding"),
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from engine.data import table
 from engine.findings import Verdict
+from engine.plan import needs_fuel
 from engine.stages.fit_answers import FitAnswers
 from engine.stages.shaft_answers import ShaftAnswers
 from wizard.handover.heads import assumed, cautions, reasons_against
@@ -29,16 +30,8 @@ _STAND = {"not given": "not given: measure it", Verdict.LOOK.value: "look again"
 
 def yard_sheet(asked: Asked) -> Sheet:
     """The sheet for those who do the work."""
-    dangers = [
-        "lifting",
-        "fuel-vapour",
-        "carbon-monoxide",
-        "rotating-shaft",
-        "battery",
-        "hot-work",
-        "haul-out",
-        "flooding",
-    ]
+    burnt = ("carbon-monoxide",) if needs_fuel(asked.guessed) else ()
+    dangers = ("lifting", "fuel-vapour", *burnt, "rotating-shaft", "battery", "hot-work", "haul-out", "flooding")
     return Sheet(
         key="yard",
         name=asked.plan.name,
@@ -54,12 +47,15 @@ def yard_sheet(asked: Asked) -> Sheet:
 def _parts(asked: Asked) -> Iterator[Part]:
     shaft = asked.answers("shaft")
     yield Part("Shaft", tuple(_shaft(asked)), sentences=asked.not_yet("shaft"))
-    yield Part("Exhaust, air, water and fuel", tuple(_services(asked)), sentences=asked.not_yet("fit"))
+    services = tuple(_services(asked))
+    if services or needs_fuel(asked.guessed):
+        yield Part("Exhaust, air, water and fuel", services, sentences=asked.not_yet("fit"))
     yield Part("Weights and trim", tuple(_weights(asked)), sentences=_open_checks(asked))
     if shaft is not None:
         table = Table("clearances", "Bearings, gland and coupling: what to work to", shaft.fits)
         yield Part("", table=table, is_wide=True)
-    yield Part("Before launching", to_do=tuple(_WORDS["before_launch"]))
+    with_fuel = _WORDS["before_launch_with_fuel"] if needs_fuel(asked.guessed) else ()
+    yield Part("Before launching", to_do=(*_WORDS["before_launch"], *with_fuel))
     yield Part("Afloat", sentences=(_WORDS["after_launch"], _ALIGNMENT))
 
 
