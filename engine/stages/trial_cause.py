@@ -169,8 +169,8 @@ def _is_welcome(suspect: Suspect) -> bool:
     return (suspect.cause == "hull" and suspect.size < 0.0) or (suspect.cause == "engine" and suspect.size > 0.0)
 
 
-def cause_finding(diagnosis: Diagnosis, is_electric: bool = False) -> Finding:
-    """One sentence on what explains the trial."""
+def cause_finding(diagnosis: Diagnosis, is_electric: bool = False, doubted: str = "") -> Finding:
+    """One sentence on what explains the trial.   doubted: a fault that all runs seem to be read with; "" if none."""
     leader, next_one = diagnosis.suspects[:2]
     if leader.cause == NOTHING:
         if diagnosis.is_clear:
@@ -183,7 +183,12 @@ def cause_finding(diagnosis: Diagnosis, is_electric: bool = False) -> Finding:
     if diagnosis.is_clear:
         to_do = _to_do(leader, is_electric)
         text = f"What explains the trial is {_LABELS[leader.cause]}: {_size_words(leader)}. {to_do}"
-        if _is_welcome(leader):
+        if doubted:
+            text = (
+                f"If the readings are right, {text[0].lower()}{text[1:]} But it may be the readings: {doubted}. "
+                "Settle that first."
+            )
+        elif _is_welcome(leader):
             return fits(text, SOURCE)
     else:
         other = _size_words(next_one)

@@ -63,7 +63,9 @@ def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding
         doubted = book.left_out.get(fastest.index, "")
         yield from propeller_findings(Wording(trial.plan.units), trial.verdict, trial.diagnosis, doubted)
     if trial.diagnosis is not None:
-        yield cause_finding(trial.diagnosis, not isinstance(trial.drive, DieselDrive))
+        is_steady = book.steady is not None and book.steady.kind != "none"
+        doubted = next(iter(book.left_out.values()), "") if is_steady else ""
+        yield cause_finding(trial.diagnosis, not isinstance(trial.drive, DieselDrive), doubted)
     yield from _change_findings(answers)
     yield from _other_wheel_findings(trial)
     yield from trial_log_findings(book)

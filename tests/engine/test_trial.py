@@ -57,6 +57,20 @@ def test_what_is_better_than_planned_is_no_fault_and_a_motor_has_no_air_filter()
     assert "measured before anything is changed" in said("propeller", -0.1).text
 
 
+def test_a_cause_is_told_with_an_if_where_the_readings_are_doubted_as_a_whole(
+    yard: Yard, hidden: tuple[TrialBoats, ...]
+) -> None:
+    """A hull that drags twice as much as the plan's, her tachometer not checked: the runs look read 15 % high."""
+    readings = yard.readings(hidden[3], Faults(hull=1.9), np.random.default_rng(5))
+    unchecked = with_text(yard.with_trial(readings), "trial.tachometer", "")
+    texts = [finding.text for finding in assess(unchecked).outcomes["trial"].findings]
+    (counts,) = [text for text in texts if text.startswith("No run of the trial counts")]
+    (cause,) = [text for text in texts if "explains the trial is" in text]
+    fault = counts.partition(": ")[2].partition(".")[0]
+    assert cause.startswith("If the readings are right, what explains the trial is the hull")
+    assert cause.endswith(f"But it may be the readings: {fault}. Settle that first.")
+
+
 def test_a_sound_boat_is_seldom_accused(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
     rng = np.random.default_rng(5)
     found = [cause_of(yard.expected, yard.readings(boat, Faults(), rng)) for boat in hidden]
