@@ -37,7 +37,7 @@ class WheelRow:
     ratio: float = answer("Gear ratio")
     reaches_rated_fraction: float = answer("Boats that reach rated speed")
     cruise_l_per_h: float | None = maybe("Burn at cruise", only_known=True)
-    cruise_drawn_kw: float | None = maybe("Drawn at cruise", only_known=True)
+    cruise_drawn_kw: float | None = maybe("Drawn at cruise", metric="kW", imperial="kW", only_known=True)
     light_running_fraction: float = answer("Light running")
     top_kn: float = answer("Top speed")
     cruise_efficiency_fraction: float = answer("Efficiency at cruise")

@@ -49,7 +49,7 @@ class NeighbourRow:
     top_kn: Band = answer("Top speed")
     cruise_rpm: float = answer("Engine at cruise")
     cruise_l_per_h: float | None = maybe("Burn at cruise", only_known=True)
-    cruise_drawn_kw: float | None = maybe("Drawn at cruise", only_known=True)
+    cruise_drawn_kw: float | None = maybe("Drawn at cruise", metric="kW", imperial="kW", only_known=True)
     chosen: bool = answer("Chosen")
 
 

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
+from engine.answers import labels, row_tables
 from engine.assessment import Assessment
 from engine.findings import Finding, Verdict
 from engine.machinery.diesel import full_load_power
@@ -180,6 +181,19 @@ class TestElectric:
         (hopeless,) = texts(assess(change(electric, serial | {"range.leg": "6000 nmi"})), "range", "leg of 6000 nmi")
         assert hopeless.verdict is Verdict.STOP
         assert "battery or more fuel" in hopeless.text
+
+    @pytest.mark.parametrize("stage", ["engine", "gear", "propeller", "range"])
+    def test_what_is_drawn_from_the_battery_is_in_kilowatts_for_everybody(self, electric: Plan, stage: str) -> None:
+        answers = assess(electric).outcomes[stage].answers
+        tables = [rows for _, _, rows in row_tables(answers) if rows]
+        drawn = [
+            label
+            for each in (answers, *(rows[-1] for rows in tables))
+            for name, label in labels(each)
+            if "drawn" in name
+        ]
+        assert drawn
+        assert {label.imperial for label in drawn} == {"kW"}
 
     def test_sailing_charges_but_is_never_range(self, electric: Plan, change: Change) -> None:
         sails = assess(change(electric, {"engine.motor.0.regenerates": "yes"}))
