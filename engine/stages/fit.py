@@ -3,8 +3,9 @@
 from collections.abc import Iterator
 from typing import Any
 
-from engine.findings import Finding, Outcome
+from engine.findings import Finding, Outcome, look
 from engine.plan import Plan
+from engine.sections.electric import Motor
 from engine.stages.engine import EngineAnswers
 from engine.stages.fit_air import air_checks
 from engine.stages.fit_answers import Check, FitAnswers
@@ -39,6 +40,26 @@ def assess_fit(
     return Outcome(answers, tuple(_findings(plan, hull, speed, engine, answers, checks)))
 
 
+def _generator_findings(plan: Plan, engine: EngineAnswers) -> Iterator[Finding]:
+    """What a generator beside an electric drive wants, none of which this page works out."""
+    item = engine.chosen.item
+    if not isinstance(item, Motor) or item.generator_power is None:
+        return
+    yield look(
+        "The generator is an engine of its own. Its exhaust, air, raw water, fuel line and mounts are not on this "
+        "page: hold them against its maker's manual. Its exhaust gas kills as any other does.",
+        "common practice, no source",
+        "engine.motor",
+    )
+    if plan.fit.other_weight is None:
+        yield look(
+            "The weight of the generator is not in the change of weight: give it as other weight put in, and where it "
+            "stands.",
+            "weights as entered",
+            "fit.other_weight",
+        )
+
+
 def _findings(
     plan: Plan,
     hull: HullAnswers,
@@ -49,4 +70,5 @@ def _findings(
 ) -> Iterator[Finding]:
     yield from (check.finding for check in checks if check.finding is not None)
     yield from float_findings(plan, hull, engine.chosen.item, answers)
+    yield from _generator_findings(plan, engine)
     yield from law_findings(plan, hull, speed, engine)

@@ -112,6 +112,21 @@ def test_a_large_change_of_weight_asks_for_a_stability_check(launch: Plan, chang
     assert "ISO 12217-1 (" in judged.source
 
 
+def test_a_generator_is_said_to_be_an_engine_that_nobody_has_checked(launch: Plan, change: Change) -> None:
+    electric = with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])
+    serial = change(electric, {"engine.motor.0.generator_power": "6 kW"})
+
+    def told(plan: Plan) -> list[str]:
+        return [each.text for each in assess(plan).outcomes["fit"].findings if "enerator" in each.text]
+
+    assert not told(launch)
+    assert not told(electric)
+    own, weight = told(serial)
+    assert "exhaust gas kills" in own
+    assert "other weight put in" in weight
+    assert told(change(serial, {"fit.other_weight": "160 kg"})) == [own]
+
+
 @pytest.mark.parametrize(
     ("kind", "length", "parts"),
     [
