@@ -21,6 +21,8 @@ POLYNOMIAL_ERROR: float = _DATA["bollard"]["thrust_error"]
 """Allowance on thrust at no advance, either way [-]; ours."""
 ASTERN_STATUS: str = _ASTERN["status"]
 ASTERN_NOTE: str = _ASTERN["sentence"]
+SAILING_NOTE: str = _DATA["sailing"]["sentence"]
+SAILING_STATUS: str = _DATA["sailing"]["status"]
 STOPPING_NOTE: str = _ASTERN["stopping"]
 _SPEEDS = np.linspace(0.05, 1.0, 39)
 """Shaft speeds over the highest at which demand and full load are first compared."""

@@ -119,6 +119,11 @@ def has_long_keel(plan: Plan) -> bool:
     return word(plan.hull, "kind") in _LONG_KEELS or is_behind_a_keel(plan)
 
 
+def is_sailing_yacht(plan: Plan) -> bool:
+    """Whether she sails, so that her propeller is dragged or turned when the engine is still."""
+    return "sailing" in word(plan.hull, "kind")
+
+
 def is_behind_a_keel(plan: Plan) -> bool:
     """Whether a keel stands right ahead of the propeller."""
     return plan.hull.propeller_place in _BEHIND_A_KEEL

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from engine.defaults import amount, word
+from engine.defaults import amount
 from engine.findings import Finding, fits, look
 from engine.machinery.float_change import (
     MOMENT_DOUBT,
@@ -17,6 +17,7 @@ from engine.machinery.standards import named
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
+from engine.stages.boats import is_sailing_yacht
 from engine.stages.engine import EngineAnswers
 from engine.stages.fit_answers import FitAnswers
 from engine.stages.hull import HullAnswers
@@ -66,7 +67,7 @@ def _changes(plan: Plan, engine: EngineAnswers) -> tuple[tuple[float, float], ..
 
 def _stability(plan: Plan) -> str:
     """The threshold, and the part of the standard for her kind; the shorter boats' part where she may be one."""
-    parts = [named("ISO 12217-2" if "sailing" in word(plan.hull, "kind") else "ISO 12217-1")]
+    parts = [named("ISO 12217-2" if is_sailing_yacht(plan) else "ISO 12217-1")]
     if amount(plan.hull, "waterline_length") < _PART_THREE:
         parts.insert(0, named("ISO 12217-3"))
     return f"2 % of displacement: our own threshold; {' or '.join(parts)}, with a qualified person"

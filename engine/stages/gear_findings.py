@@ -9,6 +9,7 @@ from engine.findings import Finding, fits, look, stop
 from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, judge_gear_rating
 from engine.plan import Plan, is_direct
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
+from engine.stages.boats import is_sailing_yacht
 from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.wording import Wording, percent
 
@@ -38,6 +39,8 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
     without_gear = is_direct(plan, answers.ratio)
     yield from _direct_findings(plan) if without_gear else _rating_findings(plan, answers)
     yield from _hand_findings(plan, without_gear)
+    if not without_gear:
+        yield from _sailing_findings(plan)
 
 
 def _own_wheel_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
@@ -174,6 +177,12 @@ def _direct_findings(plan: Plan) -> Iterator[Finding]:
         )
     else:
         yield fits(text, "no gear, no loss in it")
+
+
+def _sailing_findings(plan: Plan) -> Iterator[Finding]:
+    """What a gear must bear when she sails and the water turns the propeller."""
+    if is_sailing_yacht(plan):
+        yield look(ROTATION_RULES[4], "gear makers' manuals, from memory")
 
 
 def _hand_findings(plan: Plan, without_gear: bool) -> Iterator[Finding]:

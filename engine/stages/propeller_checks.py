@@ -9,7 +9,7 @@ from engine.findings import Finding, Verdict, fits, look, stop
 from engine.machinery.diesel import check_full_load
 from engine.machinery.vibration import judge_coincidences, judge_masking
 from engine.propeller import handbook
-from engine.propeller.bollard import ASTERN_NOTE, ASTERN_STATUS, STOPPING_NOTE
+from engine.propeller.bollard import ASTERN_NOTE, ASTERN_STATUS, SAILING_NOTE, SAILING_STATUS, STOPPING_NOTE
 from engine.propeller.cavitation import (
     TIP_SPEED_LIMITS,
     blade_loading_check,
@@ -22,7 +22,7 @@ from engine.propeller.interaction import ARRANGEMENTS
 from engine.propeller.series import series_with_no_way_on
 from engine.propeller.wageningen import reynolds_correction
 from engine.sections.electric import Motor
-from engine.stages.boats import each_boat, is_behind_a_keel, stern
+from engine.stages.boats import each_boat, is_behind_a_keel, is_sailing_yacht, stern
 from engine.stages.drive import DieselDrive
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.room import shaft_depth
@@ -277,3 +277,5 @@ def _pull_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Find
                 "engine.candidate",
             )
     yield fits(f"{ASTERN_NOTE} {STOPPING_NOTE}", ASTERN_STATUS)
+    if is_sailing_yacht(setting.plan):
+        yield look(SAILING_NOTE, SAILING_STATUS, "propeller.blades")

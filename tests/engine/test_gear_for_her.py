@@ -43,3 +43,12 @@ def test_a_ratio_that_wants_other_blades_is_said_to_want_them(launch: Plan, chan
     broad = {"propeller.blades": "4", "propeller.area_ratio": "0.7", "propeller.room": "500 mm"}
     found = assess(change(launch, broad | {"gear.ratios": "2.0; 3.0"}))
     assert not texts(found.outcomes["gear"].findings, "3:1 does not go")
+
+
+def test_who_sails_is_told_of_free_wheeling_and_of_wheels_that_fold(
+    launch: Plan, change: Change, assessed: Assessment
+) -> None:
+    yacht = assess(change(launch, {"hull.kind": "long-keel sailing yacht"}))
+    for stage, words in (("gear", "Free-wheeling under sail"), ("propeller", "A folding one pulls less astern")):
+        assert len(texts(yacht.outcomes[stage].findings, words)) == 1
+        assert not texts(assessed.outcomes[stage].findings, words)
