@@ -142,9 +142,11 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
         yield fits(f"By your own figure {lost} of the rated power is lost aboard.", "given by you")
     else:
         say, air = Wording(plan.units), amount(plan.engine, "intake_air")
+        height = amount(plan.engine, "altitude")
+        place = f"{say.length(height)} above the sea, with" if height > 0.0 else "With"
         yield look(
-            f"With {say.temperature(air)} at the intake, {percent(amount(plan.engine, 'humidity'))} humidity and raw "
-            f"water of {say.temperature(amount(plan.engine, 'raw_water'))} it loses {lost} of its rated power and "
+            f"{place} {say.temperature(air)} at the intake, {percent(amount(plan.engine, 'humidity'))} humidity and "
+            f"raw water of {say.temperature(amount(plan.engine, 'raw_water'))} it loses {lost} of its rated power and "
             f"takes {percent(drive.consumption_ratio - 1.0, 1)} more fuel for the same work. That is a default: the "
             "maker's own loss comes before it.",
             DERATING_STATUS,

@@ -58,6 +58,13 @@ class TestDerating:
         assert "default" in finding.text
         assert finding.path == "engine.candidate.0.power_lost"
 
+    def test_a_loss_to_thin_air_names_the_height(self, launch: Plan, change: Change) -> None:
+        for height, begins in (("2500 m", "2500 m above the sea, with 40 C at the intake"), ("0 m", "With 40 C")):
+            (finding,) = texts(
+                assess(change(launch, {"engine.altitude": height})), "engine", "its rated power and takes"
+            )
+            assert finding.text.startswith(begins)
+
     @pytest.mark.parametrize(
         ("field", "value"), [("engine.intake_air", "55 C"), ("engine.altitude", "1500 m"), ("engine.humidity", "95 %")]
     )
