@@ -34,16 +34,23 @@ def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterat
             path,
         )
     elif hours is None or wanted is None:
-        yield look(
-            f"It is sold for {given.name} duty: {words_of(given)}. She cruises at a load factor of {percent(load)}. "
-            "Say how many hours a year you run, to see whether that is enough.",
-            _SOURCE,
-            "engine.hours_per_year",
-        )
+        yield _verdict_by_load(given, load, path)
     else:
         yield _verdict(
             given, wanted, f"You run it some {hours:.0f} hours a year at a load factor of {percent(load)}", path
         )
+
+
+def _verdict_by_load(given: DutyClass, load: float, path: str) -> Finding:
+    """Where the hours are not known: the hardest class allows any, and a load factor can be too much by itself."""
+    text = f"It is sold for {given.name} duty: {words_of(given)}. She cruises at a load factor of {percent(load)}"
+    if given.hours_per_year is None:
+        return fits(f"{text}.", _SOURCE)
+    if given.load_factor is not None and load > given.load_factor:
+        wanted = duty_class_for(0.0, load)
+        return look(f"{text}, which asks for {wanted.name} duty, however few hours she runs.", _SOURCE, path)
+    text = f"{text}. Say how many hours a year you run, to see whether that is enough."
+    return look(text, _SOURCE, "engine.hours_per_year")
 
 
 def _verdict(given: DutyClass, wanted: DutyClass, use: str, path: str) -> Finding:

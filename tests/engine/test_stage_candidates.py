@@ -136,6 +136,22 @@ class TestDataSheet:
         (finding,) = texts(assess(change(launch, {"engine.hours_per_year": hours})), "engine", "hours a year at a load")
         assert finding.verdict is verdict
 
+    @pytest.mark.parametrize(
+        ("duty", "speed", "verdict", "words"),
+        [
+            ("continuous", "6.5 kn", Verdict.FITS, "any hours"),
+            ("light", "6.5 kn", Verdict.LOOK, "Say how many hours a year you run"),
+            ("pleasure", "7.4 kn", Verdict.LOOK, "duty, however few hours she runs"),
+        ],
+    )
+    def test_without_hours_the_class_is_held_against_the_load_alone(
+        self, launch: Plan, change: Change, duty: str, speed: str, verdict: Verdict, words: str
+    ) -> None:
+        plan = change(launch, {"engine.candidate.0.duty": duty, "speed.cruise": speed})
+        (finding,) = texts(assess(plan), "engine", "It is sold for")
+        assert finding.verdict is verdict
+        assert words in finding.text
+
 
 class TestElectric:
     def test_it_is_a_candidate_like_any_other(self, electric: Plan) -> None:
