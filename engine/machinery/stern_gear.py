@@ -94,13 +94,15 @@ def torsion_reasons(cylinders: int | None, rated_power: float, length_over_diame
         yield "the engine is a large one"
 
 
-def judge_torsion(*, cylinders: int | None, rated_power: float, length_over_diameter: float | None) -> Finding:
-    """Verdict on torsional vibration; arguments as `torsion_reasons`."""
+def judge_torsion(
+    *, cylinders: int | None, rated_power: float, length_over_diameter: float | None, is_diesel: bool = True
+) -> Finding:
+    """Verdict on torsional vibration; arguments as `torsion_reasons`.   is_diesel: rather than a motor."""
     reasons = list(torsion_reasons(cylinders, rated_power, length_over_diameter))
     if reasons:
         text = (
             f"Ask the makers for a check of torsional vibration: {', '.join(reasons)}. Gear rattle at idle is its sign."
         )
         return look(text, _TORSION["status"])
-    text = "Nothing here asks for more against torsion than makers usually fit: behind a diesel, a damper plate."
-    return fits(text, _TORSION["status"])
+    usual = ": a damper plate behind the diesel" if is_diesel else ""
+    return fits(f"Nothing here asks for more against torsion than makers usually fit{usual}.", _TORSION["status"])

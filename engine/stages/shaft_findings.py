@@ -22,6 +22,7 @@ from engine.machinery.vibration import critical_crossings, judge_critical_crossi
 from engine.machinery.whirling import judge_whirling
 from engine.plan import Plan, is_direct
 from engine.sections.shaft import COUPLINGS, SEALS
+from engine.stages.drive import DieselDrive
 from engine.stages.engine import EngineAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
@@ -164,6 +165,7 @@ def _thrust_findings(judged: Judged) -> Iterator[Finding]:
         cylinders=judged.engine.chosen.item.cylinders,
         rated_power=judged.engine.drive.engine.crankshaft_rated_power,
         length_over_diameter=None if length is None else length.si / answers.diameter_m,
+        is_diesel=isinstance(judged.engine.drive, DieselDrive),
     )
 
 

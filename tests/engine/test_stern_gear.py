@@ -71,3 +71,12 @@ def test_torsion_is_asked_about_for_plain_reasons(
     judged = judge_torsion(cylinders=cylinders, rated_power=power, length_over_diameter=length)
     assert judged.verdict is (Verdict.LOOK if count else Verdict.FITS)
     assert all(reason in judged.text for reason in reasons)
+
+
+def test_a_motor_is_asked_for_no_damper_plate() -> None:
+    diesel, motor = (
+        judge_torsion(cylinders=None, rated_power=15e3, length_over_diameter=None, is_diesel=each)
+        for each in (True, False)
+    )
+    assert diesel.text.endswith("usually fit: a damper plate behind the diesel.")
+    assert motor.text.endswith("usually fit.")
