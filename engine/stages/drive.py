@@ -1,6 +1,7 @@
 """One engine or motor with its gear and shaft losses, as the stages from the engine on need it."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 from typing import TypeVar, cast
@@ -8,6 +9,7 @@ from typing import TypeVar, cast
 import numpy as np
 
 from engine.defaults import amount, amount_or_none, word
+from engine.findings import Finding
 from engine.machinery import gearbox
 from engine.machinery.derating import SiteConditions, pressure_at_altitude, site_adjustment
 from engine.machinery.diesel import (
@@ -30,6 +32,7 @@ from engine.stages.batteries import battery_of, chain_of
 from engine.units import Quantity
 
 Value = TypeVar("Value")
+_OF_A_MOTOR = (("the engine", "the motor"), ("this engine", "this motor"), ("the governor", "the controller"))
 _STANDSTILL = 0.01
 """Of its highest speed: where the full load of an engine without idling speed begins. Ours."""
 
@@ -169,6 +172,19 @@ class ElectricDrive(Drive):
     def if_fuel(self, _: Value) -> Value | None:
         """As Drive."""
         return None
+
+
+def said_of(drive: Drive, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Sentences on the engine, none of whose words are the owner's, as they are said of a motor where it is one."""
+    if not isinstance(drive, ElectricDrive):
+        return tuple(findings)
+    return tuple(replace(finding, text=_of_motor(finding.text)) for finding in findings)
+
+
+def _of_motor(text: str) -> str:
+    for engine, motor in _OF_A_MOTOR:
+        text = text.replace(engine, motor)
+    return text
 
 
 def drive_of(plan: Plan, candidate: Candidate | Motor) -> DieselDrive | ElectricDrive | None:

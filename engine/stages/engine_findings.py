@@ -63,7 +63,7 @@ def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
         f"The top speed wanted, {speed.top_kn:.1f} kn, takes {percent(load)} of the power of {shortened(chosen.name)}"
     )
     if load > 1.0:
-        cure = f"Take a larger engine or a lower top speed.{_at_peak(chosen, load)}"
+        cure = f"Take a larger {_noun(chosen.item)} or a lower top speed.{_at_peak(chosen, load)}"
         sure = "it cannot be reached"
         if band.low <= 1.0:
             sure = f"most of the plausible boats do not reach it, one in ten takes {percent(band.low)} or less"
@@ -73,6 +73,11 @@ def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
     if worst > 1.0:
         return look(f"{text}; one plausible boat in ten would need {percent(worst)} or more.", _MARGIN, "speed.top")
     return fits(f"{text}, in nine plausible boats of ten at most {percent(worst)}.", _MARGIN)
+
+
+def _noun(item: Candidate | Motor) -> str:
+    """What turns the propeller."""
+    return "motor" if isinstance(item, Motor) else "engine"
 
 
 def _at_peak(chosen: Rival, load: float) -> str:
@@ -97,7 +102,7 @@ def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, pa
         )
     elif service.best > 1.0:
         yield stop(
-            "With your margin for wind and sea the cruising speed takes more power than the engine has.",
+            f"With your margin for wind and sea the cruising speed takes more power than the {_noun(chosen.item)} has.",
             "sea margin of the power page",
             "power.sea_margin",
         )
@@ -124,7 +129,8 @@ def _size_findings(hull: HullAnswers, chosen: Rival, path: str) -> Iterator[Find
     reachable, hull_kn = chosen.loading.reachable_best / KNOT, hull.hull_speed_kn.best
     if not np.isfinite(reachable):
         yield look(
-            "The engine could drive the boat beyond the speeds that were worked out: it is far too large.",
+            f"The {_noun(chosen.item)} could drive the boat beyond the speeds that were worked out: it is far too "
+            "large.",
             "power curve of the power page",
             f"{path}.rated_power",
         )

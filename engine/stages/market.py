@@ -15,6 +15,7 @@ from engine.plan import Plan
 from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
 from engine.stages.blades import Offer, market_offers
 from engine.stages.boats import is_behind_a_keel
+from engine.stages.drive import said_of
 from engine.stages.gear import ratios_on_offer
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.room import tip_clearance
@@ -86,7 +87,7 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
             f"None of {counts.combinations} pairs of wheel and ratio suits. {counts.what_rules_out}".rstrip()
             + " Look at the room, the ratios on offer and the margin asked for."
         )
-        return Outcome(None, (stop(text, _RANKED, "gear.ratios"),), "a wheel that suits.")
+        return Outcome(None, said_of(engine.drive, [stop(text, _RANKED, "gear.ratios")]), "a wheel that suits.")
     first, *rest = sorted(searches, key=lambda search: not search.found.rows)
     answers = MarketAnswers(
         wheels=counts.wheels,
@@ -96,7 +97,7 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
         rows=tuple(_rows(setting, first)),
         others=tuple(row for search in rest for row in _rows(setting, search)),
     )
-    return Outcome(answers, tuple(_findings(answers, counts)))
+    return Outcome(answers, said_of(engine.drive, _findings(answers, counts)))
 
 
 def _answers(outcomes: Mapping[str, Outcome[Any]], stage: str) -> Any:

@@ -23,6 +23,7 @@ from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
 from engine.stages.boats_trial import each_thrust_at
 from engine.stages.doubt import what_to_measure
+from engine.stages.drive import said_of
 from engine.stages.engine import EngineAnswers
 from engine.stages.fitting import Fitted, Size, Trial, fit
 from engine.stages.gear_answers import GearAnswers
@@ -68,7 +69,8 @@ def assess_propeller(
         )
         return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"),), _TURNABLE)
     answers = _answers(wheel, gear)
-    return Outcome(answers, (*held_findings(plan, "propeller"), *propeller_findings(setting, answers)))
+    found = said_of(setting.drive, propeller_findings(setting, answers))
+    return Outcome(answers, (*held_findings(plan, "propeller"), *found))
 
 
 def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]:
@@ -92,7 +94,7 @@ def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]
         "stock wheel with every ratio: another ratio, number of blades or blade area may do it. Else it takes more "
         "room, or less power."
     )
-    return Outcome(None, (stop(text, FULL_THROTTLE, "gear.ratio"),), _SUITABLE)
+    return Outcome(None, said_of(setting.drive, [stop(text, FULL_THROTTLE, "gear.ratio")]), _SUITABLE)
 
 
 def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:

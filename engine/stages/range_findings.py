@@ -51,6 +51,11 @@ class Said:
         return ELECTRIC_STATUS if isinstance(self.item, Motor) else _MAP
 
     @property
+    def noun(self) -> str:
+        """What turns the propeller."""
+        return "motor" if isinstance(self.item, Motor) else "engine"
+
+    @property
     def say(self) -> Wording:
         """In the plan's units."""
         return Wording(self.plan.units)
@@ -77,7 +82,7 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     if said.cruise_load > 1.0:
         yield stop(
             f"With all that you allow for the cruising speed takes {percent(said.cruise_load)} of the power: the "
-            "figures at cruise are for power that the engine has not. Plan with a lower speed.",
+            f"figures at cruise are for power that the {said.noun} has not. Plan with a lower speed.",
             "equilibrium in service",
             "speed.cruise",
         )

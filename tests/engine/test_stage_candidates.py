@@ -1,11 +1,12 @@
 """Candidates side by side, diesel and electric, and what the air and the data sheet do to them."""
 
+import re
 from collections.abc import Callable
 
 import pytest
 
 from engine.answers import labels, row_tables
-from engine.assessment import Assessment
+from engine.assessment import Assessment, search_market
 from engine.findings import Finding, Verdict
 from engine.machinery.diesel import full_load_power
 from engine.machinery.generic_engines import GENERIC_ENGINES
@@ -204,6 +205,15 @@ class TestElectric:
         (hopeless,) = texts(assess(change(electric, serial | {"range.leg": "6000 nmi"})), "range", "leg of 6000 nmi")
         assert hopeless.verdict is Verdict.STOP
         assert "battery or more fuel" in hopeless.text
+
+    @pytest.mark.parametrize("speed", ["5 kn", "7.5 kn"])
+    def test_its_owner_reads_of_a_motor_and_of_no_governor(self, electric: Plan, change: Change, speed: str) -> None:
+        found = assess(change(electric, {"speed.cruise": speed, "present.engine_power": "20 kW"}))
+        market = search_market(found)
+        told = [each.text for stage in ("engine", "propeller", "range") for each in found.outcomes[stage].findings]
+        assert [text for text in told if "the motor" in text]
+        for text in (*told, *(each.text for each in market.findings)):
+            assert not re.search(r"\b(the|this|larger) engine\b|governor", text), text
 
     @pytest.mark.parametrize("stage", ["engine", "gear", "propeller", "range"])
     def test_what_is_drawn_from_the_battery_is_in_kilowatts_for_everybody(self, electric: Plan, stage: str) -> None:
