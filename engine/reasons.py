@@ -40,7 +40,7 @@ def reasons(assessment: Assessment, stage: str) -> Iterator[Reason]:
         yield Reason(problem.text, problem.path, is_missing=True)
     for path in sorted(assessment.plan.not_known - assessment.plan_with_guesses.not_known):
         if page_of(path) == stage or path in _RESTS_ON.get(stage, ()):
-            words = f"{entry_at(path).label} is not known, only guessed: settle it on the {page_of(path)} page."
+            words = f"{entry_at(path).label}: not known, only guessed. Settle this on the {page_of(path)} page."
             yield Reason(words, path)
     blocking = {*_BLOCKING, *_blocking_of_chosen(assessment.plan)}
     for finding in assessment.outcomes[stage].findings:

@@ -19,7 +19,7 @@ def guess_findings(plan: Plan, guessed: Plan) -> Mapping[str, list[Finding]]:
         source = usual.source if usual is not None else "usual for such boats"
         found[page_of(path)].append(
             look(
-                f"{entry.label} is not known. Taken instead: {entry.write(_given(guessed, path))}. Settle it before "
+                f"{entry.label}: not known. Taken instead: {entry.write(_given(guessed, path))}. Settle this before "
                 f"anything is ordered{'; the bands allow for it' if path in _IN_BANDS else ''}.",
                 source,
                 path,

@@ -8,7 +8,7 @@ import pytest
 from engine.assessment import search_market
 from engine.entries import says_not_known
 from engine.findings import Verdict
-from engine.plan import Plan, problems, text_at, value_at, why_unread, with_row, with_text, without_row
+from engine.plan import Plan, entry_at, problems, text_at, value_at, why_unread, with_row, with_text, without_row
 from engine.planfile import load_plan, plan_text, save_plan
 from engine.stages.gear import ratios_on_offer
 from engine.units import Quantity
@@ -68,7 +68,7 @@ def test_a_guess_stands_in_and_is_told_on_its_page(path: str, launch: Plan, chan
     assessment = assess(plan)
     page = path.partition(".")[0]
     found = [finding for finding in assessment.outcomes[page].findings if finding.path == path]
-    assert "is not known. Taken instead:" in found[0].text
+    assert found[0].text.startswith(f"{entry_at(path).label}: not known. Taken instead: ")
     assert found[0].verdict is Verdict.LOOK
     assert found[0].source == usual.source
     assert assessment.is_complete

@@ -286,7 +286,7 @@ def test_an_unfinished_sheet_says_so_at_its_head_and_what_to_do(assessments: dic
 def test_stops_guesses_and_invented_figures_stand_at_the_head(assessments: dict[str, Assessment]) -> None:
     reasons = order_sheet("engine", assessments["odd"]).reasons
     assert any("invented" in reason for reason in reasons)
-    assert "Displacement, ready for sea is not known, only guessed: settle it on the hull page." in reasons
+    assert "Displacement, ready for sea: not known, only guessed. Settle this on the hull page." in reasons
     stopped = assess(with_text(plan_named("bittern"), "gear.rating", "0.5 hp per 100 rpm"))
     assert any("The gear page says stop" in reason for reason in order_sheet("engine", stopped).reasons)
 
