@@ -11,6 +11,7 @@ from engine.assessment import Assessment, assess
 from engine.findings import Outcome, stop
 from engine.plan import Plan, Variant, text_at, with_text
 from engine.planfile import load_plan
+from engine.stages.wording import percent
 from engine.variants import choices_of, varied_plan
 from tests.wizard.driving import is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
@@ -29,12 +30,12 @@ def test_numbers_in_the_table_are_those_of_the_assessments(launch: Plan) -> None
     plan = column("The plan", launch)
     other = column("Slower", varied_plan(launch, {"speed.cruise": "5.5 kn", "gear.ratio": "2.5"}))
     words = difference_words(plan, other, "metric")
-    assert "cruising speed 5.5 kn instead of 6.5 kn (15% less)" in words
+    assert "cruising speed 5.5 kn instead of 6.5 kn (15 % less)" in words
     assert "ratio 2.5 instead of 3" in words
     old, new = (
         each.assessment.outcomes["range"].answers.cruise_l_per_h.best for each in (plan, other) if each.assessment
     )
-    assert f"({1.0 - new / old:.0%} less)" in words.partition("fuel at cruise")[2].partition(";")[0]
+    assert f"({percent(1.0 - new / old)} less)" in words.partition("fuel at cruise")[2].partition(";")[0]
     table = "\n".join(comparison_lines([plan, other], 0, "metric", 78))
     assert "*5.5 kn" in table
     assert ">The\u00a0plan<" in table

@@ -237,7 +237,7 @@ def test_variants_stand_beside_the_plan_with_their_differences(launch: Plan) -> 
         sheet = " ".join(report(assess(plan), form).split()).replace("\\", "")
         place = sheet.index("Variants of this plan, side by side")
         assert "*5.5 kn" in sheet[place:]
-        assert "cruising speed 5.5 kn instead of 6.5 kn (15% less)" in sheet[place:]
+        assert "cruising speed 5.5 kn instead of 6.5 kn (15 % less)" in sheet[place:]
     assert "side by side" not in report(assess(launch), "text").partition("9. Fit")[2]
 
 

@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from engine.stages.wording import percent
 from tests.wizard.fakes import stage_answers
 from wizard.rulers import Ruler, Rulers, draw_rulers
 from wizard.stages.hull import chart
@@ -75,4 +76,4 @@ def test_the_hull_page_shows_the_places_of_each_method() -> None:
     answers = stage_answers("hull")
     rulers = chart(answers, "metric").rulers
     assert [ruler.lead[0] for ruler in rulers] == [row.method for row in answers.methods]
-    assert rulers[0].lead[1] == f"{answers.methods[0].weight_fraction:.0%}"
+    assert rulers[0].lead[1] == percent(answers.methods[0].weight_fraction)

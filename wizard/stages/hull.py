@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from engine.stages.wording import percent
 from wizard.rulers import Ruler, Rulers
 
 if TYPE_CHECKING:
@@ -16,7 +17,7 @@ def chart(answers: "HullAnswers", units: str) -> Rulers:
         ("Method", "weight", "doubt"),
         tuple(
             Ruler(
-                (row.method, f"{row.weight_fraction:.0%}", f"{row.doubt_fraction:.0%}"),
+                (row.method, percent(row.weight_fraction), percent(row.doubt_fraction)),
                 tuple(_share(place) for place in answers.places if place.method == row.method),
                 row.standing,
             )
