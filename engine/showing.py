@@ -46,7 +46,7 @@ def round_number(number: float, digits: int = _DIGITS) -> str:
 
 
 def feet_and_inches(metres: float) -> str:
-    """Metres as feet and inches to the nearest quarter inch; under a foot, inches alone.
+    """Metres as feet and inches to the nearest quarter inch; under a foot, inches alone; none at all is "0 ft".
 
     Between feet and a fraction stands a nought, "11 ft 0 1/2 in": without it the eye takes 11 1/2 for one number.
     """
@@ -55,7 +55,9 @@ def feet_and_inches(metres: float) -> str:
     feet, rest = divmod(quarters, 48)
     inches, quarter = divmod(rest, 4)
     fraction = ("", " 1/4", " 1/2", " 3/4")[quarter]
-    inch_text = f"{inches}{fraction}" if feet or inches or not fraction else fraction.strip()
+    inch_text = f"{inches}{fraction}" if feet or inches else fraction.strip()
+    if not quarters:
+        return "0 ft"
     if not feet:
         return f"{sign}{inch_text} in"
     return f"{sign}{feet} ft" if not rest else f"{sign}{feet} ft {inch_text} in"

@@ -209,7 +209,7 @@ class Engine:
         LENGTH,
         between=("-400 m", "4000 m"),
         default="0 m",
-        default_source="the sea",
+        default_source="sea level",
         what="Of the lake or canal, if she is not at sea.",
         changes="Power of a diesel without turbocharger: about 1 % for every 100 m. A propeller cavitates a little sooner.",
     )

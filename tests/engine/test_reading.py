@@ -156,7 +156,7 @@ def test_feet_are_shown_with_inches_to_the_quarter() -> None:
     assert feet_and_inches(0.25 * INCH) == "1/4 in"
     assert feet_and_inches(11 * FOOT + 0.5 * INCH) == "11 ft 0 1/2 in", "not 11 ft 1/2 in, which looks like 11 1/2"
     assert feet_and_inches(-11 * FOOT - 6.25 * INCH) == "-11 ft 6 1/4 in"
-    assert feet_and_inches(0.0) == "0 in"
+    assert feet_and_inches(0.0) == feet_and_inches(-0.1 * INCH) == "0 ft", "height above the sea is not in inches"
     assert feet_and_inches(11.99 * INCH) == "1 ft"
 
 
