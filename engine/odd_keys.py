@@ -1,6 +1,6 @@
 """Keys of a plan file that mean nothing here: each with the nearest that does."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 
 from engine.entries import entries, tables
@@ -28,8 +28,8 @@ def _sentence(plan: Plan, at: str, key: str) -> str:
         return f"{key}: {value} is not the table that belongs there. It is kept until one is."
     near = _nearest(at, key)
     named = f" The nearest key that does is {near}." if near else ""
-    shown = key if key.isidentifier() else _short(key)
-    return f"{shown} means nothing here and is kept.{named}"
+    what = "table" if isinstance(plan.extra[at][key], Mapping) else "key"
+    return f"the {what} {key if key.isidentifier() else _short(key)} means nothing here and is kept.{named}"
 
 
 def _short(value: object) -> str:

@@ -67,7 +67,7 @@ def test_check_names_text_that_cannot_be_read_and_keys_that_mean_nothing(root: P
     plan.write_text('format = 1\nmast = 1\n[hull]\ndisplacement = "heavy"\n', encoding="utf-8")
     run = shaftlog(root, "check", str(plan))
     assert run.returncode == 1
-    assert "unknown key: mast" in run.stdout
+    assert "line 2: the key mast means nothing here" in run.stdout
     assert "'heavy' has no number" in run.stdout
 
 

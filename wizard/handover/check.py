@@ -34,8 +34,7 @@ def checked(content: bytes, name: str) -> tuple[str, list[str], bool]:
 
 def problems_of(assessment: Assessment) -> Iterator[Problem]:
     """What is odd, missing, unreadable or in the way, in the order of the stages."""
-    for problem in odd_keys(assessment.plan):
-        yield Problem(problem.path, f"unknown key: {problem.text}")
+    yield from odd_keys(assessment.plan)
     for stage in STAGES:
         for problem in assessment.problems(stage):
             yield Problem(problem.path, f"{stage}: {problem.text}")
