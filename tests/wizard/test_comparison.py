@@ -18,7 +18,7 @@ from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.comparison import Column, comparison_lines, difference_words
 from wizard.screens.compare import CompareScreen
-from wizard.screens.dialogs import DoList
+from wizard.screens.dialogs import ConfirmScreen, DoList
 from wizard.screens.variant import VariantScreen
 
 
@@ -75,6 +75,22 @@ def test_four_columns_with_odd_names_fit(width: int) -> None:
 
 def app_with(plan_path: Path) -> ShaftlogApp:
     return ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+
+
+async def test_arrows_and_tab_stay_at_the_ends_of_a_dialog_as_on_the_pages(plan_path: Path) -> None:
+    app = app_with(plan_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        for dialog, back, first, last in (
+            (VariantScreen(app.plan, Variant("A", {}), frozenset()), "up", "variant-name", "keep"),
+            (ConfirmScreen("Sure?", "Yes", "No"), "left", "no", "yes"),
+        ):
+            await app.push_screen(dialog)
+            for key, end in (("down", last), ("tab", last), (back, first), ("shift+tab", first)):
+                await pilot.press(*[key] * 12)
+                await until(lambda end=end: getattr(app.focused, "id", "") == end, pilot)
+            await pilot.press("escape")
+            await until(is_open(app, "hull"), pilot)
 
 
 @pytest.mark.parametrize("size", [(60, 18), (120, 40)])

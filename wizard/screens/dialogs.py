@@ -69,22 +69,23 @@ class FormDialog(Dialog[Result]):
         if isinstance(widget, ChoiceList):
             await seen_by(widget)
             widget.choice.pick()
-        self.focus_next()
+        self.action_move_on(1)
 
     async def action_move(self, step: int) -> None:
         await seen_by(self.focused)
         if isinstance(self.focused, ChoiceList):
             self.focused.step(step)
-        elif step > 0:
-            self.focus_next()
         else:
-            self.focus_previous()
+            self.action_move_on(step)
 
 
 class ConfirmScreen(Dialog[bool]):
     """A question with two buttons; the careful one has the focus."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [ESCAPE, *moving("confirm", "button", "right,down", "left,up")]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ESCAPE,
+        *moving("confirm", "button", "right,down,tab", "left,up,shift+tab", ("move_on(1)", "move_on(-1)")),
+    ]
     AUTO_FOCUS = "#no"
 
     def __init__(self, question: str, yes: str, no: str) -> None:
