@@ -1,13 +1,13 @@
 """What a drawing says at a cursor, and where the cursor goes: charts point by point, rulers one by one."""
 
 import math
-import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from engine.showing import round_number
 from wizard.charts import Chart, Cursor, Series, plain_signs, short_number, sign_codes
 from wizard.rulers import Ruler, Rulers
+from wizard.wrapping import rows_of
 
 JUMP = 0.1
 """Share of the x axis that a jump goes at least. Our own choice."""
@@ -195,7 +195,7 @@ def rulers_readout(rulers: Rulers, choice: int, width: int, height: int, ascii: 
     columns = [f"{head} {text}" for head, text in zip(rulers.heads[1:], ruler.lead[1:], strict=True)]
     lines = [cut(f"{ruler.lead[0]} ({choice + 1} of {len(rulers.rulers)})  {', '.join(columns)}", width)]
     for text in (_places(ruler), ruler.note):
-        lines += textwrap.wrap(text, width)
+        lines += rows_of(text, width)
     if len(lines) > height:
         lines = [*lines[: height - 1], cut(f"{lines[height - 1]} ...", width) if height > 1 else lines[0]]
     return plain_signs("\n".join(lines)) if ascii else "\n".join(lines)

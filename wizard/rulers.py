@@ -1,7 +1,8 @@
 """Ranges as text: a ruler for each method, and where the boat lies on it. Drawn without plotext, one line each."""
 
-import textwrap
 from dataclasses import dataclass
+
+from wizard.wrapping import rows_of
 
 _BESIDE = 0.12
 """Share of the room left free on both sides of a ruler, for marks outside it."""
@@ -43,8 +44,8 @@ def draw_rulers(rulers: Rulers, width: int, height: int, ascii: bool = False) ->
     room = max(width - sum(lead_widths) - 2 * len(lead_widths), 8)
     inside = "*" if ascii else "•"
     lines = [rulers.title[:width], _lead([column[0] for column in columns], lead_widths) + _ends(room)]
-    legend = textwrap.wrap(f"{inside} a range the boat is inside   x outside", width)
-    notes = [textwrap.wrap(ruler.note, width - 4) for ruler in rulers.rulers]
+    legend = rows_of(f"{inside} a range the boat is inside   x outside", width)
+    notes = [rows_of(ruler.note, width - 4) for ruler in rulers.rulers]
     has_notes = len(lines) + len(legend) + sum(1 + len(note) for note in notes) <= height
     for i, ruler in enumerate(rulers.rulers):
         lines.append(_lead([column[i + 1] for column in columns], lead_widths) + _scale(ruler.places, room, inside))

@@ -1,11 +1,11 @@
 """Answers and their tables as lines of text that fit a given width."""
 
-import textwrap
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Any
 
 from engine.answers import cell, columns, labels, row_tables, shown
+from wizard.wrapping import rows_of
 
 _GAP = 2
 _VALUE_PER_CENT = 56
@@ -25,7 +25,7 @@ CHOSEN_MARK = "*"
 @lru_cache(maxsize=8192)
 def _wrap(text: str, width: int) -> tuple[str, ...]:
     """A text on lines of a width, kept: most cells of a table are the same after the next key."""
-    return tuple(textwrap.wrap(text, width))
+    return tuple(rows_of(text, width))
 
 
 def answer_lines(answers: Any, units: str, width: int) -> list[str]:

@@ -1,6 +1,5 @@
 """How a number was worked out, as the owner reads it: formula, what goes into it with its values, other methods."""
 
-import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from importlib import import_module
@@ -16,6 +15,7 @@ from engine.plan import STAGES, Plan, candidate_path, entry_at, page_of, text_at
 from engine.workings import CHOSEN, Working, workings
 from wizard.echo import not_known_text
 from wizard.tables import value_lines
+from wizard.wrapping import rows_of
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -123,7 +123,7 @@ def list_lines(numbers: Sequence[Number], assessment: "Assessment", units: str, 
 
 
 def _beside(label: str, value: Sequence[str], widest: int) -> str:
-    *before, last = textwrap.wrap(label, max(widest, 1)) or [""]
+    *before, last = rows_of(label, max(widest, 1)) or [""]
     first, *rest = value
     margin = " " * (widest + _GAP)
     return "\n".join([*before, f"{last:<{widest + _GAP}}{first}", *(f"{margin}{part}" for part in rest)])
@@ -341,4 +341,4 @@ def _by_method_lines(column: str, row: "PowerRow", units: str) -> Iterator[str]:
 
 def _wrapped(text: str, width: int, hanging: str = "") -> str:
     """A text on as many lines as it takes, those after the first moved in."""
-    return "\n".join(textwrap.wrap(text, max(width, 10), subsequent_indent=hanging, break_on_hyphens=False)) or ""
+    return "\n".join(rows_of(text, max(width, 10), subsequent_indent=hanging, break_on_hyphens=False)) or ""

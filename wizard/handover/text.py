@@ -1,6 +1,5 @@
 """A sheet as plain text that fits a terminal, a screen reader and a narrow printer: under 78 columns."""
 
-import textwrap
 from collections.abc import Sequence
 
 from engine.quoting import visible
@@ -18,6 +17,7 @@ from wizard.handover.blocks import (
     Picture,
 )
 from wizard.tables import grid_lines
+from wizard.wrapping import rows_of
 
 WIDTH = 77
 _INDENT = " " * 8
@@ -66,12 +66,12 @@ def _block_lines(block: Block) -> list[str]:
 
 
 def _wrap(text: str, indent: str = "") -> list[str]:
-    return textwrap.wrap(text, WIDTH, subsequent_indent=indent)
+    return rows_of(text, WIDTH, subsequent_indent=indent)
 
 
 def _item(text: str, sign: str) -> list[str]:
     """A sentence of a list, hanging from its sign."""
-    return textwrap.wrap(text, WIDTH, initial_indent=sign, subsequent_indent=" " * len(sign))
+    return rows_of(text, WIDTH, initial_indent=sign, subsequent_indent=" " * len(sign))
 
 
 def _blank_line(label: str) -> str:

@@ -1,6 +1,5 @@
 """The screen of one open plan: the rail, the page with its form, and what the engine makes of it."""
 
-import textwrap
 from dataclasses import replace
 from typing import ClassVar
 
@@ -31,6 +30,7 @@ from wizard.widgets.rail import Rail
 from wizard.widgets.say import say
 from wizard.widgets.tour_strip import TourStrip
 from wizard.widgets.view import StageView
+from wizard.wrapping import rows_of
 
 HINT_ROWS, HINT_ROWS_LOW, LOW = 4, 2, 22
 """Rows of text under the form, and in a window of fewer rows than LOW; app.tcss has one more for the line above."""
@@ -203,7 +203,7 @@ class PlanningScreen(PlanKeys):
         place.display = bool(line)
         place.set_class(bool(trouble), "-trouble")
         width, rest = max(self.size.width - 2, 20), " ..." if trouble else REST
-        say(place, "\n".join(textwrap.wrap(line, width, max_lines=UPSET_ROWS, placeholder=rest)))
+        say(place, "\n".join(rows_of(line, width, max_lines=UPSET_ROWS, placeholder=rest)))
 
     def _show_hint(self) -> None:
         """What is known of the field with the focus, and how much of the doubt it makes."""

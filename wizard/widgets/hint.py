@@ -1,6 +1,5 @@
 """What is known of the field with the focus, under the form."""
 
-import textwrap
 from collections.abc import Callable
 
 from textual import events
@@ -8,6 +7,7 @@ from textual.message import Message
 from textual.widgets import Static
 
 from wizard.widgets.say import say
+from wizard.wrapping import rows_where_room_is_short
 
 
 class Hint(Static):
@@ -34,10 +34,9 @@ class Hint(Static):
         width = self.content_size.width
         if not width:
             return  # it has no place yet
-        words = self._words(width)
-        rows = len(textwrap.wrap(words, width))
-        if rows != self._rows:
-            self._rows = rows
-            self.styles.height = rows + 1
+        rows = rows_where_room_is_short(self._words(width), width)
+        if len(rows) != self._rows:
+            self._rows = len(rows)
+            self.styles.height = len(rows) + 1
             self.post_message(self.Refitted())
-        say(self, words, fits=True)
+        say(self, "\n".join(rows), fits=True)

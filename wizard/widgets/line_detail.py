@@ -1,13 +1,12 @@
 """Beside the list of the review: all of the highlighted line, and what Enter does there."""
 
-import textwrap
-
 from textual import events
 from textual.content import Content
 from textual.widgets import Static
 
 from wizard.review_lines import Line
 from wizard.widgets.say import say
+from wizard.wrapping import rows_of
 
 
 class LineDetail(Static):
@@ -32,8 +31,8 @@ class LineDetail(Static):
         if line is None:
             return
         width, rows = max(self.content_size.width, 30), max(self.content_size.height, 3)
-        enter = textwrap.wrap(line.on_enter, width)
-        words = [part for paragraph in line.detail for part in textwrap.wrap(paragraph, width)]
+        enter = rows_of(line.on_enter, width)
+        words = [part for paragraph in line.detail for part in rows_of(paragraph, width)]
         room = rows - len(enter)
         if len(words) > room:
             words = [*words[: room - 1], f"{words[room - 1][: width - 4].rstrip()} ..."]

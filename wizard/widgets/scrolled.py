@@ -9,6 +9,8 @@ from textual.geometry import Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from wizard.widgets.wrapped import content_rows
+
 
 class ScrolledText(ScrollView, can_focus=False, inherit_bindings=False):
     """Paragraphs one under the other, as many rows of them as there is room for."""
@@ -65,5 +67,5 @@ class ScrolledText(ScrollView, can_focus=False, inherit_bindings=False):
         self._rows = [
             row
             for paragraph in self._paragraphs
-            for row in ((paragraph,) if paragraph.cell_length <= width else paragraph.wrap(width))
+            for row in ((paragraph,) if paragraph.cell_length <= width else content_rows(paragraph, width))
         ]

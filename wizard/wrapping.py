@@ -1,0 +1,37 @@
+"""Sentences broken into rows, so that no number stands at the end of one with its unit on the next."""
+
+import re
+import textwrap
+from typing import Any
+
+from engine.units import UNITS
+
+_JOINT = "\N{BRAILLE PATTERN BLANK}"
+"""Stands for a space at which no row may end: as wide, and no space to whoever breaks the rows."""
+_NARROW = 20
+"""Columns under which rows end at any space: what is kept together would itself be too long for them."""
+_UNITS = "|".join(sorted({re.escape(unit.symbol) for unit in UNITS if unit.symbol}, key=len, reverse=True))
+_TOGETHER = re.compile(rf"\d(?= )(?: ft \d+)?(?: \d+/\d+)?(?: x \d[\d.,]*)? (?:{_UNITS})(?![\w/])")
+
+
+def joined(text: str, width: int) -> str:
+    """A text with signs in place of the spaces at which no row of this width may end; as long as before."""
+    if width < _NARROW:
+        return text
+    return _TOGETHER.sub(lambda found: found[0].replace(" ", _JOINT), text)
+
+
+def parted(text: str) -> str:
+    """The same with its spaces again."""
+    return text.replace(_JOINT, " ")
+
+
+def rows_of(text: str, width: int, **options: Any) -> list[str]:
+    """The rows of a text.   options: of textwrap."""
+    return [parted(row) for row in textwrap.wrap(joined(text, width), width, **options)]
+
+
+def rows_where_room_is_short(text: str, width: int) -> list[str]:
+    """The same, but that a number keeps its unit only where it takes no row more: a row may hold a whole fact."""
+    kept, fewest = rows_of(text, width), textwrap.wrap(text, width)
+    return kept if len(kept) == len(fewest) else fewest
