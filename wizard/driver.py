@@ -1,10 +1,12 @@
-"""The terminal as the wizard needs it: bytes that are no text do not stop it, and a terminal that is gone ends it."""
+"""The terminal as the wizard needs it: bytes that are no text do not stop it, letters of an
+old code page are read as such, and a terminal that is gone ends it."""
 
 import contextlib
 import os
 import selectors
 import signal
-from codecs import getincrementaldecoder
+import sys
+from codecs import getincrementaldecoder, lookup
 from collections.abc import Callable
 from typing import Any, TextIO
 
@@ -15,6 +17,12 @@ from textual.drivers.linux_driver import LinuxDriver
 _WAIT = 0.1
 """Seconds to wait for keys before Esc counts as a key of its own; as in Textual."""
 _MOST = 4096
+
+
+def typed_in(keyboard: TextIO | None) -> str:
+    """The encoding of what is typed: that of the terminal, of which ASCII is but a part."""
+    encoding = keyboard.encoding if keyboard is not None else "utf-8"
+    return "utf-8" if lookup(encoding).name == "ascii" else encoding
 
 
 class TerminalDriver(LinuxDriver):
@@ -31,7 +39,7 @@ class TerminalDriver(LinuxDriver):
     def run_input_thread(self) -> None:
         """Hand on what is typed until the program ends or the terminal is gone."""
         parser = XTermParser(self._debug)
-        decode = getincrementaldecoder("utf-8")("replace").decode
+        decode = getincrementaldecoder(typed_in(sys.__stdin__))("replace").decode
         with selectors.SelectSelector() as selector:
             selector.register(self.fileno, selectors.EVENT_READ)
             while not self.exit_event.is_set():

@@ -12,12 +12,20 @@ from rich.style import Style
 from textual.color import Color
 from textual.filter import LineFilter
 
-NEEDS_ASCII = not "•─┤".isprintable() or (sys.stdout.encoding or "ascii").lower() in (
-    "ascii",
-    "us-ascii",
-    "ansi_x3.4-1968",
-)
-"""Whether the terminal knows ASCII alone."""
+_DRAWN = "•·┊…▼▲│─┤▔▁▊█"
+
+
+def is_plain(encoding: str | None) -> bool:
+    """Whether a terminal of this encoding lacks signs that are drawn here, as ASCII and the old code pages do."""
+    try:
+        _DRAWN.encode(encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return True
+    return False
+
+
+NEEDS_ASCII = is_plain(sys.stdout.encoding)
+"""Whether plain signs are drawn, asked for or not."""
 
 _OWN = {
     "•": "*",

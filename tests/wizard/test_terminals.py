@@ -28,7 +28,7 @@ from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.planning import PlanningScreen
 from wizard.settings import DEFAULTS, load_settings, save_settings
-from wizard.terminal import NoColour, PlainSigns, plain
+from wizard.terminal import NoColour, PlainSigns, is_plain, plain
 
 BLACK = Color(0, 0, 0)
 KEYS = {"F1": "\x1bOP", "F2": "\x1bOQ", "F4": "\x1bOS", "F5": "\x1b[15~", "F6": "\x1b[17~", "F8": "\x1b[19~"}
@@ -125,7 +125,7 @@ def in_a_terminal(root: Path, words: list[str], more: dict[str, str], keys: tupl
 
     take(0.8, 3000)
     for key in keys:
-        os.write(terminal, KEYS[key].encode())
+        os.write(terminal, KEYS.get(key, key).encode("iso8859-1"))
         take(0.25, 1, 3.0)
     os.write(terminal, KEYS["F10"].encode())
     if take(8.0, 1, 10.0):
@@ -154,6 +154,32 @@ def test_no_colour_and_plain_signs_in_a_whole_run(root: Path, plan_path: Path) -
     assert "\x1b[7m" in sent, "the focus shows"
     assert colour_codes(sent) == set()
     assert {sign for sign in sent if not sign.isascii()} == set()
+
+
+@pytest.mark.parametrize(
+    ("encoding", "expected"),
+    [
+        ("utf-8", False),
+        ("iso8859-1", True),
+        ("koi8-r", True),
+        ("cp437", True),
+        ("ascii", True),
+        (None, True),
+        ("?", True),
+    ],
+)
+def test_a_terminal_that_lacks_the_signs_drawn_here_gets_plain_ones(encoding: str | None, expected: bool) -> None:
+    assert is_plain(encoding) is expected
+
+
+def test_a_terminal_of_an_old_code_page_is_drawn_and_read_in_it(root: Path, plan_path: Path) -> None:
+    more = {"TERM": "xterm", "PYTHONIOENCODING": "iso8859-1"}
+    words = ["--plans", str(plan_path.parent)]
+    sent, status = in_a_terminal(root, words, more, ("F2", *"B\xe9casse", "Enter", "Down", "Enter"))
+    assert status == 0
+    assert sent.isascii()
+    assert "\\u2" not in sent, "a sign that cannot be sent would be spelt out"
+    assert any("Bécasse" in path.read_text(encoding="utf-8") for path in plan_path.parent.glob("*.toml"))
 
 
 def test_ascii_and_colours_go_together(root: Path, plan_path: Path) -> None:
