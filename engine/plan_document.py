@@ -87,8 +87,9 @@ class _Reader:
         values: dict[str, Any] = {}
         for key, value in given.items():
             path = f"{at}.{key}"
-            if key in inner and are_rows(value):
-                values[key] = tuple(self.section(inner[key], row, f"{path}.{i}") for i, row in enumerate(value))
+            if key in inner and (are_rows(value) or isinstance(value, Mapping)):
+                found = [value] if isinstance(value, Mapping) else value
+                values[key] = tuple(self.section(inner[key], row, f"{path}.{i}") for i, row in enumerate(found))
             elif key in known and known[key].can_be_unknown and isinstance(value, str) and says_not_known(value):
                 self.not_known.add(path)
             elif key in known:

@@ -280,6 +280,17 @@ def test_a_key_that_means_nothing_is_named_with_the_nearest_that_does(text: str,
     assert part in problems[0].text
 
 
+def test_a_row_under_a_heading_in_single_brackets_is_a_row() -> None:
+    content = b'format = 1\n[engine.candidate] # the only one\nname = "a"\nrated_power = "30 hp" # by its plate\n'
+    plan = plan_from_text(content, "x")
+    assert [row.name for row in plan.engine.candidate] == ["a"]
+    assert not plan.extra
+    kept = content_of(with_row(plan, "engine.candidate", {"name": "b"}), content).decode()
+    assert [row["name"] for row in tomllib.loads(kept)["engine"]["candidate"]] == ["a", "b"]
+    assert kept.index("# the only one") > 0
+    assert kept.index("# by its plate") > 0
+
+
 def test_a_row_taken_out_takes_along_what_was_kept_for_it() -> None:
     text = '[[engine.candidate]]\nname = "a"\npaint = 1\n[[engine.candidate]]\nname = "b"\npaint = 2\n'
     plan = without_row(plan_from_text(f"format = 1\n{text}".encode(), "x"), "engine.candidate", 0)
