@@ -24,7 +24,7 @@ from engine.machinery.shaft import safety_factor_of_shaft
 from engine.machinery.shaft_model import overhung_critical_speed
 from engine.machinery.tanks import horizontal_cylinder_volume, wedge_volume
 from engine.machinery.whirling import whirling_critical_speed
-from engine.plan import STAGES, Plan, with_text
+from engine.plan import STAGES, Plan, entry_at, with_text
 from engine.sections.engine import Candidate
 from engine.sections.present import Present
 from engine.stages.chain import CHAIN
@@ -203,6 +203,9 @@ def test_a_faster_or_heavier_boat_and_worse_conditions_take_more_power(plan: Pla
         assert len(known) > 2
         assert known == sorted(known), power
     assert plan.hull.displacement is not None
+    limits = entry_at("hull.displacement").limits
+    assert limits is not None
+    assume(1.1 * plan.hull.displacement.si <= limits[1])
     heavier = worked(changed(plan, {"hull.displacement": f"{1.1 * plan.hull.displacement.si:.3f} kg"}))
     if heavier is not None:
         for power in ("cruise_effective_power_kw", "top_effective_power_kw"):
