@@ -19,7 +19,7 @@ from engine.quoting import shortened
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
 from engine.stages.candidates import Rival
-from engine.stages.drive import DieselDrive, curve_trouble, site_of
+from engine.stages.drive import DieselDrive, curve_trouble, noun_of, site_of
 from engine.stages.duty import cruise_load_factor, duty_findings
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
@@ -63,7 +63,7 @@ def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
         f"The top speed wanted, {speed.top_kn:.1f} kn, takes {percent(load)} of the power of {shortened(chosen.name)}"
     )
     if load > 1.0:
-        cure = f"Take a larger {_noun(chosen.item)} or a lower top speed.{_at_peak(chosen, load)}"
+        cure = f"Take a larger {noun_of(chosen.item)} or a lower top speed.{_at_peak(chosen, load)}"
         sure = "it cannot be reached"
         if band.low <= 1.0:
             sure = f"most of the plausible boats do not reach it, one in ten takes {percent(band.low)} or less"
@@ -73,11 +73,6 @@ def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
     if worst > 1.0:
         return look(f"{text}; one plausible boat in ten would need {percent(worst)} or more.", _MARGIN, "speed.top")
     return fits(f"{text}, in nine plausible boats of ten at most {percent(worst)}.", _MARGIN)
-
-
-def _noun(item: Candidate | Motor) -> str:
-    """What turns the propeller."""
-    return "motor" if isinstance(item, Motor) else "engine"
 
 
 def _at_peak(chosen: Rival, load: float) -> str:
@@ -102,7 +97,8 @@ def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, pa
         )
     elif service.best > 1.0:
         yield stop(
-            f"With your margin for wind and sea the cruising speed takes more power than the {_noun(chosen.item)} has.",
+            "With your margin for wind and sea the cruising speed takes more power than the "
+            f"{noun_of(chosen.item)} has.",
             "sea margin of the power page",
             "power.sea_margin",
         )
@@ -129,7 +125,7 @@ def _size_findings(hull: HullAnswers, chosen: Rival, path: str) -> Iterator[Find
     reachable, hull_kn = chosen.loading.reachable_best / KNOT, hull.hull_speed_kn.best
     if not np.isfinite(reachable):
         yield look(
-            f"The {_noun(chosen.item)} could drive the boat beyond the speeds that were worked out: it is far too "
+            f"The {noun_of(chosen.item)} could drive the boat beyond the speeds that were worked out: it is far too "
             "large.",
             "power curve of the power page",
             f"{path}.rated_power",

@@ -16,6 +16,7 @@ from engine.machinery.electric import (
 from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
+from engine.stages.drive import noun_of
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.voyage import Voyage, lacks_width
 from engine.stages.wording import Wording, percent, thousandths
@@ -51,11 +52,6 @@ class Said:
         return ELECTRIC_STATUS if isinstance(self.item, Motor) else _MAP
 
     @property
-    def noun(self) -> str:
-        """What turns the propeller."""
-        return "motor" if isinstance(self.item, Motor) else "engine"
-
-    @property
     def say(self) -> Wording:
         """In the plan's units."""
         return Wording(self.plan.units)
@@ -82,7 +78,7 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     if said.cruise_load > 1.0:
         yield stop(
             f"With all that you allow for the cruising speed takes {percent(said.cruise_load)} of the power: the "
-            f"figures at cruise are for power that the {said.noun} has not. Plan with a lower speed.",
+            f"figures at cruise are for power that the {noun_of(said.item)} has not. Plan with a lower speed.",
             "equilibrium in service",
             "speed.cruise",
         )
