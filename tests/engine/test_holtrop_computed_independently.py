@@ -12,6 +12,7 @@ from engine.hull.holtrop_parts import correlation_allowance
 from engine.hull.methods import METHODS
 from engine.hull.roughness import FOULING_CLASSES, roughness_allowance
 from engine.water import Water, water
+from tests.published.ship_of_1984 import SHIP, WATER
 
 VESSEL = HullForm(
     waterline_length=13.0,
@@ -55,24 +56,10 @@ class TestComputedIndependently:
 class TestShipOfThe1984Example:
     """Her coefficients by that script; what the paper prints of her is in tests/published/test_holtrop_1984.py."""
 
-    SHIP = HullForm(
-        waterline_length=50.0,
-        waterline_beam=12.0,
-        draft=3.2,
-        trim=0.2,
-        volume=900.0,
-        midship_coefficient=0.78,
-        waterplane_coefficient=0.80,
-        lcb_percent=-4.5,
-        half_entrance_angle_deg=25.0,
-        transom_area=10.0,
-        appendage_area=50.0,
-        appendage_factor=3.0,
-    )
-    WATER, SPEED = Water(1025.0, 1.18831e-6), 25.0 * KNOT
+    SPEED = 25.0 * KNOT
 
     def test_coefficients(self) -> None:
-        ship, froude = self.SHIP, self.SHIP.froude_number(self.SPEED, gravity=9.81)
+        ship, froude = SHIP, SHIP.froude_number(self.SPEED, gravity=9.81)
         found = [
             ship.prismatic_coefficient,
             correlation_allowance(ship),
@@ -87,12 +74,12 @@ class TestShipOfThe1984Example:
 
     def test_entrance_angle_of_the_regression(self) -> None:
         """The example fixes 25 degrees."""
-        assert holtrop_form.half_entrance_angle(replace(self.SHIP, half_entrance_angle_deg=None)) == pytest.approx(
+        assert holtrop_form.half_entrance_angle(replace(SHIP, half_entrance_angle_deg=None)) == pytest.approx(
             26.40, abs=5e-3
         )
 
     def test_friction_and_viscous_coefficient_at_25_knots(self) -> None:
-        result = holtrop_1984.resistance_holtrop_1984(self.SHIP, self.SPEED, self.WATER, gravity=9.81)
+        result = holtrop_1984.resistance_holtrop_1984(SHIP, self.SPEED, WATER, gravity=9.81)
         assert result.friction == pytest.approx(82.024e3, rel=1e-5)
         assert result.viscous_coefficient == pytest.approx(0.0030088, abs=5e-8)
 

@@ -7,27 +7,12 @@ import numpy as np
 import pytest
 
 from engine.constants import KNOT
-from engine.hull.form import HullForm
 from engine.hull.holtrop_1984 import form_factor_1984, resistance_holtrop_1984
 from engine.hull.wetted_surface import wetted_surface_holtrop
-from engine.water import Water
+from tests.published.ship_of_1984 import SHIP, WATER
 
-SHIP = HullForm(
-    waterline_length=50.0,
-    waterline_beam=12.0,
-    draft=3.2,
-    trim=0.2,
-    volume=900.0,
-    midship_coefficient=0.78,
-    waterplane_coefficient=0.80,
-    lcb_percent=-4.5,
-    half_entrance_angle_deg=25.0,
-    transom_area=10.0,
-    appendage_area=50.0,
-    appendage_factor=3.0,
-)
 SPEED = np.array([25.0, 27.0, 29.0, 31.0, 33.0, 35.0]) * KNOT
-RESULT = resistance_holtrop_1984(SHIP, SPEED, Water(1025.0, 1.18831e-6), gravity=9.81)
+RESULT = resistance_holtrop_1984(SHIP, SPEED, WATER, gravity=9.81)
 
 PRINTED_KN = {
     "wave": [475, 512, 539, 564, 590, 618],
