@@ -1,5 +1,6 @@
 """The screen of one open plan: the rail, the page with its form, and what the engine makes of it."""
 
+import asyncio
 from dataclasses import replace
 from typing import ClassVar
 
@@ -39,6 +40,12 @@ REST = " ... F2 has the rest"
 TOUR_LOOKS = 0.2
 """Seconds between two looks of the tour at what is being done."""
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
+
+
+async def _let_others() -> None:
+    """Let what has come in meanwhile have its turn: a key goes from the terminal to its widget in two."""
+    for _ in range(2):
+        await asyncio.sleep(0)
 
 
 class PlanningScreen(PlanKeys):
@@ -132,6 +139,7 @@ class PlanningScreen(PlanKeys):
         """
         with self.app.batch_update():
             await self._put_up(page, path, least)
+            await _let_others()
         self.call_after_refresh(self.show_focused)
 
     async def _put_up(self, page: str, path: str, least: int) -> None:
