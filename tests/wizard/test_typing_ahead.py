@@ -51,6 +51,19 @@ async def test_letters_after_enter_go_to_the_next_field(plan_path: Path) -> None
         assert field(app, "hull.keel_draft").has_focus
 
 
+async def test_a_unit_written_out_behind_a_number_that_had_it_anyhow_stays_whole(plan_path: Path) -> None:
+    """The bare number means the same text already, and the letters between are still on their way."""
+    async with opened(plan_path, field_path="hull.hull_draft") as (app, pilot):
+        field(app, "hull.hull_draft").value = "3.1 "
+        await until(lambda: text_at(app.plan, "hull.hull_draft") == "3.1 ft", pilot)
+        await pilot.press("end")
+        send(app, *"ft", "enter")
+        await until(lambda: field(app, "hull.displacement").has_focus, pilot)
+        await pilot.pause()
+        assert field(app, "hull.hull_draft").value == "3.1 ft"
+        assert text_at(app.plan, "hull.hull_draft") == "3.1 ft"
+
+
 async def test_letters_after_the_button_that_adds_a_row_go_into_the_row(engine_path: Path) -> None:
     async with opened(engine_path, "engine", "engine.candidate") as (app, pilot):
         send(app, "enter", *"Blue 3", "enter", *"40 hp", "enter", *"2800")

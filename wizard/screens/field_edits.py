@@ -19,6 +19,7 @@ class FieldEdits(RowEdits):
         field = self.focused
         if isinstance(field, FieldInput) and field.value != text_at(self.plan, field.path):
             self.host.change(with_text(self.plan, field.path, field.value), field.path)
+            self.current.show(self.plan, field.path)
         elif isinstance(field, HeadInput):
             self.host.change(field.taken_into(self.plan), field.part)
 

@@ -52,6 +52,7 @@ class FieldInput(LineInput):
         )
         self.path = path
         self._plan = plan
+        self._told = self.value
         self.cursor_blink = False
 
     def show(self, plan: Plan) -> None:
@@ -66,13 +67,14 @@ class FieldInput(LineInput):
         kept = text_at(self._plan, self.path)
         if kept != self.value:
             with self.prevent(Input.Changed):
-                self.value = kept
+                self.value = self._told = kept
             self.cursor_position = len(kept)
 
     @on(Input.Changed)
     def _edited(self, event: Input.Changed) -> None:
         event.stop()
-        if event.value != text_at(self._plan, self.path):
+        if event.value != self._told:  # not what the plan has: letters may still be on their way to it
+            self._told = event.value
             self.post_message(Edited(self.path, event.value))
 
     @on(Input.Submitted)
