@@ -62,14 +62,11 @@ def _review_state(stages: Mapping[str, State], assessment: "Assessment | None") 
     return next((state for state in (STOPPED, TODO, LOOK) if state in stages.values()), DONE)
 
 
-def mending_page(page: str, plan: Plan, assessment: "Assessment | None") -> str:
-    """The first page, up to this one, where something is missing; "" when it is this page or none."""
-    upto = STAGES[: STAGES.index(page)] if page in STAGES else STAGES
-    for stage in upto:
-        if stage_problems(plan, stage):
-            return stage
-    for stage in upto:
-        outcome = assessment.outcomes.get(stage) if assessment else None
-        if outcome is not None and outcome.answers is None:
-            return "" if outcome.asked_on == page else stage
-    return ""
+def mending_page(page: str, assessment: "Assessment | None") -> str:
+    """The other page that asks for what this one waits for; "" when it asks itself, or waits for nothing."""
+    outcome = assessment.outcomes.get(page) if assessment else None
+    if assessment is None or outcome is None:
+        return ""
+    first = assessment.outcomes[outcome.behind] if outcome.behind else outcome
+    asking = first.asked_on or outcome.behind
+    return "" if asking == page else asking

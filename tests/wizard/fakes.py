@@ -100,8 +100,8 @@ def stage_answers(stage: str) -> Any:
 def fake_assessment(plan: Plan) -> Assessment:
     """Every stage has answers once the boat has a waterline length; else the first waits and so do the rest."""
     if plan.hull.waterline_length is None:
-        waiting: Outcome[Any] = Outcome(None, (), "the waterline length.")
-        return Assessment(plan, dict.fromkeys(STAGES, waiting))
+        waiting: Outcome[Any] = Outcome(None, (), "the waterline length.", behind=STAGES[0])
+        return Assessment(plan, {**dict.fromkeys(STAGES, waiting), STAGES[0]: dataclasses.replace(waiting, behind="")})
     findings = (
         fits("It fits [kW] well.", "a source [1]"),
         look("Look at this [/x] again.", "a source"),

@@ -87,8 +87,17 @@ def test_states_are_told_in_words() -> None:
 
 
 def test_a_waiting_page_names_the_page_that_can_mend_it() -> None:
-    assert mending_page("gear", Plan(), fake_assessment(Plan())) == "hull"
-    assert mending_page("hull", Plan(), fake_assessment(Plan())) == ""
+    assessment = assess(Plan())
+    assert mending_page("gear", assessment) == "hull"
+    assert mending_page("hull", assessment) == ""
+
+
+def test_a_page_names_none_that_it_does_not_wait_for(launch: Plan) -> None:
+    """The range asks nothing of the shaft, which is also not known yet."""
+    assessment = assess(with_text(with_text(launch, "shaft.span", ""), "range.tank", ""))
+    assert assessment.outcomes["shaft"].answers is None
+    assert assessment.outcomes["range"].waits_for == "what the fuel tanks hold."
+    assert mending_page("range", assessment) == ""
 
 
 def test_a_page_that_can_mend_itself_names_no_other(launch: Plan) -> None:
@@ -96,8 +105,8 @@ def test_a_page_that_can_mend_itself_names_no_other(launch: Plan) -> None:
     assessment = assess(plan)
     assert assessment.outcomes["gear"].waits_for == "the room for the propeller, asked on the propeller page."
     assert assessment.outcomes["propeller"].waits_for == "the room for the propeller."
-    assert mending_page("propeller", plan, assessment) == ""
-    assert mending_page("shaft", plan, assessment) == "propeller"
+    assert mending_page("propeller", assessment) == ""
+    assert mending_page("shaft", assessment) == "propeller"
 
 
 def test_no_hint_is_longer_than_the_lines_it_has_in_a_small_window() -> None:

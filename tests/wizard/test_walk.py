@@ -329,7 +329,7 @@ async def test_what_is_typed_while_the_next_page_opens_lands_on_it(plan_path: Pa
 async def test_a_waiting_page_names_what_is_missing_and_leads_to_that_field(plan_path: Path) -> None:
     def waiting(plan: Plan) -> Assessment:
         found = fake_assessment(plan)
-        return replace(found, outcomes={**found.outcomes, "speed": Outcome(None, (), "the hull page.")})
+        return replace(found, outcomes={**found.outcomes, "speed": Outcome(None, (), "the hull page.", behind="hull")})
 
     app = ShaftlogApp(plan_path, plan_path.parent, assess=waiting)
     async with app.run_test(size=(80, 24)) as pilot:

@@ -186,9 +186,7 @@ class PlanningScreen(PlanKeys):
             self._cautions.show()
             return
         self.refresh_view()
-        outcome = host.outcome_of(self.page)
-        waits = outcome is not None and outcome.answers is None
-        page.show_mend(mending_page(self.page, self.plan, host.assessment) if waits else "")
+        page.show_mend(mending_page(self.page, host.assessment))
 
     def refresh_view(self) -> None:
         """Show the newest outcome of the page, and whether it is of the plan as it is now."""
