@@ -16,6 +16,7 @@ from engine.numeric import Array
 from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
+from engine.showing import show
 from engine.stages.engine import EngineAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
@@ -26,7 +27,7 @@ from engine.stages.running import Running
 from engine.stages.serial import serial_of
 from engine.stages.speed import SpeedAnswers
 from engine.stages.voyage import measured_tanks, voyage_of
-from engine.units import Dimension, convert
+from engine.units import Dimension
 
 _LOWEST_SHARE = 0.35
 """The curve begins at this share of the speed at full throttle in service; below it the engine idles."""
@@ -102,8 +103,7 @@ def _leg_band(fleet: Fleet, speeds: Array | None) -> Band | None:
 
 def _gallons(volume: float) -> str:
     """A volume [m3] in both gallons."""
-    us, imperial = (convert(volume, unit, Dimension.VOLUME) for unit in ("US gal", "imp gal"))
-    return f"{us:.0f} US gal, {imperial:.0f} imp gal"
+    return ", ".join(show(volume, unit, Dimension.VOLUME) for unit in ("US gal", "imp gal"))
 
 
 def _charge_hours(item: Candidate | Motor, energy: float) -> float | None:
