@@ -122,7 +122,7 @@ MOVING: tuple[tuple[str, str], ...] = (
     ("Enter", "accept the field and go to the next one; open a list of choices; press a button"),
     ("Tab, Shift+Tab, arrows up and down", "move between fields"),
     ("shift+Home", "mark the text of a field: what is typed next takes its place"),
-    ("A letter", "on a list of choices: open it at what begins with it; Enter takes it"),
+    ("A letter", "open choices at what begins with it, or go to the next line of a list that does"),
     ("PgUp, PgDn", "scroll the answers and findings"),
     ("Esc", "close a dialog or a list of choices; go back to the review from where it has led to"),
     ("ctrl+p", "palette: find any action by its name"),

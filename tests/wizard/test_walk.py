@@ -97,6 +97,19 @@ async def test_the_list_of_pages_jumps_anywhere(range_path: Path) -> None:
         assert app.plan.stage == "propeller"
 
 
+@pytest.mark.parametrize(
+    ("keys", "page"), [("p", "power"), ("pp", "propeller"), ("P", "power"), ("3", "power"), ("111", "trial")]
+)
+async def test_letters_and_numbers_lead_through_the_list_of_pages(range_path: Path, keys: str, page: str) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "range"), pilot)
+        await pilot.press("f2")
+        await until(lambda: isinstance(app.screen, PageList), pilot)
+        await pilot.press(*keys, "x", "enter")
+        await until(is_open(app, page), pilot)
+
+
 async def test_field_help_tells_what_how_and_what_it_changes(plan_path: Path) -> None:
     app = app_for(plan_path)
     async with app.run_test(size=SMALL) as pilot:

@@ -28,6 +28,7 @@ from wizard.screens.hosted import Hosted
 from wizard.widgets.choice import Choice
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_input import LineInput
+from wizard.widgets.lines import Lines
 
 _UNIT_WORDS = {"metric": "metres, kilograms, kW, litres", "imperial": "feet and inches, pounds, hp, US gallons"}
 LEAD = "Plan a repower: engine, gear and propeller, right the first time."
@@ -114,7 +115,7 @@ class PlansScreen(Hosted, Screen[None]):
     def compose(self) -> ComposeResult:
         yield Static("Shaftlog", id="title", markup=False)
         yield Static(LEAD, markup=False, id="lead")
-        yield OptionList(id="plans", markup=False)
+        yield Lines(id="plans", markup=False)
         yield Static("", id="folder", markup=False)
         yield KeyLine(LIST_ACTIONS)
 
