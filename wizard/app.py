@@ -71,6 +71,10 @@ class ShaftlogApp(WorkingOut):
         self._folder = plans_folder
         self._has_warned_of_loss = False
 
+    def action_help_quit(self) -> None:
+        """ctrl+c, which ends other programs, does not end this one by accident."""
+        self.tell("F10 leaves the program. Your plans are saved by themselves.")
+
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own variables, for themes that do not know them."""
         return VARIABLE_DEFAULTS

@@ -319,3 +319,23 @@ async def test_shift_home_marks_a_field_whole_also_after_its_text_was_taken_back
             await until(lambda: field(app, "hull.displacement").value == "14800 lb", pilot)
         await pilot.press("home", "up", "down", "backspace")
         await until(lambda: text_at(app.plan, "hull.displacement") == "14800 l", pilot)
+
+
+async def test_ctrl_c_copies_what_is_marked(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.displacement")
+        await pilot.press("shift+home", "ctrl+c")
+        assert app.clipboard == field(app, "hull.displacement").value != ""
+        assert not app._notifications
+
+
+@pytest.mark.parametrize("path", ["hull.displacement", "hull.kind"])
+async def test_ctrl_c_with_nothing_marked_says_how_to_leave(plan_path: Path, path: str) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, path)
+        await pilot.press("ctrl+c")
+        await until(lambda: any("F10 leaves the program." in toast.message for toast in app._notifications), pilot)

@@ -40,6 +40,13 @@ class LineInput(StyledWhenMounted, Input):
         event.stop()
         event.prevent_default()
 
+    def action_copy(self) -> None:
+        """Copy what is marked; with nothing marked, ctrl+c is meant for the program."""
+        if self.selected_text:
+            super().action_copy()
+        else:
+            self.app.action_help_quit()
+
     def _on_paste(self, event: events.Paste) -> None:
         self.replace(one_line(event.text), *self.selection)
         event.stop()
