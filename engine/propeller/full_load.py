@@ -37,13 +37,13 @@ class FullLoad:
 
         corners: speeds at which the torque is known to bend.
         Returns: None where power over the square of the speed rises with it anywhere: what a propeller takes could then
-        meet the full load more than once as a boat gathers way.
+        meet the full load more than once as a boat gathers way. None too where there is no power at all.
         """
         even = np.linspace(lowest, highest, _LINES + 1)
         speed = np.unique([*even, *(one for one in corners if lowest < one < highest), highest * (1.0 + _CLIFF)])
         at_speed = power(speed)
         per_speed = at_speed / speed**2
-        if (np.diff(per_speed) > _ROUNDING * per_speed.max()).any():
+        if per_speed.max() <= 0.0 or (np.diff(per_speed) > _ROUNDING * per_speed.max()).any():
             return None
         torque = at_speed / (TWO_PI * speed)
         slope = np.diff(torque) / np.diff(speed)

@@ -267,3 +267,10 @@ def test_a_deeper_ratio_of_which_one_thing_cannot_be_told_is_told_in_words(chang
 
     assert "cannot be told" in _buys(change, gain)
     assert not NO_NUMBER.search(_buys(change, gain))
+
+
+def test_an_engine_that_idles_above_its_governed_speed_has_no_power_and_no_sense(launch: Plan, change: Change) -> None:
+    engine = "engine.candidate.0"
+    plan = change(launch, {f"{engine}.idle_speed": "1500 rpm", f"{engine}.governed_speed": "1138 rpm"})
+    for stage, outcome in assess(plan).outcomes.items():
+        assert_said(outcome, stage)

@@ -47,6 +47,7 @@ def test_a_motor_is_held_at_its_highest_speed():
 def test_a_torque_that_rises_faster_than_the_speed_is_not_taken():
     assert FullLoad.of(lambda n: n**2.5, 1.0, 60.0) is None
     assert FullLoad.of(lambda n: n**2.0, 1.0, 60.0) is not None
+    assert FullLoad.of(np.zeros_like, 1.0, 60.0) is None
 
 
 def test_thrust_and_torque_balance_with_the_throttle_wide_open():
