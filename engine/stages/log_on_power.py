@@ -99,7 +99,7 @@ def reading_source(kind: Blades | None) -> str:
 
 
 def change_by_log(plan: Plan, hull: HullAnswers, before: Band, after: Band) -> Finding:
-    """One sentence on what log and sea trial have changed; at least one of them counts."""
+    """What log and sea trial have changed, as far as it can be said; at least one of them counts."""
     say, log, trial = Wording(plan.units), hull.logbook, hull.trial
     readings = (
         (log.used, f"the log ({numbered(log.used, 'row')})", present_blades(plan), "present.log"),
@@ -107,16 +107,24 @@ def change_by_log(plan: Plan, hull: HullAnswers, before: Band, after: Band) -> F
     )
     counted = [(words, reading_source(kind), path) for used, words, kind, path in readings if used]
     subject = capitalised(listed([words for words, _, _ in counted]))
-    sources = dict.fromkeys(source for _, source, _ in counted)
+    source, path = "; ".join(dict.fromkeys(source for _, source, _ in counted)), counted[0][2]
+    are_many = len(counted) > 1
+    if not (before.is_known and after.is_known):
+        text = (
+            f"{subject} {'count' if are_many else 'counts'}, but by how much shaft power at cruise is moved cannot be "
+            f"said: {'with' if before.is_known else 'without'} {'them' if are_many else 'it'} fewer than half of the "
+            "plausible boats have one."
+        )
+        return look(text, source, path)
     narrower = 1.0 - (after.high - after.low) / (before.high - before.low)
     moved = after.best / before.best - 1.0
     sense = "up" if moved > 0.0 else "down"
     width = f"{percent(narrower)} narrower" if narrower > 0.0 else f"{percent(-narrower)} wider"
     return fits(
-        f"{subject} {'move' if len(counted) > 1 else 'moves'} shaft power at cruise {sense} by "
+        f"{subject} {'move' if are_many else 'moves'} shaft power at cruise {sense} by "
         f"{percent(abs(moved))}, from {say.band(before)} to {say.band(after)}; the band is {width}.",
-        f"{'; '.join(sources)}; the plausible boats weighed by how well each explains what was logged",
-        counted[0][2],
+        f"{source}; the plausible boats weighed by how well each explains what was logged",
+        path,
     )
 
 

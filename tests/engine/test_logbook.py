@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from engine.bands import Band
+from engine.bands import UNKNOWN, Band
 from engine.constants import KNOT, RPM
 from engine.findings import Verdict
 from engine.fleet import Fleet, draw
@@ -21,7 +21,7 @@ from engine.propeller.wageningen import WAGENINGEN_B
 from engine.stages.boats import boats_of
 from engine.stages.demand import ReferencePropeller
 from engine.stages.hull import assess_hull
-from engine.stages.log_on_power import each_shaft_power
+from engine.stages.log_on_power import change_by_log, each_shaft_power
 from engine.stages.logbook import Logbook, read_logs
 from engine.stages.logged_drive import LoggedDrive, Reading, logged_point
 from engine.stages.propulsion import shaft_angle
@@ -300,6 +300,17 @@ class TestInThePlan:
         assert "narrower" in sentence
         before, after = power.answers.before_log_kw, power.answers.cruise_shaft_power_kw
         assert after.high - after.low < 0.6 * (before.high - before.low)
+
+    @pytest.mark.parametrize("unknown", ["before", "after"])
+    def test_a_log_whose_effect_on_the_power_cannot_be_told_says_so(
+        self, workshop: Workshop, average_rpm: Array, unknown: str
+    ) -> None:
+        plan = workshop.logged(average_rpm, np.array(SPEEDS_KN))
+        bands = {"before": Band(5.0, 4.0, 6.0), "after": Band(5.2, 4.5, 6.0)} | {unknown: UNKNOWN}
+        said = change_by_log(plan, assess(plan).outcomes["hull"].answers, **bands)
+        assert said.verdict is Verdict.LOOK
+        assert said.text.startswith("The log (4 rows) counts, but")
+        assert {"before": "without it", "after": "with it"}[unknown] in said.text
 
     @pytest.mark.parametrize("months", ["0 months", "12 months"])
     def test_the_boat_as_described_reads_as_the_power_that_predicts_her_log(
