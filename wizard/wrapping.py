@@ -21,9 +21,14 @@ def joined(text: str, width: int) -> str:
     return _TOGETHER.sub(lambda found: found[0].replace(" ", _JOINT), text)
 
 
-def parted(text: str) -> str:
+def parted(text: str, space: str = " ") -> str:
     """The same with its spaces again."""
-    return text.replace(_JOINT, " ")
+    return text.replace(_JOINT, space)
+
+
+def unbroken(text: str) -> str:
+    """A text for a page that breaks it by itself, which ends no row at a no-break space."""
+    return parted(joined(text, _NARROW), "\N{NO-BREAK SPACE}")
 
 
 def rows_of(text: str, width: int, **options: Any) -> list[str]:

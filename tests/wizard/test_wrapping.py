@@ -3,9 +3,11 @@
 import pytest
 from textual.content import Content, Span
 
+from wizard.handover.blocks import Document, Paragraph
+from wizard.handover.html import render_html
 from wizard.tables import value_lines
 from wizard.widgets.wrapped import content_rows, wrapped
-from wizard.wrapping import joined, parted, rows_of, rows_where_room_is_short
+from wizard.wrapping import joined, parted, rows_of, rows_where_room_is_short, unbroken
 
 SAID = "Of 0.55 m2 and 36 ft 6 1/4 in she burns 0.772 US gal/h at 2,400 rpm, 25 % of her 4.2 kW per 100 rpm."
 TOGETHER = ("0.55 m2", "36 ft 6 1/4 in", "0.772 US gal/h", "2,400 rpm", "25 %", "4.2 kW per 100 rpm")
@@ -18,6 +20,15 @@ def test_a_number_and_its_unit_stand_on_one_row_wherever_rows_are_broken(width: 
         assert " ".join(rows) == SAID, "no word is lost or changed"
         assert max(map(len, rows)) <= width
         assert all(any(each in row for row in rows) for each in TOGETHER)
+
+
+def test_a_page_that_breaks_its_rows_itself_keeps_a_number_with_its_unit() -> None:
+    kept = unbroken(SAID)
+    assert kept.replace("\N{NO-BREAK SPACE}", " ") == SAID
+    assert all(each.replace(" ", "\N{NO-BREAK SPACE}") in kept for each in TOGETHER)
+    assert render_html(Document("A boat", (Paragraph(SAID),))).count("\N{NO-BREAK SPACE}") == kept.count(
+        "\N{NO-BREAK SPACE}"
+    )
 
 
 def test_rows_too_narrow_for_what_belongs_together_end_at_any_space() -> None:

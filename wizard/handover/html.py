@@ -20,6 +20,7 @@ from wizard.handover.blocks import (
 )
 from wizard.handover.chart_svg import NARROW, WIDE, picture_svg
 from wizard.tables import text_columns
+from wizard.wrapping import unbroken
 
 _STYLE = """
 :root { color-scheme: light; }
@@ -94,21 +95,21 @@ def _block_html(block: Block, width: float = WIDE) -> str:
     """One block.   width: of the charts."""
     match block:
         case Heading(level, text):
-            return f"<h{level}>{escape(text)}</h{level}>"
+            return f"<h{level}>{_text(text)}</h{level}>"
         case Paragraph(text):
-            return f"<p>{escape(text)}</p>"
+            return f"<p>{_text(text)}</p>"
         case Listing(items, to_tick):
             points = (
-                f"<li>{f'<strong>{escape(lead)}</strong>: ' if lead else ''}{escape(text)}</li>" for lead, text in items
+                f"<li>{f'<strong>{_text(lead)}</strong>: ' if lead else ''}{_text(text)}</li>" for lead, text in items
             )
             kind = ' class="tick"' if to_tick else ""
             return f"<ul{kind}>\n{chr(10).join(points)}\n</ul>"
         case Notice(text, reasons):
-            return f'<div class="notice">\n<p>{escape(text)}</p>\n{_reasons_html(reasons)}</div>'
+            return f'<div class="notice">\n<p>{_text(text)}</p>\n{_reasons_html(reasons)}</div>'
         case Picture(chart):
             return f"<figure>\n{picture_svg(chart, width)}\n</figure>"
         case Blanks(labels):
-            lines = (f'<tr><th scope="row">{escape(label)}</th><td></td></tr>' for label in labels)
+            lines = (f'<tr><th scope="row">{_text(label)}</th><td></td></tr>' for label in labels)
             return f'<table class="blanks">\n{chr(10).join(lines)}\n</table>'
         case Columns(blocks):
             return f'<div class="columns">\n{"".join(_sections_html(blocks))}</div>'
@@ -116,28 +117,28 @@ def _block_html(block: Block, width: float = WIDE) -> str:
             return _close_pairs_html(rows)
         case Pairs(rows):
             lines = (
-                f'<tr><th scope="row">{escape(label)}</th><td>{escape(value)}</td>'
-                f'<td class="note">{escape(note)}</td></tr>'
+                f'<tr><th scope="row">{_text(label)}</th><td>{_text(value)}</td>'
+                f'<td class="note">{_text(note)}</td></tr>'
                 for label, value, note in rows
             )
             return f"<table>\n{chr(10).join(lines)}\n</table>"
         case Grid(title, _, _, note):
             turned = block.turned
-            below = f'\n<p class="note">{escape(note)}</p>' if note else ""
+            below = f'\n<p class="note">{_text(note)}</p>' if note else ""
             return _grid_html(title, turned.headings, turned.rows, block.is_form) + below
 
 
 def _close_pairs_html(rows: Sequence[tuple[str, str, str]]) -> str:
     """Labels and values with the notes behind the values, which takes less room than a column of notes."""
     lines = (
-        f'<tr><th scope="row">{escape(label)}</th><td>{escape(value)}{_note_html(note)}</td></tr>'
+        f'<tr><th scope="row">{_text(label)}</th><td>{_text(value)}{_note_html(note)}</td></tr>'
         for label, value, note in rows
     )
     return f"<table>\n{chr(10).join(lines)}\n</table>"
 
 
 def _note_html(note: str) -> str:
-    return f' <span class="note">{escape(note)}</span>' if note else ""
+    return f' <span class="note">{_text(note)}</span>' if note else ""
 
 
 def _sections_html(blocks: Sequence[Block]) -> Iterator[str]:
@@ -149,7 +150,7 @@ def _sections_html(blocks: Sequence[Block]) -> Iterator[str]:
 
 
 def _reasons_html(reasons: Sequence[str]) -> str:
-    points = "\n".join(f"<li>{escape(reason)}</li>" for reason in reasons)
+    points = "\n".join(f"<li>{_text(reason)}</li>" for reason in reasons)
     return f"<ul>\n{points}\n</ul>\n" if reasons else ""
 
 
@@ -159,7 +160,7 @@ def _grid_html(title: str, headings: Sequence[str], rows: Sequence[Sequence[str]
     body = "\n".join(f"<tr>{_cells(row, words, 'td', '')}</tr>" for row in rows)
     head = _cells(headings, words, "th", ' scope="col"')
     return (
-        f'<table class="{kind}">\n<caption>{escape(title)}</caption>\n'
+        f'<table class="{kind}">\n<caption>{_text(title)}</caption>\n'
         f"<thead><tr>{head}</tr></thead>\n<tbody>\n{body}\n</tbody>\n</table>"
     )
 
@@ -167,4 +168,9 @@ def _grid_html(title: str, headings: Sequence[str], rows: Sequence[Sequence[str]
 def _cells(texts: Sequence[str], words: Sequence[bool], tag: str, more: str) -> str:
     """The cells of one row; texts stand on the left, numbers on the right."""
     kinds = (' class="words"' if is_text else "" for is_text in words)
-    return "".join(f"<{tag}{more}{kind}>{escape(text)}</{tag}>" for text, kind in zip(texts, kinds, strict=True))
+    return "".join(f"<{tag}{more}{kind}>{_text(text)}</{tag}>" for text, kind in zip(texts, kinds, strict=True))
+
+
+def _text(text: str) -> str:
+    """A text as HTML has it, each number on one row with its unit."""
+    return escape(unbroken(text))
