@@ -151,7 +151,12 @@ def _inch_taper(diameter: float) -> ShaftTaper:
         taper = _SAE["taper"]
     elif _SAE["taper_large_from_in"] <= size <= highest:
         taper = _SAE["taper_large"]
-    return ShaftTaper(_SAE["source"], diameter, taper, status=_SAE["status"], note=_ENDS["notes"]["unknown"])
+    return ShaftTaper(_SAE["source"], diameter, taper, status=_SAE["status"], note=_not_in_table(taper))
+
+
+def _not_in_table(taper: float | None) -> str:
+    note: str = _ENDS["notes"]["unknown" if taper is None else "others_unknown"]
+    return note
 
 
 def _metric_taper(diameter: float) -> ShaftTaper:
@@ -172,7 +177,7 @@ def _metric_taper(diameter: float) -> ShaftTaper:
         )
     lowest, highest = _ISO["range_mm"]
     taper = _ISO["taper"] if lowest <= size <= highest else None
-    return ShaftTaper(_ISO["source"], diameter, taper, status=_ISO["status"], note=_ENDS["notes"]["unknown"])
+    return ShaftTaper(_ISO["source"], diameter, taper, status=_ISO["status"], note=_not_in_table(taper))
 
 
 def bore_for(diameter: float, system: str) -> HubBore:
