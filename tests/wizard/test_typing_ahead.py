@@ -64,6 +64,20 @@ async def test_a_unit_written_out_behind_a_number_that_had_it_anyhow_stays_whole
         assert text_at(app.plan, "hull.hull_draft") == "3.1 ft"
 
 
+@pytest.mark.parametrize("typed", ["3.1", "x", "3 (2 to 4)"])
+async def test_what_was_typed_just_before_it_is_taken_back_stays_taken_back(plan_path: Path, typed: str) -> None:
+    async with opened(plan_path, field_path="hull.hull_draft") as (app, pilot):
+        before = text_at(app.plan, "hull.hull_draft")
+        send(app, *typed, "ctrl+u")
+        await until(lambda: app.history.next is not None, pilot)
+        for _ in range(5):
+            await pilot.pause()
+        assert text_at(app.plan, "hull.hull_draft") == field(app, "hull.hull_draft").value == before
+        send(app, "ctrl+y")
+        await until(lambda: text_at(app.plan, "hull.hull_draft") != before, pilot)
+        assert field(app, "hull.hull_draft").value == text_at(app.plan, "hull.hull_draft")
+
+
 async def test_letters_after_the_button_that_adds_a_row_go_into_the_row(engine_path: Path) -> None:
     async with opened(engine_path, "engine", "engine.candidate") as (app, pilot):
         send(app, "enter", *"Blue 3", "enter", *"40 hp", "enter", *"2800")

@@ -17,22 +17,28 @@ class FieldEdits(RowEdits):
     def take_typed(self) -> None:
         """Take over text whose message is still on its way, so that a quick key after it cannot lose a letter."""
         field = self.focused
-        if isinstance(field, FieldInput) and field.value != text_at(self.plan, field.path):
-            self.host.change(with_text(self.plan, field.path, field.value), field.path)
-            self.current.show(self.plan, field.path)
+        if isinstance(field, FieldInput):
+            field.takes += 1
+            if field.value != text_at(self.plan, field.path):
+                self._take(field.path, field.value)
         elif isinstance(field, HeadInput):
             self.host.change(field.taken_into(self.plan), field.part)
 
-    @on(Edited)
-    def _edited(self, message: Edited) -> None:
+    def _take(self, path: str, text: str) -> None:
+        """Take over the text of a field, and show what the plan makes of it."""
         before = self.plan
-        plan = with_text(before, message.path, message.text)
-        table, _, field = message.path.rpartition(".")
+        plan = with_text(before, path, text)
+        table, _, field = path.rpartition(".")
         if table.rpartition(".")[0] in TABLES and field == "name":
             plan = _following_name(before, plan, table)
-        self.host.change(plan, message.path)
-        self.current.show(plan, message.path)
-        self.refresh_results()
+        self.host.change(plan, path)
+        self.current.show(plan, path)
+
+    @on(Edited)
+    def _edited(self, message: Edited) -> None:
+        if not message.is_overtaken:
+            self._take(message.field.path, message.text)
+            self.refresh_results()
 
     @on(PlanEdited)
     def _plan_edited(self, message: PlanEdited) -> None:

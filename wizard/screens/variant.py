@@ -57,9 +57,9 @@ class VariantScreen(FormDialog[Variant]):
     @on(Edited)
     def _edited(self, message: Edited) -> None:
         message.stop()
-        self._plan = with_text(self._plan, message.path, message.text)
+        self._plan = with_text(self._plan, message.field.path, message.text)
         for line in self.query(FieldLine):
-            if line.path == message.path:
+            if line.field is message.field:
                 line.show(self._plan)
 
     @on(Choice.Changed)

@@ -22,10 +22,16 @@ from wizard.widgets.styled import StyledWhenMounted
 
 @dataclass
 class Edited(Message):
-    """The owner changed the text of a field."""
+    """The owner changed the text of a field.   takes: of the field, by then."""
 
-    path: str
+    field: "FieldInput | FieldChoice"
     text: str
+    takes: int
+
+    @property
+    def is_overtaken(self) -> bool:
+        """Whether a later text of the field has been taken over whole, and maybe taken back since."""
+        return self.takes != self.field.takes
 
 
 @dataclass
@@ -53,6 +59,8 @@ class FieldInput(LineInput):
         self.path = path
         self._plan = plan
         self._told = self.value
+        self.takes = 0
+        """How often its text was taken over whole, with all that it had told before."""
         self.cursor_blink = False
 
     def show(self, plan: Plan) -> None:
@@ -75,7 +83,7 @@ class FieldInput(LineInput):
         event.stop()
         if event.value != self._told:  # not what the plan has: letters may still be on their way to it
             self._told = event.value
-            self.post_message(Edited(self.path, event.value))
+            self.post_message(Edited(self, event.value, self.takes))
 
     @on(Input.Submitted)
     def _accepted(self, event: Input.Submitted) -> None:
@@ -94,6 +102,8 @@ class FieldInput(LineInput):
 
 class FieldChoice(Choice):
     """A list of choices that knows its path."""
+
+    takes = 0
 
     def __init__(self, plan: Plan, path: str) -> None:
         entry = entry_at(path)
@@ -115,7 +125,7 @@ class FieldChoice(Choice):
     @on(Choice.Changed)
     def _edited(self, event: Choice.Changed) -> None:
         event.stop()
-        self.post_message(Edited(self.path, event.selection or ""))
+        self.post_message(Edited(self, event.selection or "", self.takes))
 
     @on(events.Focus)
     def _focused(self) -> None:
