@@ -1,6 +1,6 @@
 """The stages in their order: each is handed what it needs of those before it, or says which one it waits for."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -29,15 +29,29 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "speed": (assess_speed, ("hull",)),
     "power": (assess_power, ("hull", "speed")),
     "engine": (assess_engine, ("hull", "speed", "power")),
-    "gear": (assess_gear, ("hull", "speed", "power", "engine")),
-    "propeller": (assess_propeller, ("hull", "speed", "power", "engine", "gear")),
+    "gear": (assess_gear, ("hull", "speed", "power", "engine.drive")),
+    "propeller": (
+        assess_propeller,
+        ("hull", "speed", "power", "engine.drive", "gear.ratio", "gear.largest_diameter_m"),
+    ),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
     "range": (assess_range, ("hull", "speed", "engine", "propeller")),
     "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),
     "costs": (assess_costs, ("speed", "engine", "propeller", "range")),
-    "trial": (assess_trial, ("hull", "speed", "engine", "gear", "propeller")),
+    "trial": (assess_trial, ("hull", "speed", "engine.drive", "gear.ratio", "propeller")),
 }
-"""Stage -> its function, and the stages whose answers it takes, in the order of its arguments."""
+"""Stage -> its function, and what it takes of the stages before, in the order of its arguments: the answers of one, or
+a part of them ("engine.drive"), so that it stands when only the rest has changed."""
+
+
+def part_of(answers: Mapping[str, Any], need: str) -> Any:
+    """What a stage takes of the answers of those before."""
+    stage, _, part = need.partition(".")
+    return getattr(answers[stage], part) if part else answers[stage]
+
+
+def _stages_of(needs: Iterable[str]) -> list[str]:
+    return [need.partition(".")[0] for need in needs]
 
 
 def run_stages(
@@ -56,15 +70,16 @@ def run_stages(
     began: dict[str, str] = {}
     for stage in STAGES:
         function, needs = CHAIN[stage]
-        lacking = next((need for need in needs if outcomes[need].answers is None), None)
+        lacking = next((need for need in _stages_of(needs) if outcomes[need].answers is None), None)
         if lacking is None:
-            handed = tuple(outcomes[need].answers for need in needs)
+            answers = {need: outcomes[need].answers for need in _stages_of(needs)}
+            handed = {need: part_of(answers, need) for need in needs}
             before = earlier.get(stage)
             if before is not None and before.stands_for(guessed, handed):
                 worked[stage] = before
             else:
                 shown, taken = watched(guessed)
-                outcome = function(shown, *handed)
+                outcome = function(shown, *handed.values())
                 outcome = outcome if before is None else before.with_same_answers(outcome)
                 worked[stage] = Worked(guessed, taken, handed, outcome)
             outcomes[stage] = worked[stage].outcome

@@ -10,7 +10,6 @@ from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_spe
 from engine.propeller.market import MarketFound
 from engine.propeller.matching import light_running_margin
 from engine.propeller.ranking import Rule
-from engine.stages.gear_answers import GearAnswers
 from engine.stages.setting import Setting
 from engine.stages.stock import LAST_LINE, Steps, market_for, stock_for
 
@@ -62,16 +61,17 @@ class Fitted:
         return tuple(sorted(rules, key=lambda rule: -ruled_out[rule].by_this_alone))
 
 
-def fit(setting: Setting, gear: GearAnswers, steps: Steps) -> Fitted:
+def fit(setting: Setting, largest: float, steps: Steps) -> Fitted:
     """The size for the ratio of a setting: the owner's, else the best of the stock.
 
+    largest: diameter that there is room for [m].
     With one of diameter and pitch chosen, and none that keeps to every rule, the nearest to the margin asked for.
     """
     chosen = setting.plan.propeller
     diameter, pitch = (None if own is None else own.si for own in (chosen.diameter, chosen.pitch))
     if diameter is not None and pitch is not None:
         return Fitted((diameter, pitch) if setting.kind.series.describes(diameter, pitch) else None, None)
-    largest = gear.largest_diameter_m if diameter is None else diameter
+    largest = largest if diameter is None else diameter
     stock = stock_for(setting, largest, steps, diameter, pitch)
     found = market_for(setting, stock, (setting.ratio,), largest, rows=1, area_line=LAST_LINE)
     if found.rows:

@@ -16,7 +16,7 @@ from engine.propeller.cavitation import tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
 from engine.stages.boats import each_boat
-from engine.stages.engine import EngineAnswers
+from engine.stages.drive import Drive
 from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.gear_findings import MATCHED, gear_findings
 from engine.stages.hull import HullAnswers
@@ -33,7 +33,7 @@ _WORTH = 0.005
 
 
 def assess_gear(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, engine: EngineAnswers
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, drive: Drive
 ) -> Outcome[GearAnswers]:
     """For every ratio on offer the propeller that fits and absorbs the power best, side by side."""
     limit = propeller_limit(plan)
@@ -43,7 +43,7 @@ def assess_gear(
         return lacking("the room for the propeller", "propeller")
     found = _on_boats(
         [
-            _option(Setting(plan, hull, speed, power.demand, power.cases, engine.drive, ratio), limit)
+            _option(Setting(plan, hull, speed, power.demand, power.cases, drive, ratio), limit)
             for ratio in ratios_on_offer(plan)
         ]
     )
@@ -69,7 +69,7 @@ def assess_gear(
         shaft_rpm=chosen.shaft_rpm,
         shaft_torque_nm=chosen.shaft_torque_nm,
         largest_diameter_m=limit,
-        needed_rating_kw_per_100_rpm=engine.drive.gear_rating_needed * 100.0 * RPM / 1e3,
+        needed_rating_kw_per_100_rpm=drive.gear_rating_needed * 100.0 * RPM / 1e3,
         rating_margin_fraction=chosen.rating_margin_fraction,
         options=options,
     )

@@ -23,10 +23,8 @@ from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
 from engine.stages.boats_trial import each_thrust_at
 from engine.stages.doubt import what_to_measure
-from engine.stages.drive import said_of
-from engine.stages.engine import EngineAnswers
+from engine.stages.drive import Drive, said_of
 from engine.stages.fitting import Fitted, Size, Trial, fit
-from engine.stages.gear_answers import GearAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
@@ -51,11 +49,14 @@ _TURNABLE = "a propeller that the engine can turn; the findings say what helps."
 
 
 def assess_propeller(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, engine: EngineAnswers, gear: GearAnswers
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, drive: Drive, ratio: float, largest: float
 ) -> Outcome[PropellerAnswers]:
-    """A stock propeller for the chosen ratio, and how it matches over the whole range."""
-    setting = Setting(plan, hull, speed, power.demand, power.cases, engine.drive, gear.ratio)
-    fitted = fit(setting, gear, stock_steps(plan))
+    """A stock propeller for the chosen ratio, and how it matches over the whole range.
+
+    largest: diameter that there is room for [m].
+    """
+    setting = Setting(plan, hull, speed, power.demand, power.cases, drive, ratio)
+    fitted = fit(setting, largest, stock_steps(plan))
     if fitted.size is None:
         return _nothing_fits(setting, fitted)
     wheel = Wheel(setting, *fitted.size)
@@ -68,7 +69,7 @@ def assess_propeller(
             "speed, or drives the boat faster than was worked out. Choose another size, or leave it empty."
         )
         return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"),), _TURNABLE)
-    answers = _answers(wheel, gear)
+    answers = _answers(wheel, largest)
     found = said_of(setting.drive, propeller_findings(setting, answers))
     return Outcome(answers, (*held_findings(plan, "propeller"), *found))
 
@@ -97,7 +98,7 @@ def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]
     return Outcome(None, said_of(setting.drive, [stop(text, FULL_THROTTLE, "gear.ratio")]), _SUITABLE)
 
 
-def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
+def _answers(wheel: Wheel, largest: float) -> PropellerAnswers:
     setting, diameter, pitch = wheel.setting, wheel.diameter, wheel.pitch
     plan, demand, drive, kind = setting.plan, setting.demand, setting.drive, setting.kind
     fleet, cases = setting.hull.fleet, setting.cases
@@ -121,7 +122,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
     quick = _handbook_size(setting, float(fleet.median(top)))
     return PropellerAnswers(
         size=_size_words(plan, (diameter, pitch), kind.blades),
-        other_size=_other_size(beside.setting, gear),
+        other_size=_other_size(beside.setting, largest),
         hand=_hand_words(setting),
         diameter_m=diameter,
         pitch_m=pitch,
@@ -165,7 +166,7 @@ def _answers(wheel: Wheel, gear: GearAnswers) -> PropellerAnswers:
     )
 
 
-def _other_size(setting: Setting, gear: GearAnswers) -> str | None:
+def _other_size(setting: Setting, largest: float) -> str | None:
     """The best size in centimetres for who orders in inches, and the other way round; None while the owner chooses.
 
     setting: with fewer boats; it stands beside the answer.
@@ -173,7 +174,7 @@ def _other_size(setting: Setting, gear: GearAnswers) -> str | None:
     if setting.plan.propeller.diameter is not None or setting.plan.propeller.pitch is not None:
         return None
     other = other_steps(stock_steps(setting.plan))
-    size = fit(setting, gear, other).size
+    size = fit(setting, largest, other).size
     return None if size is None else size_words(size, setting.kind.blades, other)
 
 

@@ -51,14 +51,17 @@ class Worked:
 
     plan: Plan
     taken: set[str]
-    handed: tuple[Any, ...]
+    handed: Mapping[str, Any]
     outcome: Outcome[Any]
 
-    def stands_for(self, plan: Plan, handed: tuple[Any, ...]) -> bool:
-        """Whether the stage would say the same of another plan: handed the very same answers, and equal where it took
-        something."""
-        if any(mine is not theirs for mine, theirs in zip(self.handed, handed, strict=True)):
-            return False
+    def stands_for(self, plan: Plan, handed: Mapping[str, Any]) -> bool:
+        """Whether the stage would say the same of another plan: handed the same, and equal where it took something.
+
+        The answers of a stage are the same when they are the very same, see `with_same_answers`; parts when equal.
+        """
+        for need, theirs in handed.items():
+            if not (is_same(self.handed[need], theirs) if "." in need else self.handed[need] is theirs):
+                return False
         return all(_at(self.plan, place) == _at(plan, place) for place in self.taken)
 
     def with_same_answers(self, outcome: Outcome[Any]) -> Outcome[Any]:

@@ -12,8 +12,7 @@ from engine.fleet import Fleet
 from engine.machinery.sea_trial import propeller_slip
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.stages.engine import EngineAnswers
-from engine.stages.gear_answers import GearAnswers
+from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.seasons import season_rows
@@ -36,12 +35,12 @@ def assess_trial(
     plan: Plan,
     hull: HullAnswers,
     speed: SpeedAnswers,
-    engine: EngineAnswers,
-    gear: GearAnswers,
+    drive: Drive,
+    ratio: float,
     propeller: PropellerAnswers,
 ) -> Outcome[TrialAnswers]:
     """The expected speeds and consumption, and the trial beside them."""
-    trial = JudgedTrial(plan, hull, speed, engine.drive, gear, propeller)
+    trial = JudgedTrial(plan, hull, speed, drive, ratio, propeller)
     answers = _answers(trial)
     return Outcome(answers, tuple(trial_findings(trial, answers)))
 

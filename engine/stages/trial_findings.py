@@ -50,7 +50,7 @@ def _unused_finding(trial: JudgedTrial) -> Finding:
     want = "" if missing else ", one that the series of tested propellers describes"
     return look(
         f"What you have read after the repower is not used yet: say which {words} {verb} fitted{want}. "
-        f"The plan has {trial.propeller.size} and a ratio of {trial.gear.ratio:g}.",
+        f"The plan has {trial.propeller.size} and a ratio of {trial.ratio:g}.",
         _COMPARED,
         f"trial.{next(iter(missing), 'propeller_pitch')}",
     )
@@ -79,7 +79,7 @@ def _other_wheel_findings(trial: JudgedTrial) -> Iterator[Finding]:
     if trial.fitted is not None and not trial.is_of_plan:
         yield look(
             f"What was fitted ({trial.size[0]}, ratio {trial.fitted.ratio:g}) is not what the plan has "
-            f"({trial.propeller.size}, ratio {trial.gear.ratio:g}). Choose it on the gear and propeller pages, so "
+            f"({trial.propeller.size}, ratio {trial.ratio:g}). Choose it on the gear and propeller pages, so "
             "that range and costs are those of the boat as she is.",
             "both as entered",
             "propeller.diameter",

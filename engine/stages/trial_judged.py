@@ -15,7 +15,6 @@ from engine.plan import Plan
 from engine.stages.boats import Boats, boats_of
 from engine.stages.drive import Drive
 from engine.stages.fit_answers import Check
-from engine.stages.gear_answers import GearAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades
 from engine.stages.propeller_answers import PropellerAnswers
@@ -41,7 +40,7 @@ class JudgedTrial:
     hull: HullAnswers
     speed: SpeedAnswers
     drive: Drive
-    gear: GearAnswers
+    ratio: float
     propeller: PropellerAnswers
 
     @cached_property
@@ -63,9 +62,7 @@ class JudgedTrial:
     def is_of_plan(self) -> bool:
         """Whether what was fitted is the propeller and the ratio that the plan has."""
         wheel = self.propeller
-        return self.fitted is None or self.fitted.is_the_same(
-            wheel.diameter_m, wheel.pitch_m, wheel.blades, self.gear.ratio
-        )
+        return self.fitted is None or self.fitted.is_the_same(wheel.diameter_m, wheel.pitch_m, wheel.blades, self.ratio)
 
     @cached_property
     def expected(self) -> Tried:
@@ -158,7 +155,7 @@ class JudgedTrial:
     def size(self) -> tuple[str, float]:
         """The propeller that is judged, in words, and the ratio."""
         if self.fitted is None:
-            return self.propeller.size, self.gear.ratio
+            return self.propeller.size, self.ratio
         size = self.fitted.diameter, self.fitted.pitch
         return fitted_words(size, fitted_blades(self.plan).blades, stock_steps(self.plan)), self.fitted.ratio
 

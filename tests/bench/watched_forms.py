@@ -35,7 +35,7 @@ FIELDS = {
     "gear": ("gear.ratio", "2.60:1"),
     "propeller": ("propeller.room", "24.0 in"),
     "shaft": ("shaft.span", "47.0 in"),
-    "range": ("range.tank", "42.0 gal"),
+    "range": ("range.tank", "42.0 US gal"),
     "fit": ("fit.room_length", "60.0 in"),
     "costs": ("costs.hours_per_year", "120.0 h"),
 }
@@ -184,6 +184,7 @@ class WatchedWizard(ShaftlogApp):
         line.cursor_position = text.index(".") + 1
         await asyncio.sleep(0.1)
         await until(lambda: self._is_done() and self._recalculation.sequence >= before)
+        assert path not in self.plan.unread, f"{path} does not understand {text}"
 
     async def _press(self, page: str, key: bytes) -> None:
         await asyncio.sleep(0.25)

@@ -23,7 +23,7 @@ from engine.findings import Finding, Outcome, Verdict
 from engine.machinery.range import fastest_speed_for_leg
 from engine.plan import SECTIONS, Plan, entry_at, paths, problems, text_at, value_at, with_row, with_text
 from engine.propeller.wageningen import reynolds_correction
-from engine.stages.chain import CHAIN
+from engine.stages.chain import CHAIN, part_of
 from tests.engine.random_plans import contradictory_plans, fuller_plans, plausible_plans, texts, wild_plans
 from wizard.echo import echo, hint, limits_text
 from wizard.handover import report
@@ -150,7 +150,8 @@ def test_every_text_that_a_field_gives_back_reads_as_the_same_value(data: st.Dat
 def stage_of(name: str, plan: Plan, outcomes: dict[str, Outcome[Any]] | None = None) -> Outcome[Any]:
     """One stage by itself, on the answers of the stages before."""
     function, needs = CHAIN[name]
-    outcome: Outcome[Any] = function(plan, *((outcomes or {})[need].answers for need in needs))
+    answers = {before: outcome.answers for before, outcome in (outcomes or {}).items()}
+    outcome: Outcome[Any] = function(plan, *(part_of(answers, need) for need in needs))
     assert_said(outcome, name)
     return outcome
 

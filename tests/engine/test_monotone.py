@@ -27,7 +27,7 @@ from engine.machinery.whirling import whirling_critical_speed
 from engine.plan import STAGES, Plan, entry_at, with_text
 from engine.sections.engine import Candidate
 from engine.sections.present import Present
-from engine.stages.chain import CHAIN
+from engine.stages.chain import CHAIN, part_of
 from engine.water import water
 from tests.engine.random_plans import plausible_plans
 
@@ -169,7 +169,7 @@ def worked(plan: Plan, last: str = "power") -> dict[str, Any] | None:
     answers: dict[str, Any] = {}
     for stage in STAGES[: STAGES.index(last) + 1]:
         function, needs = CHAIN[stage]
-        answers[stage] = function(plan, *(answers[need] for need in needs)).answers
+        answers[stage] = function(plan, *(part_of(answers, need) for need in needs)).answers
         if answers[stage] is None:
             return None
     return answers
@@ -261,7 +261,8 @@ def test_a_change_on_a_later_page_moves_its_answer_the_right_way(plan: Plan) -> 
     for texts, place, way in EDITS:
         stage, name = place.split(".")
         function, needs = CHAIN[stage]
-        after = told(function(changed(plan, texts), *(usual[need].answers for need in needs)), name)
+        handed = (part_of({name: outcome.answers for name, outcome in usual.items()}, need) for need in needs)
+        after = told(function(changed(plan, texts), *handed), name)
         before = told(usual[stage], name)
         if np.isfinite(after):
             compared += 1

@@ -10,7 +10,7 @@ import pytest
 from engine.assessment import Assessment, assess, search_market
 from engine.findings import Outcome
 from engine.plan import STAGES, Plan, with_row, with_text, without_row
-from engine.stages.chain import CHAIN
+from engine.stages.chain import CHAIN, part_of
 from engine.stages.reuse import is_same, watched
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -80,13 +80,24 @@ def test_only_what_takes_the_change_is_worked_out_again(
     assert reworked(assess(dataclasses.replace(launch, name="other", notes="so"), before), before) == []
 
 
+def test_a_stage_stands_when_only_what_it_does_not_take_of_the_answers_before_has_changed(
+    launch: Plan, change: Change
+) -> None:
+    """The range of the candidates stands on the engine page, of which the gear takes the drive alone."""
+    before = assess(launch)
+    after = assess(change(launch, {"range.tank": "280 L"}), before)
+    assert after.outcomes["engine"].answers is not before.outcomes["engine"].answers
+    assert not {"gear", "propeller", "trial"} & set(reworked(after, before))
+
+
 def test_answers_take_nothing_from_the_plan_once_their_stage_is_done(launch: Plan) -> None:
     """The stages here are one by one as the chain runs them, then the market and everything that is said of them."""
     outcomes: dict[str, Outcome[Any]] = {}
     places: dict[str, tuple[set[str], frozenset[str]]] = {}
     for stage, (function, needs) in CHAIN.items():
         shown, taken = watched(launch)
-        outcomes[stage] = function(shown, *(outcomes[need].answers for need in needs))
+        answers = {name: outcome.answers for name, outcome in outcomes.items()}
+        outcomes[stage] = function(shown, *(part_of(answers, need) for need in needs))
         places[stage] = taken, frozenset(taken)
     search_market(Assessment(launch, outcomes))
     assert all(said(outcome) for outcome in outcomes.values())
