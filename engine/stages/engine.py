@@ -1,6 +1,6 @@
 """Stage 4: which engine? Power available against power demanded, candidates side by side."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,6 +13,8 @@ from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.fuel import G_PER_KWH
 from engine.numeric import Array
 from engine.plan import Plan
+from engine.sections.electric import Motor
+from engine.stages.batteries import battery_of
 from engine.stages.boats import each_boat
 from engine.stages.candidates import CandidateRow, Rival, candidate_row, rivals_of
 from engine.stages.drive import DieselDrive, ElectricDrive
@@ -21,6 +23,7 @@ from engine.stages.hull import HullAnswers
 from engine.stages.loading import Loading
 from engine.stages.power import PowerAnswers
 from engine.stages.speed import SpeedAnswers
+from engine.stages.wording import listed
 
 
 @dataclass(frozen=True)
@@ -73,9 +76,7 @@ def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: Pow
     rivals = tuple(rivals_of(plan, hull, speed, power))
     chosen = next((rival for rival in rivals if rival.item is plan.engine.selected), None)
     if chosen is None:
-        return Outcome(
-            None, waits_for="an engine with its rated power and rated speed, or a motor with its battery besides."
-        )
+        return Outcome(None, waits_for=_waits_for(plan, rivals))
     drive, loading, fleet = chosen.drive, chosen.loading, hull.fleet
     output = each_boat(hull.boats.engine_output, fleet.size)
     row = candidate_row(plan, chosen, speed, chosen=True)
@@ -105,6 +106,26 @@ def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: Pow
         ),
     )
     return Outcome(answers, tuple(engine_findings(plan, hull, speed, power, chosen)))
+
+
+def _waits_for(plan: Plan, rivals: Sequence[Rival]) -> str:
+    """What is missing while the chosen candidate is not complete; one that is may wait beside it."""
+    item = plan.engine.selected
+    if item is None or not rivals:
+        return "an engine with its rated power and rated speed, or a motor with its battery besides."
+    missing = [
+        words
+        for words, known in (
+            ("rated power", item.rated_power),
+            ("rated speed", item.rated_speed),
+            ("battery", battery_of(item) if isinstance(item, Motor) else item),
+        )
+        if known is None
+    ]
+    return (
+        f"the {listed(missing)} of {item.name or 'the candidate without a name'}, which is chosen; {rivals[0].name} "
+        "has all that is needed, and could be chosen."
+    )
 
 
 def _over_cycle(drive: DieselDrive | ElectricDrive, name: str) -> float | None:

@@ -155,6 +155,15 @@ class TestDataSheet:
 
 
 class TestElectric:
+    def test_while_the_chosen_one_is_not_complete_another_that_is_can_be_chosen(
+        self, electric: Plan, change: Change
+    ) -> None:
+        half = change(electric, {"engine.candidate.0.rated_power": "", "engine.candidate.1.rated_power": ""})
+        plan = change(half, {"engine.chosen": half.engine.candidate[0].name})
+        waits_for = assess(plan).outcomes["engine"].waits_for
+        assert waits_for.startswith(f"the rated power of {plan.engine.chosen}, which is chosen; {MOTOR} has all")
+        assert assess(change(plan, {"engine.chosen": MOTOR})).outcomes["engine"].answers is not None
+
     def test_it_is_a_candidate_like_any_other(self, electric: Plan) -> None:
         found = assess(electric)
         rows = {row.name: row for row in engine(found).candidates}
