@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from textual import events
+from textual.app import App, ComposeResult
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
@@ -16,6 +17,7 @@ from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.dialogs import PageList
 from wizard.screens.planning import PlanningScreen
+from wizard.stages.review import ReviewList
 from wizard.widgets.choice import ChoiceList
 from wizard.widgets.field import FieldChoice, FieldLine
 from wizard.widgets.line_input import LineInput
@@ -204,6 +206,22 @@ async def test_a_second_enter_on_the_list_of_pages_leaves_the_plan_open(plan_pat
         await until(is_open(app, "speed"), pilot)
         await pilot.pause()
         assert isinstance(app.screen, PlanningScreen)
+
+
+@pytest.mark.parametrize(("turned", "reached"), [("page_up", 0), ("page_down", 2)])
+async def test_a_list_that_is_not_set_yet_is_turned_to_its_end(turned: str, reached: int) -> None:
+    """A page key that came with the one that opens the review stopped the program."""
+    listing = ReviewList("one", "two", "three")
+    listing.display = False
+
+    class Bare(App[None]):
+        def compose(self) -> ComposeResult:
+            yield listing
+
+    async with Bare().run_test():
+        listing.highlighted = 1
+        getattr(listing, f"action_{turned}")()
+        assert listing.highlighted == reached
 
 
 @pytest.mark.parametrize(("turned", "reached"), [("pageup", 0), ("pagedown", -1)])

@@ -17,6 +17,7 @@ from wizard.history import changes, differences
 from wizard.keeping.earlier import Version
 from wizard.screens.dialog import Dialog
 from wizard.screens.dialogs import ESCAPE
+from wizard.widgets.lines import Turnable
 
 _NAMED = 4
 """Fields that differ and are named; more are counted."""
@@ -39,7 +40,7 @@ class EarlierScreen(Dialog[Version]):
             if self._trouble:
                 yield Static(f"{self._trouble}\n", classes="trouble", markup=False)
             options = [Option(self._line(version)) for version in self._found]
-            yield OptionList(*options, markup=False, compact=True)
+            yield Turnable(*options, markup=False, compact=True)
 
     def _line(self, version: Version) -> Content:
         return Content.assemble((f"{version.since:%d %b %Y %H:%M}", "bold"), f"  {self._words(version)}")

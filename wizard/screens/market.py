@@ -18,6 +18,7 @@ from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
 from wizard.tables import answer_lines
 from wizard.wheels import detail_lines, progress_line, row_of_plan, wheel_lines
+from wizard.widgets.lines import Turnable
 from wizard.widgets.view import finding_text
 
 if TYPE_CHECKING:
@@ -65,7 +66,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
             with Container(id="market-found"):
                 with Vertical(id="market-list"):
                     yield Static("", id="wheel-heading", markup=False)
-                    yield OptionList(id="wheels", markup=False, compact=True)
+                    yield Turnable(id="wheels", markup=False, compact=True)
                     with VerticalScroll(id="wheel-pane", can_focus=False):
                         yield Static("", id="wheel-details", markup=False)
                 with VerticalScroll(id="market-findings-pane", can_focus=False):

@@ -14,6 +14,7 @@ from engine.plan import Plan
 from wizard.history import changes, differences
 from wizard.keeping.unsaved import Other
 from wizard.screens.dialog import Dialog
+from wizard.widgets.lines import Turnable
 
 SETTLES = 0.7
 """Seconds before a key is taken: the question may come in the middle of a word."""
@@ -45,7 +46,7 @@ class TwoVersionsScreen(Dialog[str]):
             with DifferenceScroll(classes="help-scroll"):
                 yield Static(self._differences(column), markup=False)
             options = [Option(self._words[choice]) for choice in self._choices]
-            yield OptionList(*options, markup=False, compact=True, disabled=True)
+            yield Turnable(*options, markup=False, compact=True, disabled=True)
             yield Static("Enter chooses; PgUp and PgDn scroll what differs", classes="key-line", markup=False)
 
     def on_mount(self) -> None:

@@ -17,6 +17,7 @@ from wizard.keys import keys_of
 from wizard.screens.dialog import Dialog
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
+from wizard.widgets.lines import Turnable
 from wizard.working_text import Number, Part, head_lines, list_lines, numbers_of, trail_text, working_parts
 
 if TYPE_CHECKING:
@@ -86,10 +87,10 @@ class WorkingsScreen(ShowsResults, Dialog[tuple[str, str]]):
         with Vertical(id="workings"):
             yield Static("", id="workings-title", markup=False)
             with Container(id="workings-panes"):
-                yield OptionList(id="numbers", markup=False, compact=True)
+                yield Turnable(id="numbers", markup=False, compact=True)
                 with Vertical(id="working-pane"):
                     yield Static("", id="working-head", markup=False)
-                    yield OptionList(id="working", markup=False, compact=True)
+                    yield Turnable(id="working", markup=False, compact=True)
             yield Static("", id="workings-keys", classes="key-line", markup=False)
 
     def on_mount(self) -> None:

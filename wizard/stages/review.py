@@ -17,6 +17,7 @@ from engine.plan import PAGES, QUESTIONS, Plan
 from wizard.review_lines import Line, Place, Section, Sheet, review_lines, verdict
 from wizard.stages.page import GoTo
 from wizard.widgets.line_input import LineInput
+from wizard.widgets.lines import Turnable
 from wizard.widgets.say import say
 
 if TYPE_CHECKING:
@@ -61,7 +62,7 @@ class HeadInput(LineInput):
         return replace(plan, name=self.value) if self.part == "name" else replace(plan, notes=self.value)
 
 
-class ReviewList(OptionList):
+class ReviewList(Turnable):
     """The list; from its first line the arrow goes up to the fields above it."""
 
     @property

@@ -1,6 +1,6 @@
 """A list of choices on one line: Enter, space or a letter opens it, a letter leads to the choice it begins."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -15,6 +15,7 @@ from textual.widgets._select import SelectOverlay
 from textual.widgets.option_list import Option
 
 from wizard.widgets.line_input import does_own_key
+from wizard.widgets.lines import Turnable
 from wizard.widgets.styled import StyledWhenMounted
 from wizard.widgets.wrapped import wrapped
 
@@ -22,7 +23,7 @@ _ARROW_ROOM = 3
 """Columns at the end of the line: the arrow, with a space before and after it."""
 
 
-class ChoiceList(SelectOverlay):
+class ChoiceList(Turnable, SelectOverlay):
     """The open list. Letters lead to what begins with them, else to a word that does, else to what has them inside."""
 
     def __init__(self, choice: "Choice", options: Sequence[Option], highlighted: int) -> None:
@@ -53,18 +54,6 @@ class ChoiceList(SelectOverlay):
             self.action_cursor_down()
         else:
             self.action_cursor_up()
-
-    def action_page_up(self) -> None:
-        """A page up."""
-        self._turn(super().action_page_up, self.action_first)
-
-    def action_page_down(self) -> None:
-        """A page down."""
-        self._turn(super().action_page_down, self.action_last)
-
-    def _turn(self, by_a_page: Callable[[], None], to_the_end: Callable[[], None]) -> None:
-        """To the end while the list is not set yet, when nobody can say how long a page is."""
-        (by_a_page if self.size.height else to_the_end)()
 
     def action_dismiss(self) -> None:
         """Back to the line, which stays as it is."""

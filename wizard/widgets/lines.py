@@ -1,5 +1,7 @@
 """A list of lines to choose from."""
 
+from collections.abc import Callable
+
 from textual import events
 from textual.content import Content
 from textual.widgets import OptionList
@@ -7,7 +9,22 @@ from textual.widgets import OptionList
 from wizard.widgets.line_input import does_own_key
 
 
-class Lines(OptionList):
+class Turnable(OptionList):
+    """A list that a page up or down takes to its end while it is not set: nobody can say how long a page is then."""
+
+    def action_page_up(self) -> None:
+        """A page up."""
+        self._turn(super().action_page_up, self.action_first)
+
+    def action_page_down(self) -> None:
+        """A page down."""
+        self._turn(super().action_page_down, self.action_last)
+
+    def _turn(self, by_a_page: Callable[[], None], to_the_end: Callable[[], None]) -> None:
+        (by_a_page if self.scrollable_content_region else to_the_end)()
+
+
+class Lines(Turnable):
     """Arrows are done at once, so that they never move another list that has got the focus since. A letter or digit
     leads to the next line that begins with it, or whose number stands before it."""
 
