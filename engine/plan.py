@@ -162,6 +162,19 @@ def with_text(plan: Plan, path: str, text: str) -> Plan:
         return replace(cleared, unread={**cleared.unread, path: text})
 
 
+def with_units(plan: Plan, units: str) -> Plan:
+    """A plan that bare numbers are read and shown in other units of.
+
+    What was understood stays as it is; what was not is read anew, as it would be from the file: 55 is no diameter in
+    millimetres, and one in inches.
+    """
+    plan = replace(plan, units=units)
+    for path, text in plan.unread.items():
+        if isinstance(text, str):
+            plan = with_text(plan, path, text)
+    return plan
+
+
 def text_at(plan: Plan, path: str) -> str:
     """A field as the owner wrote it, understood or not; "" while it is empty."""
     if path in plan.unread:

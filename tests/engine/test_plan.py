@@ -13,9 +13,11 @@ from engine.plan import (
     value_at,
     with_row,
     with_text,
+    with_units,
     with_value,
     without_row,
 )
+from engine.plan_document import document_from_plan, plan_from_document
 from engine.units import Quantity
 
 ALL_SECTIONS = [*SECTIONS.values(), *(row for section in SECTIONS.values() for row in tables(section).values())]
@@ -72,6 +74,18 @@ def test_several_quantities_keep_decimal_commas_apart() -> None:
     assert isinstance(ratios, tuple)
     assert [ratio.si for ratio in ratios] == [2.0, 2.5, 3.0]
     assert text_at(plan, "gear.ratios") == "2.0; 2,5; 3"
+
+
+def test_what_was_not_understood_is_read_anew_when_the_units_change() -> None:
+    """As the file would be: what is on the screen and what is opened again are one."""
+    plan = with_text(with_text(Plan(), "propeller.room", "55"), "speed.cruise", "6")
+    assert plan.unread == {"propeller.room": "55"}
+    switched = with_units(plan, "imperial")
+    assert not switched.unread
+    assert text_at(switched, "propeller.room") == "55 in"
+    assert text_at(switched, "speed.cruise") == "6 kn"
+    assert plan_from_document(document_from_plan(switched)) == switched
+    assert with_units(with_text(plan, "propeller.room", "x"), "imperial").unread == {"propeller.room": "x"}
 
 
 def test_a_bare_number_keeps_its_meaning_when_the_units_change() -> None:

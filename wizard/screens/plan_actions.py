@@ -4,14 +4,13 @@ Each dialog is loaded when it is asked for: all of them together would hold up t
 """
 
 from abc import abstractmethod
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from textual.screen import Screen
 from textual.widget import Widget
 
 from engine.entries import Kind
-from engine.plan import entry_at, page_of, with_text
+from engine.plan import entry_at, page_of, with_text, with_units
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
 from wizard.screens.hosted import ShowsPlan
@@ -109,7 +108,7 @@ class PlanActions(ShowsPlan, Screen[None]):
     async def action_units(self) -> None:
         await self.typing_done()
         other = "metric" if self.plan.units == "imperial" else "imperial"
-        self.host.change(replace(self.plan, units=other))
+        self.host.change(with_units(self.plan, other))
         self.current.show(self.plan)
         self.refresh_results()
         self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
