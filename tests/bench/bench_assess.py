@@ -21,7 +21,7 @@ CHANGES = {
     "gear.ratio": "2.61:1",
     "propeller.room": "23.5 in",
     "shaft.span": "46 in",
-    "range.tank": "43 gal",
+    "range.tank": "43 US gal",
     "fit.room_length": "62 in",
     "costs.hours_per_year": "130 h",
 }
@@ -37,6 +37,7 @@ def lines(quick: bool) -> Iterator[Line]:
     yield beside("assessment, alone", "ms", alone, passes, "100 arrays of exp", TARGET)
     for path, text in CHANGES.items():
         changed = with_text(plan, path, text)
+        assert not changed.unread, f"{path} does not understand {text}"
         after, passes = alternating(
             rounds, lambda changed=changed: _ms(lambda: assess(changed, before)), lambda: _ms(_array_passes)
         )
