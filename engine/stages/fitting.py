@@ -71,7 +71,8 @@ def fit(setting: Setting, largest: float, steps: Steps) -> Fitted:
     diameter, pitch = (None if own is None else own.si for own in (chosen.diameter, chosen.pitch))
     if diameter is not None and pitch is not None:
         return Fitted((diameter, pitch) if setting.kind.series.describes(diameter, pitch) else None, None)
-    largest = largest if diameter is None else diameter
+    if diameter is not None:
+        largest = diameter
     stock = stock_for(setting, largest, steps, diameter, pitch)
     found = market_for(setting, stock, (setting.ratio,), largest, rows=1, area_line=LAST_LINE)
     if found.rows:
