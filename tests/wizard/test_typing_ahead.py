@@ -17,7 +17,7 @@ from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.dialogs import PageList
 from wizard.screens.planning import PlanningScreen
-from wizard.stages.review import ReviewList
+from wizard.stages.review import HeadInput, ReviewList
 from wizard.widgets.choice import ChoiceList
 from wizard.widgets.field import FieldChoice, FieldLine
 from wizard.widgets.line_input import LineInput
@@ -78,6 +78,19 @@ async def test_what_was_typed_just_before_it_is_taken_back_stays_taken_back(plan
         send(app, "ctrl+y")
         await until(lambda: text_at(app.plan, "hull.hull_draft") != before, pilot)
         assert field(app, "hull.hull_draft").value == text_at(app.plan, "hull.hull_draft")
+
+
+async def test_a_name_that_is_taken_back_as_soon_as_it_was_typed_stays_taken_back(plan_path: Path) -> None:
+    async with opened(plan_path) as (app, pilot):
+        await planning(app).go_to("review")
+        name, before = planning(app).query(HeadInput).first(), app.plan.name
+        app.screen.set_focus(name)
+        await pilot.press("end")
+        send(app, *" II", "ctrl+u")
+        await until(lambda: app.history.next is not None, pilot)
+        for _ in range(5):
+            await pilot.pause()
+        assert app.plan.name == name.value == before
 
 
 async def test_letters_after_the_button_that_adds_a_row_go_into_the_row(engine_path: Path) -> None:

@@ -22,7 +22,7 @@ class FieldEdits(RowEdits):
             if field.value != text_at(self.plan, field.path):
                 self._take(field.path, field.value)
         elif isinstance(field, HeadInput):
-            self.host.change(field.taken_into(self.plan), field.part)
+            self._take_head(field)
 
     def _take(self, path: str, text: str) -> None:
         """Take over the text of a field, and show what the plan makes of it."""
@@ -42,7 +42,11 @@ class FieldEdits(RowEdits):
 
     @on(PlanEdited)
     def _plan_edited(self, message: PlanEdited) -> None:
-        self.host.change(replace(self.plan, name=message.plan.name, notes=message.plan.notes), message.part)
+        self._take_head(message.field)
+
+    def _take_head(self, field: HeadInput) -> None:
+        """Take over the name or the notes as they are now: what was taken back since stays taken back."""
+        self.host.change(field.taken_into(self.plan), field.part)
 
 
 def _following_name(before: Plan, after: Plan, row: str) -> Plan:

@@ -25,12 +25,11 @@ if TYPE_CHECKING:
 
 
 class PlanEdited(Message):
-    """The owner changed the plan's name or notes."""
+    """The owner changed the plan's name or notes.   field: in which; it has the text as it is now."""
 
-    def __init__(self, plan: Plan, part: str) -> None:
+    def __init__(self, field: "HeadInput") -> None:
         super().__init__()
-        self.plan = plan
-        self.part = part
+        self.field = field
 
 
 class SheetAsked(Message):
@@ -221,7 +220,7 @@ class ReviewPage(Vertical):
         event.stop()
         if isinstance(event.input, HeadInput):
             self.plan = event.input.taken_into(self.plan)
-            self.post_message(PlanEdited(self.plan, event.input.part))
+            self.post_message(PlanEdited(event.input))
 
     @on(Input.Submitted)
     def _accepted(self, event: Input.Submitted) -> None:
