@@ -42,6 +42,9 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
     "_kw_per_100_rpm": ("kW per 100 rpm", Dimension.GEAR_RATING, "kW per 100 rpm", "hp per 100 rpm"),
 }
 
+_PLACES_OF_SHARE = 3
+"""A share is shown to the tenth of a per cent: less is not known of the boats, nor of anything measured."""
+
 
 @dataclass(frozen=True)
 class Label:
@@ -160,6 +163,8 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
         return round_number(float(value), label.digits)
     unit, dimension, _, _ = known
     si = unit_named(unit, dimension).to_si(float(value))
+    if dimension is Dimension.FRACTION:
+        si = round(si, _PLACES_OF_SHARE)
     return show(si, shown_unit(name, units, label), dimension, label.digits)
 
 

@@ -32,6 +32,12 @@ class Lengths:
     block_coefficient: Band = answer("Block coefficient")
 
 
+@dataclass(frozen=True)
+class Shares:
+    off_fraction: float = answer("Off")
+    light_fraction: Band = answer("Light running", spread=True)
+
+
 ANSWERS = Lengths(Band(9.6, 9.5, 9.7), Band(0.389, 0.355, 0.434))
 
 
@@ -41,6 +47,15 @@ def test_a_band_that_is_too_long_goes_under_its_best_whole() -> None:
     assert lines[0].endswith("31 ft 6 in")
     assert lines[1].strip() == "(31 ft 2 in to 31 ft 10 in)"
     assert lines[2].endswith("0.389 (0.355 to 0.434)")
+
+
+@pytest.mark.parametrize(
+    ("share", "said"), [(-0.000867, "-0.1 %"), (-0.0004, "0 %"), (0.0858, "8.6 %"), (1.284, "128 %")]
+)
+def test_a_share_is_shown_to_the_tenth_of_a_per_cent_at_most(share: float, said: str) -> None:
+    shares = Shares(share, Band(0.026, 0.00156, 0.0499))
+    assert [line.split("  ")[-1] for line in answer_lines(shares, "metric", 76)] == [said, "2.6 % (0.2 to 5)"]
+    assert table_cells([shares], "metric")[1] == [[said.removesuffix(" %"), "2.6 (0.2-5)"]]
 
 
 def test_a_band_stays_on_one_line_when_it_fits() -> None:
