@@ -1,4 +1,5 @@
-"""The power page says at once what the owner's log changed; no scrolling, in either window."""
+"""The power page says at once what the owner's log changed, and the trial page what the runs say; no scrolling, in
+either window."""
 
 from dataclasses import replace
 from pathlib import Path
@@ -12,16 +13,18 @@ from tests.wizard.driving import is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 
-CHANGED = "The log (4 rows) moves shaft power at cruise up by 9 %."
+CHANGED = fits("The log (4 rows) moves shaft power at cruise up by 9 %.", "a source", "present.log")
+UNUSED = look("What you have read is not used yet: say which pitch was fitted.", "a source", "trial.propeller_pitch")
 
 
 def with_log(plan: Plan) -> Assessment:
-    """Made-up answers; on the power page what the log changed stands last in the order of the engine."""
+    """Made-up answers; what the log changed, and what is said of the runs, stands last in the order of the engine."""
     assessment = fake_assessment(plan)
     findings = (*(look(f"Look again, number {i}." * 4, "a source") for i in range(6)), stop("This stops.", "a rule"))
-    changed = fits(CHANGED, "a source", "present.log")
-    power = replace(assessment.outcomes["power"], findings=(*findings, changed))
-    return Assessment(plan, assessment.outcomes | {"power": power})
+    outcomes = dict(assessment.outcomes)
+    for page, last in (("power", CHANGED), ("trial", UNUSED)):
+        outcomes[page] = replace(outcomes[page], findings=(*findings, last))
+    return Assessment(plan, outcomes)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)], ids=["80x24", "120x40"])
@@ -31,6 +34,14 @@ async def test_what_the_log_changed_is_seen_when_the_page_opens(range_path: Path
         await until(lambda: is_open(app, "range")() and app.assessment, pilot)
         await planning(app).go_to("power")
         await until(lambda: "The log (4 rows)" in screen_text(app), pilot)
+
+
+async def test_that_the_runs_are_not_used_is_seen_when_the_trial_page_opens(range_path: Path) -> None:
+    app = ShaftlogApp(range_path, range_path.parent, assess=with_log)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment, pilot)
+        await planning(app).go_to("trial")
+        await until(lambda: "What you have read is not used yet" in screen_text(app), pilot)
 
 
 async def test_among_the_findings_only_what_stops_stands_before_the_log(range_path: Path) -> None:

@@ -21,9 +21,15 @@ if TYPE_CHECKING:
     from engine.findings import Outcome
 
 VIEWS = ("answers", "findings", "plot")
-LEADS = {"power": ("present.log", "trial.run"), "propeller": ("propeller.pitch",)}
+_WHAT_WAS_FITTED = ("trial.gear_ratio", "trial.propeller_diameter", "trial.propeller_pitch")
+LEADS = {
+    "power": ("present.log", "trial.run"),
+    "propeller": ("propeller.pitch",),
+    "trial": ("trial.run", *_WHAT_WAS_FITTED),
+}
 """Page -> the fields whose findings stand first on it, after what stops the plan: on the power page those of log and
-trial, on the propeller page full throttle and in how many boats rated speed is reached."""
+trial, on the propeller page full throttle and in how many boats rated speed is reached, on the trial page what the runs
+say of the propeller, or that they are not used yet."""
 
 TABLES_FIRST = frozenset({"fit"})
 """Pages whose tables answer their question, with the figures behind them for those who want to know more."""
