@@ -122,6 +122,13 @@ async def test_a_part_opens_and_closes_and_the_highlight_stays_on_it(range_path:
         assert review_list(app).highlighted == at
 
 
+async def test_even_the_smallest_window_says_that_it_is_an_estimate(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=(60, 18)) as pilot:
+        await at_review(app, pilot)
+        assert "Estimate, not a certificate." in screen_text(app)
+
+
 @pytest.mark.parametrize("size", [SMALL, LARGE])
 async def test_the_pane_tells_all_of_the_line_and_cautions_stand_beside_where_there_is_room(
     range_path: Path, size: tuple[int, int]
@@ -132,7 +139,7 @@ async def test_the_pane_tells_all_of_the_line_and_cautions_stand_beside_where_th
         highlight(app, "Look at this [/x] again.")
         await pilot.pause()
         assert "look again, hull: Look at this [/x] again.\nRule: a source" in words(app, "#line-detail")
-        assert "An estimate, not a certificate." in screen_text(app)
+        assert "Estimate, not a certificate." in screen_text(app)
         assert planning(app).query_one(CautionsPane).display == (size == LARGE)
         await pilot.resize_terminal(*(LARGE if size == SMALL else SMALL))
         await until(lambda: planning(app).query_one(CautionsPane).display == (size == SMALL), pilot)

@@ -103,7 +103,7 @@ class ReviewPage(Vertical):
 
     def compose(self) -> ComposeResult:
         place = f"{len(PAGES)} of {len(PAGES)}"
-        question = f"{place}  {QUESTIONS['review']}  An estimate, not a certificate."
+        question = f"{place}  {QUESTIONS['review']}  Estimate, not a certificate."
         yield Static(question, classes="question", markup=False)
         for part, label in (("name", "Name of the plan"), ("notes", "Notes")):
             with Horizontal(classes="head-line"):
