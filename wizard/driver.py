@@ -48,8 +48,9 @@ class TerminalDriver(LinuxDriver):
                     if not content:
                         self._lost()
                         return
-                    for message in parser.feed(decode(content)):
-                        self.process_message(message)
+                    if text := decode(content):  # nothing yet of a letter in several bytes; to the parser it is the end
+                        for message in parser.feed(text):
+                            self.process_message(message)
                 for message in parser.tick():
                     self.process_message(message)
         with contextlib.suppress(EOFError, ParseError):

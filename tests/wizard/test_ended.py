@@ -55,3 +55,10 @@ def test_a_name_cannot_give_the_terminal_orders(root: Path, range_path: Path) ->
     assert b"Tea]0;x2Jsel" in window.seen
     assert b"\x1b]0;x" not in window.seen
     assert window.status() == 0
+
+
+def test_a_letter_that_comes_in_two_pieces_does_not_end_the_typing(root: Path, range_path: Path) -> None:
+    window = Window(root, [str(range_path)]).opened().types(b"30").types(b"\xc3").types(b"\xa4").types(b"\x7f0 L")
+    os.kill(window.process, signal.SIGTERM)
+    assert window.status() == 0
+    assert text_at(load_plan(range_path), "range.tank") == "300 L"
