@@ -8,7 +8,7 @@ import pytest
 
 from engine.disk import Disk
 from engine.plan import Plan, text_at, with_text
-from engine.planfile import PlanFileError, load_plan, save_plan
+from engine.planfile import PlanFileError, content_of, load_plan, save_plan
 from tests.faulty_disk import FAULTS, Died, FaultyDisk
 from wizard.history import History
 from wizard.keeping.earlier import FOLDER, keep_version, versions, worth_keeping
@@ -227,6 +227,22 @@ def test_what_is_no_plan_any_more_is_not_overwritten_either(range_path: Path, co
     assert saved.other.trouble
     assert range_path.read_bytes() == content
     opened.keeper.close()
+
+
+def test_a_file_that_is_mended_while_the_question_about_it_stands_is_asked_about_anew(range_path: Path) -> None:
+    opened = opened_at(range_path)
+    range_path.write_bytes(b"half a pl")
+    first = opened.keeper.save(with_tank(opened.plan, "300 L"), History()).other
+    assert first is not None
+    theirs = with_tank(opened.plan, "900 L")
+    range_path.write_bytes(content_of(theirs))
+    opened.keeper.decided(first)
+    second = opened.keeper.save(with_tank(opened.plan, "300 L"), History())
+    assert second.told == ()
+    assert second.other is not None
+    assert second.other.plan == theirs
+    opened.keeper.decided(second.other)
+    assert opened.keeper.save(with_tank(opened.plan, "300 L"), History()).is_done
 
 
 @pytest.mark.parametrize("is_empty", [False, True])

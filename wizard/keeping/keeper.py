@@ -102,9 +102,10 @@ class Keeper:
             found = plan_from_text(content, self.path.name)
         except PlanFileError as error:
             return Other(self.path, content, None, str(error))
-        if self.seen and changes(plan_from_text(self.seen, self.path.name), found).is_empty:
-            self.seen = content  # nothing but the layout, comments, or the page that was open
-            return None
+        with contextlib.suppress(PlanFileError):  # what we saw last may be no plan
+            if changes(plan_from_text(self.seen, self.path.name), found).is_empty:
+                self.seen = content  # nothing but the layout, comments, or the page that was open
+                return None
         return Other(self.path, content, found)
 
     def hold(self, plan: Plan) -> Path | None:
