@@ -58,6 +58,21 @@ async def test_an_electric_candidate_is_added_and_chosen_by_keyboard(engine_path
     assert load_plan(engine_path).engine.chosen == "Quiet II"
 
 
+async def test_a_name_that_begins_like_that_of_the_chosen_candidate_leaves_it_chosen(engine_path: Path) -> None:
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        press(app, "choose.engine.candidate.0")
+        await pilot.press("enter")
+        await until(lambda: app.plan.engine.chosen == "Grey 4", pilot)
+        press(app, "add.engine.candidate")
+        await pilot.press("enter")
+        await until(lambda: field(app, "engine.candidate.1.name").has_focus, pilot)
+        await type_text(pilot, "Grey 44\n")
+        await until(lambda: [item.name for item in app.plan.engine.candidate] == ["Grey 4", "Grey 44"], pilot)
+        assert app.plan.engine.chosen == "Grey 4"
+
+
 async def test_the_other_list_tells_what_is_chosen_when_the_chosen_row_goes(engine_path: Path) -> None:
     app = app_for(engine_path)
     async with app.run_test(size=SMALL) as pilot:

@@ -50,8 +50,9 @@ class FieldEdits(RowEdits):
 
 
 def _following_name(before: Plan, after: Plan, row: str) -> Plan:
-    """A chosen candidate, the row at a path, stays chosen when it is renamed."""
+    """A chosen candidate, the row at a path, stays chosen when it is renamed. One whose name was that of the chosen on
+    the way to a longer one is not chosen by that."""
     old, new = (str(value_at(plan, f"{row}.name")) for plan in (before, after))
-    if old and before.engine.chosen == old:
+    if old and before.engine.chosen == old and [item.name for item in before.engine.all].count(old) == 1:
         return replace(after, engine=replace(after.engine, chosen=new))
     return after
