@@ -1,5 +1,6 @@
 """Where plans live, and where the demonstration plans are. The only module that decides on folders."""
 
+import os
 import re
 from pathlib import Path
 
@@ -23,7 +24,7 @@ def demonstrations() -> list[Path]:
 
 def is_demonstration(path: Path) -> bool:
     """True when a plan is one of the demonstrations, which are copied and never edited in place."""
-    found = path.resolve()
+    found = Path(os.path.realpath(path))  # unlike resolve() at peace with links that lead in a circle
     if found.name not in DEMONSTRATIONS:
         return False
     in_checkout = found.parent.name == "saved_plans" and _is_checkout(found.parent.parent)

@@ -92,6 +92,12 @@ async def test_a_new_plan_asks_name_and_units_and_never_overwrites(tmp_path: Pat
     assert len(listed_plans(folder, Disk())) == 3
 
 
+def test_a_link_that_leads_to_itself_leaves_the_other_plans_in_the_list(plan_path: Path) -> None:
+    loop = plan_path.with_name("loop.toml")
+    loop.symlink_to(loop)
+    assert plan_path in [item.path for item in listed_plans(plan_path.parent, Disk())]
+
+
 async def test_a_new_plan_wants_a_name(tmp_path: Path) -> None:
     app = app_in(tmp_path)
     async with app.run_test(size=SMALL) as pilot:
