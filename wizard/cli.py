@@ -93,13 +93,13 @@ def _find(plan: Path, folder: Path | None) -> Path:
     """The plan the owner means: a path as given, else a name in the plans folder, with or without its ending."""
     from wizard.locations import plans_folder
 
-    if plan.exists():
+    if os.path.exists(plan):  # a name that is too long is not there; plan.exists() would raise
         return plan
     folder = folder or plans_folder()
     if folder is None:
         return plan
     for name in (plan.name, f"{plan.name}.toml"):
-        if len(plan.parts) == 1 and (folder / name).exists():
+        if len(plan.parts) == 1 and os.path.exists(folder / name):
             return folder / name
     return plan
 
@@ -146,7 +146,7 @@ def _report(given: argparse.Namespace) -> int:
         sys.stdout.write(text)
         return 0
     wanted = Wanted(given.sheet, given.format, given.to)
-    if wanted.is_folder and given.to.exists() and not given.to.is_dir():
+    if wanted.is_folder and os.path.exists(given.to) and not os.path.isdir(given.to):
         return _refuse(f"{shown(given.to)} is a file, and the curves are one file each. Name a folder after --to.")
     try:
         if given.to.exists() and plan_path.exists() and given.to.samefile(plan_path):
@@ -187,7 +187,7 @@ def _open_wizard(given: argparse.Namespace) -> int:
     folder = given.plans or plans_folder()
     if folder is None:
         return _refuse("No home folder is known here. Say where plans live: shaftlog --plans DIR")
-    if folder.exists() and not folder.is_dir():
+    if os.path.exists(folder) and not os.path.isdir(folder):
         return _refuse(f"{shown(folder)} is a file, not a folder. Name a folder after --plans.")
     from wizard.app import run
 

@@ -106,6 +106,18 @@ def test_a_bad_command_line_is_one_sentence_and_exit_two(root: Path, words: list
     assert run.stderr.startswith("shaftlog: ")
 
 
+@pytest.mark.parametrize(
+    "words",
+    [["x" * 300], ["check", "x" * 300], ["report", "bittern", "--format", "csv", "--to", "x" * 300]],
+    ids=["open", "check", "to"],
+)
+def test_a_name_that_no_file_can_have_is_one_sentence_and_exit_two(root: Path, words: list[str]) -> None:
+    run = shaftlog(root, *words)
+    assert run.returncode == 2
+    assert "the name is too long" in run.stderr
+    assert len(run.stderr.splitlines()) == 1
+
+
 def test_without_a_terminal_the_wizard_names_the_command_that_works(root: Path) -> None:
     run = shaftlog(root, "bittern")
     assert run.returncode == 2

@@ -106,18 +106,24 @@ async def test_esc_writes_nothing(range_path: Path) -> None:
     assert not range_path.with_name("teasel-plan.txt").exists()
 
 
+@pytest.mark.parametrize(
+    ("name", "reason"),
+    [("none/x.txt", "the folder is not there"), ("~nobody-of-that-name/x.txt", "the folder"), ("x" * 300, "too long")],
+)
 async def test_what_cannot_be_written_is_told_with_its_reason(
-    range_path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    range_path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str, reason: str
 ) -> None:
+    monkeypatch.chdir(tmp_path)
     app, told = app_for(range_path), list[str]()
     monkeypatch.setattr(app, "tell", told.append)
     async with app.run_test(size=(80, 24)) as pilot:
         await asked(app, pilot)
         await pilot.press("enter", "enter")
-        file_field(app).value = str(tmp_path / "none" / "x.txt")
+        file_field(app).value = name
         await pilot.press("enter")
         await until(lambda: told, pilot)
         assert told[0].startswith('The sheet "The whole plan" could not be written to ')
+        assert reason in told[0]
 
 
 def test_every_form_has_an_ending_of_its_own_and_is_named_after_sheet_and_plan() -> None:

@@ -1,5 +1,6 @@
 """Which sheet, in which form, and where to: three choices, Enter by Enter."""
 
+import os
 from pathlib import Path
 from typing import ClassVar
 
@@ -108,17 +109,18 @@ class SheetScreen(Dialog[Wanted]):
 
     @on(Input.Submitted)
     def _accepted(self, event: Input.Submitted) -> None:
-        target = Path(event.value.strip()).expanduser()
+        target = Path(os.path.expanduser(event.value.strip()))
         wanted = Wanted(self._sheet, self._form, target)
+        is_there = os.path.exists(target)  # unlike Path.exists also of a name that no file can have
         if wanted.is_folder and self._sheet != next(iter(self._sheets)):
             self._say(f"The curves are those of the whole plan: choose that sheet, or another form than {self._form}.")
-        elif wanted.is_folder and target.exists() and not target.is_dir():
+        elif wanted.is_folder and is_there and not os.path.isdir(target):
             self._say("That is a file, and the curves are one file each. Write the name of a folder.")
-        elif not event.value.strip() or (target.is_dir() and not wanted.is_folder):
+        elif not event.value.strip() or (os.path.isdir(target) and not wanted.is_folder):
             self._say("Write the name of a file.")
         elif target.suffix == ".toml":
             self._say(f"Names that end in .toml are for plans. Choose another ending: {FORMS[self._form].ending}")
-        elif target.exists() and self._confirmed != target:
+        elif is_there and self._confirmed != target:
             self._confirmed = target
             self._say(
                 "That folder is there already. Enter again replaces the curves in it."
