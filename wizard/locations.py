@@ -54,6 +54,6 @@ def free_path(folder: Path, name: str) -> Path:
     """A path in the folder for a plan of that name which no file has yet."""
     stem = re.sub(r"[^\w-]+", "-", name.lower(), flags=re.UNICODE).strip("-_")[:60] or "plan"
     candidate, number = folder / f"{stem}.toml", 2
-    while candidate.exists():
+    while os.path.exists(candidate):  # unlike candidate.exists() no where one may not look; saving then says why
         candidate, number = folder / f"{stem}-{number}.toml", number + 1
     return candidate

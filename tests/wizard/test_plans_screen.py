@@ -98,6 +98,19 @@ def test_a_link_that_leads_to_itself_leaves_the_other_plans_in_the_list(plan_pat
     assert plan_path in [item.path for item in listed_plans(plan_path.parent, Disk())]
 
 
+async def test_a_new_plan_in_a_folder_that_cannot_be_looked_into_is_refused_in_a_sentence(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / ("x" * 300)
+    app, told = app_in(folder), list[str]()
+    monkeypatch.setattr(app, "tell", told.append)
+    monkeypatch.setattr(Disk, "make_folder", lambda *_: None)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: isinstance(app.screen, PlansScreen), pilot)
+        app.begin_plan(Plan(name="Sea Otter"))
+        assert told[0].startswith("The plan could not be saved: the name is too long")
+
+
 async def test_a_new_plan_wants_a_name(tmp_path: Path) -> None:
     app = app_in(tmp_path)
     async with app.run_test(size=SMALL) as pilot:
