@@ -44,8 +44,8 @@ class FileKeeping(App[int]):
         """Show another plan in the place of this one, and work it out."""
 
     @abstractmethod
-    def change(self, plan: Plan, path: str = "") -> None:
-        """Take a changed plan."""
+    def change(self, plan: Plan, path: str = "") -> bool:
+        """Take a changed plan. Returns: False when it can only be read; the owner has been told."""
 
     def end_step(self) -> None:
         """What follows is a step of its own, also in the same field."""

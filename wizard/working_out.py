@@ -51,13 +51,16 @@ class WorkingOut(FileKeeping):
         self._before_step, self.upsets = None, {}
         self._recalculation.forget()
 
-    def change(self, plan: Plan, path: str = "") -> None:
+    def change(self, plan: Plan, path: str = "") -> bool:
         """Take a changed plan: it is saved soon and, when a number may change with it, worked out anew.
 
         path: the field in which it was changed; letters typed there one after the other are one step to take back.
+        Returns: False when the plan can only be read; the owner has been told.
         """
-        if plan != self.plan:
-            self._go_over_to(plan, self.history.recorded(self.plan, plan, path))
+        if plan == self.plan:
+            return True
+        self._go_over_to(plan, self.history.recorded(self.plan, plan, path))
+        return self.plan is plan
 
     def undo(self) -> Step | None:
         """Take the last change back. Returns: what it was; None when there is none."""

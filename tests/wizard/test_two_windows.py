@@ -2,12 +2,13 @@
 
 from pathlib import Path
 
-from textual.widgets import OptionList
+import pytest
+from textual.widgets import Button, OptionList
 
 from engine.disk import Disk
 from engine.plan import Plan, text_at, with_text
 from engine.planfile import load_plan, save_plan
-from tests.wizard.driving import field, focus, is_open, screen_text, type_text, until
+from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.keeping.earlier import versions
@@ -181,6 +182,28 @@ async def test_a_second_window_shows_the_plan_and_refuses_changes_in_a_sentence(
         await pilot.press("f9")
         await until(lambda: app.screen.query("#plans"), pilot)
     assert load_plan(range_path) == plan
+    first.keeper.close()
+
+
+async def test_what_a_second_window_cannot_do_it_does_not_say_to_have_done(
+    engine_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = open_kept(engine_path, engine_path.parent, Disk())
+    app, told = wizard(engine_path), list[str]()
+    async with app.run_test(size=SIZE) as pilot:
+        await until(lambda: is_open(app, "engine")() and app.assessment, pilot)
+        monkeypatch.setattr(app, "tell", told.append)
+        await pilot.press("f7")
+        await until(lambda: told, pilot)
+        page = planning(app).current
+        planning(app).set_focus(
+            next(button for button in page.query(Button) if button.name == "turn.engine.candidate.0")
+        )
+        await pilot.press("down", "down", "enter", "right", "enter")
+        await until(lambda: len(told) > 1, pilot)
+        await pilot.pause()
+        assert len(app.plan.engine.candidate) == 1
+        assert all("can only be read" in sentence for sentence in told), told
     first.keeper.close()
 
 

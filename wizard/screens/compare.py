@@ -186,9 +186,9 @@ class CompareScreen(ShowsResults, Dialog[None]):
         variant = self.plan.variants[index]
         if what == "adopt":
             is_kept = any(each.choices == choices_of(self.plan) for each in self.plan.variants)
-            self._take(adopted(self.plan, index))
             lost = "" if is_kept else " What the plan had before is in no variant."
-            self.host.tell(f"Adopted: {variant.name}.{lost} {printed(keys_of('undo')[-1])} takes it back.")
+            if self._take(adopted(self.plan, index)):
+                self.host.tell(f"Adopted: {variant.name}.{lost} {printed(keys_of('undo')[-1])} takes it back.")
         elif what == "change":
             taken = self._names() - {variant.name}
             self.app.push_screen(VariantScreen(self.plan, variant, taken), lambda other: self._change(other, index))
@@ -207,7 +207,8 @@ class CompareScreen(ShowsResults, Dialog[None]):
     def _names(self) -> frozenset[str]:
         return frozenset(variant.name for variant in self.plan.variants)
 
-    def _take(self, plan: Plan) -> None:
+    def _take(self, plan: Plan) -> bool:
         self.host.end_step()
-        self.host.change(plan)
+        is_taken = self.host.change(plan)
         self._begin()
+        return is_taken

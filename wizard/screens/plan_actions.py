@@ -108,7 +108,8 @@ class PlanActions(ShowsPlan, Screen[None]):
     async def action_units(self) -> None:
         await self.typing_done()
         other = "metric" if self.plan.units == "imperial" else "imperial"
-        self.host.change(with_units(self.plan, other))
+        if not self.host.change(with_units(self.plan, other)):
+            return
         self.current.show(self.plan)
         self.refresh_results()
         self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
@@ -183,7 +184,8 @@ class PlanActions(ShowsPlan, Screen[None]):
             return
         from wizard.wheels import taken
 
-        self.host.change(taken(self.plan, row))
+        if not self.host.change(taken(self.plan, row)):
+            return
         await self.follow_plan()
         self.host.tell(
             f"Taken into the plan: {row.size}, {row.sections}, with {row.ratio:.4g}:1. To go back to the recommended "

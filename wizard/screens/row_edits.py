@@ -50,9 +50,8 @@ class RowEdits(PlanActions):
         undoes = printed(keys_of("undo")[-1])
 
         async def remove(is_sure: bool | None) -> None:
-            if is_sure:
-                self.host.end_step()
-                self.host.change(without_row(self.plan, message.table, message.index))
+            self.host.end_step()
+            if is_sure and self.host.change(without_row(self.plan, message.table, message.index)):
                 await self._rows_changed(message.table, message.table)
                 self.host.tell(f"Taken out: {called}. {undoes} brings it back.")
 
