@@ -190,6 +190,38 @@ async def test_adopting_says_when_what_the_plan_had_is_in_no_variant(is_kept: bo
         assert ("What the plan had before is in no variant." in said) is not is_kept
 
 
+@pytest.mark.parametrize("keys", [("enter",), ("escape", "enter"), ("end", "enter", "right", "enter")])
+async def test_a_variant_that_has_gone_meanwhile_is_left_alone(keys: tuple[str, ...], plan_path: Path) -> None:
+    """As when the plan goes over to the version that another program has put into its file."""
+    app = app_with(plan_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        bare = replace(app.plan, variants=(Variant("Other", {"speed.cruise": "4 kn"}),))
+        app.change(replace(app.plan, variants=(*bare.variants, Variant("Slow", {"speed.cruise": "5 kn"}))))
+        await pilot.press("ctrl+d")
+        await until(lambda: isinstance(app.screen, CompareScreen), pilot)
+        await pilot.press("right", "right", "enter")
+        await until(lambda: isinstance(app.screen, DoList), pilot)
+        app.change(replace(bare, variants=(Variant("New", {"speed.cruise": "3 kn"}),)))
+        await pilot.press(*keys)
+        await pilot.press("escape", "escape")
+        await pilot.pause()
+        assert [variant.name for variant in app.plan.variants] == ["New"]
+        assert text_at(app.plan, "speed.cruise") == "6 kn"
+
+
+async def test_a_variant_that_comes_from_elsewhere_is_worked_out(plan_path: Path) -> None:
+    app = app_with(plan_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        await pilot.press("ctrl+d")
+        await until(lambda: isinstance(app.screen, CompareScreen), pilot)
+        plan = with_text(app.plan, "speed.top", "8 kn")
+        app.change(replace(plan, variants=(Variant("New", {"speed.cruise": "3 kn"}),)))
+        await until(lambda: "New" in _table(app), pilot)
+        await until(lambda: "working out" not in screen_text(app), pilot)
+
+
 async def test_esc_stops_the_work_and_nothing_comes_after(plan_path: Path) -> None:
     may_go, seen = threading.Event(), []
 

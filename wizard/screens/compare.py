@@ -67,6 +67,7 @@ class CompareScreen(ShowsResults, Dialog[None]):
         self._assess = assess
         self._chosen = 0
         self._known: list[Compared] = []
+        self._beside: list[Plan] = []
         self._under_way: Comparing | None = None
 
     def compose(self) -> ComposeResult:
@@ -103,7 +104,8 @@ class CompareScreen(ShowsResults, Dialog[None]):
     def _begin(self) -> None:
         """Work out what is not known yet."""
         self._stop()
-        missing = [plan for plan in self._varied() if self._found(plan) is None]
+        self._beside = self._varied()
+        missing = [plan for plan in self._beside if self._found(plan) is None]
         if missing:
             self._under_way = Comparing(self, self._assess, missing)
             self._under_way.start()
@@ -118,8 +120,12 @@ class CompareScreen(ShowsResults, Dialog[None]):
         self._show()
 
     def refresh_results(self) -> None:
-        """The plan itself has been worked out anew."""
-        if self.query("#comparison"):
+        """The plan itself has been worked out anew; when it is another version, there may be other variants."""
+        if not self.query("#comparison"):
+            return  # a result on its way while the screen is being built or taken down
+        if self._varied() != self._beside:
+            self._begin()
+        else:
             self._show()
 
     # what is shown
@@ -158,12 +164,11 @@ class CompareScreen(ShowsResults, Dialog[None]):
 
     def action_do(self) -> None:
         """Ask what to do with the chosen column."""
-        index = self._chosen - 1
-        if index < 0:
-            self.app.push_screen(DoList("The plan", _OF_PLAN), self._do_with_plan)
+        if 0 < self._chosen <= len(self.plan.variants):
+            variant = self.plan.variants[self._chosen - 1]
+            self.app.push_screen(DoList(variant.name, _OF_VARIANT), lambda what: self._do_with_variant(what, variant))
         else:
-            name = self.plan.variants[index].name
-            self.app.push_screen(DoList(name, _OF_VARIANT), lambda what: self._do_with_variant(what, index))
+            self.app.push_screen(DoList("The plan", _OF_PLAN), self._do_with_plan)
 
     def _do_with_plan(self, what: str | None) -> None:
         if what is None:
@@ -182,8 +187,10 @@ class CompareScreen(ShowsResults, Dialog[None]):
         if variant is not None:
             self._take(with_variant(self.plan, variant))
 
-    def _do_with_variant(self, what: str | None, index: int) -> None:
-        variant = self.plan.variants[index]
+    def _do_with_variant(self, what: str | None, variant: Variant) -> None:
+        index = self._place_of(variant)
+        if index is None:
+            return
         if what == "adopt":
             is_kept = any(each.choices == choices_of(self.plan) for each in self.plan.variants)
             lost = "" if is_kept else " What the plan had before is in no variant."
@@ -191,18 +198,24 @@ class CompareScreen(ShowsResults, Dialog[None]):
                 self.host.tell(f"Adopted: {variant.name}.{lost} {printed(keys_of('undo')[-1])} takes it back.")
         elif what == "change":
             taken = self._names() - {variant.name}
-            self.app.push_screen(VariantScreen(self.plan, variant, taken), lambda other: self._change(other, index))
+            self.app.push_screen(VariantScreen(self.plan, variant, taken), lambda other: self._change(other, variant))
         elif what == "remove":
             question = ConfirmScreen(f"Remove the variant {variant.name}?", "Remove it", "Keep it")
-            self.app.push_screen(question, lambda is_sure: self._remove(is_sure, index))
+            self.app.push_screen(question, lambda is_sure: self._remove(is_sure, variant))
 
-    def _change(self, variant: Variant | None, index: int) -> None:
-        if variant is not None:
-            self._take(with_variant(self.plan, variant, index))
+    def _change(self, other: Variant | None, variant: Variant) -> None:
+        index = self._place_of(variant)
+        if other is not None and index is not None:
+            self._take(with_variant(self.plan, other, index))
 
-    def _remove(self, is_sure: bool | None, index: int) -> None:
-        if is_sure:
+    def _remove(self, is_sure: bool | None, variant: Variant) -> None:
+        index = self._place_of(variant)
+        if is_sure and index is not None:
             self._take(without_variant(self.plan, index))
+
+    def _place_of(self, variant: Variant) -> int | None:
+        """Where a variant is; None when the plan has gone over to another version, without it, while one was asked."""
+        return self.plan.variants.index(variant) if variant in self.plan.variants else None
 
     def _names(self) -> frozenset[str]:
         return frozenset(variant.name for variant in self.plan.variants)
