@@ -2,10 +2,11 @@
 
 from pathlib import Path
 
+import pytest
 from textual.widgets import Button, OptionList
 
 from engine.machinery.generic_engines import GENERIC_ENGINES
-from engine.plan import text_at
+from engine.plan import text_at, with_row
 from engine.planfile import load_plan
 from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
@@ -84,6 +85,29 @@ async def test_the_other_list_tells_what_is_chosen_when_the_chosen_row_goes(engi
         await pilot.press("enter", "right", "enter")
         await until(lambda: not app.plan.engine.candidate, pilot)
         await until(lambda: headings(app).endswith("(chosen)"), pilot)
+
+
+@pytest.mark.parametrize("asked", ["remove", "unsure"])
+async def test_a_row_that_has_gone_while_one_was_asked_about_it_is_left_alone(engine_path: Path, asked: str) -> None:
+    """As when the plan goes over to the version that another program has put into its file."""
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        before = app.plan
+        for name in ("Red 3", "Mine"):
+            app.change(with_row(app.plan, "engine.candidate", {"name": name}))
+        await planning(app).follow_plan()
+        if asked == "remove":
+            press(app, "remove.engine.candidate.1")
+            await pilot.press("enter", "right")
+        else:
+            focus(app, "engine.candidate.2.rated_power")
+            await pilot.press("ctrl+a", *"80", "down", "down")
+        other = with_row(before, "engine.candidate", {"name": "Theirs"})
+        app.change(other)
+        await pilot.press("enter")
+        await until(is_open(app, "engine"), pilot)
+        assert app.plan == other
 
 
 async def test_a_candidate_starts_from_an_example(engine_path: Path) -> None:

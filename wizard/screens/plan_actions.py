@@ -10,7 +10,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from engine.entries import Kind
-from engine.plan import entry_at, page_of, with_text, with_units
+from engine.plan import entry_at, page_of, paths, with_text, with_units
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
 from wizard.screens.hosted import ShowsPlan
@@ -131,7 +131,7 @@ class PlanActions(ShowsPlan, Screen[None]):
             return
 
         async def take(text: str | None) -> None:
-            if text is not None:
+            if text is not None and path in paths(self.plan, path.partition(".")[0]):  # its row may have gone meanwhile
                 self.host.end_step()
                 self.host.change(with_text(self.plan, path, text), path)
                 self.host.end_step()

@@ -1,6 +1,7 @@
 """What the buttons of the tables do: a row comes or goes, a candidate is chosen or shown."""
 
 from dataclasses import replace
+from typing import Any
 
 from textual import on
 from textual.message import Message
@@ -35,23 +36,30 @@ class RowEdits(PlanActions):
     def _rows(self, table: str) -> RowsEditor:
         return next(found for found in self.query(RowsEditor) if found.table == table)
 
+    def _all_of(self, table: str) -> tuple[Any, ...]:
+        """All rows of a table as the plan has them."""
+        section, name = table.split(".")
+        rows: tuple[Any, ...] = getattr(getattr(self.plan, section), name)
+        return rows
+
     @on(RowAdded)
     async def _row_added(self, message: RowAdded) -> None:
-        section, name = message.table.split(".")
-        index = len(getattr(getattr(self.plan, section), name))
+        index = len(self._all_of(message.table))
         self.host.change(with_row(self.plan, message.table))
         await self._rows_changed(message.table, f"{message.table}.{index}.")
 
     @on(RowRemoved)
     async def _row_removed(self, message: RowRemoved) -> None:
         """Take a row out, after a question when something stands in it."""
-        row = f"{message.table}.{message.index}"
+        row, rows = f"{message.table}.{message.index}", self._all_of(message.table)
         called = self._rows(message.table).heading(message.index)
         undoes = printed(keys_of("undo")[-1])
 
         async def remove(is_sure: bool | None) -> None:
+            if not is_sure or self._all_of(message.table) != rows:
+                return  # or the plan has gone over to another version, with other rows, while the question stood
             self.host.end_step()
-            if is_sure and self.host.change(without_row(self.plan, message.table, message.index)):
+            if self.host.change(without_row(self.plan, message.table, message.index)):
                 await self._rows_changed(message.table, message.table)
                 self.host.tell(f"Taken out: {called}. {undoes} brings it back.")
 
@@ -76,7 +84,7 @@ class RowEdits(PlanActions):
     async def _example_asked(self, message: ExampleAsked) -> None:
         async def add(name: str | None) -> None:
             if name:
-                index = len(getattr(self.plan.engine, message.table.partition(".")[2]))
+                index = len(self._all_of(message.table))
                 self.host.change(with_example(self.plan, message.table, name))
                 await self._rows_changed(message.table, f"{message.table}.{index}.")
 
