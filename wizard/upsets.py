@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from engine.answers import Label, shown
 from engine.findings import Finding, Outcome, Verdict
 from engine.plan import STAGES
+from wizard.wrapping import A_UNIT
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -18,7 +19,7 @@ _DECISIONS = (
     ("shaft", "diameter_m", "shaft"),
 )
 """What is ordered: stage, answer, and the word for it."""
-_NUMBER = re.compile(r"[-+]?\d[\d.,/ ]*")
+_NUMBER = re.compile(rf"(?:[-+]?\d[\d.,/ ]*(?:{A_UNIT} ?)?)+")
 _LONGEST = 90
 
 
@@ -39,14 +40,17 @@ def _told(stage: str, before: Outcome[Any], after: Outcome[Any], units: str) -> 
     if after.answers is None:
         return [] if before.answers is None else [f"waits now for {after.waits_for}"]
     words = [] if before.answers is None else _decided(stage, before.answers, after.answers, units)
-    known = {_what(finding) for finding in before.findings}
-    fresh = [
-        finding for finding in after.findings if finding.verdict is not Verdict.FITS and _what(finding) not in known
-    ]
+    known = {_what(finding) for finding in _wanting(before)}
+    fresh = [finding for finding in _wanting(after) if _what(finding) not in known]
     if before.answers is not None and fresh:
         first = min(fresh, key=lambda finding: finding.verdict.urgency)
         words.append(f"{first.verdict.value}: {_short(first.text)}")
     return words
+
+
+def _wanting(outcome: Outcome[Any]) -> list[Finding]:
+    """The findings that want a hand."""
+    return [finding for finding in outcome.findings if finding.verdict is not Verdict.FITS]
 
 
 def _decided(stage: str, before: Any, after: Any, units: str) -> list[str]:
@@ -68,7 +72,7 @@ def _what(finding: Finding) -> tuple[Verdict, str]:
 
 
 def gist(text: str) -> str:
-    """A sentence without its numbers: the same sentence about other numbers is nothing new."""
+    """A sentence without its numbers and their units: the same sentence about other numbers is nothing new."""
     return _NUMBER.sub("#", text)
 
 

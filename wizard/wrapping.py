@@ -10,8 +10,10 @@ _JOINT = "\N{BRAILLE PATTERN BLANK}"
 """Stands for a space at which no row may end: as wide, and no space to whoever breaks the rows."""
 _NARROW = 20
 """Columns under which rows end at any space: what is kept together would itself be too long for them."""
-_UNITS = "|".join(sorted({re.escape(unit.symbol) for unit in UNITS if unit.symbol}, key=len, reverse=True))
-_TOGETHER = re.compile(rf"\d(?= )(?: ft \d+)?(?: \d+/\d+)?(?: x \d[\d.,]*)? (?:{_UNITS})(?![\w/])")
+_SYMBOLS = sorted({re.escape(unit.symbol) for unit in UNITS if unit.symbol}, key=len, reverse=True)
+A_UNIT = rf"(?:{'|'.join(_SYMBOLS)})(?![\w/])"
+"""A regular expression for the sign of any unit."""
+_TOGETHER = re.compile(rf"\d(?= )(?: ft \d+)?(?: \d+/\d+)?(?: x \d[\d.,]*)? {A_UNIT}")
 
 
 def joined(text: str, width: int) -> str:

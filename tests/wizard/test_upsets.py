@@ -51,6 +51,18 @@ def test_other_numbers_in_the_same_sentence_are_no_news_nor_is_what_fits() -> No
     assert upsets(before, changed(before, "fit", Outcome(stage_answers("fit"), found)), "hull") == {}
 
 
+def test_the_same_sentence_in_other_units_is_no_news() -> None:
+    texts = (
+        "She gets 265 kg lighter and floats 1.4 cm higher.",
+        "She gets 584 lb lighter and floats 0 ft 6 1/4 in higher.",
+    )
+    before, after = (
+        changed(fake_assessment(plan_with_length()), "fit", Outcome(stage_answers("fit"), (look(text, "x"),)))
+        for text in texts
+    )
+    assert upsets(before, after, "hull") == {}
+
+
 def test_only_later_pages_count() -> None:
     before = fake_assessment(plan_with_length())
     after = changed(before, "speed", Outcome(None, (), "the speed."))
