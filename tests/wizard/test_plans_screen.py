@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 import pytest
+from textual.widgets import OptionList
 
 from engine.disk import Disk
 from engine.plan import STAGES, Plan
@@ -11,6 +12,7 @@ from engine.planfile import load_plan, save_plan
 from tests.wizard.driving import is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.screens.help import HelpScreen
 from wizard.screens.plans import NewPlanScreen, PlansScreen, listed_plans
 
 SMALL = (80, 24)
@@ -109,6 +111,23 @@ async def test_a_new_plan_in_a_folder_that_cannot_be_looked_into_is_refused_in_a
         await until(lambda: isinstance(app.screen, PlansScreen), pilot)
         app.begin_plan(Plan(name="Sea Otter"))
         assert told[0].startswith("The plan could not be saved: the name is too long")
+
+
+@pytest.mark.parametrize(("keys", "line"), [((), 1), (("down",), 2), (("down", "down"), 4), (("end",), 7)])
+async def test_the_line_that_one_was_on_is_there_again_after_a_dialog(
+    keys: tuple[str, ...], line: int, plan_path: Path
+) -> None:
+    older = plan_path.with_name("older.toml")
+    save_plan(Plan(name="Old one"), older)
+    os.utime(older, (1e9, 1e9))
+    app = app_in(plan_path.parent)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: "Old one" in screen_text(app), pilot)
+        await pilot.press(*keys, "f1")
+        await until(lambda: isinstance(app.screen, HelpScreen), pilot)
+        await pilot.press("escape")
+        await until(lambda: isinstance(app.screen, PlansScreen), pilot)
+        assert app.screen.query_one("#plans", OptionList).highlighted == line
 
 
 async def test_a_new_plan_wants_a_name(tmp_path: Path) -> None:

@@ -120,11 +120,14 @@ class PlansScreen(Hosted, Screen[None]):
         yield KeyLine(LIST_ACTIONS)
 
     def on_screen_resume(self) -> None:
-        """Read the list at the start, and again when coming back from a plan."""
+        """Read the list at the start, and again when coming back from a plan or a dialog."""
         self.refresh_list()
 
     def refresh_list(self) -> None:
-        """Read the folder and show what is in it: the owner's plans, what can be begun, and the demonstrations."""
+        """Read the folder and show what is in it: the owner's plans, what can be begun, and the demonstrations.
+
+        The highlight stays where it is while they are the same in the same order; else it begins at the top.
+        """
         self._trouble, listed = "", list[Listed]()
         try:
             listed = listed_plans(self._folder, self.host.disk)
@@ -134,6 +137,7 @@ class PlansScreen(Hosted, Screen[None]):
         demonstrations = [item for item in listed if item.is_demonstration]
         now = datetime.now()
         listing = self.query_one("#plans", OptionList)
+        before, place = self._paths, listing.highlighted
         listing.clear_options()
         self._does, self._listed = [], []
         if own:
@@ -151,9 +155,14 @@ class PlansScreen(Hosted, Screen[None]):
         self._heading("Demonstrations, four invented boats")
         for item in demonstrations:
             self._line(item.content(now), partial(self._open, item))
-        listing.highlighted = 1
+        listing.highlighted = place if self._paths == before else 1
         listing.focus()
         self.query_one("#folder", Static).update(self.folder_line())
+
+    @property
+    def _paths(self) -> list[Path | None]:
+        """The file of each line that is one of the owner's plans."""
+        return [item.path if item is not None else None for item in self._listed]
 
     def folder_line(self) -> str:
         """What stands under the list."""
