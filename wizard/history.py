@@ -64,13 +64,16 @@ class History:
         if not was and not now:
             return self
         done = self.steps[: self.at]
-        last = done[-1] if done else None
-        if self.is_open and path and last is not None and last.path == path:
-            was, now = _joined(last, was, now)
+        if self.goes_on_at(path):
+            was, now = _joined(done[-1], was, now)
             done = done[:-1]
         if was or now:
             done = (*done, Step(path, was, now))[-MOST:]
         return History(done, len(done), True)
+
+    def goes_on_at(self, path: str) -> bool:
+        """Whether a change in a place still belongs to the last step."""
+        return self.is_open and path != "" and self.last is not None and self.last.path == path
 
     def sealed(self) -> "History":
         """The owner has left the field: a later change there is a step of its own."""

@@ -59,7 +59,9 @@ class WorkingOut(FileKeeping):
         """
         if plan == self.plan:
             return True
-        self._go_over_to(plan, self.history.recorded(self.plan, plan, path))
+        history = self.history.recorded(self.plan, plan, path)
+        is_new_step = history is not self.history and not self.history.goes_on_at(path)
+        self._go_over_to(plan, history, is_new_step)
         return self.plan is plan
 
     def undo(self) -> Step | None:
@@ -76,8 +78,8 @@ class WorkingOut(FileKeeping):
             self._go_over_to(*self.history.redone(self.plan, step))
         return step
 
-    def _go_over_to(self, plan: Plan, history: History) -> None:
-        if not self.is_updating and (history.at, len(history.steps)) != (self.history.at, len(self.history.steps)):
+    def _go_over_to(self, plan: Plan, history: History, is_new_step: bool = True) -> None:
+        if is_new_step and not self.is_updating:
             self._before_step = self.assessment
         if self.only_read_because:
             self.stay_as_read(plan)

@@ -4,12 +4,15 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 from engine.assessment import Assessment, assess
 from engine.findings import Outcome, fits, look, stop
 from engine.plan import STAGES, Plan, text_at, with_text
 from tests.wizard.driving import focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.app import ShaftlogApp
+from wizard.history import MOST, History, Step
 from wizard.upsets import upset_line, upsets
 
 
@@ -77,7 +80,12 @@ def test_a_heavier_boat_upsets_what_depends_on_her_weight(launch: Plan) -> None:
     assert "(was " in told["propeller"]
 
 
-async def test_the_line_stands_on_the_page_and_in_the_list_of_pages_until_the_next_change(plan_path: Path) -> None:
+@pytest.mark.parametrize("steps", [0, MOST], ids=["no", "all"])
+async def test_the_line_stands_on_the_page_and_in_the_list_of_pages_until_the_next_change(
+    plan_path: Path, steps: int
+) -> None:
+    """Also when so many steps have been made that the oldest goes with each new one."""
+
     def engine(plan: Plan) -> Assessment:
         found = fake_assessment(plan)
         if plan.speed.cruise is not None and plan.speed.cruise.si > 3.0:
@@ -88,9 +96,10 @@ async def test_the_line_stands_on_the_page_and_in_the_list_of_pages_until_the_ne
     app = ShaftlogApp(plan_path, plan_path.parent, assess=engine)
     async with app.run_test(size=(80, 24)) as pilot:
         await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        app.history = History((Step("hull.hull_draft", {}, {"hull.hull_draft": "1 m"}),) * steps, steps)
         await planning(app).go_to("speed")
         focus(app, "speed.cruise")
-        await pilot.press("end", *["backspace"] * 4, "5")
+        await pilot.press("end", "shift+home", "5")
         await until(lambda: "Changed later: propeller: propeller 17 x 15 in" in screen_text(app), pilot)
         await until(lambda: text_at(app.plan, "speed.cruise").startswith("5") and not app.is_updating, pilot)
         await pilot.press("f2")
