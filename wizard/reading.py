@@ -79,9 +79,19 @@ def moved(chart: Chart, cursor: Cursor, way: str) -> Cursor:
 def _turned(chart: Chart, cursor: Cursor, direction: int) -> Cursor:
     """Another series leads: none, the first, ... the last, and none again."""
     leads: list[int | None] = [None, *range(len(chart.readable))]
-    lead = leads[(leads.index(cursor.lead) + direction) % len(leads)]
+    return _halted(chart, cursor.at, leads[(leads.index(cursor.lead) + direction) % len(leads)])
+
+
+def followed(chart: Chart, cursor: Cursor) -> Cursor | None:
+    """The cursor on a newer chart of the same page, as near as may be; None for a chart without points."""
+    places = range(len(chart.readable))
+    return _halted(chart, cursor.at, cursor.lead if cursor.lead in places else None) if places else None
+
+
+def _halted(chart: Chart, at: float, lead: int | None) -> Cursor:
+    """A cursor at the halt that is nearest to a place."""
     stops = chart.stops(lead)
-    return Cursor(stops[_nearest(stops, cursor.at)], lead)
+    return Cursor(stops[_nearest(stops, at)], lead)
 
 
 def _nearest(stops: Sequence[float], at: float) -> int:

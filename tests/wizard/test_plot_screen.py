@@ -1,7 +1,9 @@
 """The plot on the whole screen, driven by keys."""
 
+import threading
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,13 +12,15 @@ from textual.binding import Binding
 from textual.pilot import Pilot
 from textual.widgets import Static
 
-from tests.wizard.driving import screen_text, until
-from tests.wizard.fakes import fake_assessment, stage_answers
+from engine.assessment import Assessment
+from engine.plan import Plan
+from tests.wizard.driving import focus, is_open, screen_text, until
+from tests.wizard.fakes import fake_assessment, made_up, stage_answers
 from wizard.app import ShaftlogApp
 from wizard.charts import SERIES_COLOURS, Chart, Series, draw
 from wizard.rulers import Rulers
 from wizard.screens.plot import PlotScreen
-from wizard.stages.plots import chart_of
+from wizard.stages.plots import CHARTS, chart_of
 
 SPEEDS = [4.0 + i / 4 for i in range(17)]
 CHART = Chart(
@@ -137,6 +141,35 @@ async def test_a_method_is_chosen_on_the_hull_page(tmp_path: Path) -> None:
         await pilot.pause()
         assert f"(2 of {len(rulers.rulers)})" in _readout(app)[0]
         assert sum(">" in row for row in screen_text(app).split("\n")) == 1
+
+
+async def test_a_plot_that_was_asked_for_right_after_typing_follows_what_was_typed(
+    range_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def chart(answers: Any, _: str) -> Chart:
+        return replace(CHART, series=(Series("burn", SPEEDS, [answers.cruise_l_per_h.best] * len(SPEEDS)),))
+
+    monkeypatch.setitem(CHARTS, "range", chart)  # type: ignore[arg-type]
+    may_go = threading.Event()
+
+    def engine(plan: Plan) -> Assessment:
+        found = fake_assessment(plan)
+        if not plan.range.tank:
+            return found
+        assert may_go.wait(10)
+        answers = made_up(type(found.outcomes["range"].answers), 2.0)
+        return Assessment(plan, {**found.outcomes, "range": replace(found.outcomes["range"], answers=answers)})
+
+    app = ShaftlogApp(range_path, range_path.parent, assess=engine)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+        focus(app, "range.tank")
+        await pilot.press("3", "f6")
+        await until(lambda: isinstance(app.screen, PlotScreen) and _readout(app), pilot)
+        await pilot.press("home")
+        assert _readout(app) == ["Speed 4 kn", "  • burn 2 hp"]
+        may_go.set()
+        await until(lambda: _readout(app) == ["Speed 4 kn", "  • burn 4 hp"], pilot)
 
 
 async def test_an_empty_chart_takes_the_keys_and_closes(tmp_path: Path) -> None:

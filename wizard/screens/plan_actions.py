@@ -71,7 +71,8 @@ class PlanActions(ShowsPlan, Screen[None]):
 
         self.app.push_screen(PageList(self.page), go)
 
-    def action_plot(self) -> None:
+    async def action_plot(self) -> None:
+        await self.typing_done()
         outcome = self.host.assessment.outcomes.get(self.page) if self.host.assessment else None
         if outcome is None or outcome.answers is None:
             self.host.tell("There is no plot yet: this page has no answers to draw.")
@@ -79,7 +80,7 @@ class PlanActions(ShowsPlan, Screen[None]):
         from wizard.screens.plot import PlotScreen
         from wizard.stages.plots import chart_of
 
-        self.app.push_screen(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units)))
+        self.app.push_screen(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units), self.page))
 
     async def action_workings(self) -> None:
         from wizard.screens.workings import WorkingsScreen

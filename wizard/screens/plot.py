@@ -9,9 +9,10 @@ from textual.widgets import Static
 
 from wizard.charts import Chart, Cursor
 from wizard.keys import closing
-from wizard.reading import chosen, moved, opening_cursor, readout, readout_rows, rulers_readout
+from wizard.reading import chosen, followed, moved, opening_cursor, readout, readout_rows, rulers_readout
 from wizard.rulers import Rulers
 from wizard.screens.dialog import Dialog
+from wizard.screens.hosted import ShowsResults
 from wizard.widgets.plot import Plot, as_text, is_ascii
 
 _SMALLEST = (30, 8)
@@ -30,8 +31,11 @@ def _going(keys: str, way: str, words: str) -> Binding:
     return Binding(keys, f"go('{way}')", words, id=f"plot-{way.replace('_', '-')}", show=False)
 
 
-class PlotScreen(Dialog[None]):
-    """A plot, a line or a mark where the cursor stands, and under it what the plot says there."""
+class PlotScreen(ShowsResults, Dialog[None]):
+    """A plot, a line or a mark where the cursor stands, and under it what the plot says there.
+
+    page: whose plot it is; it follows what that comes to.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [
         closing("plot", "enter"),
@@ -45,9 +49,9 @@ class PlotScreen(Dialog[None]):
         _going("end", "last", "Last point"),
     ]
 
-    def __init__(self, chart: Chart | Rulers) -> None:
+    def __init__(self, chart: Chart | Rulers, page: str = "") -> None:
         super().__init__()
-        self._chart = chart
+        self._chart, self._page = chart, page
         self._place: Cursor | int | None
         if isinstance(chart, Rulers):
             self._place = 0 if chart.rulers else None
@@ -69,6 +73,20 @@ class PlotScreen(Dialog[None]):
         self.app.theme_changed_signal.unsubscribe(self)
 
     def on_resize(self) -> None:
+        self._arrange()
+
+    def refresh_results(self) -> None:
+        """Draw what the page comes to now, with the cursor where it was."""
+        outcome = self.host.assessment.outcomes.get(self._page) if self.host.assessment else None
+        if outcome is None or outcome.answers is None or not self.query("#readout"):
+            return
+        from wizard.stages.plots import chart_of
+
+        self._chart = chart_of(self._page, outcome.answers, self.plan.units)
+        if isinstance(self._chart, Chart) and isinstance(self._place, Cursor):
+            self._place = followed(self._chart, self._place)
+        elif isinstance(self._chart, Rulers) and isinstance(self._place, int):
+            self._place = min(self._place, len(self._chart.rulers) - 1)
         self._arrange()
 
     def action_go(self, way: str) -> None:
