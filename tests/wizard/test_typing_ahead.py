@@ -157,6 +157,17 @@ async def test_a_new_plan_can_be_begun_at_one_stroke(tmp_path: Path) -> None:
         assert (app.plan.name, app.plan.units) == ("Osprey", "imperial")
 
 
+async def test_a_second_enter_in_the_list_of_plans_opens_no_second_time(plan_path: Path) -> None:
+    app = ShaftlogApp(None, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: app.screen.query("#plans") and app.screen.focused, pilot)
+        send(app, "enter", "enter")
+        await until(is_open(app, "hull"), pilot)
+        await pilot.pause()
+        assert sum(isinstance(screen, PlanningScreen) for screen in app.screen_stack) == 1
+        assert app.only_read_because == ""
+
+
 async def test_letters_on_a_closed_choice_choose_and_one_enter_goes_on(plan_path: Path) -> None:
     async with opened(plan_path, field_path="hull.kind") as (app, pilot):
         send(app, *"tug", "enter", *"11 m", "enter")
