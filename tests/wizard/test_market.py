@@ -276,6 +276,22 @@ async def test_a_result_for_an_older_plan_is_not_shown(plan_path: Path) -> None:
         assert search.plans[-1] == app.plan
 
 
+async def test_a_wheel_of_an_older_plan_that_is_chosen_just_then_is_not_taken(plan_path: Path) -> None:
+    app = open_on("propeller", plan_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(app, "propeller", pilot)
+        await until(lambda: shows_keys(app, KEYS_FOUND), pilot)
+        screen, before = app.screen, app.plan
+        assert isinstance(screen, MarketScreen)
+        await pilot.press("down")
+        screen.query_one(OptionList).action_select()
+        app.is_updating = True
+        screen.refresh_results()
+        await pilot.pause()
+        assert app.screen is screen
+        assert app.plan == before
+
+
 @pytest.mark.parametrize("page", ["gear", "propeller"])
 async def test_a_button_opens_the_search_and_enter_passes_it_by(plan_path: Path, page: str) -> None:
     app = open_on(page, plan_path)

@@ -198,7 +198,11 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
     @property
     def _highlighted_row(self) -> "WheelRow | None":
         place = self.query_one("#wheels", OptionList).highlighted
-        return None if place is None or place >= len(self._listed) else self._listed[place]
+        return None if place is None else self._row_at(place)
+
+    def _row_at(self, place: int) -> "WheelRow | None":
+        """The wheel in a line of the list; None in a heading, and once what was found is out of date."""
+        return self._listed[place] if place < len(self._listed) else None
 
     def on_resize(self, event: events.Resize) -> None:
         """Set the lines for the new width."""
@@ -210,7 +214,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
 
     @on(OptionList.OptionSelected)
     def _taken(self, event: OptionList.OptionSelected) -> None:
-        row = self._listed[event.option_index]
+        row = self._row_at(event.option_index)
         is_meant = row is not self._rows[0] or monotonic() - self._appeared > SETTLES
         if row is not None and is_meant:
             self.dismiss(row)
