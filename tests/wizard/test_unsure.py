@@ -2,6 +2,8 @@
 
 from pathlib import Path
 
+import pytest
+
 from engine.assessment import assess
 from engine.plan import Plan, text_at, with_text
 from tests.wizard.driving import field, focus, is_open, line, screen_text, type_text, until, words
@@ -62,6 +64,24 @@ async def test_a_field_of_words_is_not_asked(plan_path: Path) -> None:
         await pilot.press("ctrl+a")
         await until(lambda: "Go to a field with a number first" in screen_text(app), pilot)
         assert not isinstance(app.screen, UnsureScreen)
+
+
+@pytest.mark.parametrize(
+    ("path", "asks"),
+    [
+        ("engine.candidate.0.rated_power", "Give the best value."),
+        ("engine.candidate.0.weight", "Give the best value, or say that you do not know it."),
+    ],
+)
+async def test_it_offers_not_to_know_only_where_that_is_an_answer(engine_path: Path, path: str, asks: str) -> None:
+    app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 30)) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        focus(app, path)
+        await pilot.press("ctrl+a")
+        await until(lambda: app.screen.query("#take"), pilot)
+        await pilot.press("end", "shift+home", "delete", "down", "down", "enter")
+        await until(lambda: asks in screen_text(app), pilot)
 
 
 def test_what_is_usual_stands_in_the_owners_units() -> None:

@@ -76,7 +76,7 @@ class UnsureScreen(FormDialog[str]):
             self._say("Give both low and high, or neither.")
             return
         if not best:
-            self._say("Give the best value; or say that you do not know it.")
+            self._say(f"Give the best value{', or say that you do not know it' if self._entry.can_be_unknown else ''}.")
             return
         text = f"{best} ({low} to {high})" if low else best
         tried = with_text(self._plan, self._path, text)
