@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from textual import events
 from textual.app import App, ComposeResult
+from textual.command import CommandList
 from textual.keys import _character_to_key
 from textual.pilot import Pilot
 
@@ -246,6 +247,15 @@ async def test_a_list_that_is_not_set_yet_is_turned_to_its_end(turned: str, reac
         listing.highlighted = 1
         getattr(listing, f"action_{turned}")()
         assert listing.highlighted == reached
+
+
+async def test_a_page_key_that_comes_with_the_one_for_the_palette_does_no_harm(plan_path: Path) -> None:
+    """Its list was not set yet, and the program stopped."""
+    async with opened(plan_path) as (app, pilot):
+        send(app, "ctrl+p", "pageup")
+        await until(lambda: any(listing.options for listing in app.screen.query(CommandList)), pilot)
+        send(app, "escape")
+        await until(lambda: isinstance(app.screen, PlanningScreen), pilot)
 
 
 @pytest.mark.parametrize(("turned", "reached"), [("pageup", 0), ("pagedown", -1)])
