@@ -258,6 +258,14 @@ async def test_a_page_key_that_comes_with_the_one_for_the_palette_does_no_harm(p
         await until(lambda: isinstance(app.screen, PlanningScreen), pilot)
 
 
+async def test_a_letter_on_choices_just_before_the_way_out_does_no_harm(plan_path: Path) -> None:
+    """It came to a line that was not on any screen any more, and the program ended with an error."""
+    async with opened(plan_path, field_path="hull.kind") as (app, pilot):
+        send(app, "k", "f10")
+        await until(lambda: app.return_code is not None, pilot)
+        assert app.return_code == 0
+
+
 @pytest.mark.parametrize(("turned", "reached"), [("pageup", 0), ("pagedown", -1)])
 async def test_a_list_that_is_just_opening_is_turned_to_its_end(plan_path: Path, turned: str, reached: int) -> None:
     async with opened(plan_path, field_path="hull.kind") as (app, pilot):

@@ -108,6 +108,8 @@ class Choice(StyledWhenMounted, Widget, can_focus=True, inherit_bindings=False):
 
     def action_show_overlay(self) -> None:
         """Open the list; it gets what is typed from now on, also keys that are already on their way."""
+        if not self.is_attached:
+            return  # a key that came together with the one that closes the plan
         if self._open_list is None:
             blank = [Option(Content.styled(self._prompt, "dim"))] if self.has_blank else []
             options = [*blank, *(Option(Content(words)) for words, _ in self._options)]
