@@ -258,6 +258,18 @@ async def test_a_page_key_that_comes_with_the_one_for_the_palette_does_no_harm(p
         await until(lambda: isinstance(app.screen, PlanningScreen), pilot)
 
 
+async def test_a_second_enter_in_the_palette_leaves_the_plan_open(plan_path: Path) -> None:
+    async with opened(plan_path) as (app, pilot):
+        send(app, "ctrl+p", *"metric or")
+        await until(lambda: [len(found.options) for found in app.screen.query(CommandList)] == [1], pilot)
+        send(app, "enter", "enter", "enter")
+        await until(lambda: app.plan.units == "metric", pilot)
+        for _ in range(5):
+            await pilot.pause()
+        assert app.plan.units == "metric"
+        assert [type(screen) for screen in app.screen_stack][1:] == [PlanningScreen]
+
+
 async def test_a_letter_on_choices_just_before_the_way_out_does_no_harm(plan_path: Path) -> None:
     """It came to a line that was not on any screen any more, and the program ended with an error."""
     async with opened(plan_path, field_path="hull.kind") as (app, pilot):
