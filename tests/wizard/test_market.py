@@ -128,6 +128,17 @@ async def test_escape_leaves_the_plan_as_it_is(plan_path: Path) -> None:
         assert not app.is_updating
 
 
+async def test_a_second_press_of_the_button_opens_no_second_search(plan_path: Path) -> None:
+    app = open_on("gear", plan_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "gear")() and app.assessment and not app.is_updating, pilot)
+        button = app.screen.query_one(".search", Button)
+        button.press()
+        button.press()
+        await until(lambda: shows_keys(app, KEYS_FOUND), pilot)
+        assert [type(screen) for screen in app.screen_stack].count(MarketScreen) == 1
+
+
 async def test_escape_stops_a_search_that_is_under_way(plan_path: Path) -> None:
     search = HeldSearch()
     app = open_on("gear", plan_path, search)

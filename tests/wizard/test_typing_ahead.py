@@ -18,6 +18,8 @@ from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.dialogs import PageList
 from wizard.screens.planning import PlanningScreen
+from wizard.screens.sheet import SheetScreen
+from wizard.sheet_choice import SHEETS
 from wizard.stages.review import HeadInput, ReviewList
 from wizard.widgets.choice import ChoiceList
 from wizard.widgets.field import FieldChoice, FieldLine
@@ -231,6 +233,20 @@ async def test_a_second_enter_on_the_list_of_pages_leaves_the_plan_open(plan_pat
         await until(is_open(app, "speed"), pilot)
         await pilot.pause()
         assert isinstance(app.screen, PlanningScreen)
+
+
+async def test_a_second_enter_on_a_sheet_of_the_review_asks_for_no_other(range_path: Path) -> None:
+    async with opened(range_path, "range") as (app, pilot):
+        await planning(app).go_to("review")
+        lines = planning(app).query_one(ReviewList)
+        title = SHEETS["yard"]
+        await until(lambda: any(title in str(option.prompt) for option in lines.options), pilot)
+        lines.highlighted = next(at for at, option in enumerate(lines.options) if title in str(option.prompt))
+        send(app, "enter", "enter", "enter")
+        await until(lambda: isinstance(app.screen, SheetScreen), pilot)
+        for _ in range(5):
+            await pilot.pause()
+        assert [type(screen) for screen in app.screen_stack].count(SheetScreen) == 1
 
 
 @pytest.mark.parametrize(("turned", "reached"), [("page_up", 0), ("page_down", 2)])

@@ -6,13 +6,14 @@ Each dialog is loaded when it is asked for: all of them together would hold up t
 from abc import abstractmethod
 from typing import TYPE_CHECKING
 
-from textual.screen import Screen
+from textual.screen import Screen, ScreenResultCallbackType
 from textual.widget import Widget
 
 from engine.entries import Kind
 from engine.plan import entry_at, page_of, paths, with_text, with_units
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
+from wizard.screens.dialog import Result
 from wizard.screens.hosted import ShowsPlan
 from wizard.screens.typing import seen_by
 from wizard.stages.page import CONTROLS, StagePage
@@ -52,6 +53,11 @@ class PlanActions(ShowsPlan, Screen[None]):
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one."""
 
+    def lay_over(self, dialog: Screen[Result], answered: ScreenResultCallbackType[Result] | None = None) -> None:
+        """Show a dialog over the plan, unless one lies over it already: two keys that ask for one may come together."""
+        if self.app.screen is self:
+            self.app.push_screen(dialog, answered)
+
     async def typing_done(self) -> None:
         """Wait until the field with the focus has got all keys that were typed into it, and take over its text."""
         await seen_by(self.focused)
@@ -60,7 +66,7 @@ class PlanActions(ShowsPlan, Screen[None]):
     def action_help(self) -> None:
         from wizard.screens.help import HelpScreen
 
-        self.app.push_screen(HelpScreen(self.page, self.focused_path))
+        self.lay_over(HelpScreen(self.page, self.focused_path))
 
     def action_pages(self) -> None:
         from wizard.screens.dialogs import PageList
@@ -69,7 +75,7 @@ class PlanActions(ShowsPlan, Screen[None]):
             if page:
                 await self.go_to(page)
 
-        self.app.push_screen(PageList(self.page), go)
+        self.lay_over(PageList(self.page), go)
 
     async def action_plot(self) -> None:
         await self.typing_done()
@@ -80,7 +86,7 @@ class PlanActions(ShowsPlan, Screen[None]):
         from wizard.screens.plot import PlotScreen
         from wizard.stages.plots import chart_of
 
-        self.app.push_screen(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units), self.page))
+        self.lay_over(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units), self.page))
 
     async def action_workings(self) -> None:
         from wizard.screens.workings import WorkingsScreen
@@ -94,7 +100,7 @@ class PlanActions(ShowsPlan, Screen[None]):
             if target is not None:
                 await self.go_to(*target)
 
-        self.app.push_screen(WorkingsScreen(self.page, self.plan, self.host.assessment), go)
+        self.lay_over(WorkingsScreen(self.page, self.plan, self.host.assessment), go)
 
     async def action_compare(self) -> None:
         from wizard.screens.compare import CompareScreen
@@ -104,7 +110,7 @@ class PlanActions(ShowsPlan, Screen[None]):
         async def follow(_: None) -> None:
             await self.follow_plan()
 
-        self.app.push_screen(CompareScreen(self.host.assess), follow)
+        self.lay_over(CompareScreen(self.host.assess), follow)
 
     async def action_units(self) -> None:
         await self.typing_done()
@@ -121,7 +127,7 @@ class PlanActions(ShowsPlan, Screen[None]):
     def action_glossary(self) -> None:
         from wizard.screens.glossary import GlossaryScreen
 
-        self.app.push_screen(GlossaryScreen())
+        self.lay_over(GlossaryScreen())
 
     async def action_unsure(self) -> None:
         from wizard.screens.unsure import UnsureScreen
@@ -139,7 +145,7 @@ class PlanActions(ShowsPlan, Screen[None]):
                 await self.follow_plan()
 
         await self.typing_done()
-        self.app.push_screen(UnsureScreen(self.plan, path), take)
+        self.lay_over(UnsureScreen(self.plan, path), take)
 
     async def action_undo(self) -> None:
         await self.typing_done()
@@ -177,7 +183,7 @@ class PlanActions(ShowsPlan, Screen[None]):
         from wizard.screens.market import MarketScreen
 
         await self.typing_done()
-        self.app.push_screen(MarketScreen(self.host.search), self._take_wheel)
+        self.lay_over(MarketScreen(self.host.search), self._take_wheel)
 
     async def _take_wheel(self, row: "WheelRow | None") -> None:
         """Put a wheel of the market and its ratio into the plan."""
@@ -204,7 +210,7 @@ class PlanActions(ShowsPlan, Screen[None]):
         if self.host.plan_path is None:
             self.host.tell("The tour keeps nothing. Open a plan of your own, or a demonstration, to print it.")
             return
-        self.app.push_screen(SheetScreen(self.host.plan_path, sheet), self.host.write_sheet)
+        self.lay_over(SheetScreen(self.host.plan_path, sheet), self.host.write_sheet)
 
     async def action_plans(self) -> None:
         await self.host.close_plan()

@@ -68,7 +68,7 @@ class RowEdits(PlanActions):
             await remove(True)
             return
         question = f"Take out {called}? {undoes} brings it back."
-        self.app.push_screen(ConfirmScreen(question, "Remove it", "Keep it"), remove)
+        self.lay_over(ConfirmScreen(question, "Remove it", "Keep it"), remove)
 
     @on(RowChosen)
     def _row_chosen(self, message: RowChosen) -> None:
@@ -89,7 +89,7 @@ class RowEdits(PlanActions):
                 await self._rows_changed(message.table, f"{message.table}.{index}.")
 
         await self.typing_done()
-        self.app.push_screen(ExampleList(message.table, self.plan.units), add)
+        self.lay_over(ExampleList(message.table, self.plan.units), add)
 
     async def _rows_changed(self, table: str, focus: str) -> None:
         page = self.current
