@@ -249,6 +249,22 @@ async def test_a_second_enter_on_a_sheet_of_the_review_asks_for_no_other(range_p
         assert [type(screen) for screen in app.screen_stack].count(SheetScreen) == 1
 
 
+async def test_esc_comes_back_to_the_review_also_when_enter_on_its_line_came_twice(range_path: Path) -> None:
+    async with opened(range_path, "range") as (app, pilot):
+        await planning(app).go_to("review")
+        lines = planning(app).query_one(ReviewList)
+        await until(lambda: any("Longest distance" in str(option.prompt) for option in lines.options), pilot)
+        lines.highlighted = next(
+            at for at, option in enumerate(lines.options) if "Longest distance" in str(option.prompt)
+        )
+        send(app, "enter", "enter")
+        await until(is_open(app, "shaft"), pilot)
+        for _ in range(5):
+            await pilot.pause()
+        send(app, "escape")
+        await until(is_open(app, "review"), pilot)
+
+
 @pytest.mark.parametrize(("turned", "reached"), [("page_up", 0), ("page_down", 2)])
 async def test_a_list_that_is_not_set_yet_is_turned_to_its_end(turned: str, reached: int) -> None:
     """A page key that came with the one that opens the review stopped the program."""

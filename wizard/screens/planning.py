@@ -231,7 +231,8 @@ class PlanningScreen(PlanKeys):
 
     @on(GoTo)
     async def _go_to(self, message: GoTo) -> None:
-        is_sent_by_review = self.page == "review" and message.page != "review"
+        is_same_again = self._is_sent_by_review and self.page == message.page  # Enter came twice
+        is_sent_by_review = is_same_again or (self.page == "review" and message.page != "review")
         await self.go_to(message.page, message.path)
         self._is_sent_by_review = is_sent_by_review
 
