@@ -22,7 +22,7 @@ from engine.showing import round_number
 from engine.stages.budget import Budget
 from engine.stages.costs_answers import CostsAnswers
 from engine.stages.saving import Saving
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, counted, percent
 from engine.stages.year import Year, lacks_part
 from engine.units import Dimension, convert
 from engine.usual import typical
@@ -170,7 +170,7 @@ def _year_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     if best is not None and best.best > 0.0:
         yield fits(
             f"Half a knot slower on the same {answers.distance_nmi:.0f} nmi saves {slower} a year"
-            f"{_worth(told, answers)}, for {answers.slower_h:.0f} hours more. It needs no new engine.",
+            f"{_worth(told, answers)}, for {counted(answers.slower_h)} hours more. It needs no new engine.",
             _BURN,
         )
 

@@ -19,7 +19,7 @@ from engine.sections.engine import Candidate
 from engine.stages.drive import noun_of
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.voyage import Voyage, lacks_width
-from engine.stages.wording import Wording, percent, thousandths
+from engine.stages.wording import Wording, counted, percent, thousandths
 
 _WORTH_SAYING = 0.05
 """A gain of range by another speed that is less than this is not spoken of (ours)."""
@@ -82,10 +82,10 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
             "equilibrium in service",
             "speed.cruise",
         )
+    best, low, high = map(counted, (distance.best, distance.low, distance.high))
     yield fits(
-        f"At cruise she goes {distance.best:.0f} nmi ({distance.low:.0f} to {distance.high:.0f}) in "
-        f"{answers.cruise_endurance_h.best:.0f} hours on {_planned(said, answers)}, in service, with the reserve "
-        f"({voyage.reserve_words}) kept back.",
+        f"At cruise she goes {best} nmi ({low} to {high}) in {counted(answers.cruise_endurance_h.best)} hours on "
+        f"{_planned(said, answers)}, in service, with the reserve ({voyage.reserve_words}) kept back.",
         f"{said.source}; reserve: common practice, {voyage.reserve_status}",
     )
     yield from _best_findings(said, answers)
@@ -125,7 +125,7 @@ def _best_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         )
     elif gain > _WORTH_SAYING:
         yield fits(
-            f"At {answers.best_kn:.1f} kn she would get {answers.best_range_nmi.best:.0f} nmi, "
+            f"At {answers.best_kn:.1f} kn she would get {counted(answers.best_range_nmi.best)} nmi, "
             f"{percent(gain)} further than at cruise.",
             said.source,
         )
@@ -135,7 +135,7 @@ def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     leg, band, share = amount_or_none(said.plan.range, "leg"), answers.leg_kn, answers.leg_share_fraction
     if leg is None or share is None:
         return
-    words = f"The leg of {leg / NAUTICAL_MILE:.0f} nmi"
+    words = f"The leg of {counted(leg / NAUTICAL_MILE)} nmi"
     with_generator = None if share > _SURE_ENOUGH else _leg_with_generator(said, answers, leg / NAUTICAL_MILE)
     if with_generator is not None:
         yield with_generator
@@ -177,8 +177,8 @@ def _leg_with_generator(said: Said, answers: RangeAnswers, leg_nmi: float) -> Fi
     if not likely:
         return None
     text = (
-        f"The battery alone is too small for the leg of {leg_nmi:.0f} nmi. With the generator and what is in the tanks "
-        f"it can be run at up to {max(sure or likely):.1f} kn with the reserve left"
+        f"The battery alone is too small for the leg of {counted(leg_nmi)} nmi. With the generator and what is in the "
+        f"tanks it can be run at up to {max(sure or likely):.1f} kn with the reserve left"
     )
     if sure:
         return fits(f"{text}, in nine plausible boats of ten.", said.source)
@@ -211,9 +211,9 @@ def _electric_findings(item: Motor, answers: RangeAnswers) -> Iterator[Finding]:
     if item.battery is not None and word(item, "battery_kind") == "lead-acid":
         yield _lead_finding(item.battery.si, answers)
     if item.generator_power is not None and answers.cruise_generator_range_nmi is not None:
+        further = counted(answers.cruise_generator_range_nmi.best)
         yield fits(
-            f"With the generator and what is in the tanks she goes {answers.cruise_generator_range_nmi.best:.0f} nmi "
-            f"at cruise{_until(item, answers)}.",
+            f"With the generator and what is in the tanks she goes {further} nmi at cruise{_until(item, answers)}.",
             ELECTRIC_STATUS,
         )
     if word(item, "regenerates") == YES_NO[1]:

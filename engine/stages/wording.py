@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from engine.answers import Label, shown
 from engine.bands import Band, Money
 from engine.constants import INCH
+from engine.showing import round_number
 
 _PLAIN = Label("")
 _WHOLE = Label("", digits=2)
@@ -13,6 +14,8 @@ _ELECTRIC = Label("", metric="kW", imperial="kW")
 _OPENING = Label("", metric="cm2", imperial="in2")
 _SMALL = Label("", metric="mm", imperial="in")
 _ROUGH = Label("", metric="mm", imperial="in", digits=2)
+_MANY = 9.95
+"""So many hours or miles are said in whole ones; with two digits that count nothing below it reads as ten."""
 
 
 @dataclass(frozen=True)
@@ -112,6 +115,11 @@ def percent(share: float, decimals: int = 0) -> str:
 def thousandths(share: float) -> str:
     """A share of the plausible boats as so many of 1,000: "915"."""
     return f"{1000.0 * share:.0f}"
+
+
+def counted(number: float) -> str:
+    """Hours, miles: whole ones from ten on, below that with two digits that count: "47", "2.6", "0.36"."""
+    return f"{number:.0f}" if number >= _MANY else round_number(number, 2)
 
 
 def numbered(count: int, of_what: str) -> str:
