@@ -3,8 +3,9 @@
 An answer's name ends in the unit it is in ("wetted_surface_m2", "cruise_kn"), so a reader of the JSON needs no table.
 """
 
+import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field, fields, replace
 from functools import cache
 from typing import Any, TypeVar
 
@@ -44,6 +45,8 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
 
 _PLACES_OF_SHARE = 3
 """A share is shown to the tenth of a per cent: less is not known of the boats, nor of anything measured."""
+_ENGINE = re.compile(r"(?<!present )(?<!old )\b(e)ngine(?! room)|\bcrankshaft\b", re.IGNORECASE)
+"""The engine that is planned; not the one that comes out, nor the room."""
 
 
 @dataclass(frozen=True)
@@ -96,13 +99,24 @@ def unit_of(name: str) -> tuple[str, Dimension, str, str] | None:
     return _SUFFIXES[endings[-1]] if endings else None
 
 
-def labels(answers: Any) -> Iterator[tuple[str, Label]]:
+def said_of_motor(text: str) -> str:
+    """A label, a heading or a title on the engine, as it is said when a motor turns the propeller."""
+    return _ENGINE.sub(_motor, text)
+
+
+def _motor(found: re.Match[str]) -> str:
+    if found[1] is None:
+        return "motor shaft"
+    return "Motor" if found[1] == "E" else "motor"
+
+
+def labels(answers: Any, *, of_motor: bool = False) -> Iterator[tuple[str, Label]]:
     """(name, label) of every shown answer of an answers object or class, in order; of an object without those that are
-    only shown when known, and are not."""
+    only shown when known, and are not.   of_motor: as `Outcome.of_motor`."""
     for item in fields(answers):
         label = item.metadata.get("label")
         if label and (isinstance(answers, type) or not (label.only_known and getattr(answers, item.name) is None)):
-            yield item.name, label
+            yield item.name, replace(label, text=said_of_motor(label.text)) if of_motor else label
 
 
 def row_tables(answers: Any, *, on_page: bool = False) -> Iterator[tuple[str, str, tuple[Any, ...]]]:
@@ -181,13 +195,13 @@ def _shown_band(name: str, label: Label, band: Band, units: str) -> str:
     return band_text(best, low, high)
 
 
-def columns(rows: Sequence[Any], units: str) -> list[tuple[str, str]]:
+def columns(rows: Sequence[Any], units: str, *, of_motor: bool = False) -> list[tuple[str, str]]:
     """(name, heading with its unit) of the columns of a table; one that is only shown when known needs one row that
-    knows it."""
+    knows it.   of_motor: as `Outcome.of_motor`."""
     known = {name for row in rows for name, _ in labels(row)}
     return [
         (name, _heading(label, _unit_in_heading(name, label, units) or _currency_in(rows, name)))
-        for name, label in labels(type(rows[0]))
+        for name, label in labels(type(rows[0]), of_motor=of_motor)
         if name in known
     ]
 

@@ -52,6 +52,7 @@ class Outcome(Generic[Answers]):
     waits_for: plain words for what is missing, while there are no answers.
     lacks, asked_on: where another page asks for it, that alone, and which page.
     behind: the stage whose own outcome says what is missing, where it is another one.
+    of_motor: a motor turns the propeller, so what is said of an engine beside the answers is said of a motor.
     """
 
     answers: Answers | None
@@ -60,6 +61,7 @@ class Outcome(Generic[Answers]):
     lacks: str = ""
     asked_on: str = ""
     behind: str = ""
+    of_motor: bool = False
 
 
 def lacking(what: str, page: str) -> Outcome[Any]:

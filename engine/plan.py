@@ -275,6 +275,11 @@ def needs_fuel(plan: Plan) -> bool:
     return not isinstance(chosen, Motor) or chosen.generator_power is not None
 
 
+def noun_of(item: Candidate | Motor | None) -> str:
+    """What turns the propeller, in a word."""
+    return "motor" if isinstance(item, Motor) else "engine"
+
+
 def is_direct(plan: Plan, ratio: float) -> bool:
     """Whether the chosen motor turns the shaft itself, with nothing between that is rated: no gear, belt or chain."""
     has_rating = plan.gear.rating is not None or plan.gear.ratings

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from engine.assessment import Assessment
 from engine.defaults import whole
 from engine.findings import Verdict
-from engine.plan import STAGES, Plan, entry_at, is_direct, stage_problems
+from engine.plan import STAGES, Plan, entry_at, is_direct, noun_of, stage_problems
 from engine.reasons import Reason, reasons, stops
 
 ITEMS = ("engine", "gear", "propeller", "shaft")
@@ -33,11 +33,13 @@ the shaft; so they are ordered together."""
 class Readiness:
     """Whether an item can be ordered.
 
-    item: one of ITEMS.   reasons: what stands against it, the first to clear first; none when it is a go.
+    item: one of ITEMS.   called: in a sentence, where the engine may be a motor.
+    reasons: what stands against it, the first to clear first; none when it is a go.
     notes: second looks that the stages ask for about it, go or not.
     """
 
     item: str
+    called: str
     go: bool
     reasons: tuple[Reason, ...]
     notes: int
@@ -61,7 +63,8 @@ def _readiness(assessment: Assessment, item: str, own: Mapping[str, tuple[Reason
     )
     against = (*before, *own[item])
     findings = [finding for stage in _OWN[item] for finding in assessment.outcomes[stage].findings]
-    return Readiness(item, not against, against, [finding.verdict for finding in findings].count(Verdict.LOOK))
+    called = noun_of(assessment.plan.engine.selected) if item == "engine" else item
+    return Readiness(item, called, not against, against, [finding.verdict for finding in findings].count(Verdict.LOOK))
 
 
 def _own_reasons(assessment: Assessment, item: str) -> Iterator[Reason]:
@@ -99,10 +102,10 @@ def _against_engine(assessment: Assessment) -> Iterator[Reason]:
 
 
 def _against_gear(assessment: Assessment) -> Iterator[Reason]:
-    answers = assessment.outcomes["gear"].answers
+    answers, noun = assessment.outcomes["gear"].answers, noun_of(assessment.plan.engine.selected)
     without_gear = answers is not None and is_direct(assessment.plan, answers.ratio)
     if answers is not None and answers.rating_margin_fraction is None and not without_gear:
-        yield Reason("The rating of the gear is not known, so not whether it carries this engine.", "gear.rating")
+        yield Reason(f"The rating of the gear is not known, so not whether it carries this {noun}.", "gear.rating")
     yield from _hand_not_known(assessment.plan, without_gear)
 
 
@@ -121,15 +124,15 @@ def _against_propeller(assessment: Assessment) -> Iterator[Reason]:
     trial = assessment.outcomes["trial"].answers
     if trial is not None and trial.is_of_plan:
         yield from stops(assessment, "trial")
-    answers = assessment.outcomes["propeller"].answers
+    answers, noun = assessment.outcomes["propeller"].answers, noun_of(assessment.plan.engine.selected)
     if answers is None:
         return
     if not answers.takes_the_power:
-        yield Reason("The propeller is far too light: it would not take the engine's power.", "propeller.pitch")
+        yield Reason(f"The propeller is far too light: it would not take the {noun}'s power.", "propeller.pitch")
     elif not answers.is_sure_enough:
         share = f"{1000.0 * answers.reaches_rated_fraction:.0f} of 1,000"
         yield Reason(
-            f"Too much doubt is left: in only {share} plausible boats the engine reaches its rated speed.",
+            f"Too much doubt is left: in only {share} plausible boats the {noun} reaches its rated speed.",
             "propeller.pitch",
         )
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 TITLE = "What to measure next"
 MEANING = (
-    "Each line takes away a share of the doubt in two answers: the shaft power at cruise, and the engine speed at full "
+    "Each line takes away a share of the doubt in two answers: the shaft power at cruise, and the rpm at full "
     "throttle. The more it takes away, the sooner it is worth doing."
 )
 

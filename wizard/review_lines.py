@@ -167,7 +167,7 @@ def _ready(item: Readiness) -> Line:
     notes = "1 note" if item.notes == 1 else f"{item.notes} notes"
     if item.go:
         words = f"go, look at {notes} first" if item.notes else "go"
-        all_of_it = [f"The {item.item} can be ordered as this plan says."]
+        all_of_it = [f"The {item.called} can be ordered as this plan says."]
         if item.notes:
             all_of_it.append(f"First look at what is said about it under '{AGAIN}', further down: {notes}.")
         return Line(_named(DONE.mark, item.item), words, f"bold {DONE.style}", Place(item.item), tuple(all_of_it))
@@ -177,7 +177,7 @@ def _ready(item: Readiness) -> Line:
         f"not yet: {first.text}",
         "bold $warning",
         Place(page_of(first.path) or item.item, first.path),
-        (f"Do not order the {item.item} yet. {first.text}", *(f"- {reason.text}" for reason in others)),
+        (f"Do not order the {item.called} yet. {first.text}", *(f"- {reason.text}" for reason in others)),
     )
 
 
@@ -242,7 +242,7 @@ def _measures(found: Sequence[Measure]) -> Iterator[Line]:
 
 
 def _taken_away(measure: Measure) -> Iterator[str]:
-    answers = ("the shaft power at cruise", "the engine speed at full throttle")
+    answers = ("the shaft power at cruise", "the rpm at full throttle")
     for share, words, answer in zip((measure.power, measure.full_throttle), measure.shares, answers, strict=True):
         if share:
             yield f"It takes away {words} of the doubt in {answer}."

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from typing import Any
 
-from engine.answers import cell, columns, labels, row_tables, shown
+from engine.answers import cell, columns, labels, row_tables, said_of_motor, shown
 from wizard.wrapping import rows_of
 
 _GAP = 2
@@ -28,9 +28,10 @@ def _wrap(text: str, width: int) -> tuple[str, ...]:
     return tuple(rows_of(text, width))
 
 
-def answer_lines(answers: Any, units: str, width: int) -> list[str]:
-    """Every single answer on a line of its own: label, then value."""
-    pairs = [(label.text, shown(name, label, getattr(answers, name), units)) for name, label in labels(answers)]
+def answer_lines(answers: Any, units: str, width: int, *, of_motor: bool = False) -> list[str]:
+    """Every single answer on a line of its own: label, then value.   of_motor: as `Outcome.of_motor`."""
+    described = labels(answers, of_motor=of_motor)
+    pairs = [(label.text, shown(name, label, getattr(answers, name), units)) for name, label in described]
     longest = max((len(value) for _, value in pairs), default=0)
     room = max(width - _GAP - min(longest, width * _VALUE_PER_CENT // 100), 16)
     widest = min(max((len(label) for label, _ in pairs), default=0), room)
@@ -52,16 +53,16 @@ def value_lines(value: str, width: int) -> list[str]:
     return [line for part in parts for line in _wrap(part, width)] or [""]
 
 
-def tables_of(answers: Any, units: str, width: int) -> Iterator[tuple[str, list[str]]]:
-    """(title, lines) of every table in the answers that has rows."""
+def tables_of(answers: Any, units: str, width: int, *, of_motor: bool = False) -> Iterator[tuple[str, list[str]]]:
+    """(title, lines) of every table in the answers that has rows.   of_motor: as `Outcome.of_motor`."""
     for _, title, rows in row_tables(answers, on_page=True):
         if rows:
-            yield title, table_lines(rows, units, width)
+            yield said_of_motor(title) if of_motor else title, table_lines(rows, units, width, of_motor=of_motor)
 
 
-def table_lines(rows: Sequence[Any], units: str, width: int) -> list[str]:
+def table_lines(rows: Sequence[Any], units: str, width: int, *, of_motor: bool = False) -> list[str]:
     """A table that fits: as it is, on its side when it has few rows, else in blocks that repeat the first column."""
-    heads, cells, note = table_cells(rows, units)
+    heads, cells, note = table_cells(rows, units, of_motor=of_motor)
     below = [note] if note else []
     if len(rows) <= _FEW and _total(_column_widths(heads, cells)) > width:
         sideways = _sideways(heads, cells)
@@ -70,11 +71,11 @@ def table_lines(rows: Sequence[Any], units: str, width: int) -> list[str]:
     return grid_lines(heads, cells, width) + below
 
 
-def table_cells(rows: Sequence[Any], units: str) -> tuple[list[str], list[list[str]], str]:
+def table_cells(rows: Sequence[Any], units: str, *, of_motor: bool = False) -> tuple[list[str], list[list[str]], str]:
     """Headings and cells of a table, and what stands under it: in place of a column of its own, the chosen row has a
     mark before its first cell.
     """
-    described = [(name, heading) for name, heading in columns(rows, units) if name != _CHOSEN]
+    described = [(name, heading) for name, heading in columns(rows, units, of_motor=of_motor) if name != _CHOSEN]
     cells = [[cell(row, name, units) for name, _ in described] for row in rows]
     marks = [bool(getattr(row, _CHOSEN, False)) for row in rows]
     if not any(marks):

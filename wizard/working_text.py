@@ -6,7 +6,7 @@ from importlib import import_module
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
-from engine.answers import Label, best_of, columns, labels, row_tables, shown, unit_of
+from engine.answers import Label, best_of, columns, labels, row_tables, said_of_motor, shown, unit_of
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.defaults import default_in
@@ -84,6 +84,11 @@ def _answers_class(stage: str) -> Any:
 
 def label_text(number: Number, assessment: "Assessment") -> str:
     """What a number is called on its page: "Wake", of a column "Power against speed: Shaft power"."""
+    text = _words_of(number, assessment)
+    return said_of_motor(text) if assessment.outcomes[number.page].of_motor else text
+
+
+def _words_of(number: Number, assessment: "Assessment") -> str:
     if not number.is_column:
         return _label(number, assessment).text
     table, _, column = number.name.partition(".")

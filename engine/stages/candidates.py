@@ -27,7 +27,7 @@ _PER_100_RPM = 1e3 / (100.0 * RPM)
 class CandidateRow:
     """One candidate in the comparison, with a propeller that suits it. Power is of one engine, consumption of all."""
 
-    name: str = answer("Engine")
+    name: str = answer("Candidate")
     kind: str = answer("Kind")
     rated_power_kw: float = answer("Rated power")
     rated_rpm: float = answer("at", digits=4)

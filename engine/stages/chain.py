@@ -7,6 +7,7 @@ from typing import Any
 from engine.findings import Outcome
 from engine.memory import keep_freed_memory
 from engine.plan import STAGES, Plan
+from engine.sections.electric import Motor
 from engine.stages.costs import assess_costs
 from engine.stages.engine import assess_engine
 from engine.stages.fit import assess_fit
@@ -42,6 +43,8 @@ CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
 }
 """Stage -> its function, and what it takes of the stages before, in the order of its arguments: the answers of one, or
 a part of them ("engine.drive"), so that it stands when only the rest has changed."""
+_OF_THE_DRIVE = frozenset({"engine", "gear", "propeller", "shaft", "range", "fit", "trial"})
+"""Stages whose labels on an engine are on the chosen one: of a motor, where it is one."""
 
 
 def part_of(answers: Mapping[str, Any], need: str) -> Any:
@@ -68,6 +71,7 @@ def run_stages(
     outcomes: dict[str, Outcome[Any]] = {}
     worked: dict[str, Worked] = {}
     began: dict[str, str] = {}
+    has_motor = isinstance(guessed.engine.selected, Motor)
     for stage in STAGES:
         function, needs = CHAIN[stage]
         lacking = next((need for need in _stages_of(needs) if outcomes[need].answers is None), None)
@@ -80,6 +84,7 @@ def run_stages(
             else:
                 shown, taken = watched(guessed)
                 outcome = function(shown, *handed.values())
+                outcome = replace(outcome, of_motor=True) if has_motor and stage in _OF_THE_DRIVE else outcome
                 outcome = outcome if before is None else before.with_same_answers(outcome)
                 worked[stage] = Worked(guessed, taken, handed, outcome)
             outcomes[stage] = worked[stage].outcome

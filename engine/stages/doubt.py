@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from engine.answers import answer, detail
+from engine.answers import answer, detail, said_of_motor
 from engine.findings import Finding, fits
 from engine.fleet import Fleet, variance_shares
 from engine.numeric import Array
@@ -28,18 +28,21 @@ class DoubtRow:
     path: str = detail("The field that takes what is found")
 
 
-def what_to_measure(fleet: Fleet, values: Array, logbook: Logbook, trial: Logbook = EMPTY) -> tuple[DoubtRow, ...]:
+def what_to_measure(
+    fleet: Fleet, values: Array, logbook: Logbook, trial: Logbook = EMPTY, *, of_motor: bool = False
+) -> tuple[DoubtRow, ...]:
     """Actions by the share of the variance of values (N,) that they would take away, largest first.
 
-    logbook, trial: what there is already of the present engine, and of the new one.
+    logbook, trial: what there is already of the present engine, and of the new one.   of_motor: which is a motor.
     """
     by_action: dict[str, list[Unknown]] = {}
     for unknown in UNKNOWNS:
         by_action.setdefault(_action(unknown, logbook, trial), []).append(unknown)
     columns = [[COLUMN[unknown.name] for unknown in group] for group in by_action.values()]
     shares = variance_shares(fleet, values, columns)
+    said = said_of_motor if of_motor else str
     rows = (
-        DoubtRow(action, float(share), ", ".join(unknown.label for unknown in group), _path(action, group))
+        DoubtRow(said(action), float(share), said(", ".join(each.label for each in group)), _path(action, group))
         for (action, group), share in zip(by_action.items(), shares, strict=True)
     )
     worth = [row for row in rows if row.share_fraction >= _WORTH_DOING]

@@ -174,11 +174,6 @@ class ElectricDrive(Drive):
         return None
 
 
-def noun_of(item: Candidate | Motor) -> str:
-    """What turns the propeller, in a word."""
-    return "motor" if isinstance(item, Motor) else "engine"
-
-
 def said_of(drive: Drive, findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Sentences on the engine, none of whose words are the owner's, as they are said of a motor where it is one."""
     if not isinstance(drive, ElectricDrive):

@@ -14,12 +14,12 @@ from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_crui
 from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.electric import judge_continuous_load
 from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, specific_consumption_epa
-from engine.plan import Plan, candidate_path
+from engine.plan import Plan, candidate_path, noun_of
 from engine.quoting import shortened
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
 from engine.stages.candidates import Rival
-from engine.stages.drive import DieselDrive, curve_trouble, noun_of, site_of
+from engine.stages.drive import DieselDrive, curve_trouble, site_of
 from engine.stages.duty import cruise_load_factor, duty_findings
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers

@@ -23,7 +23,7 @@ from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
 from engine.stages.boats_trial import each_thrust_at
 from engine.stages.doubt import what_to_measure
-from engine.stages.drive import Drive, said_of
+from engine.stages.drive import Drive, ElectricDrive, said_of
 from engine.stages.fitting import Fitted, Size, Trial, fit
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
@@ -162,7 +162,13 @@ def _answers(wheel: Wheel, largest: float) -> PropellerAnswers:
         cases=tuple(case_rows(wheel)),
         match=tuple(match_rows(wheel, beside)),
         neighbours=tuple(neighbour_rows(wheel, around)),
-        doubt=what_to_measure(fleet, full_throttle_rpm, setting.hull.logbook, setting.hull.trial),
+        doubt=what_to_measure(
+            fleet,
+            full_throttle_rpm,
+            setting.hull.logbook,
+            setting.hull.trial,
+            of_motor=isinstance(setting.drive, ElectricDrive),
+        ),
     )
 
 

@@ -28,7 +28,7 @@ class RangeRow:
 class ComparedRow:
     """One candidate at one speed, middle of the fleet, with a propeller that suits it."""
 
-    candidate: str = answer("Engine")
+    candidate: str = answer("Candidate")
     speed_kn: float = answer("Speed")
     range_nmi: float = answer("Range")
     endurance_h: float = answer("Hours")

@@ -13,10 +13,9 @@ from engine.machinery.electric import (
     POWER_NOTE,
     peukert_time,
 )
-from engine.plan import Plan
+from engine.plan import Plan, noun_of
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
-from engine.stages.drive import noun_of
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.voyage import Voyage, lacks_width
 from engine.stages.wording import Wording, counted, percent, thousandths

@@ -4,10 +4,12 @@ from collections.abc import Callable
 
 import pytest
 
+from engine.answers import said_of_motor
 from engine.assessment import Assessment
 from engine.findings import Finding
 from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan
+from engine.readiness import readiness
 from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 
@@ -32,3 +34,37 @@ def test_a_short_range_is_told_in_parts_of_miles_and_hours(electric: Plan, chang
     assert f"in {answers.cruise_endurance_h.best:.2g} hours" in finding.text
     assert f"goes {answers.cruise_range_nmi.best:.2g} nmi ({answers.cruise_range_nmi.low:.2g} to" in finding.text
     assert answers.cruise_endurance_h.best < 1.0
+
+
+OF_THE_DRIVE = {"engine", "gear", "propeller", "shaft", "range", "fit", "trial"}
+
+
+def test_the_stages_of_the_drive_say_that_a_motor_turns_the_propeller(electric: Plan, launch: Plan) -> None:
+    """Hull, power and costs speak of the engine that is in her now, too."""
+    said = {stage for stage, outcome in assess(electric).outcomes.items() if outcome.of_motor}
+    assert said == OF_THE_DRIVE
+    assert not [stage for stage, outcome in assess(launch).outcomes.items() if outcome.of_motor]
+
+
+@pytest.mark.parametrize(
+    ("engine", "motor"),
+    [
+        ("Rated engine speed", "Rated motor speed"),
+        ("Number of engines", "Number of motors"),
+        ("Engine", "Motor"),
+        ("Power at crankshaft", "Power at motor shaft"),
+        ("Engine room, length", "Engine room, length"),
+        ("Present engine and gear, weight", "Present engine and gear, weight"),
+        ("less the old engine", "less the old engine"),
+    ],
+)
+def test_a_label_is_said_of_a_motor_but_for_what_comes_out_and_its_room(engine: str, motor: str) -> None:
+    assert said_of_motor(engine) == motor
+
+
+def test_what_to_measure_next_and_to_order_is_a_motor(electric: Plan) -> None:
+    found = assess(electric)
+    actions = [row.action for row in found.outcomes["propeller"].answers.doubt]
+    assert "Ask the maker for the test sheet of this motor, or its power tolerance." in actions
+    item = next(each for each in readiness(found) if each.item == "engine")
+    assert item.called == "motor"

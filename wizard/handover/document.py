@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from engine.answers import labels, row_tables, shown
+from engine.answers import labels, row_tables, said_of_motor, shown
 from engine.assessment import Assessment
 from engine.assumptions import assumptions
 from engine.bands import HIGH, LOW
@@ -121,7 +121,7 @@ def _stage_blocks(assessment: Assessment, stage: str) -> Iterator[Block]:
         yield Listing(tuple(("missing", problem.text) for problem in problems))
     yield from _outcome_blocks(outcome, plan.units)
     if outcome.answers is not None:
-        yield Picture(chart_of(stage, outcome.answers, plan.units))
+        yield Picture(chart_of(stage, outcome.answers, plan.units, of_motor=outcome.of_motor))
 
 
 def _market_blocks(market: Outcome[Any], units: str) -> Iterator[Block]:
@@ -136,9 +136,10 @@ def _outcome_blocks(outcome: Outcome[Any], units: str) -> Iterator[Block]:
     else:
         yield Heading(3, "Worked out")
         answers = outcome.answers
-        rows = ((label.text, shown(name, label, getattr(answers, name), units), "") for name, label in labels(answers))
+        described = labels(answers, of_motor=outcome.of_motor)
+        rows = ((label.text, shown(name, label, getattr(answers, name), units), "") for name, label in described)
         yield Pairs(tuple(rows))
-        yield from _answer_tables(answers, units)
+        yield from _answer_tables(outcome, units)
     if outcome.findings:
         yield Heading(3, "Findings")
         yield Listing(tuple((finding.verdict.value, _with_source(finding)) for finding in outcome.findings))
@@ -180,8 +181,10 @@ def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
             )
 
 
-def _answer_tables(answers: Any, units: str) -> Iterator[Block]:
-    for _, title, rows in row_tables(answers):
+def _answer_tables(outcome: Outcome[Any], units: str) -> Iterator[Block]:
+    for _, title, rows in row_tables(outcome.answers):
         if rows:
-            heads, cells, note = table_cells(rows, units)
-            yield Grid(title, tuple(heads), tuple(map(tuple, cells)), note)
+            heads, cells, note = table_cells(rows, units, of_motor=outcome.of_motor)
+            yield Grid(
+                said_of_motor(title) if outcome.of_motor else title, tuple(heads), tuple(map(tuple, cells)), note
+            )

@@ -1,11 +1,11 @@
 """An order sheet as figures with their names, so that paper and JSON say the same."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from engine.answers import Label, shown
+from engine.answers import Label, said_of_motor, shown
 from engine.migrations import FORMAT
 from engine.quoting import shortened
 from wizard.charts import Chart
@@ -23,6 +23,7 @@ from wizard.handover.blocks import (
     Picture,
 )
 from wizard.sheet_choice import SHEETS
+from wizard.stages.plots import chart_of_motor
 from wizard.tables import table_cells
 
 NOT_YET = "not yet"
@@ -93,6 +94,7 @@ class Sheet:
 
     key: as in `wizard.sheet_choice.SHEETS`.
     refusal: what is said at its head while there are reasons not to use it.   reasons: why not yet.
+    of_motor: what turns the propeller is a motor; its paper says so in titles, labels and charts.
     """
 
     key: str
@@ -103,6 +105,7 @@ class Sheet:
     reasons: tuple[str, ...]
     assumed: tuple[Assumption, ...]
     cautions: tuple[str, ...]
+    of_motor: bool = False
 
     @property
     def title(self) -> str:
@@ -130,10 +133,10 @@ def sheet_document(sheet: Sheet, on: date | None = None) -> Document:
     for part in sheet.parts:
         if part.is_wide:
             blocks += [Columns(tuple(narrow))] if narrow else []
-            blocks += _part_blocks(part, sheet.units)
+            blocks += _part_blocks(_of_motor(part) if sheet.of_motor else part, sheet)
             narrow = []
         else:
-            narrow += _part_blocks(part, sheet.units)
+            narrow += _part_blocks(_of_motor(part) if sheet.of_motor else part, sheet)
     narrow += [Heading(2, ASSUMED), _assumed_block(sheet)] if sheet.assumed else []
     narrow += [Heading(2, "Cautions"), Listing(tuple(("", caution) for caution in sheet.cautions))]
     return Document(title, (*blocks, Columns(tuple(narrow))), is_one_page=True)
@@ -145,11 +148,18 @@ def head_words(units: str, on: date | None) -> str:
     return f"{dated}Units: {units}. Plan format {FORMAT}."
 
 
-def _part_blocks(part: Part, units: str) -> Iterator[Block]:
+def _of_motor(part: Part) -> Part:
+    """A piece of paper whose title, labels and chart are said of a motor; its table is told as it is set."""
+    lines = (replace(line, label=replace(line.label, text=said_of_motor(line.label.text))) for line in part.lines)
+    chart = part.chart and chart_of_motor(part.chart)
+    return replace(part, title=said_of_motor(part.title), lines=tuple(lines), chart=chart)
+
+
+def _part_blocks(part: Part, sheet: Sheet) -> Iterator[Block]:
     if part.title:
         yield Heading(2, part.title)
     if part.lines:
-        yield Pairs(tuple((line.label.text, line.text(units), line.note) for line in part.lines))
+        yield Pairs(tuple((line.label.text, line.text(sheet.units), line.note) for line in part.lines))
     if part.sentences:
         yield Listing(tuple(("", sentence) for sentence in part.sentences))
     if part.to_do:
@@ -157,15 +167,16 @@ def _part_blocks(part: Part, units: str) -> Iterator[Block]:
     if part.blanks:
         yield Blanks(part.blanks)
     if part.table is not None and part.table.rows:
-        yield _grid(part.table, units)
+        yield _grid(part.table, sheet)
     if part.chart is not None and part.chart.drawable:
         yield Picture(part.chart)
 
 
-def _grid(table: Table, units: str) -> Grid:
-    heads, cells, _ = table_cells(table.rows, units)
+def _grid(table: Table, sheet: Sheet) -> Grid:
+    heads, cells, _ = table_cells(table.rows, sheet.units, of_motor=sheet.of_motor)
+    title, note = (said_of_motor(text) if sheet.of_motor else text for text in (table.title, table.note))
     rows = tuple((*row, *("" for _ in table.boxes)) for row in cells)
-    return Grid(table.title, (*heads, *table.boxes), rows, table.note, is_form=bool(table.boxes))
+    return Grid(title, (*heads, *table.boxes), rows, note, is_form=bool(table.boxes))
 
 
 def _assumed_block(sheet: Sheet) -> Listing:

@@ -1,6 +1,7 @@
 """The sheets that leave the boat, by their keys."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from engine.assessment import Assessment
 from wizard.handover import engine_enquiry, propeller_order, trial_card, yard
@@ -18,4 +19,5 @@ ORDER_SHEETS: Mapping[str, Callable[[Asked], Sheet]] = {
 
 def order_sheet(key: str, assessment: Assessment) -> Sheet:
     """One of the order sheets. Raises: KeyError for another key."""
-    return ORDER_SHEETS[key](Asked(assessment))
+    asked = Asked(assessment)
+    return replace(ORDER_SHEETS[key](asked), of_motor=asked.is_electric)

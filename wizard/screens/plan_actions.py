@@ -86,7 +86,8 @@ class PlanActions(ShowsPlan, Screen[None]):
         from wizard.screens.plot import PlotScreen
         from wizard.stages.plots import chart_of
 
-        self.lay_over(PlotScreen(chart_of(self.page, outcome.answers, self.plan.units), self.page))
+        chart = chart_of(self.page, outcome.answers, self.plan.units, of_motor=outcome.of_motor)
+        self.lay_over(PlotScreen(chart, self.page))
 
     async def action_workings(self) -> None:
         from wizard.screens.workings import WorkingsScreen

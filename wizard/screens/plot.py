@@ -82,7 +82,7 @@ class PlotScreen(ShowsResults, Dialog[None]):
             return
         from wizard.stages.plots import chart_of
 
-        self._chart = chart_of(self._page, outcome.answers, self.plan.units)
+        self._chart = chart_of(self._page, outcome.answers, self.plan.units, of_motor=outcome.of_motor)
         if isinstance(self._chart, Chart) and isinstance(self._place, Cursor):
             self._place = followed(self._chart, self._place)
         elif isinstance(self._chart, Rulers) and isinstance(self._place, int):

@@ -1,8 +1,10 @@
 """The plot of each page, by the name of its stage."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
+from engine.answers import said_of_motor
 from wizard.charts import Chart
 from wizard.rulers import Rulers
 from wizard.stages import costs, engine, fit, gear, hull, power, propeller, range, shaft, speed, trial
@@ -22,6 +24,19 @@ CHARTS: Mapping[str, Callable[[Any, str], Chart | Rulers]] = {
 }
 
 
-def chart_of(stage: str, answers: Any, units: str) -> Chart | Rulers:
-    """The chart of a stage's answers in the owner's units."""
-    return CHARTS[stage](answers, units)
+def chart_of(stage: str, answers: Any, units: str, *, of_motor: bool = False) -> Chart | Rulers:
+    """The chart of a stage's answers in the owner's units.   of_motor: as `Outcome.of_motor`."""
+    drawn = CHARTS[stage](answers, units)
+    return chart_of_motor(drawn) if of_motor and isinstance(drawn, Chart) else drawn
+
+
+def chart_of_motor(chart: Chart) -> Chart:
+    """A chart whose words on an engine are said of a motor."""
+    return replace(
+        chart,
+        title=said_of_motor(chart.title),
+        x_label=said_of_motor(chart.x_label),
+        y_label=said_of_motor(chart.y_label),
+        series=tuple(replace(series, name=said_of_motor(series.name)) for series in chart.series),
+        verticals=tuple((said_of_motor(name), at) for name, at in chart.verticals),
+    )

@@ -167,8 +167,9 @@ class StageView(Vertical):
             yield Content(lead)
         width = max(self._texts["answers"].size.width - 2, 24)
         answers = self.outcome.answers
-        parts = [list(map(Content, answer_lines(answers, self._units, width)))]
-        for title, lines in tables_of(answers, self._units, width):
+        of_motor = self.outcome.of_motor
+        parts = [list(map(Content, answer_lines(answers, self._units, width, of_motor=of_motor)))]
+        for title, lines in tables_of(answers, self._units, width, of_motor=of_motor):
             parts.append([Content.styled(title, "bold"), *map(Content, lines)])
         if self._stage in TABLES_FIRST:
             parts = [*parts[1:], parts[0]]
@@ -180,7 +181,7 @@ class StageView(Vertical):
             return None
         from wizard.stages.plots import chart_of
 
-        return chart_of(self._stage, self.outcome.answers, self._units)
+        return chart_of(self._stage, self.outcome.answers, self._units, of_motor=self.outcome.of_motor)
 
 
 def finding_text(finding: Finding) -> Content:

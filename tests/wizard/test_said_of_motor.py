@@ -1,0 +1,90 @@
+"""Pages, plots, workings and paper speak of a motor to who has one, and of an engine to who has that."""
+
+import re
+from collections.abc import Iterator
+
+import pytest
+
+from engine.assessment import Assessment, assess
+from engine.machinery.generic_engines import GENERIC_ENGINES
+from engine.plan import Plan
+from tests.engine.generic_candidates import with_generic
+from wizard.charts import Chart
+from wizard.handover.blocks import Document, Grid, Heading, Pairs, Picture
+from wizard.handover.document import plan_document
+from wizard.handover.sheet import sheet_document
+from wizard.handover.sheets import ORDER_SHEETS, order_sheet
+from wizard.stages.plots import chart_of
+from wizard.tables import answer_lines, tables_of
+from wizard.working_text import label_text, numbers_of
+
+STAGES = ("engine", "gear", "propeller", "shaft", "range", "trial")
+LEFT = re.compile(r"(?i)present engine|engine room|old engine|engine enquiry|: engine$|engine: which|electric|maker")
+"""Words on an engine that stay: of what comes out, of the room, and of the page."""
+
+
+@pytest.fixture(scope="module")
+def electric(launch: Plan) -> Assessment:
+    return assess(with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"]))
+
+
+def of_an_engine(texts: Iterator[str]) -> list[str]:
+    return [text for text in texts if re.search(r"(?i)\bengine|crankshaft", text) and not LEFT.search(text)]
+
+
+def words_of_chart(chart: Chart) -> Iterator[str]:
+    yield from (chart.title, chart.x_label, chart.y_label)
+    yield from (series.name for series in chart.series)
+    yield from (name for name, _ in chart.verticals)
+
+
+def on_paper(document: Document, skip: str = "") -> Iterator[str]:
+    """Labels, headings and words of plots; not what the owner gave, nor the pages named."""
+    is_told = not skip
+    for block in document.blocks:
+        for each in getattr(block, "blocks", (block,)):
+            if isinstance(each, Heading):
+                is_told = not skip or (each.text == "Worked out" if each.level > 2 else False)
+            if not is_told:
+                continue
+            if isinstance(each, Pairs):
+                yield from (label for label, *_ in each.rows)
+            elif isinstance(each, Grid):
+                yield from (each.title, *each.headings)
+            elif isinstance(each, Picture) and isinstance(each.chart, Chart):
+                yield from words_of_chart(each.chart)
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_a_page_and_its_plot_speak_of_a_motor(electric: Assessment, stage: str) -> None:
+    outcome = electric.outcomes[stage]
+    lines = answer_lines(outcome.answers, "metric", 60, of_motor=outcome.of_motor)
+    for title, table in tables_of(outcome.answers, "metric", 200, of_motor=outcome.of_motor):
+        lines += [title, table[0]]
+    chart = chart_of(stage, outcome.answers, "metric", of_motor=outcome.of_motor)
+    assert isinstance(chart, Chart)
+    assert not of_an_engine(iter([*lines, *words_of_chart(chart)]))
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_how_it_was_worked_out_has_the_names_of_the_page(electric: Assessment, stage: str) -> None:
+    assert not of_an_engine(label_text(number, electric) for number in numbers_of(stage, electric))
+
+
+@pytest.mark.parametrize("sheet", ORDER_SHEETS)
+def test_an_order_sheet_speaks_of_a_motor(electric: Assessment, sheet: str) -> None:
+    assert not of_an_engine(on_paper(sheet_document(order_sheet(sheet, electric))))
+
+
+def test_the_whole_plan_speaks_of_a_motor_where_it_is_the_one_that_is_planned(electric: Assessment) -> None:
+    told = list(on_paper(plan_document(electric), skip="given"))
+    assert "Rated motor speed" in told
+    assert not [text for text in of_an_engine(iter(told)) if "Engine speed" not in text], "but the log of the engine"
+
+
+def test_of_an_engine_nothing_changes(launch: Plan) -> None:
+    found = assess(launch)
+    told = list(on_paper(plan_document(found), skip="given"))
+    assert "Rated engine speed" in told
+    assert "Rated motor speed" not in told
+    assert any("engine" in text for text in on_paper(sheet_document(order_sheet("propeller", found))))
