@@ -11,6 +11,7 @@ from engine.data import table
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.fuel import G_PER_KWH
 from engine.numeric import Array, Real, plain
+from engine.showing import round_number
 from engine.validity import not_negative, positive
 
 _ELECTRIC = table("electric")
@@ -28,6 +29,9 @@ SAILING_SPEEDS: tuple[float, ...] = tuple(knots * KNOT for knots in _REGENERATIO
 PEUKERT_EXPONENT: float = _ELECTRIC["peukert"]["exponent"]
 PEUKERT_HOURS: float = _ELECTRIC["peukert"]["hours"]
 _HIGH_LOAD = 0.85
+_MOST_OF_A_BATTERY = 1.0
+"""A battery that gives more of its rated energy in an hour than this wants a look at its data sheet [1/h]; ours."""
+_DISCHARGE_SOURCE = "power over energy, and over voltage: definitions; 1 C as the limit is ours, the maker decides"
 _LOAD_SOURCE = "continuous rating of the motor; 85 % for long hours is our own choice"
 
 
@@ -216,3 +220,33 @@ def judge_continuous_load(load: float) -> Finding:
     if load > _HIGH_LOAD:
         return look(f"{words}; little is left for wind, sea and a foul bottom.", _LOAD_SOURCE)
     return fits(f"{words}; a motor takes no harm from a light load.", _LOAD_SOURCE)
+
+
+def discharge_rate(power: Real, capacity: Real) -> Real:
+    """Share of its rated energy that a battery would give in an hour, the "C" of the trade [1/h].
+
+    power: drawn from it [W], >= 0.   capacity: rated energy [J].
+    Raises: ValueError naming the argument.   Source: definition.
+    """
+    return plain(not_negative("power", power) * HOUR / positive("capacity", capacity))
+
+
+def judge_discharge(power: float, capacity: float, path: str = "") -> Finding:
+    """Verdict on the most that is drawn from a battery [W], of a rated energy [J], and the current in its cables.
+
+    path: of the field with the battery.   Source: definitions; the limit of 1 C is ours.
+    """
+    rate = float(discharge_rate(power, capacity))
+    rated = f"{round_number(rate, 2)} C, so many times its rated energy in an hour"
+    told = (
+        f"At full throttle the battery gives {power / 1e3:.1f} kW: {rated}. At 48 V that is {power / 48.0:.0f} A in "
+        "cables, fuses and switches, at twice the voltage half of it."
+    )
+    if rate > _MOST_OF_A_BATTERY:
+        return look(
+            f"{told} Not every battery may give so much for as long as there is energy in it: ask its maker, or take a "
+            "larger one.",
+            _DISCHARGE_SOURCE,
+            path,
+        )
+    return fits(told, _DISCHARGE_SOURCE)

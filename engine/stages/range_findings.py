@@ -11,9 +11,10 @@ from engine.machinery.electric import (
     PEUKERT_EXPONENT,
     PEUKERT_HOURS,
     POWER_NOTE,
+    judge_discharge,
     peukert_time,
 )
-from engine.plan import Plan, noun_of
+from engine.plan import Plan, candidate_path, noun_of
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
 from engine.stages.range_answers import RangeAnswers
@@ -106,6 +107,9 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         )
     yield from _tank_findings(said, answers)
     if isinstance(said.item, Motor):
+        if said.item.battery is not None and top.drawn_kw is not None:
+            path = f"{candidate_path(said.plan, said.item)}.battery"
+            yield judge_discharge(top.drawn_kw.best * 1e3, said.item.battery.si, path)
         yield from _electric_findings(said.item, answers)
 
 

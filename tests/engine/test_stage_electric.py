@@ -6,7 +6,7 @@ import pytest
 
 from engine.answers import said_of_motor
 from engine.assessment import Assessment
-from engine.findings import Finding
+from engine.findings import Finding, Verdict
 from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan
 from engine.readiness import readiness
@@ -68,3 +68,21 @@ def test_what_to_measure_next_and_to_order_is_a_motor(electric: Plan) -> None:
     assert "Ask the maker for the test sheet of this motor, or its power tolerance." in actions
     item = next(each for each in readiness(found) if each.item == "engine")
     assert item.called == "motor"
+
+
+@pytest.mark.parametrize(("battery", "verdict"), [("40 kWh", Verdict.FITS), ("4 kWh", Verdict.LOOK)])
+def test_the_current_and_the_rate_of_the_battery_are_told(
+    electric: Plan, change: Change, battery: str, verdict: Verdict
+) -> None:
+    """12 kW at the shaft over a chain of 0.848 are some 14 kW: 0.35 C of 40 kWh, 3.5 C of 4 kWh, and 295 A at 48 V."""
+    found = assess(change(electric, {"engine.motor.0.battery": battery}))
+    (finding,) = texts(found, "range", "the battery gives")
+    kilowatts = found.outcomes["range"].answers.curve[-1].drawn_kw.best
+    assert kilowatts == pytest.approx(12.0 / 0.848, rel=0.02)
+    rate = kilowatts / float(battery.split()[0])
+    assert (
+        f"{rate:.2g} C, so many times its rated energy in an hour. At 48 V that is {kilowatts * 1e3 / 48.0:.0f} A"
+        in finding.text
+    )
+    assert finding.verdict is verdict
+    assert finding.path == ("engine.motor.0.battery" if verdict is Verdict.LOOK else "")
