@@ -101,6 +101,10 @@ class TestCautions:
         assert "alarms" in CAUTIONS["carbon-monoxide"].text
         assert "qualified person" in CAUTIONS["plan-not-certificate"].text
 
+    def test_batteries_gas_and_a_motor_that_is_turned_makes_voltage(self) -> None:
+        assert "hydrogen" in CAUTIONS["battery"].text
+        assert "voltage though it is switched off" in CAUTIONS["rotating-shaft"].text
+
 
 class TestStandards:
     def test_numbers_are_listed_once_each_and_say_what_was_seen_of_them(self) -> None:
