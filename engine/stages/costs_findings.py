@@ -14,7 +14,7 @@ from engine.machinery.economics import (
     LIFE_HOURS,
     LIFE_SOURCE,
 )
-from engine.plan import Plan
+from engine.plan import Plan, noun_of
 from engine.sections.costs import HoursAtSpeed
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
@@ -32,6 +32,11 @@ _BURN = "burn of the range page, over the hours of a year"
 _HOURS_IN_YEAR = 8760.0
 _REASONS = "What a new engine is bought for is reliability, range, safety, less noise, and parts that can be had."
 _SELDOM = "At the 50 to 200 hours a year of most private boats the fuel saved seldom repays a new engine."
+_MOTOR_REASONS = (
+    "At the 50 to 200 hours a year of most private boats the fuel saved seldom repays a motor with its battery. What "
+    "they are bought for is quiet and little upkeep, seldom range."
+)
+_MOTOR_SOURCE = "common practice, no source; outlay over what is saved in a year"
 _SELDOM_SOURCE = "trade articles, informal; outlay over what is saved in a year"
 _DIFFER = 0.02
 """Hours that differ by more than this share are two different statements."""
@@ -46,6 +51,12 @@ class Told:
     year: Year
     budget: Budget
     saving: Saving
+
+    @property
+    def seldom(self) -> tuple[str, str]:
+        """That fuel alone seldom repays what is planned, and what it is bought for; the source of it."""
+        is_motor = isinstance(self.item, Motor)
+        return (_MOTOR_REASONS, _MOTOR_SOURCE) if is_motor else (f"{_SELDOM} {_REASONS}", _SELDOM_SOURCE)
 
     @property
     def say(self) -> Wording:
@@ -168,9 +179,10 @@ def _year_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
         )
     best = answers.slower_l or answers.slower_kwh
     if best is not None and best.best > 0.0:
+        longer = f"for {counted(answers.slower_h)} hours more"
         yield fits(
             f"Half a knot slower on the same {answers.distance_nmi:.0f} nmi saves {slower} a year"
-            f"{_worth(told, answers)}, for {counted(answers.slower_h)} hours more. It needs no new engine.",
+            f"{_worth(told, answers)}, {longer}. It needs no new {noun_of(told.item)}.",
             _BURN,
         )
 
@@ -191,7 +203,7 @@ def _saving_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     asked, saved = told.plan.costs, answers.saved_money
     now, then = (amount_or_none(asked, name) for name in ("upkeep_now", "upkeep"))
     if (now is None) != (then is None):
-        missing, path = ("now", "upkeep_now") if now is None else ("with the new engine", "upkeep")
+        missing, path = ("now", "upkeep_now") if now is None else (f"with the new {noun_of(told.item)}", "upkeep")
         yield look(f"Upkeep {missing} is not given, so the saving leaves it out.", _SUMS, f"costs.{path}")
     if answers.present_fuel_l is not None and (
         amount_or_none(told.plan.range, "price") is None or not answers.spent_money
@@ -215,6 +227,7 @@ def _saving_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
 def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     """Whether it pays, with the owner's own numbers, and why one does it all the same."""
     outlay, years = answers.outlay_money or answers.total_money, years_kept(told.plan)
+    seldom, source = told.seldom
     if outlay is not None and outlay.best <= 0.0:
         yield fits(
             "The overhaul that is avoided and the old engine come to the whole budget: nothing has to be repaid.", _SUMS
@@ -226,13 +239,13 @@ def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
             f"{round_number(years, 2)} years."
         )
         if answers.payback_years.best > years:
-            yield look(f"{text} {_SELDOM} {_REASONS}", _SELDOM_SOURCE, "costs.overhaul")
+            yield look(f"{text} {seldom}", source, "costs.overhaul")
         else:
             yield fits(text, "outlay over what is saved in a year, without interest")
         return
     spent = answers.spent_money
     if outlay is None or spent is None or not spent.best > 0.0 or isinstance(told.item, Motor):
-        yield fits(f"{_SELDOM} {_REASONS}", _SELDOM_SOURCE)
+        yield fits(seldom, source)
         return
     yield fits(
         f"Unless the present engine burns more than twice as much, the new one saves less than the "

@@ -86,3 +86,16 @@ def test_the_current_and_the_rate_of_the_battery_are_told(
     )
     assert finding.verdict is verdict
     assert finding.path == ("engine.motor.0.battery" if verdict is Verdict.LOOK else "")
+
+
+def test_what_a_motor_costs_is_not_said_of_an_engine(electric: Plan, launch: Plan, change: Change) -> None:
+    """Nobody changes a diesel for a battery to go further."""
+    prices = {"costs.engine": "20000", "costs.upkeep_now": "900", "range.electricity_price": "0.40 per kWh"}
+    told = assess(change(electric, prices)).outcomes["costs"].findings
+    (why,) = (each for each in told if "seldom repays" in each.text)
+    assert "a motor with its battery" in why.text
+    assert "seldom range" in why.text
+    assert "no source" in why.source
+    assert any("needs no new motor" in each.text for each in told)
+    assert any(each.text.startswith("Upkeep with the new motor is not given") for each in told)
+    assert any("seldom repays a new engine" in each.text for each in assess(launch).outcomes["costs"].findings)
