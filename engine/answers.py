@@ -45,7 +45,7 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
 
 _PLACES_OF_SHARE = 3
 """A share is shown to the tenth of a per cent: less is not known of the boats, nor of anything measured."""
-_ENGINE = re.compile(r"(?<!present )(?<!old )\b(e)ngine(?! room)|\bcrankshaft\b", re.IGNORECASE)
+_ENGINE = re.compile(r"(?<!present )(?<!old )\b(?:(a)n )?(e)ngine(?! room)|\bcrankshaft\b", re.IGNORECASE)
 """The engine that is planned; not the one that comes out, nor the room."""
 
 
@@ -100,14 +100,15 @@ def unit_of(name: str) -> tuple[str, Dimension, str, str] | None:
 
 
 def said_of_motor(text: str) -> str:
-    """A label, a heading or a title on the engine, as it is said when a motor turns the propeller."""
-    return _ENGINE.sub(_motor, text)
+    """A label or a sentence on the engine, as it is said when a motor turns the propeller."""
+    return _ENGINE.sub(_motor, text).replace("governor", "controller")
 
 
 def _motor(found: re.Match[str]) -> str:
-    if found[1] is None:
+    article, first = found.groups()
+    if first is None:
         return "motor shaft"
-    return "Motor" if found[1] == "E" else "motor"
+    return f"{article} motor" if article else "Motor" if first == "E" else "motor"
 
 
 def labels(answers: Any, *, of_motor: bool = False) -> Iterator[tuple[str, Label]]:

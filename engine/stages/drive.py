@@ -8,6 +8,7 @@ from typing import TypeVar, cast
 
 import numpy as np
 
+from engine.answers import said_of_motor
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding
 from engine.machinery import gearbox
@@ -32,7 +33,6 @@ from engine.stages.batteries import battery_of, chain_of
 from engine.units import Quantity
 
 Value = TypeVar("Value")
-_OF_A_MOTOR = (("the engine", "the motor"), ("this engine", "this motor"), ("the governor", "the controller"))
 _STANDSTILL = 0.01
 """Of its highest speed: where the full load of an engine without idling speed begins. Ours."""
 
@@ -178,13 +178,7 @@ def said_of(drive: Drive, findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Sentences on the engine, none of whose words are the owner's, as they are said of a motor where it is one."""
     if not isinstance(drive, ElectricDrive):
         return tuple(findings)
-    return tuple(replace(finding, text=_of_motor(finding.text)) for finding in findings)
-
-
-def _of_motor(text: str) -> str:
-    for engine, motor in _OF_A_MOTOR:
-        text = text.replace(engine, motor)
-    return text
+    return tuple(replace(finding, text=said_of_motor(finding.text)) for finding in findings)
 
 
 def drive_of(plan: Plan, candidate: Candidate | Motor) -> DieselDrive | ElectricDrive | None:

@@ -12,7 +12,7 @@ from engine.fleet import Fleet
 from engine.machinery.sea_trial import propeller_slip
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.stages.drive import Drive
+from engine.stages.drive import Drive, said_of
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.seasons import season_rows
@@ -42,7 +42,7 @@ def assess_trial(
     """The expected speeds and consumption, and the trial beside them."""
     trial = JudgedTrial(plan, hull, speed, drive, ratio, propeller)
     answers = _answers(trial)
-    return Outcome(answers, tuple(trial_findings(trial, answers)))
+    return Outcome(answers, said_of(drive, trial_findings(trial, answers)))
 
 
 def _answers(trial: JudgedTrial) -> TrialAnswers:

@@ -8,7 +8,7 @@ from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.diesel import TURBOCHARGED
 from engine.machinery.exhaust import back_pressure_limit
-from engine.plan import Plan
+from engine.plan import Plan, is_direct
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.sections.present import TACHOMETERS
@@ -25,10 +25,14 @@ _MEMORY = "trade practice, from memory; the maker's manual decides"
 _BAR = 1e5
 
 
-def trial_checks(plan: Plan, rated_speed: float) -> list[Check]:
-    """Every line that a trial of such a drive is accepted by, given or not.   rated_speed: of the engine [rev/s]."""
+def trial_checks(plan: Plan, rated_speed: float, ratio: float | None = None) -> list[Check]:
+    """Every line that a trial of such a drive is accepted by, given or not.
+
+    rated_speed: of the engine [rev/s].   ratio: of the gear, as far as it is known; a motor may have none.
+    """
     if isinstance(plan.engine.selected, Motor):
-        return [_engine_room(plan), _gear_oil(plan)]
+        gear = () if ratio is not None and is_direct(plan, ratio) else (_gear_oil(plan),)
+        return [_engine_room(plan), *gear]
     trial, say = plan.trial, Wording(plan.units)
     return [
         _no_load(plan, rated_speed),

@@ -57,15 +57,17 @@ def _unused_finding(trial: JudgedTrial) -> Finding:
 
 
 def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding]:
-    book = trial.hull.trial
+    book, is_electric = trial.hull.trial, not isinstance(trial.drive, DieselDrive)
     if trial.verdict is not None:
         fastest = max((run for run in book.readings if run.full_throttle), key=lambda run: run.engine_speed)
         doubted = book.left_out.get(fastest.index, "")
-        yield from propeller_findings(Wording(trial.plan.units), trial.verdict, trial.diagnosis, doubted)
+        yield from propeller_findings(
+            Wording(trial.plan.units), trial.verdict, trial.diagnosis, doubted, is_electric=is_electric
+        )
     if trial.diagnosis is not None:
         is_steady = book.steady is not None and book.steady.kind != "none"
         doubted = next(iter(book.left_out.values()), "") if is_steady else ""
-        yield cause_finding(trial.diagnosis, not isinstance(trial.drive, DieselDrive), doubted)
+        yield cause_finding(trial.diagnosis, is_electric, doubted)
     yield from _change_findings(answers)
     yield from _other_wheel_findings(trial)
     yield from trial_log_findings(book)

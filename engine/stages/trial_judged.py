@@ -162,4 +162,4 @@ class JudgedTrial:
     @cached_property
     def checks(self) -> list[Check]:
         """The lines that a trial is accepted by."""
-        return trial_checks(self.plan, self.drive.engine.rated_speed)
+        return trial_checks(self.plan, self.drive.engine.rated_speed, self.ratio)

@@ -113,7 +113,7 @@ def _change(now: TrialBoats, told: Judged) -> tuple[float | None, float | None, 
 
 
 def propeller_findings(
-    say: Wording, verdict: Judged, diagnosis: Diagnosis | None, doubted: str = ""
+    say: Wording, verdict: Judged, diagnosis: Diagnosis | None, doubted: str = "", *, is_electric: bool = False
 ) -> Iterator[Finding]:
     """One sentence on the propeller, and what to do before it is changed.
 
@@ -151,7 +151,7 @@ def propeller_findings(
         )
     text = (
         f"{words}; {wanted}. {first} propeller wants {amount} {sense} pitch, its diameter as it is"
-        f"{_aim(say, verdict) if is_short else ''}: {_why(is_short)} {_how(say, verdict.change)}"
+        f"{_aim(say, verdict) if is_short else ''}: {_why(is_short, is_electric)} {_how(say, verdict.change)}"
     )
     if doubted:
         text += f" Change nothing before that run is sound: {doubted}."
@@ -194,7 +194,9 @@ def _comes_first(diagnosis: Diagnosis, is_short: bool) -> bool:
     return is_short and ((cause == "hull" and size > 0.0) or (cause == "engine" and size < 0.0))
 
 
-def _why(is_short: bool) -> str:
+def _why(is_short: bool, is_electric: bool) -> str:
+    if is_short and is_electric:
+        return "with the pitch it has, it holds the motor down, which gives less than its power then."
     if is_short:
         return "with the pitch it has, it holds the engine down, and an engine held down runs hot and smokes."
     return "the engine is safe, but it cannot give its power before its governor holds it back."

@@ -1,5 +1,6 @@
 """What the owner of a motor and a battery is told of them."""
 
+import re
 from collections.abc import Callable
 
 import pytest
@@ -8,8 +9,9 @@ from engine.answers import said_of_motor
 from engine.assessment import Assessment
 from engine.findings import Finding, Verdict
 from engine.machinery.generic_engines import GENERIC_ENGINES
-from engine.plan import Plan
+from engine.plan import Plan, with_row
 from engine.readiness import readiness
+from engine.stages.trial_checks import trial_checks
 from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 
@@ -99,3 +101,40 @@ def test_what_a_motor_costs_is_not_said_of_an_engine(electric: Plan, launch: Pla
     assert any("needs no new motor" in each.text for each in told)
     assert any(each.text.startswith("Upkeep with the new motor is not given") for each in told)
     assert any("seldom repays a new engine" in each.text for each in assess(launch).outcomes["costs"].findings)
+
+
+TRIED = {
+    "trial.gear_ratio": "2",
+    "trial.propeller_diameter": "18 in",
+    "trial.propeller_pitch": "17 in",
+    "trial.propeller_blades": "3",
+    "trial.air": "20 C",
+    "trial.engine_room": "45 C",
+    "trial.gear_oil": "99 C",
+    "trial.run.0.engine_speed": "1200 rpm",
+    "trial.run.0.speed": "5 kn",
+    "trial.run.0.throttle": "full",
+}
+
+
+def test_a_trial_is_told_to_the_owner_of_a_motor(electric: Plan, change: Change) -> None:
+    """It said that the engine is held down by its propeller, and runs hot and smokes."""
+    told = [each.text for each in assess(change(with_row(electric, "trial.run"), TRIED)).outcomes["trial"].findings]
+    assert any("it holds the motor down, which gives less than its power" in text for text in told), told
+    assert any("Gear oil" in text for text in told)
+    for text in told:
+        assert not re.search(r"(?i)\ban? engine|the engine\b(?! room)|governor|smoke", text), text
+
+
+def test_no_gear_oil_is_read_where_the_motor_turns_the_shaft(electric: Plan, change: Change) -> None:
+    direct = change(with_row(electric, "trial.run"), TRIED | {"gear.ratios": "1", "gear.rating": "", "gear.ratio": "1"})
+    found = assess(direct)
+    assert found.outcomes["gear"].answers.ratio == 1.0
+    assert not texts(found, "trial", "Gear oil")
+    assert "gear oil" not in [check.row.item for check in trial_checks(direct, 25.0, 1.0)]
+    assert "gear oil" in [check.row.item for check in trial_checks(electric, 25.0, 2.0)]
+
+
+@pytest.mark.parametrize(("engine", "motor"), [("an engine held by its governor", "a motor held by its controller")])
+def test_a_sentence_keeps_its_article(engine: str, motor: str) -> None:
+    assert said_of_motor(engine) == motor

@@ -88,3 +88,11 @@ def test_of_an_engine_nothing_changes(launch: Plan) -> None:
     assert "Rated engine speed" in told
     assert "Rated motor speed" not in told
     assert any("engine" in text for text in on_paper(sheet_document(order_sheet("propeller", found))))
+
+
+def test_the_trial_card_stops_for_what_a_motor_has(electric: Assessment, launch: Plan) -> None:
+    (fair, *_), (of_diesel, *_) = (order_sheet("trial", found).parts for found in (electric, assess(launch)))
+    assert "warm motor" in fair.sentences[0]
+    assert any("controller, battery or cables" in text for text in fair.sentences)
+    assert not any("coolant" in text for text in fair.sentences)
+    assert any("coolant" in text for text in of_diesel.sentences)

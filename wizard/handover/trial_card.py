@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from engine.answers import Label, answer, detail, maybe
+from engine.answers import Label, answer, detail, maybe, said_of_motor
 from engine.bands import Band
 from engine.constants import RPM
 from engine.data import table
@@ -64,7 +64,9 @@ def trial_card(asked: Asked) -> Sheet:
 
 
 def _parts(asked: Asked) -> Iterator[Part]:
-    yield Part("A fair trial", sentences=(f"{TRIAL_CONDITIONS} ({_STATUS})", *_WORDS["how"]))
+    fair = said_of_motor(TRIAL_CONDITIONS) if asked.is_electric else TRIAL_CONDITIONS
+    stop = _WORDS["stop_motor" if asked.is_electric else "stop_diesel"]
+    yield Part("A fair trial", sentences=(f"{fair} ({_STATUS})", *_WORDS["how"], stop))
     yield Part("To be reached", tuple(_wanted(asked)), sentences=asked.not_yet("propeller"))
     yield Part("The day", blanks=("Date and place", "Water depth", "Wind and sea", "Load: crew, fuel, water"))
     yield Part(
@@ -133,7 +135,7 @@ def _readings(asked: Asked) -> Iterator[ReadingRow]:
     yield ReadingRow(reading="tachometer off by", usual=f"up to {percent(_OFF)}")
     rated = getattr(asked.answers("engine"), "rated_rpm", None)
     if rated is not None:
-        for check in trial_checks(asked.guessed, rated * RPM):
+        for check in trial_checks(asked.guessed, rated * RPM, getattr(asked.answers("gear"), "ratio", None)):
             yield ReadingRow(reading=check.row.item, usual=check.row.wanted)
     kind = "electric" if asked.is_electric else "diesel"
     for reading in _WORDS["reading"]:
