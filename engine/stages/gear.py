@@ -10,7 +10,7 @@ from engine.constants import KNOT, RPM
 from engine.findings import Outcome, lacking, stop
 from engine.machinery.shaft import shaft_torque
 from engine.numeric import Array
-from engine.plan import Plan
+from engine.plan import Plan, is_direct
 from engine.propeller import handbook
 from engine.propeller.cavitation import tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
@@ -69,7 +69,7 @@ def assess_gear(
         shaft_rpm=chosen.shaft_rpm,
         shaft_torque_nm=chosen.shaft_torque_nm,
         largest_diameter_m=limit,
-        needed_rating_kw_per_100_rpm=drive.gear_rating_needed * 100.0 * RPM / 1e3,
+        needed_rating_kw_per_100_rpm=None if is_direct(plan, wanted) else drive.gear_rating_needed * 100.0 * RPM / 1e3,
         rating_margin_fraction=chosen.rating_margin_fraction,
         options=options,
     )

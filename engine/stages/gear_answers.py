@@ -59,7 +59,7 @@ class GearAnswers:
     shaft_rpm: float = answer("Shaft speed at rated engine speed")
     shaft_torque_nm: float = answer("Shaft torque at rated power")
     largest_diameter_m: float = answer("Largest diameter that fits", metric="mm", imperial="in")
-    needed_rating_kw_per_100_rpm: float = answer("Gear rating needed")
+    needed_rating_kw_per_100_rpm: float | None = maybe("Gear rating needed", only_known=True)
     rating_margin_fraction: float | None = maybe("Margin of the gear rating")
     options: tuple[RatioRow, ...] = table("Ratios side by side")
 

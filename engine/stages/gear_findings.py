@@ -142,6 +142,8 @@ def _speed_words(gain: float) -> str:
 
 def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
     gear, needed = plan.gear, answers.needed_rating_kw_per_100_rpm
+    if needed is None:
+        return
     if gear.ratings and len(gear.ratings) != len(gear.ratios):
         yield look(
             f"There are {len(gear.ratings)} ratings for {len(gear.ratios)} ratios, so none of them is used. Give one "

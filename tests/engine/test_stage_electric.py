@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import pytest
 
-from engine.answers import said_of_motor
+from engine.answers import labels, said_of_motor
 from engine.assessment import Assessment
 from engine.findings import Finding, Verdict
 from engine.machinery.generic_engines import GENERIC_ENGINES
@@ -138,3 +138,11 @@ def test_no_gear_oil_is_read_where_the_motor_turns_the_shaft(electric: Plan, cha
 @pytest.mark.parametrize(("engine", "motor"), [("an engine held by its governor", "a motor held by its controller")])
 def test_a_sentence_keeps_its_article(engine: str, motor: str) -> None:
     assert said_of_motor(engine) == motor
+
+
+def test_no_rating_is_wanted_of_a_gear_that_is_not_there(electric: Plan, change: Change) -> None:
+    """The page said in one line that there is no gear to be rated, and in another what it must be rated for."""
+    without = assess(change(electric, {"gear.ratios": "1", "gear.rating": "", "gear.ratio": "1"}))
+    assert texts(without, "gear", "there is no gear to be rated")
+    assert "needed_rating_kw_per_100_rpm" not in dict(labels(without.outcomes["gear"].answers))
+    assert assess(electric).outcomes["gear"].answers.needed_rating_kw_per_100_rpm == pytest.approx(12.0 / 15.0, rel=0.5)

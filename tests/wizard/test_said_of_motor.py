@@ -8,6 +8,7 @@ import pytest
 from engine.assessment import Assessment, assess
 from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan
+from tests.conftest import changed
 from tests.engine.generic_candidates import with_generic
 from wizard.charts import Chart
 from wizard.handover.blocks import Document, Grid, Heading, Pairs, Picture
@@ -96,3 +97,17 @@ def test_the_trial_card_stops_for_what_a_motor_has(electric: Assessment, launch:
     assert any("controller, battery or cables" in text for text in fair.sentences)
     assert not any("coolant" in text for text in fair.sentences)
     assert any("coolant" in text for text in of_diesel.sentences)
+
+
+def test_who_has_no_gear_asks_for_the_thrust_that_the_motor_bears(electric: Assessment) -> None:
+    direct = {"gear.ratios": "1", "gear.rating": "", "gear.ratio": "1"}
+    without = assess(changed(electric.plan, direct))
+    asked, asked_without = (
+        {part.title: part for part in order_sheet("engine", found).parts} for found in (electric, without)
+    )
+    assert "Gear" in asked
+    assert any("thrust it carries" in text for text in asked["Please send"].to_do)
+    assert "Shaft, with no gear between" in asked_without
+    assert not any(text.startswith("Gear") for text in asked_without["Please send"].to_do)
+    assert any("motor's own bearings" in text for text in asked_without["Please send"].to_do)
+    assert "needed_rating_kw_per_100_rpm" not in {line.key for line in order_sheet("engine", without).lines}

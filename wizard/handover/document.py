@@ -103,7 +103,7 @@ def _to_measure(assessment: Assessment) -> Iterator[Block]:
         yield Paragraph(MEANING)
         yield Grid(
             "Share of the doubt that each takes away",
-            ("Do this", "Power at cruise", "Engine speed at full throttle", "It settles"),
+            ("Do this", "Power at cruise", "Rpm at full throttle", "It settles"),
             tuple((measure.action, *measure.shares, measure.settles) for measure in found),
         )
 

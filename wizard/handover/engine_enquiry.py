@@ -13,6 +13,7 @@ from engine.defaults import amount, word
 from engine.machinery.derating import STATUS as DERATING_STATUS
 from engine.machinery.derating import site_adjustment
 from engine.machinery.diesel import EngineKind
+from engine.plan import is_direct
 from engine.quoting import shortened
 from engine.sections.engine import Candidate
 from engine.stages.drive import site_of
@@ -83,7 +84,11 @@ def _parts(asked: Asked) -> Iterator[Part]:
     yield Part("The boat and her use", tuple(_use(asked)), sentences=asked.not_yet("speed"))
     yield Part("Power needed, one engine at its crankshaft", tuple(_power(asked)), sentences=asked.not_yet("power"))
     yield Part("Reckoned with", tuple(_reckoned(asked)))
-    yield Part("Gear", tuple(_gear(asked)), sentences=asked.not_yet("gear"))
+    gear = asked.answers("gear")
+    is_geared = gear is None or not is_direct(asked.guessed, gear.ratio)
+    yield Part(
+        "Gear" if is_geared else "Shaft, with no gear between", tuple(_gear(asked)), sentences=asked.not_yet("gear")
+    )
     rows = demand_rows(asked)
     yield Part("", chart=_chart(asked))
     note = "Clean and in calm water, with 10th and 90th percentile; last: the plan's engine, losses aboard taken off."
@@ -97,7 +102,8 @@ def _parts(asked: Asked) -> Iterator[Part]:
     yield Part("Room and weight", tuple(_room(asked)))
     yield Part("Exhaust, air, water and electricity", tuple(_services(asked)), sentences=asked.not_yet("fit"))
     own = "ask_motor" if asked.is_electric else "ask_diesel"
-    yield Part("Please send", to_do=(*_WORDS["ask"], *_WORDS[own]))
+    between = _WORDS["ask_gear" if is_geared else "ask_shaft"]
+    yield Part("Please send", to_do=(*_WORDS["ask"], between, *_WORDS[own]))
 
 
 def _use(asked: Asked) -> Iterator[Line]:

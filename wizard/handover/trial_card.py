@@ -66,7 +66,7 @@ def trial_card(asked: Asked) -> Sheet:
 def _parts(asked: Asked) -> Iterator[Part]:
     fair = said_of_motor(TRIAL_CONDITIONS) if asked.is_electric else TRIAL_CONDITIONS
     stop = _WORDS["stop_motor" if asked.is_electric else "stop_diesel"]
-    yield Part("A fair trial", sentences=(f"{fair} ({_STATUS})", *_WORDS["how"], stop))
+    yield Part("A fair trial", sentences=(f"{fair} ({_STATUS})", _WORDS["how"][0], stop, *_WORDS["how"][1:]))
     yield Part("To be reached", tuple(_wanted(asked)), sentences=asked.not_yet("propeller"))
     yield Part("The day", blanks=("Date and place", "Water depth", "Wind and sea", "Load: crew, fuel, water"))
     yield Part(
