@@ -111,3 +111,22 @@ def test_who_has_no_gear_asks_for_the_thrust_that_the_motor_bears(electric: Asse
     assert not any(text.startswith("Gear") for text in asked_without["Please send"].to_do)
     assert any("motor's own bearings" in text for text in asked_without["Please send"].to_do)
     assert "needed_rating_kw_per_100_rpm" not in {line.key for line in order_sheet("engine", without).lines}
+
+
+def given_on(document: Document, page: str) -> list[str]:
+    """The labels under "Given" of one page of the whole plan."""
+    blocks = iter(document.blocks)
+    next(block for block in blocks if isinstance(block, Heading) and f"{page}:" in block.text)
+    assert next(blocks) == Heading(3, "Given")
+    first = next(blocks)
+    return [label for label, *_ in first.rows] if isinstance(first, Pairs) else []
+
+
+def test_the_whole_plan_lists_no_default_that_nothing_takes(electric: Assessment, launch: Plan) -> None:
+    """An electric boat had a wet exhaust, straight air ducts and so many degrees at her engine's intake."""
+    told, of_diesel = plan_document(electric), plan_document(assess(launch))
+    assert "Exhaust" in given_on(of_diesel, "Fit")
+    assert "Exhaust" not in given_on(told, "Fit")
+    assert "Air ducts" not in given_on(told, "Fit")
+    assert "Humidity of that air" in given_on(of_diesel, "Engine")
+    assert "Humidity of that air" not in given_on(told, "Engine")

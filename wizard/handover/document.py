@@ -112,7 +112,7 @@ def _stage_blocks(assessment: Assessment, stage: str) -> Iterator[Block]:
     plan, outcome = assessment.plan, assessment.outcomes[stage]
     yield Heading(3, "Given")
     for section in STAGE_SECTIONS[stage]:
-        given = tuple(_given(plan, section))
+        given = tuple(_given(assessment, stage, section))
         if given:
             yield Pairs(given)
         yield from _given_tables(plan, section)
@@ -149,7 +149,11 @@ def _with_source(finding: Finding) -> str:
     return f"{finding.text} (Source: {finding.source.rstrip('.')}.)"
 
 
-def _given(plan: Plan, section: str) -> Iterator[tuple[str, str, str]]:
+def _given(assessment: Assessment, stage: str, section: str) -> Iterator[tuple[str, str, str]]:
+    """What the owner gave, and the defaults of empty fields; once the stage is worked out, those alone that it took."""
+    plan = assessment.plan
+    is_done = assessment.outcomes[stage].answers is not None
+    taken = {each.path for each in assumptions(assessment)} if is_done else set()
     rows_at = tuple(f"{section}.{table}." for table in tables(SECTIONS[section]))
     for path in paths(plan, section):
         if rows_at and path.startswith(rows_at):
@@ -157,7 +161,7 @@ def _given(plan: Plan, section: str) -> Iterator[tuple[str, str, str]]:
         entry, text = entry_at(path), text_at(plan, path)
         if text:
             yield entry.label, text, "not understood" if path in plan.unread else ""
-        elif entry.default:
+        elif entry.default and (path in taken or not is_done):
             yield entry.label, default_in(entry, plan.units), f"default: {entry.default_source}"
 
 
