@@ -171,11 +171,11 @@ async def test_the_fit_page_shows_its_checks_and_its_plot(engine_path: Path) -> 
         labels = [str(label.render()) for label in planning(app).query("#page-fit .group")]
         assert labels == [
             "Room",
-            "Air",
-            "Exhaust",
-            "Raw water",
-            "Fuel line",
-            "Starting",
+            "Air for a diesel",
+            "Exhaust of a diesel",
+            "Raw water for a diesel",
+            "Fuel line of a diesel",
+            "Starting a diesel",
             "Mounts",
             "Where the weights are",
         ]
