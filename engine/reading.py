@@ -6,7 +6,7 @@ The reader never guesses in silence. What can mean two things is settled by the 
 import re
 from collections.abc import Sequence
 
-from engine.constants import FOOT
+from engine.constants import FOOT, HOUR
 from engine.quoting import quoted, shortened
 from engine.showing import show
 from engine.units import UNITS, Dimension, Quantity, Unit, unit_named
@@ -32,6 +32,7 @@ _LONGEST = 200
 """Characters that a quantity may have, low and high included. Our own choice; the longest anyone needs are some 60."""
 
 _TRAILING = " .,"
+_TIMES = " .,x×*"
 """What may stand behind a number and means nothing."""
 
 Limits = tuple[float, float]
@@ -113,6 +114,8 @@ def _readings(text: str, dimension: Dimension, unit: str) -> list[Quantity]:
     parts = _split(_FEET_JOINED.sub(r"\1 ", text))
     if not parts:
         return []
+    if len(parts) == 2 and dimension is Dimension.ENERGY and (energies := _volts_times_ampere_hours(text, parts)):
+        return energies
     if len(parts) > 1:
         return [_sum_of_parts(text, parts, dimension)]
     numbers, unit_text = parts[0]
@@ -120,6 +123,14 @@ def _readings(text: str, dimension: Dimension, unit: str) -> list[Quantity]:
         chosen = unit_named(unit_text, dimension)
         return [_written(number, chosen, text) for number in numbers]
     return [_bare_number(number, dimension, unit, text) for number in numbers]
+
+
+def _volts_times_ampere_hours(text: str, parts: Sequence[tuple[list[float], str]]) -> list[Quantity]:
+    """A battery as its plate has it, "48 V 400 Ah" or "400 Ah x 48 V"; nothing when it is written in other units."""
+    numbers = {unit.strip(_TIMES).lower().replace(" ", ""): readings for readings, unit in parts}
+    if set(numbers) != {"v", "ah"}:
+        return []
+    return [Quantity(volts * amperes * HOUR, text) for volts in numbers["v"] for amperes in numbers["ah"]]
 
 
 def _written(number: float, unit: Unit, text: str) -> Quantity:

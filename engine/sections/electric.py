@@ -55,7 +55,8 @@ class Motor(DataSheet):
         Measure(Dimension.ENERGY, "kWh", "kWh"),
         between=("1 kWh", "2000 kWh"),
         needed=True,
-        what="Energy of all propulsion batteries when new: volts times ampere-hours, over 1000.",
+        what="Energy of all propulsion batteries when new: volts times ampere-hours, over 1000. 48 V 400 Ah is understood, "
+        "too, and is 19.2 kWh.",
         changes="Range, in proportion.",
     )
     peak_power: Quantity | None = quantity(

@@ -170,3 +170,28 @@ def test_a_plain_number_with_a_unit_is_told_to_stand_alone() -> None:
 )
 def test_a_length_that_nobody_can_measure_is_shown_as_none(metres: float, unit: str, shown: str) -> None:
     assert show(metres, unit, LENGTH) == shown
+
+
+@pytest.mark.parametrize(
+    ("text", "kilowatt_hours"),
+    [
+        ("48 V 400 Ah", 19.2),
+        ("400 Ah, 48 V", 19.2),
+        ("51.2V x 280Ah", 14.336),
+        ("51,2 V × 280 A h", 14.336),
+        ("12 v * 1200 ah", 14.4),
+        ("8 kWh 500 Wh", 8.5),
+    ],
+)
+def test_a_battery_is_read_from_its_plate(text: str, kilowatt_hours: float) -> None:
+    """Nothing on it says kilowatt-hours; 'V is not a unit of energy' was all that its owner was told."""
+    found = read_quantity(text, Dimension.ENERGY, "kWh")
+    assert found.si == pytest.approx(kilowatt_hours * 3.6e6)
+    assert found.text == text
+    assert read_quantity(found.text, Dimension.ENERGY, "kWh").si == found.si
+
+
+@pytest.mark.parametrize("text", ["48 V", "48 V 400 A", "400 Ah 400 Ah", "48 V 400 Ah 2 h"])
+def test_a_plate_that_is_read_by_half_is_asked_about(text: str) -> None:
+    with pytest.raises(ValueError, match="unit of energy"):
+        read_quantity(text, Dimension.ENERGY, "kWh")
