@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path, PurePath
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual import events
 from textual.app import SystemCommand
@@ -106,6 +106,11 @@ class ShaftlogApp(WorkingOut):
         if isinstance(event, events.Key):
             self._broom.put_off()
         await super().on_event(event)
+
+    async def run_action(self, *action: Any, **where: Any) -> bool:
+        """Do what a key stands for; nothing once the program has been ended by a key before it: a dialog would open on
+        screens that are being taken down."""
+        return self._exit or await super().run_action(*action, **where)
 
     def on_ready(self) -> None:
         """The first frame has been painted."""

@@ -321,3 +321,15 @@ async def test_a_list_that_is_just_opening_is_turned_to_its_end(plan_path: Path,
         opened_list = app.focused
         assert isinstance(opened_list, ChoiceList)
         assert opened_list.highlighted == range(opened_list.option_count)[reached]
+
+
+@pytest.mark.parametrize("keys", [["f11"], ["ctrl+p"], ["f2"], ["f8"], ["f9", "enter"]])
+async def test_keys_behind_the_one_that_ends_the_program_do_nothing(range_path: Path, keys: list[str]) -> None:
+    """A dialog that opened on screens that were being taken down ended it with an error."""
+    async with opened(range_path, "range") as (app, pilot):
+        await until(lambda: app.assessment is not None and not app.is_updating, pilot)
+        screens = len(app.screen_stack)
+        send(app, "ctrl+q", *keys)
+        for _ in range(10):
+            await pilot.pause()
+        assert len(app.screen_stack) <= screens
