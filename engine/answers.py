@@ -101,7 +101,7 @@ def unit_of(name: str) -> tuple[str, Dimension, str, str] | None:
 
 def said_of_motor(text: str) -> str:
     """A label or a sentence on the engine, as it is said when a motor turns the propeller."""
-    return _ENGINE.sub(_motor, text).replace("governor", "controller")
+    return _ENGINE.sub(_motor, text).replace("its motor shaft", "its shaft").replace("governor", "controller")
 
 
 def _motor(found: re.Match[str]) -> str:

@@ -55,6 +55,7 @@ def test_the_stages_of_the_drive_say_that_a_motor_turns_the_propeller(electric: 
         ("Number of engines", "Number of motors"),
         ("Engine", "Motor"),
         ("Power at crankshaft", "Power at motor shaft"),
+        ("one engine at its crankshaft", "one motor at its shaft"),
         ("Engine room, length", "Engine room, length"),
         ("Present engine and gear, weight", "Present engine and gear, weight"),
         ("less the old engine", "less the old engine"),
