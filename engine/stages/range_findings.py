@@ -238,12 +238,18 @@ def _until(item: Motor, answers: RangeAnswers) -> str:
 
 def _lead_finding(capacity: float, answers: RangeAnswers) -> Finding:
     """What a lead battery rated at 20 hours gives when it is drawn faster."""
-    drawn, rated = answers.cruise_consumption.best, capacity / KILOWATT_HOUR
-    hours = float(peukert_time(rated, PEUKERT_HOURS, drawn, PEUKERT_EXPONENT))
-    share = min(hours * drawn / rated, 1.0)
+    top = answers.curve[-1].drawn_kw
+    drawn = [answers.cruise_consumption.best, *([] if top is None else [top.best])]
+    shares = [percent(_lead_share(capacity / KILOWATT_HOUR, kilowatts)) for kilowatts in drawn]
+    at_full_throttle = "" if top is None else f", at full throttle, {drawn[-1]:.1f} kW, {shares[-1]}"
     return look(
-        f"Drawn at {drawn:.1f} kW a lead battery gives {percent(share)} of the energy it is rated for at 20 hours: the "
-        "usable share must lie well under that.",
+        f"Drawn at {drawn[0]:.1f} kW a lead battery gives {shares[0]} of the energy it is rated for at 20 hours"
+        f"{at_full_throttle}: the usable share must lie well under that.",
         "Peukert (1897), exponent 1.25 from memory, a default",
         "engine.motor",
     )
+
+
+def _lead_share(rated: float, drawn: float) -> float:
+    """Of the energy that a lead battery is rated for at 20 hours [kWh], what it gives at a power drawn [kW]."""
+    return min(float(peukert_time(rated, PEUKERT_HOURS, drawn, PEUKERT_EXPONENT)) * drawn / rated, 1.0)

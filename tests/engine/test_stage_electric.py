@@ -147,3 +147,12 @@ def test_no_rating_is_wanted_of_a_gear_that_is_not_there(electric: Plan, change:
     assert texts(without, "gear", "there is no gear to be rated")
     assert "needed_rating_kw_per_100_rpm" not in dict(labels(without.outcomes["gear"].answers))
     assert assess(electric).outcomes["gear"].answers.needed_rating_kw_per_100_rpm == pytest.approx(12.0 / 15.0, rel=0.5)
+
+
+def test_what_a_lead_battery_gives_at_full_throttle_is_told_as_well(electric: Plan, change: Change) -> None:
+    """Peukert's law, t = 20 (C / 20 P)^1.25, so of the energy (C / 20 P)^0.25: 40 kWh at 14.2 kW give 61 %."""
+    found = assess(change(electric, {"engine.motor.0.battery_kind": "lead-acid"}))
+    (finding,) = texts(found, "range", "rated for at 20 hours")
+    kilowatts = found.outcomes["range"].answers.curve[-1].drawn_kw.best
+    share = (40.0 / 20.0 / kilowatts) ** 0.25
+    assert f"at full throttle, {kilowatts:.1f} kW, {100.0 * share:.0f} %" in finding.text
