@@ -247,6 +247,7 @@ def test_a_file_that_is_mended_while_the_question_about_it_stands_is_asked_about
 
 @pytest.mark.parametrize("is_empty", [False, True])
 def test_a_file_that_is_gone_or_empty_is_written_anew_with_a_word(range_path: Path, is_empty: bool) -> None:
+    range_path.write_bytes(b"# as the yard has it\n" + range_path.read_bytes())
     opened = opened_at(range_path)
     range_path.write_bytes(b"") if is_empty else range_path.unlink()
     assert opened.keeper.other_version() is None, "a look between the changes"
@@ -255,6 +256,7 @@ def test_a_file_that_is_gone_or_empty_is_written_anew_with_a_word(range_path: Pa
     assert "written anew" in saved.told[0]
     assert opened.keeper.save(with_tank(opened.plan, "310 L"), History()).told == ()
     assert tank_in(range_path) == "310 L"
+    assert range_path.read_text(encoding="utf-8").startswith("# as the yard has it")
     opened.keeper.close()
 
 

@@ -47,7 +47,7 @@ class Keeper:
 
     path: the file, without links.   spare_folder: where unsaved work goes when nothing can be put beside the plan.
     held_by: why the plan can only be read, as a sentence; "" when it can be changed.
-    seen: what the file holds, as far as we know.
+    seen: what the file holds, as far as we know; once it is gone, what it held last.
     """
 
     path: Path
@@ -69,7 +69,7 @@ class Keeper:
             if other is not None:
                 self.hold(plan)
                 return Saved(False, (), other)
-            told = self._keep_version() if self.seen else ()
+            told = () if self._is_gone else self._keep_version()
             self.disk.make_folder(self.path.parent)
             self._tried = content_of(plan, self.seen)
             put_plan(self._tried, self.path, self.disk)
@@ -96,7 +96,7 @@ class Keeper:
             content = b""
         if content in (b"", self.seen, self._tried):
             self._is_gone = not content
-            self.seen = content
+            self.seen = content or self.seen  # the comments that were in it
             return None
         try:
             found = plan_from_text(content, self.path.name)
