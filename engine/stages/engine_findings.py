@@ -39,7 +39,7 @@ def engine_findings(
     """Sentences about the chosen candidate."""
     path = candidate_path(plan, chosen.item)
     yield _top_finding(speed, chosen)
-    yield from _cruise_findings(speed, power, chosen, path)
+    yield from _cruise_findings(plan, speed, power, chosen, path)
     yield from _size_findings(hull, chosen, path)
     item, drive = chosen.item, chosen.drive
     if isinstance(drive, DieselDrive) and isinstance(item, Candidate):
@@ -83,18 +83,16 @@ def _at_peak(chosen: Rival, load: float) -> str:
     return " On its peak power the motor reaches it for a minute or so, no longer."
 
 
-def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, path: str) -> Iterator[Finding]:
+def _cruise_findings(
+    plan: Plan, speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, path: str
+) -> Iterator[Finding]:
     loading = chosen.loading
     band = loading.fleet.band
     load = band(loading.cruise).best
     yield judge_cruise_load(load) if isinstance(chosen.drive, DieselDrive) else judge_continuous_load(load)
     service, reserve = band(loading.cruise_service), loading.reserve
     if not service.is_known:
-        yield look(
-            "With your margin for wind and sea the propeller assumed here cannot push her at the cruising speed.",
-            "equilibrium in service",
-            "power.sea_margin",
-        )
+        yield _no_service_finding(plan)
     elif service.best > 1.0:
         yield stop(
             "With your margin for wind and sea the cruising speed takes more power than the "
@@ -119,6 +117,18 @@ def _cruise_findings(speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, pa
             f"{text}, in nine plausible boats of ten at most {percent(against.high)}.",
             "air and wave drag of the power page",
         )
+
+
+def _no_service_finding(plan: Plan) -> Finding:
+    """That the load with all that is allowed for is not known: the bottom is what the formulas end at first."""
+    text = "The load at cruise with all that you allow for cannot be worked out"
+    if plan.power.water_depth is None:
+        return look(f"{text}: she is beyond what the methods describe.", "power in service", "power.sea_margin")
+    return look(
+        f"{text}: at that speed the water is too shallow for the formula. Slow down, or find deeper water.",
+        "Lackenby (1963) after Schlichting (1934), from memory",
+        "power.water_depth",
+    )
 
 
 def _size_findings(hull: HullAnswers, chosen: Rival, path: str) -> Iterator[Finding]:

@@ -240,9 +240,13 @@ def _rule_findings(say: Wording, answers: PowerAnswers) -> Iterator[Finding]:
     text = (
         f"The displacement rules give {say.power(low)} to {say.power(high)} installed at cruise, with a large "
         "margin in them; "
-        f"the resistance methods give {say.power(answers.cruise_service_power_kw.best)} at the shaft with your margin."
     )
-    if answers.cruise_service_power_kw.best <= high * _OVER_THE_RULES:
+    service = answers.cruise_service_power_kw
+    if not service.is_known:
+        yield look(f"{text}the power with all that you allow for cannot be worked out beside them.", HONEST_LABEL)
+        return
+    text += f"the resistance methods give {say.power(service.best)} at the shaft with your margin."
+    if service.best <= high * _OVER_THE_RULES:
         yield fits(text, HONEST_LABEL)
     else:
         unusual = "More than the rules install is unusual: look at weight and dimensions."

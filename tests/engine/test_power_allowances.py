@@ -134,6 +134,19 @@ class TestDepth:
         _, findings = power(change(launch, {"power.water_depth": "2 m"}))
         assert any("squats" in finding.text for finding in findings)
 
+    def test_water_too_shallow_for_the_formula_is_not_put_down_to_her_weight_or_to_the_margin(
+        self, launch: Plan, change: Change
+    ) -> None:
+        """There is no power in service to set beside the rules, and more of it would not help."""
+        outcomes = assess(change(launch, {"power.water_depth": "1.15 m"})).outcomes
+        assert not outcomes["power"].answers.cruise_service_power_kw.is_known
+        (told,) = [f.text for f in outcomes["power"].findings if "displacement rules give" in f.text]
+        assert "cannot be worked out" in told
+        assert "unusual" not in told
+        (load,) = [f for f in outcomes["engine"].findings if "cannot be worked out" in f.text]
+        assert (load.path, "too shallow" in load.text) == ("power.water_depth", True)
+        assert not any(f.path == "power.sea_margin" for f in outcomes["engine"].findings)
+
     def test_deep_water_does_not_slow_her(self, launch: Plan, change: Change) -> None:
         answers, findings = power(change(launch, {"power.water_depth": "40 m"}))
         assert any("does not slow her" in finding.text for finding in findings)
