@@ -50,16 +50,16 @@ def _interaction_findings(plan: Plan, demand: Demand) -> Iterator[Finding]:
 
 
 def _weather_findings(plan: Plan, hull: HullAnswers) -> Iterator[Finding]:
+    wind, height = amount(plan.power, "head_wind"), amount(plan.power, "wave_height")
     if plan.hull.windage_area is None:
+        tried = "the head wind that you give counts for nothing" if wind > 0.0 else "no head wind is tried"
         yield look(
-            "No frontal area is given, so the drag of the air is left out and no head wind is tried.",
+            f"No frontal area is given, so the drag of the air is left out and {tried}.",
             "ITTC 7.5-02-03-01.4",
             "hull.windage_area",
         )
-    height = amount(plan.power, "wave_height")
-    given = [
-        words for words, value in (("a head wind", amount(plan.power, "head_wind")), ("waves", height)) if value > 0.0
-    ]
+        wind = 0.0
+    given = [words for words, value in (("a head wind", wind), ("waves", height)) if value > 0.0]
     margin, is_default = amount(plan.power, "sea_margin"), plan.power.sea_margin is None
     if given and (margin > _LARGE_MARGIN or (is_default and margin > 0.0)):
         both = capitalised(listed(given))

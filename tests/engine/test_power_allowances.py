@@ -6,7 +6,7 @@ import pytest
 
 from engine.findings import Finding, Verdict
 from engine.hull.appendages import APPENDAGE_KINDS
-from engine.plan import Plan, with_row
+from engine.plan import Plan, with_row, with_value
 from engine.stages.power import PowerAnswers
 from tests.engine.one_after_another import assess
 
@@ -94,6 +94,15 @@ def test_weather_given_beside_a_margin_by_default_is_told(launch: Plan, change: 
         found = [finding for finding in findings if "both allowed for" in finding.text]
         assert len(found) == told
         assert all("15 % that stands there by default" in finding.text for finding in found)
+
+
+def test_a_wind_without_a_frontal_area_is_not_allowed_for_and_not_said_to_be(launch: Plan, change: Change) -> None:
+    bare = change(with_value(launch, "hull.windage_area", None), {"power.head_wind": "15 kn"})
+    answers, findings = power(bare)
+    calm, _ = power(change(bare, {"power.head_wind": "0 kn"}))
+    assert answers.cruise_service_power_kw == calm.cruise_service_power_kw
+    assert any("the head wind that you give counts for nothing" in finding.text for finding in findings)
+    assert not any("both allowed for" in finding.text for finding in findings)
 
 
 class TestDepth:
