@@ -87,7 +87,8 @@ def _head_wind_case(plan: Plan, hull: HullAnswers, demand: Demand) -> Case:
     wind = amount(plan.power, "head_wind") or float(_USUAL["head_wind_kn"]) * KNOT
     curve = demand.resistance
     against = curve.calm + head_wind_force(plan, hull.boats, curve.speed, hull.water, wind)
-    return _case(plan, hull, demand, f"clean, {wind / KNOT:.0f} kn of wind from ahead", against, 0.0)
+    sea = " and your head sea" if amount(plan.power, "wave_height") > 0.0 else ""
+    return _case(plan, hull, demand, f"clean, {wind / KNOT:.0f} kn of wind from ahead{sea}", against, 0.0)
 
 
 def _case(plan: Plan, hull: HullAnswers, demand: Demand, words: str, resistance: Array, months: float) -> Case:

@@ -24,7 +24,7 @@ from engine.stages.duty import cruise_load_factor, duty_findings
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, capitalised, percent
 
 TOP_LOAD = 0.90
 """A top speed wanted that takes more than this of the power leaves no margin for fouling and weather."""
@@ -109,9 +109,11 @@ def _cruise_findings(
     against, wind = band(loading.cruise_head_wind), power.cases.head_wind
     if wind is None or not against.is_known:
         return
-    text = f"To hold {speed.cruise_kn:.1f} kn {wind.words} takes {percent(against.best)} of the power"
+    text = f"{capitalised(wind.words)}: to hold {speed.cruise_kn:.1f} kn takes {percent(against.best)} of the power"
     if against.best > 1.0:
-        yield look(f"{text}: she will have to slow down.", "air and wave drag of the power page", f"{path}.rated_power")
+        yield look(
+            f"{text}, so she will have to slow down.", "air and wave drag of the power page", f"{path}.rated_power"
+        )
     else:
         yield fits(
             f"{text}, in nine plausible boats of ten at most {percent(against.high)}.",

@@ -80,6 +80,18 @@ class TestCases:
         assert own.foul.middle.thrust[20] > usual.foul.middle.thrust[20]
         assert own.head_wind.middle.thrust[20] > usual.head_wind.middle.thrust[20]
 
+    def test_the_head_sea_of_the_plan_is_named_where_it_takes_the_power(self, launch: Plan, change: Change) -> None:
+        """Into 20 kn of wind she needs less than half of it; with seas of a metre more than there is."""
+        for height, words in (
+            ("0 m", "20 kn of wind from ahead"),
+            ("1 m", "20 kn of wind from ahead and your head sea"),
+        ):
+            outcomes = assess(change(launch, {"power.wave_height": height})).outcomes
+            (told,) = [finding.text for finding in outcomes["engine"].findings if "of wind from ahead" in finding.text]
+            assert told.startswith(f"Clean, {words}: to hold 6.5 kn takes ")
+            (row,) = [row for row in outcomes["propeller"].answers.cases if "of wind" in row.state]
+            assert row.state == f"clean, {words}"
+
     def test_without_a_frontal_area_nothing_is_said_of_a_head_wind(self, launch: Plan, change: Change) -> None:
         """A wind without drag is a calm: sentences about it would pass her at half the power that it takes."""
         found = assess(change(launch, {"hull.windage_area": ""}))
