@@ -20,6 +20,7 @@ from engine.stages.hull import HullAnswers
 from engine.stages.propulsion import boats_hull_curve, plans_hull_curve
 from engine.stages.resistance import fouling_force, head_wind_force, methods_in_use
 from engine.stages.speed import SpeedAnswers
+from engine.stages.wording import months_of
 
 _USUAL = table("service_allowances")["usual_cases"]
 _HALF_LOAD: float = table("service_allowances")["half_load"]["displacement_share"]
@@ -29,7 +30,7 @@ _HALF_LOAD: float = table("service_allowances")["half_load"]["displacement_share
 class Case:
     """One state of boat, water and propeller.
 
-    words: "six months without cleaning, calm water".   middle: hull curve of the middle of the fleet (S,).
+    words: "6 months without cleaning, calm water".   middle: hull curve of the middle of the fleet (S,).
     boats: of each boat, (N, S).   months: of growth on the blades.
     """
 
@@ -75,7 +76,7 @@ def cases_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand)
     foul = curve.calm + fouling_force(plan, boats, curve.speed, hull.water, months)
     return Cases(
         calm=Case("clean, calm water", demand.calm, demand.boats_calm, 0.0),
-        foul=_case(plan, hull, demand, f"{months:.0f} months without cleaning, calm water", foul, months),
+        foul=_case(plan, hull, demand, f"{months_of(months)} without cleaning, calm water", foul, months),
         head_wind=None if plan.hull.windage_area is None else _head_wind_case(plan, hull, demand),
         service=Case("with all that you allow for", demand.service, demand.boats_service, planned),
         margin=_margin_case(plan, hull, demand),

@@ -18,7 +18,7 @@ from engine.stages.hull import HullAnswers
 from engine.stages.resistance import each_at_speed, fouling_rise
 from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import as_described
-from engine.stages.wording import Wording, capitalised, listed, percent
+from engine.stages.wording import Wording, capitalised, listed, months_of, percent
 
 _LARGE_MARGIN = 0.25
 """A sea margin above this stands for more than a light wind (ours)."""
@@ -98,7 +98,7 @@ def _fouling_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand
         "0.25 % of friction a day in temperate water, from memory, textbook tradition; classes after Schultz (2007)"
     )
     yield fits(
-        f"{months:.0f} months without cleaning are like {class_like(rise, cruise, length, hull.water)} on the hull: "
+        f"After {months_of(months)} without cleaning she is as with {class_like(rise, cruise, length, hull.water)}: "
         f"{percent(share)} more resistance at cruise.",
         source,
         "power.time_since_cleaning",

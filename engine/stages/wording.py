@@ -127,6 +127,12 @@ def numbered(count: int, of_what: str) -> str:
     return f"{count} {of_what}{'' if count == 1 else 's'}"
 
 
+def months_of(months: float) -> str:
+    """A time in months, which need not be whole: "1 month", "6 months", "0.33 months"."""
+    number = round_number(months, 2)
+    return f"{number} month{'' if number == '1' else 's'}"
+
+
 def capitalised(text: str) -> str:
     """At the beginning of a sentence; names in it stay as they are."""
     return f"{text[:1].upper()}{text[1:]}"

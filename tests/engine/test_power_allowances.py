@@ -53,7 +53,16 @@ def test_the_parts_add_up_and_only_those_asked_for_are_there(launch: Plan, chang
 
 def test_half_a_year_without_cleaning_is_like_heavy_slime(launch: Plan, change: Change) -> None:
     _, findings = power(change(launch, {"power.time_since_cleaning": "6 months"}))
-    assert any("6 months without cleaning are like heavy slime" in finding.text for finding in findings)
+    assert any("After 6 months without cleaning she is as with heavy slime" in finding.text for finding in findings)
+
+
+@pytest.mark.parametrize(
+    ("given", "told"), [("1 month", "1 month"), ("10 days", "0.33 months"), ("1 year", "12 months")]
+)
+def test_a_short_time_without_cleaning_is_not_told_as_none(launch: Plan, change: Change, given: str, told: str) -> None:
+    outcomes = assess(change(launch, {"power.time_since_cleaning": given})).outcomes
+    assert any(f.text.startswith(f"After {told} without cleaning she") for f in outcomes["power"].findings)
+    assert f"{told} without cleaning, calm water" in [row.state for row in outcomes["propeller"].answers.cases]
 
 
 def test_growth_beyond_the_heaviest_class_is_said(launch: Plan, change: Change) -> None:
