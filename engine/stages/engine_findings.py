@@ -161,8 +161,8 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
         yield look(
             f"{place} {say.temperature(air)} at the intake, {percent(amount(plan.engine, 'humidity'))} humidity and "
             f"raw water of {say.temperature(amount(plan.engine, 'raw_water'))} it loses {lost} of its rated power and "
-            f"takes {percent(drive.consumption_ratio - 1.0, 1)} more fuel for the same work. That is a default: the "
-            "maker's own loss comes before it.",
+            f"takes {_fuel_words(drive.consumption_ratio - 1.0)} for the same work. That is a default: the maker's own "
+            "loss comes before it.",
             DERATING_STATUS,
             f"{path}.power_lost",
         )
@@ -171,6 +171,12 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
     air, say = amount(plan.engine, "intake_air"), Wording(plan.units)
     said = f"{say.temperature(air)}, its data sheet is for {say.temperature(REFERENCE_C)}"
     yield replace(judge_intake_temperature(air, said), path="engine.intake_air")
+
+
+def _fuel_words(more: float) -> str:
+    """Fuel over that of the data sheet, as a share more: "1.1 % more fuel"; air colder than the sheet's saves some."""
+    share = percent(abs(more), 1)
+    return "as much fuel" if share == percent(0.0, 1) else f"{share} {'more' if more > 0.0 else 'less'} fuel"
 
 
 def _sheet_findings(item: Candidate, drive: DieselDrive, path: str) -> Iterator[Finding]:

@@ -43,6 +43,15 @@ class TestEngine:
         engine = answers(change(launch, {"engine.candidate.0.power_at": "propeller shaft"}), "engine")
         assert engine.rated_power_kw == pytest.approx(30.0 / 0.97)
 
+    @pytest.mark.parametrize(("air", "told"), [("5 C", "% less fuel"), ("40 C", "% more fuel")])
+    def test_cold_air_saves_fuel_and_does_not_take_less_than_none_more(
+        self, launch: Plan, change: Change, air: str, told: str
+    ) -> None:
+        reference = {"engine.humidity": "30 %", "engine.raw_water": "25 C", "engine.intake_air": air}
+        (loss,) = [f.text for f in outcome(change(launch, reference), "engine").findings if "at the intake" in f.text]
+        assert told in loss
+        assert "-" not in loss
+
     def test_the_chosen_candidate_counts_and_all_are_side_by_side(self, launch: Plan, change: Change) -> None:
         engine = answers(change(launch, {"engine.chosen": "second"}), "engine")
         assert engine.name == "second"
