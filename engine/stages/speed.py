@@ -143,10 +143,9 @@ def _findings(plan: Plan, answers: SpeedAnswers) -> Iterator[Finding]:
                 "regressions of tank tests; hull speed: common practice",
                 path,
             )
+    costs = dict.fromkeys(_cost_at(answers, speed_kn) for speed_kn in (answers.cruise_kn, hull_kn))
     yield fits(
-        f"At cruise her wave is {Wording(plan.units).length(answers.cruise_wave_m)} long. "
-        f"{_cost_at(answers, answers.cruise_kn)} "
-        f"{_cost_at(answers, hull_kn)}",
+        f"At cruise her wave is {Wording(plan.units).length(answers.cruise_wave_m)} long. {' '.join(costs)}",
         "middle of the plausible boats, effective power in calm water by the methods of the power page",
     )
 

@@ -174,6 +174,12 @@ class TestSpeed:
         powers = [step.effective_power_kw.best for step in answers(launch, "speed").steps]
         assert np.all(np.diff(np.diff(powers)) > 0.0)
 
+    def test_a_cruise_near_hull_speed_is_told_the_price_of_a_half_knot_once(self, launch: Plan, change: Change) -> None:
+        for cruise, times in (("6.5 kn", 2), ("7.9 kn", 1)):
+            findings = outcome(change(launch, {"speed.cruise": cruise, "speed.top": "8 kn"}), "speed").findings
+            (told,) = [finding.text for finding in findings if "her wave is" in finding.text]
+            assert told.count("The half knot up to") == times
+
     def test_a_method_that_refuses_the_hull_is_named_and_stops(self, launch: Plan, change: Change) -> None:
         """The launch has a beam-draft ratio of 4.8; van Oortmerssen's models end at 4."""
         found = assess(change(launch, {"power.method": "van Oortmerssen 1971"})).outcomes
