@@ -61,7 +61,8 @@ def check_dimensions(
 
     waterline_length, waterline_beam, draft (canoe body): [m]; mass: [kg]; water_density: [kg/m3].
     prismatic, midship: as given by the owner [-], None when not given.
-    Returns: findings, contradictions first.   Raises: ValueError for values of zero and less.
+    Returns: findings, contradictions first; none on what would read as inside its range.
+    Raises: ValueError for values of zero and less.
     Source: volume = CP CM L B T by definition; ranges engine/data/hull_kinds.toml; tolerance 10 % (ours).
     """
     given = {"prismatic_coefficient": prismatic, "midship_coefficient": midship}
@@ -102,14 +103,17 @@ def _find_impossible(block: float, prismatic: float | None, midship: float | Non
     room = min(prismatic or 1.0, midship or 1.0)
     if block < room:
         return None
+    but = f"but a hull with these coefficients has room for less than {room:.2f}"
+    if prismatic is None and midship is None:
+        but = "and no hull fills all of it"
     return DimensionFinding(
         Diagnosis.IMPOSSIBLE,
         "block coefficient",
         block,
         0.0,
         room,
-        f"The displacement fills {block:.2f} of the box of waterline length, beam and draft, but a hull with these "
-        f"coefficients has room for less than {room:.2f}: check the displacement and the dimensions.",
+        f"The displacement fills {block:.2f} of the box of waterline length, beam and draft, {but}: check the "
+        "displacement and the dimensions.",
     )
 
 
@@ -133,7 +137,7 @@ def _find_disagreement(block: float, prismatic: float | None, midship: float | N
 
 def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalForm) -> DimensionFinding | None:
     usual, usual_heaviness = typical_form.block, typical_form.displacement_length_ratio
-    if usual.low <= block <= usual.high:
+    if usual.low <= round(block, 2) <= usual.high:
         return None
     suggested = None
     start = f"The block coefficient comes out at {block:.2f}; {usual.low:.2f} to {usual.high:.2f} is usual."
@@ -167,7 +171,8 @@ def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalFor
 def _find_unusual(
     diagnosis: Diagnosis, quantity: str, value: float, usual: Range, kind: str
 ) -> DimensionFinding | None:
-    if usual.low <= value <= usual.high:
+    said = round_number(value, 3)
+    if usual.low <= float(said) <= usual.high:
         return None
     return DimensionFinding(
         diagnosis,
@@ -175,5 +180,5 @@ def _find_unusual(
         value,
         usual.low,
         usual.high,
-        f"The {quantity} is {round_number(value, 3)}; {usual.low:.3g} to {usual.high:.3g} is usual for a {kind}.",
+        f"The {quantity} is {said}; {usual.low:.3g} to {usual.high:.3g} is usual for a {kind}.",
     )

@@ -87,12 +87,12 @@ def place_findings(plan: Plan) -> Iterator[Finding]:
 
 
 def coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, plan: Plan) -> Iterator[Finding]:
-    """Form coefficients that such a boat seldom has."""
+    """Form coefficients that such a boat seldom has; one that would read as inside its range passes."""
     for name, value, is_usual, span in (
         ("prismatic", coefficients.prismatic, coefficients.prismatic_is_usual, usual.prismatic),
         ("midship", coefficients.midship, coefficients.midship_is_usual, usual.midship),
     ):
-        if not bool(is_usual):
+        if not bool(is_usual) and not span.contains(round(float(value), 2)):
             given = "you gave" if getattr(plan.hull, name) is not None else "that follows"
             yield look(
                 f"The {name} coefficient {given}, {float(value):.2f}, lies outside {span.low:.2f} to {span.high:.2f} "

@@ -140,6 +140,18 @@ class TestCheckOfDimensions:
     def test_a_block_just_outside_its_range_is_only_unusual(self) -> None:
         assert self.diagnoses(draft=1.12) == [Diagnosis.BLOCK_UNUSUAL]
 
+    @pytest.mark.parametrize(("block", "found"), [(0.334, 0), (0.326, 0), (0.32, 1), (0.464, 0), (0.47, 1)])
+    def test_what_would_read_as_inside_its_range_is_not_called_unusual(self, block: float, found: int) -> None:
+        """A launch's block is usually 0.33 to 0.46: 'comes out at 0.33; 0.33 to 0.46 is usual' says nothing."""
+        mass = block * 11.2 * 3.1 * 0.65 * SEA
+        findings = check_dimensions(11.2, 3.1, 0.65, mass, SEA, typical("full-keel launch"))
+        assert sum(finding.quantity == "block coefficient" for finding in findings) == found
+
+    def test_more_than_the_box_holds_is_not_put_down_to_coefficients_that_nobody_gave(self) -> None:
+        dimensions = (12.0, 3.7, 0.4, 21000.0, SEA, self.usual)
+        assert "no hull fills all of it" in check_dimensions(*dimensions)[0].sentence
+        assert "with these coefficients" in check_dimensions(*dimensions, midship=0.9)[0].sentence
+
     def test_coefficients_that_do_not_give_the_volume_are_a_contradiction(self) -> None:
         (finding,) = check_dimensions(12.0, 3.7, 1.05, 21000.0, SEA, self.usual, prismatic=0.60, midship=0.85)
         assert finding.diagnosis is Diagnosis.COEFFICIENTS_DISAGREE

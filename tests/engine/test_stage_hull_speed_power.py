@@ -128,6 +128,13 @@ class TestHull:
             found = outcome(change(launch, given), "hull")
             assert not any("reckoned with as" in finding.text for finding in found.findings)
 
+    @pytest.mark.parametrize(("given", "found"), [("0.604", 0), ("0.606", 1)])
+    def test_a_coefficient_that_reads_as_inside_its_range_is_not_said_to_lie_outside(
+        self, launch: Plan, change: Change, given: str, found: int
+    ) -> None:
+        findings = outcome(change(launch, {"hull.prismatic": given}), "hull").findings
+        assert sum("The prismatic coefficient you gave" in finding.text for finding in findings) == found
+
     def test_a_boat_heavier_than_the_box_she_floats_in_has_no_answers(self, launch: Plan, change: Change) -> None:
         found = outcome(change(launch, {"hull.displacement": "40 t"}), "hull")
         assert found.answers is None
