@@ -127,7 +127,12 @@ def _against_propeller(assessment: Assessment) -> Iterator[Reason]:
     answers, noun = assessment.outcomes["propeller"].answers, noun_of(assessment.plan.engine.selected)
     if answers is None:
         return
-    if not answers.takes_the_power:
+    if not answers.light_running_fraction.is_known:
+        yield Reason(
+            f"It is not known whether the propeller takes the {noun}'s power: most boats outrun what was worked out.",
+            "engine.candidate",
+        )
+    elif not answers.takes_the_power:
         yield Reason(f"The propeller is far too light: it would not take the {noun}'s power.", "propeller.pitch")
     elif not answers.is_sure_enough:
         share = f"{1000.0 * answers.reaches_rated_fraction:.0f} of 1,000"

@@ -106,7 +106,8 @@ class PropellerAnswers:
 
     @property
     def takes_the_power(self) -> bool:
-        """Whether the engine can give its power to it: False for a wheel that is far too light, or not known to be."""
+        """Whether the engine can give its power to it: False for a wheel that is far too light, and where that is not
+        known."""
         return self.light_running_fraction.best <= _MOST_LIGHT
 
     @property

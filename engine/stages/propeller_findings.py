@@ -73,6 +73,13 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers, tried: str
     light, rated = answers.light_running_fraction.best, answers.rated_rpm
     turning = answers.full_throttle_rpm
     worth, cure = (tried, tried) if tried else (_worth(answers.inch_of_pitch_rpm), _cure(answers, wanted))
+    if not answers.light_running_fraction.is_known:
+        return look(
+            "Most of the plausible boats are faster than was worked out before the propeller takes the engine's power: "
+            "how light it runs is not known, and the engine is far larger than her speeds ask for.",
+            FULL_THROTTLE,
+            "engine.candidate",
+        )
     if not answers.takes_the_power:
         return look(
             "The propeller is far too light: even a quarter above rated speed it would not take the engine's power.",
