@@ -40,10 +40,10 @@ def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[
 
 
 def _cure(answers: PropellerAnswers, wanted: float) -> str:
-    """The change of pitch that gives the margin asked for, from the computed exponent."""
+    """The change of pitch that gives the margin asked for, from the computed exponent, where there are such wheels."""
     ratio = ((1.0 + wanted) / (1.0 + answers.light_running_fraction.best)) ** (1.0 / answers.pitch_exponent)
     metres = answers.pitch_m * (ratio - 1.0)
-    if not np.isfinite(metres):
+    if not answers.wheel.setting.kind.series.describes(answers.diameter_m, answers.pitch_m + metres):
         return "The size is too far from what suits to name a cure."
     sense = "more" if metres > 0.0 else "less"
     return f"About {abs(metres) / INCH:.1f} in ({abs(metres) * 1e3:.0f} mm) {sense} pitch suits."
@@ -146,10 +146,10 @@ def _surer(answers: PropellerAnswers) -> str:
     """What one step less pitch does to that."""
     same = [row for row in answers.neighbours if row.diameter_m == answers.diameter_m]
     finer = [row for row in same if row.pitch_m < answers.pitch_m]
-    if not finer:
+    share = thousandths(finer[-1].reaches_rated_fraction) if finer else ""
+    if not finer or share == thousandths(answers.reaches_rated_fraction):
         return "Less pitch makes it surer."
     less = answers.pitch_m - finer[-1].pitch_m
-    share = thousandths(finer[-1].reaches_rated_fraction)
     return f"{less / INCH:.2g} in ({less * 1e3:.0f} mm) less pitch makes it {share}."
 
 

@@ -25,3 +25,20 @@ def test_light_running_that_is_not_known_is_not_called_far_too_light(launch: Pla
     reasons = [reason.text for each in readiness(found) for reason in each.reasons]
     assert any("It is not known whether the propeller takes" in text for text in reasons)
     assert not any("far too light" in text for text in reasons)
+
+
+def test_no_cure_is_named_that_leaves_the_tested_pitches(launch: Plan, change: Change) -> None:
+    """Of 30 by 30 in, 20 in less pitch would make a wheel of a third of its diameter, which nobody has tested."""
+    for size, words in (("22 x 18", "less pitch suits"), ("30 x 30", "too far from what suits to name a cure")):
+        diameter, pitch = size.split(" x ")
+        own = change(launch, {"propeller.diameter": f"{diameter} in", "propeller.pitch": f"{pitch} in"})
+        first = assess(own).outcomes["propeller"].findings[0]
+        assert first.verdict is Verdict.STOP
+        assert words in first.text
+
+
+def test_a_step_of_pitch_that_helps_in_no_boat_is_not_offered(launch: Plan, change: Change) -> None:
+    own = change(launch, {"propeller.diameter": "25 in", "propeller.pitch": "30 in"})
+    (text,) = [f.text for f in assess(own).outcomes["propeller"].findings if f.text.startswith("In 0 of 1,000")]
+    assert "makes it 0" not in text
+    assert text.endswith("Less pitch makes it surer.")
