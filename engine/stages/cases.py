@@ -122,7 +122,11 @@ def _half_load_share(plan: Plan) -> float:
 
 
 def _floating_lighter(form: HullForm, share: float) -> HullForm:
-    """The form with a share of its displacement, risen by what her waterplane carries; length and beam are kept."""
+    """The form with a share of its displacement, risen by what her waterplane carries; length and beam are kept.
+
+    No waterplane is reckoned with that is less than the mean of those below it: a lighter boat would come out fuller.
+    """
     lost = (1.0 - share) * np.asarray(form.volume)
-    plane = np.asarray(form.waterplane_coefficient) * form.waterline_length * form.waterline_beam
+    fullness = np.maximum(form.waterplane_coefficient, form.block_coefficient)
+    plane = fullness * form.waterline_length * form.waterline_beam
     return replace(form, volume=form.volume - lost, draft=form.draft - lost / plane)

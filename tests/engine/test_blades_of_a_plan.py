@@ -7,6 +7,7 @@ import pytest
 
 from engine.plan import Plan
 from engine.stages.blades import market_offers, present_blades, usual_area, wanted_blades
+from engine.stages.cases import _floating_lighter
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -122,3 +123,22 @@ class TestCases:
             )
         )
         assert np.all(lighter.margin.middle.thrust[12:] < half.margin.middle.thrust[12:])
+
+    def test_a_barge_at_half_load_is_no_fuller_than_at_full_load(self, launch: Plan, change: Change) -> None:
+        """Her block coefficient of 0.83 is more than the waterplane of her kind: drawn up by that alone she would leave
+        the water before her weight does, and no hull would be left to work out."""
+        barge = {
+            "hull.kind": "displacement motor yacht",
+            "hull.waterline_length": "23.4 m",
+            "hull.waterline_beam": "5 m",
+            "hull.hull_draft": "1.05 m",
+            "hull.keel_draft": "",
+            "hull.displacement": "105 t",
+            "propeller.margin_state": "new, clean, half load, calm water",
+            "propeller.half_load": "30 t",
+        }
+        found = assess(change(launch, barge)).outcomes
+        assert found["power"].answers is not None, found["power"].waits_for
+        form = found["hull"].answers.form
+        fullness = [_floating_lighter(form, share).block_coefficient for share in (1.0, 0.6, 0.3)]
+        assert np.all(np.diff(fullness) < 1e-12)
