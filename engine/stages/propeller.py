@@ -1,6 +1,7 @@
 """Stage 6: which propeller? A stock size, and its match with engine and hull over the whole range."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 
@@ -28,7 +29,7 @@ from engine.stages.fitting import Fitted, Size, Trial, fit
 from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
-from engine.stages.propeller_findings import FULL_THROTTLE, TOO_LIGHT, propeller_findings
+from engine.stages.propeller_findings import FULL_THROTTLE, TOO_LIGHT, half_load_findings, propeller_findings
 from engine.stages.propeller_tables import (
     BOATS_BESIDE,
     SHAFT_SPEEDS,
@@ -57,8 +58,10 @@ def assess_propeller(
     """
     setting = Setting(plan, hull, speed, power.demand, power.cases, drive, ratio)
     fitted = fit(setting, largest, stock_steps(plan))
+    slips = tuple(half_load_findings(setting))
     if fitted.size is None:
-        return _nothing_fits(setting, fitted)
+        nothing = _nothing_fits(setting, fitted)
+        return replace(nothing, findings=(*nothing.findings, *slips))
     wheel = Wheel(setting, *fitted.size)
     calm = wheel.trial(setting.cases.calm)
     try_together(((wheel, case) for case in (*setting.cases, setting.cases.margin)), near=calm)
@@ -68,10 +71,10 @@ def assess_propeller(
             "With this size full throttle cannot be worked out: it holds the engine under a quarter of its rated "
             "speed, or drives the boat faster than was worked out. Choose another size, or leave it empty."
         )
-        return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"),), _TURNABLE)
+        return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"), *slips), _TURNABLE)
     answers = _answers(wheel, largest)
     found = said_of(setting.drive, propeller_findings(setting, answers))
-    return Outcome(answers, (*held_findings(plan, "propeller"), *found))
+    return Outcome(answers, (*held_findings(plan, "propeller"), *slips, *found))
 
 
 def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[PropellerAnswers]:

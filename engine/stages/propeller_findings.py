@@ -23,6 +23,8 @@ _LIGHTER = 0.03
 """Light running this much over what was asked for is too much as well (ours)."""
 _AS_GOOD_AS_RATED = 0.995
 """Of rated speed: less than what a tachometer shows (ours)."""
+_LEAST_AT_HALF_LOAD = 0.5
+"""Of the displacement; a boat that weighs less at half load is more likely a slip of the pen (ours)."""
 _TOLD = 0.0005
 """Share of the boats from which it rounds to one in 1,000; fewer are not told."""
 
@@ -116,6 +118,26 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers, tried: str
             "propeller.pitch",
         )
     return fits(f"{text} {worth}", FULL_THROTTLE, "propeller.pitch")
+
+
+def half_load_findings(setting: Setting) -> Iterator[Finding]:
+    """Whether a displacement at half load that counts can be one."""
+    half, whole = setting.plan.propeller.half_load, setting.plan.hull.displacement
+    if setting.cases.margin.boats is setting.cases.calm.boats or half is None or whole is None:
+        return
+    given = f"The displacement at half load, {half.text}"
+    if half.si > whole.si:
+        yield look(
+            f"{given}, is more than {whole.text} ready for sea: she is tried with the latter.",
+            "half of the load weighs less than all of it",
+            "propeller.half_load",
+        )
+    elif half.si < _LEAST_AT_HALF_LOAD * whole.si:
+        share = percent(half.si / whole.si)
+        text = (
+            f"{given}, is {share} of what she weighs ready for sea. Half of fuel, water and stores is seldom so much."
+        )
+        yield look(text, "half of the displacement as the limit: ours", "propeller.half_load")
 
 
 def _boats_finding(answers: PropellerAnswers, tried: str) -> Finding:

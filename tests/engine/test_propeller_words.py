@@ -3,6 +3,8 @@
 import math
 from collections.abc import Callable
 
+import pytest
+
 from engine.findings import Verdict
 from engine.plan import Plan
 from engine.readiness import readiness
@@ -42,3 +44,16 @@ def test_a_step_of_pitch_that_helps_in_no_boat_is_not_offered(launch: Plan, chan
     (text,) = [f.text for f in assess(own).outcomes["propeller"].findings if f.text.startswith("In 0 of 1,000")]
     assert "makes it 0" not in text
     assert text.endswith("Less pitch makes it surer.")
+
+
+@pytest.mark.parametrize(
+    ("load", "words"), [("12 t", "more than 9 t ready for sea"), ("8 t", ""), ("900 kg", "10 % of what she weighs")]
+)
+def test_a_half_load_that_cannot_be_one_is_told_where_it_counts(
+    launch: Plan, change: Change, load: str, words: str
+) -> None:
+    for state, counts in (("new, clean, half load, calm water", True), ("clean, full load, calm water", False)):
+        own = change(launch, {"propeller.half_load": load, "propeller.margin_state": state})
+        found = [f for f in assess(own).outcomes["propeller"].findings if f.path == "propeller.half_load"]
+        assert [f.verdict for f in found] == [Verdict.LOOK] * bool(words and counts)
+        assert all(words in f.text for f in found)
