@@ -63,6 +63,10 @@ def log_findings(plan: Plan, logbook: Logbook) -> Iterator[Finding]:
     """Sentences about the log of a plan; none while there is no log."""
     if not plan.present.log:
         return
+    if plan.hull.propeller_place is None:
+        text = "The log is not used yet: it is read by where the propeller works, which is not said."
+        yield look(text, _LOG.equilibrium, "hull.propeller_place")
+        return
     if not logbook.readings:
         yield look(
             "The log is not used yet: each row wants rpm and speed, and the present gear ratio, diameter and pitch are "

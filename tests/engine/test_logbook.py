@@ -341,6 +341,14 @@ class TestInThePlan:
         assert len(said) == 5
         assert all(finding.source.startswith(series) for finding in said)
 
+    def test_a_log_of_a_propeller_whose_place_is_not_said_waits_for_that_and_not_for_a_ratio(
+        self, workshop: Workshop, change: Change, average_rpm: Array
+    ) -> None:
+        plan = change(workshop.logged(average_rpm, np.array(SPEEDS_KN)), {"hull.propeller_place": ""})
+        (said,) = (f for f in assess(plan).outcomes["hull"].findings if "The log is not used yet" in f.text)
+        assert said.path == "hull.propeller_place"
+        assert "ratio" not in said.text
+
     def test_without_a_log_nothing_is_said_of_one(self, workshop: Workshop) -> None:
         power = assess(workshop.plan).outcomes["power"]
         assert power.answers.before_log_kw is None
