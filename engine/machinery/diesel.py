@@ -250,14 +250,15 @@ def cruise_speed_limit(rated_speed: Real) -> Real:
 
 
 def judge_cruise_load(load: float) -> Finding:
-    """Verdict on the load the engine cruises at [-]; under 30 % wants a look, over 100 % stops.
+    """Verdict on the load the engine cruises at, of the power it has aboard [-]; under 30 % wants a look, over 100 %
+    stops.
 
     A light load does not stop a plan: the trade installs two to four times the calm-water need, see displacement_rules.
     Source: trade practice, from memory; best near 80 % (Johnson, T., Alaska Sea Grant); limits of light load are ours.
     """
-    words = f"The engine cruises at {100.0 * load:.0f} % of its rated power"
+    words = f"The engine cruises at {100.0 * load:.0f} % of the power it has aboard"
     if load > 1.0:
-        return stop(f"{words}: more than it has.", _CRUISE_SOURCE)
+        return stop(f"{words}: more than all of it.", _CRUISE_SOURCE)
     if load > CRUISE_LOAD_HIGH:
         return look(f"{words}; for long hours stay at or under {100.0 * CRUISE_LOAD_HIGH:.0f} %.", _CRUISE_SOURCE)
     if load < LIGHT_LOAD_WARNING:

@@ -43,6 +43,12 @@ class TestEngine:
         engine = answers(change(launch, {"engine.candidate.0.power_at": "propeller shaft"}), "engine")
         assert engine.rated_power_kw == pytest.approx(30.0 / 0.97)
 
+    def test_the_load_at_cruise_is_told_of_the_power_that_is_left_aboard(self, launch: Plan, change: Change) -> None:
+        """With 40 % of it lost, the same load is a far smaller share of the rated power."""
+        found = outcome(change(launch, {"engine.candidate.0.power_lost": "40 %"}), "engine")
+        share = f"{100 * found.answers.cruise_load_fraction.best:.0f} %"
+        assert verdicts(found.findings, f"cruises at {share} of the power it has aboard") == [Verdict.FITS]
+
     @pytest.mark.parametrize(("air", "told"), [("5 C", "% less fuel"), ("40 C", "% more fuel")])
     def test_cold_air_saves_fuel_and_does_not_take_less_than_none_more(
         self, launch: Plan, change: Change, air: str, told: str
