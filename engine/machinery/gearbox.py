@@ -12,6 +12,7 @@ from engine.data import table
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.shaft import shaft_torque
 from engine.numeric import Real, plain
+from engine.showing import round_number
 from engine.validity import not_negative, positive
 
 _GEARBOX = table("gearbox")
@@ -111,10 +112,12 @@ def judge_gear_rating(required: float, rating: float, *, reserve: float = RATING
     Source: gear makers' rating by power per speed, printed.
     """
     spare = rating / required - 1.0
+    per_cent = 100.0 * abs(spare)
+    said = round_number(per_cent, 2) if per_cent < 10.0 else f"{per_cent:.0f}"
     if spare < 0.0:
-        text = f"The gear is rated for {-100.0 * spare:.0f} % less than the engine gives: it must not be used."
+        text = f"The gear is rated for {said} % less than the engine gives: it must not be used."
         return stop(text, _RATING_SOURCE)
-    words = f"The gear is rated for {100.0 * spare:.0f} % more than the engine gives"
+    words = f"The gear is rated for {said} % more than the engine gives"
     if spare < reserve * (1.0 - 1e-9):
         return look(f"{words}; keep {100.0 * reserve:.0f} % for acceleration and fouling.", _RATING_SOURCE)
     return fits(f"{words}.", _RATING_SOURCE)

@@ -10,7 +10,7 @@ from engine.plan import Plan
 from engine.sections.engine import Candidate
 from engine.stages.candidates import Rival
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import percent
+from engine.stages.wording import numbered, percent
 
 _SOURCE = "duty classes of engine makers, anonymised; partly from memory"
 
@@ -18,11 +18,13 @@ _SOURCE = "duty classes of engine makers, anonymised; partly from memory"
 def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterator[Finding]:
     """Whether the class allows the hours of the plan at a load factor; without hours, what the class allows.
 
-    load: [-]; nothing is said where it is not a number.
+    load: [-]; nothing is said where it is not a number.   Both are judged as they are told, in whole hours and per
+    cent.
     """
     if not isfinite(load):
         return
-    hours = None if plan.engine.hours_per_year is None else plan.engine.hours_per_year.si / HOUR
+    load = round(load, 2)
+    hours = None if plan.engine.hours_per_year is None else round(plan.engine.hours_per_year.si / HOUR)
     wanted = None if hours is None else duty_class_for(hours, load)
     given = next((duty for duty in DUTY_CLASSES if duty.name == item.duty), None)
     if given is None:
@@ -37,7 +39,7 @@ def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterat
         yield _verdict_by_load(given, load, path)
     else:
         yield _verdict(
-            given, wanted, f"You run it some {hours:.0f} hours a year at a load factor of {percent(load)}", path
+            given, wanted, f"You run it some {numbered(hours, 'hour')} a year at a load factor of {percent(load)}", path
         )
 
 

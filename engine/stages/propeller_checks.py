@@ -61,12 +61,17 @@ def _stock_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Fin
         )
 
 
+def _is_enough(there: float, asked: float) -> bool:
+    """Whether what is there reads as no less than what is asked for, both told to the hundredth or the per cent."""
+    return round(there, 2) >= round(asked, 2)
+
+
 def _room_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
     asked = amount(setting.plan.propeller, "tip_clearance")
     gap = percent(answers.tip_clearance_fraction)
     text = f"The tips clear the hull by {gap} of the diameter; {percent(asked)} is asked for"
     source = "a maker's minimum of 10 %, confirmed by trade practice"
-    if answers.tip_clearance_fraction >= asked - 1e-6:
+    if _is_enough(answers.tip_clearance_fraction, asked):
         yield fits(f"{text}.", source)
     elif answers.tip_clearance_fraction <= 0.0:
         yield stop("The propeller is larger than the room for it.", source, "propeller.diameter")
@@ -80,13 +85,15 @@ def _immersion_findings(setting: Setting, answers: PropellerAnswers) -> Iterator
         return
     cover = (shaft_depth(setting.plan) - 0.5 * answers.diameter_m) / answers.diameter_m
     least, better = CLEARANCES["immersion"]["least"], CLEARANCES["immersion"]["better"]
-    text = f"The upper tip lies {percent(cover)} of the diameter under water at rest"
+    place = "under" if cover >= 0.0 else "above"
+    text = f"The upper tip lies {percent(abs(cover))} of the diameter {place} water at rest"
     source = "trade practice, from memory"
-    if cover >= least:
+    if _is_enough(cover, least):
         yield fits(f"{text}; {percent(least)} is the least, {percent(better)} is better.", source)
     else:
         yield look(
-            f"{text}; {percent(least)} is the least: it may draw air. Check the depth of the shaft, or lower it.",
+            f"{text}; {percent(least)} under it is the least: it may draw air. Check the depth of the shaft, or lower "
+            "it.",
             source,
             "propeller.shaft_depth",
         )
@@ -97,7 +104,7 @@ def _cavitation_findings(setting: Setting, answers: PropellerAnswers) -> Iterato
     area, needed = answers.area_ratio, answers.needed_area_ratio.best
     keller = f"Keller (1966) asks for a blade area ratio of {needed:.2f}; the wheel has {area:.2f}"
     source = "Keller (1966), as used by Holtrop and Mennen (1982); advice for small single-screw boats, not a stop"
-    yield fits(f"{keller}.", source) if area >= needed else look(f"{keller}.", source, "propeller.area_ratio")
+    yield fits(f"{keller}.", source) if _is_enough(area, needed) else look(f"{keller}.", source, "propeller.area_ratio")
     yield _burrill_finding(setting, answers)
     yield _loading_finding(setting, answers)
     yield _tip_speed_finding(answers, Wording(setting.plan.units))
@@ -139,9 +146,9 @@ def _burrill_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
         f"lower line, quiet running or heavy towing; the wheel has {area:.2f}."
     )
     text = " ".join([text, *(record.sentence() for record in checks[0].outside)])
-    if quiet <= area:
+    if _is_enough(area, quiet):
         return fits(text, source)
-    if usual <= area:
+    if _is_enough(area, usual):
         return fits(f"{text} It will do, and more area would be quieter.", source)
     return look(f"{text} Take more blade area.", source, "propeller.area_ratio")
 
@@ -159,9 +166,9 @@ def _loading_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
         f"of {float(check.allowed_loading) / PSI:.1f} allowed"
     )
     source = "Gerr (1989), Propeller Handbook, formulas 5-6 and 5-7, from memory"
-    if float(check.area_ratio_needed) <= answers.disc_area_ratio:
-        return fits(f"{text}.", source)
     needed = float(check.area_ratio_needed)
+    if _is_enough(answers.disc_area_ratio, needed):
+        return fits(f"{text}.", source)
     return look(
         f"{text}: a disc-area ratio of {needed:.2f} would do, the wheel has {answers.disc_area_ratio:.2f}.",
         source,

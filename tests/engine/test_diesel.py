@@ -139,6 +139,13 @@ class TestLoad:
     def test_cruise_load_is_judged_at_both_ends(self, load: float, verdict: Verdict) -> None:
         assert judge_cruise_load(load).verdict is verdict
 
+    @pytest.mark.parametrize(("load", "verdict"), [(1.004, Verdict.LOOK), (0.853, Verdict.FITS), (0.697, Verdict.FITS)])
+    def test_a_load_is_judged_as_it_is_told(self, load: float, verdict: Verdict) -> None:
+        """'85 %; stay at or under 85 %' and '70 %, under the 70 to 85 %' contradict themselves."""
+        finding = judge_cruise_load(load)
+        assert finding.verdict is verdict
+        assert "under the 70" not in finding.text
+
     @pytest.mark.parametrize(
         ("hours", "factor", "name"),
         [

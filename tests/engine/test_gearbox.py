@@ -45,6 +45,11 @@ class TestGear:
         required = float(np.asarray(gear_rating_required(75e3, 3000 * RPM)))
         assert judge_gear_rating(required, share * required).verdict is Verdict[verdict]
 
+    @pytest.mark.parametrize(("share", "words"), [(0.997, "0.3 % less"), (1.097, "9.7 % more"), (2.777, "178 % more")])
+    def test_a_rating_near_its_limit_is_told_to_the_tenth_of_a_per_cent(self, share: float, words: str) -> None:
+        """'0 % less: it must not be used' and '10 % more; keep 10 %' contradict themselves."""
+        assert words in judge_gear_rating(1000.0, share * 1000.0).text
+
     def test_an_impossible_ratio_is_refused(self) -> None:
         with pytest.raises(ValueError, match="ratio"):
             shaft_speed(50.0, 0.0)

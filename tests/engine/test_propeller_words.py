@@ -2,12 +2,15 @@
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
+from engine.bands import Band
 from engine.findings import Verdict
 from engine.plan import Plan
 from engine.readiness import readiness
+from engine.stages.propeller_checks import propeller_checks
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -57,3 +60,21 @@ def test_a_half_load_that_cannot_be_one_is_told_where_it_counts(
         found = [f for f in assess(own).outcomes["propeller"].findings if f.path == "propeller.half_load"]
         assert [f.verdict for f in found] == [Verdict.LOOK] * bool(words and counts)
         assert all(words in f.text for f in found)
+
+
+@pytest.mark.parametrize(("more", "verdict"), [(-0.01, Verdict.FITS), (0.004, Verdict.FITS), (0.01, Verdict.LOOK)])
+def test_what_reads_as_enough_is_enough(launch: Plan, more: float, verdict: Verdict) -> None:
+    """'Keller asks for a blade area ratio of 0.55; the wheel has 0.55' is no reason to look again."""
+    wheel = assess(launch).outcomes["propeller"].answers
+    needed = wheel.area_ratio + more
+    asked = replace(wheel, needed_area_ratio=Band(needed, needed, needed))
+    (keller,) = [f for f in propeller_checks(wheel.wheel.setting, asked) if f.text.startswith("Keller")]
+    assert keller.verdict is verdict
+
+
+def test_a_tip_above_the_water_is_not_so_much_under_it(launch: Plan, change: Change) -> None:
+    for depth, words in (("0.1 m", "% of the diameter above water"), ("0.5 m", "% of the diameter under water")):
+        findings = assess(change(launch, {"propeller.shaft_depth": depth})).outcomes["propeller"].findings
+        (tip,) = [f.text for f in findings if f.text.startswith("The upper tip")]
+        assert words in tip
+        assert "-" not in tip
