@@ -34,15 +34,23 @@ def allowance_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, deman
 
 def _interaction_findings(plan: Plan, demand: Demand) -> Iterator[Finding]:
     between = demand.interaction
-    if plan.power.wake is None or plan.power.thrust_deduction is None:
-        yield fits(
-            f"Wake ({percent(float(between.wake_fraction))}) and thrust deduction "
-            f"({percent(float(between.thrust_deduction))}) are the middle of what is usual here "
-            f"({word(plan.hull, 'propeller_place')}), or of what the log leaves of it; give your own if you know "
-            "better.",
-            "Taylor (1943), Gerr (1989) and typical values from memory, trade and tank practice; the mean is ours",
-            "power.wake",
-        )
+    usual = {
+        "power.wake": (plan.power.wake, f"wake ({percent(float(between.wake_fraction))})"),
+        "power.thrust_deduction": (
+            plan.power.thrust_deduction,
+            f"thrust deduction ({percent(float(between.thrust_deduction))})",
+        ),
+    }
+    taken = {path: words for path, (given, words) in usual.items() if given is None}
+    if not taken:
+        return  # what the formulas have to say of themselves concerns nobody
+    them = f"{capitalised(listed(list(taken.values())))} {'are' if len(taken) > 1 else 'is'}"
+    yield fits(
+        f"{them} the middle of what is usual here ({word(plan.hull, 'propeller_place')}), or of what the log leaves of "
+        "it; give your own if you know better.",
+        "Taylor (1943), Gerr (1989) and typical values from memory, trade and tank practice; the mean is ours",
+        next(iter(taken)),
+    )
     if between.wake_clamped.any():
         yield look("The wake was held to what is believable for small craft.", "0 to 0.35, from memory", "power.wake")
     for record in between.outside:

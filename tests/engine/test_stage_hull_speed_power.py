@@ -1,5 +1,6 @@
 """The first three stages: the boat, her speeds and the power they take."""
 
+import re
 from collections.abc import Callable
 
 import numpy as np
@@ -234,6 +235,22 @@ class TestPower:
         assert any("Wake (" in f.text and "memory" in f.source for f in outcome(launch, "power").findings)
         own = change(launch, {"power.wake": "0.10", "power.thrust_deduction": "0.12"})
         assert not any("Wake (" in f.text for f in outcome(own, "power").findings)
+
+    def test_the_owners_wake_is_not_called_usual_nor_held_against_the_range_of_a_formula(
+        self, launch: Plan, change: Change
+    ) -> None:
+        full = {"hull.hull_draft": "0.45 m"}  # a block coefficient of 0.56
+        for own, words in (
+            ({}, "Wake and thrust deduction are"),
+            ({"power.wake": "0.10"}, "Thrust deduction is"),
+            ({"power.thrust_deduction": "0.12"}, "Wake is"),
+            ({"power.wake": "0.10", "power.thrust_deduction": "0.12"}, None),
+        ):
+            findings = outcome(change(launch, full | own), "power").findings
+            told = [finding for finding in findings if "the middle of what is usual here" in finding.text]
+            begin = [re.sub(r" \(\d+ %\)", "", finding.text.partition(" the middle")[0]) for finding in told]
+            assert begin == ([] if words is None else [words])
+            assert any("the wake formulas were compared" in f.text for f in findings) == (words is not None)
 
     def test_the_owners_wake_replaces_the_estimate(self, launch: Plan, change: Change) -> None:
         own = change(launch, {"power.wake": "0.10", "power.thrust_deduction": "0.12"})
