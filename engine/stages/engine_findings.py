@@ -89,7 +89,8 @@ def _cruise_findings(
     loading = chosen.loading
     band = loading.fleet.band
     load = band(loading.cruise).best
-    yield judge_cruise_load(load) if isinstance(chosen.drive, DieselDrive) else judge_continuous_load(load)
+    judge = judge_cruise_load if isinstance(chosen.drive, DieselDrive) else judge_continuous_load
+    yield replace(judge(load), path=f"{path}.rated_power")
     service, reserve = band(loading.cruise_service), loading.reserve
     if not service.is_known:
         yield _no_service_finding(plan)

@@ -1,6 +1,7 @@
 """What there is to say about the ratios: which makes the best use of the room, what a deeper one buys, the rating."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -11,7 +12,7 @@ from engine.plan import Plan, is_direct
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
 from engine.stages.boats import is_sailing_yacht
 from engine.stages.gear_answers import GearAnswers, RatioRow
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, numbered, percent
 
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
 _RATED = "gear makers' rating by power per speed"
@@ -145,9 +146,10 @@ def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
     if needed is None:
         return
     if gear.ratings and len(gear.ratings) != len(gear.ratios):
+        pairs = f"{numbered(len(gear.ratings), 'rating')} for {numbered(len(gear.ratios), 'ratio')}"
         yield look(
-            f"There are {len(gear.ratings)} ratings for {len(gear.ratios)} ratios, so none of them is used. Give one "
-            "for each ratio, in the same order, or the one rating of the gear.",
+            f"There {'is' if len(gear.ratings) == 1 else 'are'} {pairs}, so none of them is used. Give one for each "
+            "ratio, in the same order, or the one rating of the gear.",
             "the ratings must stand beside their ratios",
             "gear.ratings",
         )
@@ -159,7 +161,8 @@ def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
             "gear.rating",
         )
         return
-    yield judge_gear_rating(needed, needed * (1.0 + answers.rating_margin_fraction))
+    judged = judge_gear_rating(needed, needed * (1.0 + answers.rating_margin_fraction))
+    yield replace(judged, path="gear.rating" if gear.rating is not None else "gear.ratings")
     weak = [row for row in answers.options if not row.chosen and not row.is_carried]
     if weak and answers.rating_margin_fraction >= 0.0:
         names = " and ".join(row.name for row in weak)

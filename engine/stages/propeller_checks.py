@@ -71,7 +71,7 @@ def _room_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Find
     gap = percent(answers.tip_clearance_fraction)
     text = f"The tips clear the hull by {gap} of the diameter; {percent(asked)} is asked for"
     source = "a maker's minimum of 10 %, confirmed by trade practice"
-    if _is_enough(answers.tip_clearance_fraction, asked):
+    if _is_enough(answers.tip_clearance_fraction, asked) and answers.tip_clearance_fraction > -1e-6:
         yield fits(f"{text}.", source)
     elif answers.tip_clearance_fraction <= 0.0:
         yield stop("The propeller is larger than the room for it.", source, "propeller.diameter")

@@ -43,6 +43,13 @@ class TestEngine:
         engine = answers(change(launch, {"engine.candidate.0.power_at": "propeller shaft"}), "engine")
         assert engine.rated_power_kw == pytest.approx(30.0 / 0.97)
 
+    def test_what_a_rating_stops_leads_to_its_field(self, launch: Plan, change: Change) -> None:
+        weak = {"engine.candidate.0.rated_power": "5 kW", "gear.rating": "0.1 kW per 100 rpm"}
+        outcomes = assess(change(launch, weak)).outcomes
+        stops = [f for stage in ("engine", "gear") for f in outcomes[stage].findings if f.verdict is Verdict.STOP]
+        assert {f.path for f in stops if "cruises at" in f.text} == {"engine.candidate.0.rated_power"}
+        assert {f.path for f in stops if "it must not be used" in f.text} == {"gear.rating"}
+
     def test_the_load_at_cruise_is_told_of_the_power_that_is_left_aboard(self, launch: Plan, change: Change) -> None:
         """With 40 % of it lost, the same load is a far smaller share of the rated power."""
         found = outcome(change(launch, {"engine.candidate.0.power_lost": "40 %"}), "engine")
