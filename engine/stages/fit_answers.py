@@ -8,6 +8,9 @@ from engine.findings import Finding, fits, look
 from engine.stages.wording import capitalised
 from engine.units import Quantity
 
+_NUDGES = (1.0, 1.0 - 1e-9, 1.0 + 1e-9)
+"""What is there may miss what is wanted by the last binary digits of a sum, and still be the same."""
+
 
 @dataclass(frozen=True, kw_only=True)
 class CheckRow:
@@ -45,7 +48,7 @@ def checked(
     """
     if given is None:
         return Check(CheckRow(item=item, wanted=wanted, yours="-", standing="not given"), None)
-    is_good, yours = holds(given.si), say(given.si)
+    is_good, yours = any(holds(given.si * nudge) for nudge in _NUDGES), say(given.si)
     text = f"{capitalised(item)}: {yours}, wanted {wanted}."
     finding = fits(text, source) if is_good else look(f"{text} {why}", source, path)
     return Check(CheckRow(item=item, wanted=wanted, yours=yours, standing=finding.verdict.value), finding)

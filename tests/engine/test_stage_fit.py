@@ -208,3 +208,11 @@ def test_mounts_that_miss_the_bearers_are_told(launch: Plan, change: Change) -> 
         row(assess(change(launch, track | {"fit.bearers_apart": text})), "bearers") for text in ("490 mm", "420 mm")
     )
     assert (good.standing, bad.standing) == (Verdict.FITS.value, Verdict.LOOK.value)
+
+
+def test_a_room_that_is_just_large_enough_fits(launch: Plan, change: Change) -> None:
+    """0.515 m and twice 25 mm come to a hair over 0.565 m as binary numbers: no order may hang on that."""
+    size = {"engine.candidate.0.length": "515 mm"}
+    just, short = (change(launch, size | {"fit.room_length": text}) for text in ("0.565 m", "0.564 m"))
+    assert row(assess(just), "clear length").standing == Verdict.FITS.value
+    assert row(assess(short), "clear length").standing == Verdict.LOOK.value
