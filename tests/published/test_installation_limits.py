@@ -55,7 +55,7 @@ def test_a_muffler_holds_three_times_the_water_that_falls_back() -> None:
 
 def test_water_and_fuel_lines_end_where_they_are_printed_to() -> None:
     assert SUCTION_LIFT == 2.0
-    assert pytest.approx(12.0 * FOOT, abs=0.01) == SECOND_SHUT_OFF
+    assert pytest.approx(12.0 * FOOT) == SECOND_SHUT_OFF  # a line of just 12 ft needs no second one
     assert pytest.approx(15.0 * INCH, abs=0.005) == FILL_FROM_OPENING
 
 
