@@ -26,6 +26,8 @@ from engine.stages.wording import Wording, percent
 
 _PART_THREE = 6.0
 """Hull length under which ISO 12217-3 holds [m]: its title, from memory. A shorter waterline leaves it open."""
+_AS_HEAVY = 0.05
+"""A change of weight that is none [kg]: no scale aboard tells it. Ours."""
 _TRIM = "waterplane and moment to change trim, within 15 %: ours between the handbook's and theory's; small changes"
 
 
@@ -92,7 +94,9 @@ def float_findings(plan: Plan, hull: HullAnswers, chosen: Candidate | Motor, ans
             "engine.motor",
         )
     share = abs(change) / hull.displacement_kg.best
-    text = f"All together she gets {say.mass(abs(change))} {'heavier' if change > 0 else 'lighter'}"
+    text = "All together she keeps her weight"
+    if abs(change) >= _AS_HEAVY:
+        text = f"All together she gets {say.mass(abs(change))} {'heavier' if change > 0 else 'lighter'}"
     if answers.sinkage_m is not None:
         text += f" and floats {say.gap_of_float(answers.sinkage_m)}"
     if answers.bow_m is not None and answers.stern_m is not None:

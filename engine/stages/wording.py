@@ -46,10 +46,10 @@ class Wording:
         return f"{metres * 1e3:.2f} mm" if self.units == "metric" else f"{metres / INCH:.3f} in"
 
     def gap_of_float(self, metres: float) -> str:
-        """How much deeper or higher she floats: "1.2 cm deeper"."""
-        way = "deeper" if metres >= 0.0 else "higher"
-        size = abs(metres)
-        return f"{size * 100.0:.1f} cm {way}" if self.units == "metric" else f"{size / INCH:.1f} in {way}"
+        """How much deeper or higher she floats: "1.2 cm deeper"; what would be told as 0.0 is "as before"."""
+        number, unit = (metres * 100.0, "cm") if self.units == "metric" else (metres / INCH, "in")
+        size = f"{abs(number):.1f}"
+        return "as before" if not float(size) else f"{size} {unit} {'deeper' if number > 0.0 else 'higher'}"
 
     def immersion(self, kilograms_per_metre: float) -> str:
         """Weight that sinks a boat a little: "193 kg a centimetre"."""

@@ -216,3 +216,15 @@ def test_a_room_that_is_just_large_enough_fits(launch: Plan, change: Change) -> 
     just, short = (change(launch, size | {"fit.room_length": text}) for text in ("0.565 m", "0.564 m"))
     assert row(assess(just), "clear length").standing == Verdict.FITS.value
     assert row(assess(short), "clear length").standing == Verdict.LOOK.value
+
+
+def test_as_much_weight_in_as_out_moves_her_by_the_trim_alone(launch: Plan, change: Change) -> None:
+    same = {"present.engine_weight": "260 kg", "fit.present_place": "3 m"}
+    still, moved = (
+        finding(assess(change(launch, {**same, "fit.new_place": place})), "All together").text
+        for place in ("3 m", "5 m")
+    )
+    assert "keeps her weight and floats as before, at the bow as before, at the stern as before" in still
+    assert "keeps her weight and floats as before, at the bow" in moved
+    assert "cm deeper" in moved
+    assert "cm higher" in moved
