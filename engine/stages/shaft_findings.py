@@ -27,7 +27,7 @@ from engine.stages.engine import EngineAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
 from engine.stages.shaft_line import ShaftLine
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, capitalised, listed, percent
 
 
 @dataclass(frozen=True)
@@ -96,11 +96,16 @@ def _bearing_findings(judged: Judged) -> Iterator[Finding]:
         judged.propeller.cruise_rpm.best / judged.ratio * RPM,
     )
     if judged.line.wheel is None:
+        fields = (
+            ("weight", "propeller_weight", plan.shaft.propeller_weight),
+            ("overhang", "overhang", plan.shaft.overhang),
+        )
+        missing = {name: field for name, field, given in fields if given is None}
         yield look(
-            "Weight and overhang of the propeller are not given, so the critical speed is that of the bare shaft; "
-            "the wheel lowers it.",
+            f"{capitalised(listed([*missing]))} of the propeller {'are' if len(missing) > 1 else 'is'} not given, so "
+            "the critical speed is that of the bare shaft; the wheel lowers it.",
             "finite elements and Dunkerley sum with the overhung propeller",
-            "shaft.propeller_weight",
+            f"shaft.{next(iter(missing.values()))}",
         )
     else:
         yield judge_model_agreement(answers.critical_rpm, answers.dunkerley_rpm)
