@@ -136,7 +136,8 @@ class Trial:
     """All of it is optional: it is filled in after the repower."""
 
     day: date | None = day(
-        "Day of the trial", what="The months of the season log are counted from it, and from each cleaning."
+        "Day of the trial",
+        what="The months of the season log are counted from the cleaning before it, and from each one after it.",
     )
     gear_ratio: Quantity | None = quantity(
         "Gear ratio fitted",

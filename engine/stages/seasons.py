@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 
@@ -14,12 +14,13 @@ from engine.findings import Finding, fits, look
 from engine.machinery.upkeep import Trend, cleaning_interval, trend
 from engine.numeric import Array
 from engine.plan import Plan
+from engine.sections.electric import Motor
 from engine.sections.trial import BOTH_CLEANED, BOTTOM_CLEANED, PROPELLER_CLEANED, READING, SeasonEntry
 from engine.stages.drive import DieselDrive
 from engine.stages.trial_answers import SeasonRow
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.unknowns import TENTH
-from engine.stages.wording import percent
+from engine.stages.wording import numbered, percent
 from engine.stages.year import hours_in_a_year
 
 _SEASON = table("trial")["season"]
@@ -28,6 +29,8 @@ _ROW_DOUBT: float = table("doubt")["reading"]["engine_speed"]
 _CLEANED = (BOTTOM_CLEANED, BOTH_CLEANED, PROPELLER_CLEANED)
 _DRAGS = 1.3
 """A resistance this many times the clean one tells how fuel goes with engine speed at the same boat speed."""
+_IN_MONTHS = 2
+"""Intervals from so many months on are told in months (ours)."""
 _LINE = (
     "straight line through the readings by least squares, each beside the clean boat's engine speed at that boat "
     "speed; give or take is one standard error"
@@ -37,7 +40,7 @@ _PAYS = "cleaning at the interval at which its price and the extra fuel together
 
 @dataclass(frozen=True)
 class SeasonReading:
-    """One reading.   months: since the last cleaning, None while no cleaning and no trial is before it.
+    """One reading.   months: since the last cleaning, None while none before it is entered or told with the trial.
 
     years: since the first reading.   rise: ln(engine speed / that of the clean boat at the same boat speed).
     """
@@ -101,8 +104,9 @@ def seasons_of(plan: Plan, clean: TrialBoats) -> Seasons | None:
     if not entries:
         return None
     cleaned = [row.day for row in entries if word(row, "what") in _CLEANED and row.day is not None]
-    if plan.trial.day is not None and amount(plan.trial, "time_since_cleaning") == 0.0:
-        cleaned.append(plan.trial.day)
+    if plan.trial.day is not None:
+        uncleaned = amount(plan.trial, "time_since_cleaning")
+        cleaned.append(plan.trial.day - timedelta(days=round(uncleaned / DAY)))
     asked = [row for row in entries if word(row, "what") == READING]
     full = [row for row in asked if row.engine_speed is not None and row.speed is not None]
     readings = tuple(_readings(clean, full, cleaned))
@@ -205,20 +209,24 @@ def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, 
 def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterator[Finding]:
     """What the log over the seasons says."""
     if seasons.incomplete:
+        lack, are = ("lacks", "is") if seasons.incomplete == 1 else ("lack", "are")
         yield look(
-            f"{seasons.incomplete} of the readings over the seasons lack engine speed or boat speed and are left out.",
+            f"{seasons.incomplete} of the readings over the seasons {lack} engine speed or boat speed and {are} left "
+            "out.",
             _LINE,
             "trial.season",
         )
     undated = sum(reading.months is None for reading in seasons.readings)
     if undated:
+        have, them, their = ("has", "it", "its") if undated == 1 else ("have", "them", "their")
+        known = plan.trial.day is not None
         yield look(
-            f"{undated} of the readings have no cleaning before them, so that their months are not known. Enter the "
-            "day of the trial, or of the cleaning before.",
+            f"{undated} of the readings {have} no cleaning before {them}, so that {their} months are not known. Enter "
+            f"the day of the {'' if known else 'trial, or of the '}cleaning before.",
             _LINE,
-            "trial.day",
+            "trial.season" if known else "trial.day",
         )
-    growth = seasons.growth
+    growth, taken = seasons.growth, "electricity" if isinstance(plan.engine.selected, Motor) else "fuel"
     if growth is None:
         yield fits(
             f"The log over the seasons wants {_SEASON['least_readings']} readings, {_SEASON['least_months']:.0f} "
@@ -238,11 +246,11 @@ def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterato
         yield look(
             f"Growth shows: {percent(monthly, 1)} more rpm a month for the same speed, give or take "
             f"{percent(error, 1)}; in six months {percent(np.expm1(6.0 * monthly))} more rpm and "
-            f"{percent(np.expm1(6.0 * monthly * seasons.fuel_exponent))} more fuel.",
+            f"{percent(np.expm1(6.0 * monthly * seasons.fuel_exponent))} more {taken}.",
             _LINE,
             "trial.season",
         )
-        yield from _cleaning_findings(plan, cleaning, seasons.longest)
+        yield from _cleaning_findings(plan, cleaning, seasons.longest, taken)
     if seasons.is_wearing and seasons.with_wear is not None:
         yearly, doubt = seasons.with_wear.slopes[1], seasons.with_wear.errors[1]
         yield look(
@@ -254,7 +262,15 @@ def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterato
         )
 
 
-def _cleaning_findings(plan: Plan, cleaning: Cleaning, longest: float) -> Iterator[Finding]:
+def _interval(months: float) -> str:
+    """So many months; less than two of them in days."""
+    if round(months) >= _IN_MONTHS:
+        return f"{months:.0f} months"
+    return numbered(max(round(months * MONTH / DAY), 1), "day")
+
+
+def _cleaning_findings(plan: Plan, cleaning: Cleaning, longest: float, taken: str) -> Iterator[Finding]:
+    """longest: months to which the readings reach.   taken: what more of it costs, fuel or electricity."""
     if cleaning.months is not None:
         hours = hours_in_a_year(plan)
         reach = (
@@ -263,8 +279,8 @@ def _cleaning_findings(plan: Plan, cleaning: Cleaning, longest: float) -> Iterat
             else ""
         )
         yield fits(
-            f"With {hours:.0f} h under power in a year, a cleaning every {cleaning.months:.0f} months costs least: "
-            "then its price is what the extra fuel has cost. Clean earlier when speed or a coming passage matters."
+            f"With {hours:.0f} h under power in a year, a cleaning every {_interval(cleaning.months)} costs least: "
+            f"then its price is what the extra {taken} has cost. Clean earlier when speed or a coming passage matters."
             f"{reach}",
             _PAYS,
             "costs.cleaning",

@@ -1,5 +1,6 @@
 """The log over the seasons: growth and wear that the test put in are found again, and cleaning is worth its price."""
 
+import re
 from collections.abc import Callable, Sequence
 from datetime import date, timedelta
 
@@ -8,16 +9,19 @@ import pytest
 
 from engine.constants import DAY, KNOT, MONTH, RPM
 from engine.findings import Finding
+from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.machinery.upkeep import cleaning_interval, trend
 from engine.plan import Plan, with_row, with_text
 from engine.stages.hull import HullAnswers
-from engine.stages.seasons import Seasons, cleaning_of, season_findings, season_rows, seasons_of
+from engine.stages.seasons import Cleaning, Seasons, cleaning_of, season_findings, season_rows, seasons_of
 from engine.stages.trial_boats import TrialBoats
+from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Yard
 
 START = date(2026, 5, 1)
 SPEED_KN = 6.0
+READ = {"engine_speed": "1900 rpm", "speed": "6 kn"}
 
 
 @pytest.fixture(scope="module")
@@ -105,10 +109,44 @@ def test_months_are_counted_from_the_last_cleaning_or_a_clean_trial(
     unknown = seasons_of(plan, clean)
     assert unknown is not None
     assert unknown.readings[0].months is None
-    assert any("no cleaning before them" in each.text for each in said(plan, unknown, clean))
+    (undated,) = (each for each in said(plan, unknown, clean) if "no cleaning before it" in each.text)
+    assert undated.path == "trial.day"
     dated = seasons_of(with_text(plan, "trial.day", START.isoformat()), clean)
     assert dated is not None
     assert dated.readings[0].months == pytest.approx(3.0, abs=0.05)
+
+
+def test_a_trial_with_growth_tells_of_the_cleaning_before_it(yard: Yard, clean: TrialBoats) -> None:
+    plan = with_row(yard.plan, "trial.season", {"day": day(3.0), "engine_speed": "1900 rpm", "speed": "6 kn"})
+    plan = with_text(with_text(plan, "trial.day", START.isoformat()), "trial.time_since_cleaning", "2 months")
+    found = seasons_of(plan, clean)
+    assert found is not None
+    assert found.readings[0].months == pytest.approx(5.0, abs=0.1)
+    early = seasons_of(with_row(plan, "trial.season", {"day": day(-4.0), **READ}), clean)
+    assert early is not None
+    (told,) = (each for each in said(plan, early, clean) if "no cleaning before it" in each.text)
+    assert "day of the trial" not in told.text
+    assert told.path == "trial.season"
+
+
+def test_a_motor_takes_no_fuel_and_no_cleaning_is_due_every_0_months(
+    read: Callable[..., Seasons], yard: Yard, clean: TrialBoats
+) -> None:
+    found = read((0.0, 2.0, 4.0, 6.0), (0.0, 0.02, 0.04, 0.06))
+    busy = {"costs.hours_per_year": "4000 h", "range.price": "9 per L", "costs.cleaning": "5"}
+    plan = yard.plan
+    for path, text in busy.items():
+        plan = with_text(plan, path, text)
+    months = cleaning_of(plan, found, clean, SPEED_KN * KNOT, 1).months
+    assert months is not None
+    (told,) = (each.text for each in said(plan, found, clean) if "costs least" in each.text)
+    days = re.search(r"every (\d+) days? costs least", told)
+    assert days is not None
+    assert int(days[1]) == pytest.approx(months * MONTH / DAY, abs=0.51)
+    electric = with_generic(plan, GENERIC_ENGINES["invented 12 kW motor"])
+    texts = [each.text for each in season_findings(electric, found, Cleaning(8.0))]
+    assert any("more electricity" in text for text in texts)
+    assert not any("fuel" in text for text in texts)
 
 
 def test_a_reading_without_its_numbers_is_told_of(yard: Yard, clean: TrialBoats) -> None:
@@ -116,7 +154,10 @@ def test_a_reading_without_its_numbers_is_told_of(yard: Yard, clean: TrialBoats)
     found = seasons_of(plan, clean)
     assert found is not None
     assert found.readings == ()
-    assert any("lack engine speed or boat speed" in each.text for each in said(plan, found, clean))
+    assert any(
+        "1 of the readings over the seasons lacks engine speed or boat speed and is" in each.text
+        for each in said(plan, found, clean)
+    )
     assert seasons_of(yard.plan, clean) is None
 
 
