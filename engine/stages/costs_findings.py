@@ -216,12 +216,21 @@ def _saving_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
         )
     if saved is None or not saved.is_known:
         return
-    parts, source = told.saving.parts.capitalize(), "your own figures for now, those of the plan for then"
+    parts, source = told.saving.parts, "your own figures for now, those of the plan for then"
     if saved.best < 0.0:
         more = told.say.money(Money.of(saved.scaled(-1.0), saved.currency))
-        yield look(f"{parts} take {more} a year more than now.", source, "costs.present_fuel")
+        spent = parts.replace("fuel", "electricity") if isinstance(told.item, Motor) else parts
+        take = "take" if len(told.saving.counted) > 1 else "takes"
+        yield look(f"{spent.capitalize()} {take} {more} a year more than now.", source, _given_for_now(told))
     else:
-        yield fits(f"{parts} saved against now: {told.say.money(saved)} a year.", source)
+        yield fits(f"{parts.capitalize()} saved against now: {told.say.money(saved)} a year.", source)
+
+
+def _given_for_now(told: Told) -> str:
+    """Where the owner has said what she takes now."""
+    if "fuel" not in told.saving.counted:
+        return "costs.upkeep_now"
+    return "costs.present_fuel" if told.plan.costs.present_fuel is not None else "costs.present_burn"
 
 
 def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
@@ -229,9 +238,8 @@ def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     outlay, years = answers.outlay_money or answers.total_money, years_kept(told.plan)
     seldom, source = told.seldom
     if outlay is not None and outlay.best <= 0.0:
-        yield fits(
-            "The overhaul that is avoided and the old engine come to the whole budget: nothing has to be repaid.", _SUMS
-        )
+        why = "The overhaul that is avoided and the old engine come to the whole budget"
+        yield fits(f"{why if told.budget.has_relief else 'All prices are 0'}: nothing has to be repaid.", _SUMS)
         return
     if answers.payback_years is not None and outlay is not None:
         text = (
@@ -259,8 +267,9 @@ def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
 def _life_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     if answers.hour_money is None or answers.spread_years is None:
         return
+    taken = "electricity" if isinstance(told.item, Motor) else "fuel"
     left_out = [
-        name for name, given in (("fuel", answers.spent_money), ("upkeep", told.plan.costs.upkeep)) if given is None
+        name for name, given in ((taken, answers.spent_money), ("upkeep", told.plan.costs.upkeep)) if given is None
     ]
     without = f" Not in it, because it is not given: {' and '.join(left_out)}." if left_out else ""
     yield fits(

@@ -29,10 +29,14 @@ class Saving:
     upkeep: float | None
 
     @property
+    def counted(self) -> tuple[str, ...]:
+        """What is counted, "fuel", "upkeep" or both."""
+        return tuple(name for name, value in (("fuel", self.fuel), ("upkeep", self.upkeep)) if value is not None)
+
+    @property
     def parts(self) -> str:
-        """What is counted, in words; "" for nothing."""
-        counted = (("fuel", self.fuel), ("upkeep", self.upkeep))
-        return " and ".join(name for name, value in counted if value is not None)
+        """That in words; "" for nothing."""
+        return " and ".join(self.counted)
 
     @property
     def band(self) -> Band | None:

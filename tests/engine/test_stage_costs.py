@@ -227,7 +227,20 @@ class TestSaving:
     def test_a_loss_is_told_and_never_repaid(self, fuelled: Plan, change: Change) -> None:
         assessed = assess(change(fuelled, LINES | NOW | {"costs.present_fuel": "100 L"}))
         assert costs(assessed).payback == "never"
-        assert verdict(assessed, "a year more than now") is Verdict.LOOK
+        (finding,) = said(assessed, "a year more than now")
+        assert finding.text.startswith("Fuel takes ")
+        assert (finding.verdict, finding.path) == (Verdict.LOOK, "costs.present_fuel")
+        (upkeep,) = said(
+            assess(change(fuelled, LINES | {"costs.upkeep_now": "100", "costs.upkeep": "300"})), "more than now"
+        )
+        assert upkeep.text.startswith("Upkeep takes ")
+        assert upkeep.path == "costs.upkeep_now"
+
+    def test_prices_of_nothing_leave_nothing_to_repay_and_no_overhaul_is_named(
+        self, fuelled: Plan, change: Change
+    ) -> None:
+        (finding,) = said(assess(change(fuelled, dict.fromkeys(LINES, "0") | {"costs.currency": "EUR"})), "be repaid")
+        assert "overhaul" not in finding.text
 
     def test_an_overhaul_dearer_than_the_repower_leaves_nothing_to_repay(self, fuelled: Plan, change: Change) -> None:
         assessed = assess(change(fuelled, LINES | NOW | {"costs.overhaul": "30000"}))
@@ -289,3 +302,15 @@ class TestElectric:
         assert costs(assessed).saved_money is None
         (finding,) = said(assessed, "a price of fuel or electricity is missing")
         assert (finding.verdict, finding.path) == (Verdict.LOOK, "range.electricity_price")
+
+    def test_no_engine_is_spoken_of_where_a_motor_goes_in(self, electric: Plan, change: Change) -> None:
+        upkeep = {"costs.upkeep_now": "100", "costs.upkeep": "300"}
+        price = {"range.electricity_price": "2 per kWh"}
+        for texts in ({}, LINES, LINES | NOW | price, LINES | upkeep, {"costs.upkeep_now": "800"}):
+            findings = assess(change(electric, texts)).outcomes["costs"].findings
+            assert not [each.text for each in findings if "new engine" in each.text]
+        dearer = assess(change(electric, NOW | price | upkeep))
+        (finding,) = said(dearer, "a year more than now")
+        assert finding.text.startswith("Electricity and upkeep take ")
+        (hour,) = said(assess(change(electric, LINES)), "An hour under power")
+        assert "not given: electricity and upkeep" in hour.text
