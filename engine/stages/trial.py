@@ -113,11 +113,12 @@ def _runs(trial: JudgedTrial, fleet: Fleet) -> Iterator[RunRow]:
     book, fitted = trial.hull.trial, trial.fitted
     if not book.readings or fitted is None:
         return
-    speeds = np.array([reading.engine_speed for reading in book.readings])
+    # the owner's runs need not rise, and two may be at one speed
+    speeds, places = np.unique([reading.engine_speed for reading in book.readings], return_inverse=True)
     curves = trial.expected.over(speeds)
     taken = trial.drive.consumption(curves.delivered_power, speeds)
     moves, burns = fleet.each_band(curves.boat_speed), fleet.each_band(taken)
-    for i, reading in enumerate(book.readings):
+    for reading, i in zip(book.readings, places.tolist(), strict=True):
         flow = reading.fuel_flow
         why = book.left_out.get(reading.index)
         yield RunRow(

@@ -58,7 +58,7 @@ class Tried:
         return self.known_points or boats_points(self.open_water, self.diameter, self.hull)
 
     def over(self, engine_speed: Array) -> BoatsCurves:
-        """What each boat does over engine speeds (M,) [rev/s], fields (N, M)."""
+        """What each boat does over rising engine speeds (M,) [rev/s], fields (N, M)."""
         return curves_over_shaft_speed(self._points, self.hull.speed, engine_speed / self.ratio)
 
     def at(self, boat_speed: Array) -> tuple[Array, Array]:

@@ -299,3 +299,18 @@ def test_fuel_is_that_of_one_engine(tried: Assessment) -> None:
         assert run.fuel_flow is not None
         assert row.burn_l_per_h == pytest.approx(run.fuel_flow.si * HOUR / LITRE)
         assert row.engine_rpm * RPM == pytest.approx(run.engine_speed.si if run.engine_speed else 0.0)
+
+
+def test_runs_may_be_entered_from_full_throttle_down_and_twice(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
+    """Each has the same beside it in any order; runs that fell gave no speed, or ended the assessment."""
+    rising = yard.readings(hidden[2], Faults(), np.random.default_rng(1))
+    twice = (*rising[:3], rising[1], *rising[3:])
+    orders = (rising, rising[::-1], (*rising[1:3], rising[0], *rising[3:]), twice)
+    expected, *others = (
+        {row.engine_rpm: row.expected_speed_kn for row in assess(yard.with_trial(order)).outcomes["trial"].answers.runs}
+        for order in orders
+    )
+    assert all(band.is_known for band in expected.values())
+    for other in others:
+        assert other.keys() == expected.keys()
+        assert [other[rpm].best for rpm in expected] == pytest.approx([band.best for band in expected.values()])
