@@ -29,6 +29,7 @@ class Judged:
     reached: engine speed [rev/s].   low, high: what is wanted [rev/s].   light_running: wanted [-].
     change: of pitch [m], 0 when it is right, None when no pitch that could be tried brings it there.
     least: of pitch that would just do [m].   tried: the furthest change that was tried [m], either way.
+    has_power: whether by its data sheet the engine gives any power at what was reached.
     """
 
     reached: float
@@ -40,6 +41,7 @@ class Judged:
     change: float | None
     least: float | None
     tried: float
+    has_power: bool = True
 
     @property
     def series_ends(self) -> bool:
@@ -78,6 +80,8 @@ def judged(
         return unchanged
     if unchanged.is_governed:
         return replace(unchanged, change=None, least=None)
+    if not float(now.drive.full_load(reached)) > 0.0:
+        return replace(unchanged, change=None, least=None, has_power=False)
     change, least, tried = _change(now, unchanged)
     return replace(unchanged, change=change, least=least, tried=tried)
 
@@ -121,6 +125,19 @@ def propeller_findings(
     """
     words = full_throttle_words(verdict.reached, verdict.rated)
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
+    if not verdict.has_power:
+        why = (
+            "under its idle speed"
+            if verdict.reached < verdict.rated
+            else "over the speed at which the governor ends it"
+        )
+        yield look(
+            f"{words}; {wanted}. By the engine page that is {why}, where it gives no power at all, so nothing is said "
+            "of the propeller. Check the tachometer, the run as entered, and the speeds of the data sheet.",
+            _BAND,
+            "trial.run",
+        )
+        return
     if verdict.is_right:
         yield fits(f"{words}, and {wanted}: {_in_the_band(diagnosis)}.", f"{_REACH}; {_BAND}")
         return

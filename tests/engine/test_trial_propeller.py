@@ -181,3 +181,16 @@ def test_a_run_that_does_not_count_bends_no_wheel(yard: Yard) -> None:
     assert said.text.endswith(f"Change nothing before that run is sound: {doubt}.")
     (right,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), None, doubt)
     assert right.verdict is Verdict.FITS
+
+
+@pytest.mark.parametrize(("share", "where"), [(1.2, "over the speed at which the governor ends it"), (0.2, "idle")])
+def test_a_full_throttle_where_the_engine_gives_nothing_says_nothing_of_the_propeller(
+    yard: Yard, share: float, where: str
+) -> None:
+    """No pitch can be worked out from it: full load there is none."""
+    found = verdict(yard, share)
+    assert (found.change, found.has_power) == (None, False)
+    (said,) = propeller_findings(Wording("metric"), found, None)
+    assert said.verdict is Verdict.LOOK
+    assert where in said.text
+    assert "pitch" not in said.text
