@@ -20,6 +20,7 @@ from engine.machinery.fuel import DIESEL
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller.equilibrium import OperatingPoint
+from engine.sections.electric import Motor
 from engine.stages.boats import Boats, boats_of
 from engine.stages.logged_drive import LoggedDrive, Reading, logged_point
 from engine.stages.propulsion import shaft_angle
@@ -216,10 +217,9 @@ def _impossible_rows(
         elif drive.rated_power is not None:
             power = drive.absorbed_power(reading, advance_fraction, float(water.density)) / _losses(plan)
             if power > _MOST_OF_RATED * drive.rated_power:
-                whose = "new" if drive.is_new else "present"
-                why = (
-                    f"it would take more power than the {whose} engine has: check ratio, diameter, pitch and tachometer"
-                )
+                is_motor = drive.is_new and isinstance(plan.engine.selected, Motor)
+                whose = "new motor" if is_motor else "new engine" if drive.is_new else "present engine"
+                why = f"it would take more power than the {whose} has: check ratio, diameter, pitch and tachometer"
                 yield reading.index, why
 
 

@@ -12,7 +12,7 @@ from engine.fleet import Fleet
 from engine.machinery.sea_trial import propeller_slip
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.stages.drive import Drive, said_of
+from engine.stages.drive import Drive, ElectricDrive, said_of
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.seasons import season_rows
@@ -53,7 +53,7 @@ def _answers(trial: JudgedTrial) -> TrialAnswers:
         turns_after, burns_after = _at_cruise(trial.after.as_fitted, trial.cruise, trial.after.fleet)
     size, ratio = trial.size
     verdict, diagnosis, seasons = trial.verdict, trial.diagnosis, trial.seasons
-    change = None if verdict is None else verdict.change
+    change, is_electric = None if verdict is None else verdict.change, isinstance(trial.drive, ElectricDrive)
     return TrialAnswers(
         is_of_plan=trial.is_of_plan,
         size=size,
@@ -63,7 +63,7 @@ def _answers(trial: JudgedTrial) -> TrialAnswers:
         reached_rpm=None if verdict is None else verdict.reached / RPM,
         pitch_change_m=change,
         new_pitch_m=None if change is None or trial.fitted is None else trial.fitted.pitch + change,
-        cause=None if diagnosis is None else cause_words(diagnosis),
+        cause=None if diagnosis is None else cause_words(diagnosis, is_electric),
         cruise_rpm=turns,
         after_cruise_rpm=turns_after,
         cruise_burn_l_per_h=trial.drive.if_fuel(burns),
@@ -72,7 +72,7 @@ def _answers(trial: JudgedTrial) -> TrialAnswers:
         clean_after_months=trial.cleaning.months,
         predicted=tuple(_predicted(trial, fleet)),
         runs=tuple(_runs(trial, fleet)),
-        causes=() if diagnosis is None else tuple(cause_rows(diagnosis)),
+        causes=() if diagnosis is None else tuple(cause_rows(diagnosis, is_electric)),
         checks=tuple(check.row for check in trial.checks) if trial.plan.trial.run else (),
         seasons=() if seasons is None else tuple(season_rows(seasons)),
     )

@@ -17,7 +17,7 @@ from engine.stages.logged_drive import Reading
 from engine.stages.trial_answers import CauseRow
 from engine.stages.trial_boats import TrialBoats, Tried
 from engine.stages.unknowns import UNKNOWNS
-from engine.stages.wording import percent
+from engine.stages.wording import capitalised, listed, percent
 
 _TRIAL = table("trial")
 _DOUBT, _FAULTS = _TRIAL["reading"], _TRIAL["faults"]
@@ -114,18 +114,23 @@ def _fuel_doubt(plan: Plan) -> float:
     return float(_DOUBT["own_fuel_curve"] if has_curve else _DOUBT["default_fuel"])
 
 
-def cause_rows(diagnosis: Diagnosis) -> Iterator[CauseRow]:
+def _label(cause: str, is_electric: bool) -> str:
+    return "the motor" if is_electric and cause == "engine" else _LABELS[cause]
+
+
+def cause_rows(diagnosis: Diagnosis, is_electric: bool = False) -> Iterator[CauseRow]:
     """The explanations, the likeliest first."""
     for suspect in diagnosis.suspects:
-        yield CauseRow(cause=_LABELS[suspect.cause], share_fraction=suspect.share, size=_size_words(suspect) or "-")
+        label = _label(suspect.cause, is_electric)
+        yield CauseRow(cause=label, share_fraction=suspect.share, size=_size_words(suspect) or "-")
 
 
-def cause_words(diagnosis: Diagnosis) -> str:
+def cause_words(diagnosis: Diagnosis, is_electric: bool = False) -> str:
     """The likeliest explanation in a few words."""
     leader = diagnosis.leader
     sure = "" if diagnosis.is_clear else "not clear; most likely "
     size = _size_words(leader)
-    return f"{sure}{_LABELS[leader.cause]}{f': {size}' if size else ''}"
+    return f"{sure}{_label(leader.cause, is_electric)}{f': {size}' if size else ''}"
 
 
 def _size_words(suspect: Suspect) -> str:
@@ -169,12 +174,16 @@ def _is_welcome(suspect: Suspect) -> bool:
     return (suspect.cause == "hull" and suspect.size < 0.0) or (suspect.cause == "engine" and suspect.size > 0.0)
 
 
-def cause_finding(diagnosis: Diagnosis, is_electric: bool = False, doubted: str = "") -> Finding:
-    """One sentence on what explains the trial.   doubted: a fault that all runs seem to be read with; "" if none."""
+def cause_finding(diagnosis: Diagnosis, is_electric: bool = False, doubted: str = "", more: str = "") -> Finding:
+    """One sentence on what explains the trial.   doubted: a fault that all runs seem to be read with; "" if none.
+
+    more: a sentence on what would tell the causes apart.
+    """
     leader, next_one = diagnosis.suspects[:2]
     if leader.cause == NOTHING:
         if diagnosis.is_clear:
-            return fits("The trial agrees with the plan: hull, propeller and engine do what was expected.", SOURCE)
+            turned = "motor" if is_electric else "engine"
+            return fits(f"The trial agrees with the plan: hull, propeller and {turned} do what was expected.", SOURCE)
         return fits(
             f"The trial can be explained with nothing wrong; next to that by {_LABELS[next_one.cause]}, "
             f"{_size_words(next_one)}.",
@@ -194,7 +203,18 @@ def cause_finding(diagnosis: Diagnosis, is_electric: bool = False, doubted: str 
         other = _size_words(next_one)
         text = (
             f"The trial does not say clearly what explains it. Most likely is {_LABELS[leader.cause]}: "
-            f"{_size_words(leader)}; then {_LABELS[next_one.cause]}{f', {other}' if other else ''}. Fuel flow at each "
-            "run, and one run at full throttle, tell them apart."
+            f"{_size_words(leader)}; then {_LABELS[next_one.cause]}{f', {other}' if other else ''}. {more}".rstrip()
         )
     return look(text, SOURCE, "trial.run")
+
+
+def tells_apart(readings: tuple[Reading, ...], is_electric: bool) -> str:
+    """What a trial still lacks that would tell hull, propeller and engine apart, as a sentence."""
+    lacking = {
+        "fuel flow at each run": not is_electric and any(each.fuel_flow is None for each in readings),
+        "one run at full throttle": not any(each.full_throttle for each in readings),
+    }
+    wanted = [words for words, is_lacking in lacking.items() if is_lacking]
+    if not wanted:
+        return "More runs, at other engine speeds and both ways, may tell them apart."
+    return f"{capitalised(listed(wanted))} would tell them apart."

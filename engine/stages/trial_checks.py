@@ -83,7 +83,7 @@ def _engine_room(plan: Plan) -> Check:
         plan.trial.engine_room,
         _ACCEPT["engine_room_rise_k"],
         Wording(plan.units),
-        "The engine loses power in hot air: look at vents and fans.",
+        "Hot air takes power from what works in it: look at vents and fans.",
         "trial.engine_room",
     )
 
@@ -208,8 +208,9 @@ def fairness_findings(plan: Plan, readings: tuple[Reading, ...]) -> Iterator[Fin
     trial, source = plan.trial, f"conditions of a trial: {_FAIR['status']}"
     single = [reading for reading in readings if reading.measured != TWO_RUNS]
     if single:
+        have = "has" if len(single) == 1 else "have"
         yield look(
-            f"{len(single)} of {len(readings)} runs have a speed of one way only: a current is still in it, and it "
+            f"{len(single)} of {len(readings)} runs {have} a speed of one way only: a current is still in it, and it "
             "counts for less. Run both ways over the same stretch.",
             source,
             "trial.run",

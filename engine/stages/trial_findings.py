@@ -8,7 +8,7 @@ from engine.stages.drive import DieselDrive
 from engine.stages.log_findings import trial_log_findings
 from engine.stages.seasons import season_findings
 from engine.stages.trial_answers import TrialAnswers
-from engine.stages.trial_cause import cause_finding
+from engine.stages.trial_cause import cause_finding, tells_apart
 from engine.stages.trial_checks import fairness_findings, vibration_findings
 from engine.stages.trial_judged import JudgedTrial
 from engine.stages.trial_propeller import propeller_findings
@@ -61,13 +61,12 @@ def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding
     if trial.verdict is not None:
         fastest = max((run for run in book.readings if run.full_throttle), key=lambda run: run.engine_speed)
         doubted = book.left_out.get(fastest.index, "")
-        yield from propeller_findings(
-            Wording(trial.plan.units), trial.verdict, trial.diagnosis, doubted, is_electric=is_electric
-        )
+        say = Wording(trial.plan.units)
+        yield from propeller_findings(say, trial.verdict, trial.diagnosis, doubted, is_electric=is_electric)
     if trial.diagnosis is not None:
         is_steady = book.steady is not None and book.steady.kind != "none"
         doubted = next(iter(book.left_out.values()), "") if is_steady else ""
-        yield cause_finding(trial.diagnosis, is_electric, doubted)
+        yield cause_finding(trial.diagnosis, is_electric, doubted, tells_apart(trial.sound, is_electric))
     yield from _change_findings(answers)
     yield from _other_wheel_findings(trial)
     yield from trial_log_findings(book)

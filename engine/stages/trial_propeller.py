@@ -212,10 +212,11 @@ def _comes_first(diagnosis: Diagnosis, is_short: bool) -> bool:
 
 
 def _why(is_short: bool, is_electric: bool) -> str:
-    if is_short and is_electric:
-        return "with the pitch it has, it holds the motor down, which gives less than its power then."
     if is_short:
-        return "with the pitch it has, it holds the engine down, and an engine held down runs hot and smokes."
+        harm = (
+            "a motor held down gives less than its power" if is_electric else "an engine held down runs hot and smokes"
+        )
+        return f"with the pitch it has, it holds the engine down, and {harm}."
     return "the engine is safe, but it cannot give its power before its governor holds it back."
 
 

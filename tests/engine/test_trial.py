@@ -15,7 +15,7 @@ from engine.findings import Verdict
 from engine.plan import Plan, text_at, value_at, with_row, with_text
 from engine.stages.logged_drive import TWO_RUNS
 from engine.stages.trial_boats import TrialBoats
-from engine.stages.trial_cause import cause_finding, cause_of
+from engine.stages.trial_cause import cause_finding, cause_of, tells_apart
 from engine.stages.trial_checks import fairness_findings, trial_checks, vibration_findings
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard
@@ -55,6 +55,17 @@ def test_what_is_better_than_planned_is_no_fault_and_a_motor_has_no_air_filter()
     assert "air filter" in said("engine", -0.1).text
     assert "voltage under load" in said("engine", -0.1, is_electric=True).text
     assert "measured before anything is changed" in said("propeller", -0.1).text
+
+
+def test_what_would_tell_the_causes_apart_is_what_the_runs_lack(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
+    whole = yard.readings(hidden[2], Faults(), np.random.default_rng(1))
+    without_flow = tuple(replace(each, fuel_flow=None) for each in whole)
+    part = tuple(replace(each, full_throttle=False) for each in without_flow)
+    assert "uel flow" not in tells_apart(whole, is_electric=False)
+    assert "full throttle" not in tells_apart(whole, is_electric=False)
+    assert tells_apart(without_flow, is_electric=False).startswith("Fuel flow at each run would")
+    assert tells_apart(part, is_electric=False).startswith("Fuel flow at each run and one run at full throttle")
+    assert tells_apart(part, is_electric=True).startswith("One run at full throttle would")
 
 
 def test_a_cause_is_told_with_an_if_where_the_readings_are_doubted_as_a_whole(
@@ -202,7 +213,7 @@ def test_rises_are_told_from_two_readings(tried: Assessment, cold: str, warm: st
         ("trial.time_since_cleaning", "5 months", "Bottom and propeller were not clean"),
         ("trial.time_since_cleaning", "8 months", "on the wheel no more than light growth"),
         ("trial.depth", "3 m", "shallow water slows her"),
-        ("trial.run.1.speed_back", "", "have a speed of one way only"),
+        ("trial.run.1.speed_back", "", "runs has a speed of one way only"),
     ],
 )
 def test_what_makes_a_trial_unfair_is_said(yard: Yard, tried: Assessment, path: str, text: str, says: str) -> None:
