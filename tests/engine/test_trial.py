@@ -164,7 +164,7 @@ def test_runs_stand_beside_what_was_expected(tried: Assessment) -> None:
 
 
 def checks_of(plan: Plan) -> dict[str, Any]:
-    return {check.row.item: check.finding for check in trial_checks(plan, 50.0)}
+    return {check.row.item: check.finding for check in trial_checks(plan, 50.0, 2.0)}
 
 
 @pytest.mark.parametrize(

@@ -270,6 +270,32 @@ def test_sheets_of_a_boat_without_fuel_speak_of_no_exhaust() -> None:
         assert "Hot work beside fuel" in report(assessment, "text", sheet="yard"), "an old tank may still be there"
 
 
+def test_a_motor_without_a_gear_is_asked_for_its_thrust_and_not_for_a_gear() -> None:
+    """Nor does its card have a box for gear oil, or its enquiry air and water that nothing is reckoned for."""
+    electric = plan_named("electric")
+    direct = electric
+    for path, text in (
+        ("gear.ratios", "1"),
+        ("gear.ratio", "1"),
+        ("gear.rating", ""),
+        ("engine.motor.0.rated_speed", "700 rpm"),
+        ("engine.motor.0.generator_power", "6 kW"),
+    ):
+        direct = with_text(direct, path, text)
+    for plan, has_gear in ((electric, True), (direct, False)):
+        assessment = assess(plan)
+        enquiry, card, yard = (
+            " ".join(report(assessment, "text", sheet=sheet).split()) for sheet in ("engine", "trial", "yard")
+        )
+        assert ("Gear rating needed" in enquiry) is ("Gear: ratios, rating" in enquiry) is has_gear
+        assert ("no gear takes it" in enquiry) is not has_gear
+        assert ("gear oil" in card) is has_gear
+        assert "named here" not in enquiry
+        assert "one motor at its shaft" in enquiry
+        assert "New engine with gear" not in yard
+        assert ("generator wants of exhaust" in yard) is not has_gear
+
+
 @pytest.mark.parametrize("sheet", ORDERS)
 def test_an_unfinished_sheet_says_so_at_its_head_and_what_to_do(assessments: dict[str, Assessment], sheet: str) -> None:
     text = report(assessments["mirabel"], "text", sheet=sheet)

@@ -13,7 +13,6 @@ from engine.defaults import amount, word
 from engine.machinery.derating import STATUS as DERATING_STATUS
 from engine.machinery.derating import site_adjustment
 from engine.machinery.diesel import EngineKind
-from engine.plan import is_direct
 from engine.quoting import shortened
 from engine.sections.engine import Candidate
 from engine.stages.drive import site_of
@@ -82,17 +81,18 @@ def engine_enquiry(asked: Asked) -> Sheet:
 
 def _parts(asked: Asked) -> Iterator[Part]:
     yield Part("The boat and her use", tuple(_use(asked)), sentences=asked.not_yet("speed"))
-    yield Part("Power needed, one engine at its crankshaft", tuple(_power(asked)), sentences=asked.not_yet("power"))
+    one = "motor at its shaft" if asked.is_electric else "engine at its crankshaft"
+    yield Part(f"Power needed, one {one}", tuple(_power(asked)), sentences=asked.not_yet("power"))
     yield Part("Reckoned with", tuple(_reckoned(asked)))
-    gear = asked.answers("gear")
-    is_geared = gear is None or not is_direct(asked.guessed, gear.ratio)
     yield Part(
-        "Gear" if is_geared else "Shaft, with no gear between", tuple(_gear(asked)), sentences=asked.not_yet("gear")
+        "Shaft, with no gear between" if asked.is_direct else "Gear",
+        tuple(_gear(asked)),
+        sentences=asked.not_yet("gear"),
     )
     rows = demand_rows(asked)
     yield Part("", chart=_chart(asked))
     note = "Clean and in calm water, with 10th and 90th percentile; last: the plan's engine, losses aboard taken off."
-    title = "What the propeller of the plan asks of one engine at each speed"
+    title = f"What the propeller of the plan asks of one {'motor' if asked.is_electric else 'engine'} at each speed"
     yield Part(
         "" if rows else title,
         table=Table("demand", title, rows, note=note),
@@ -102,15 +102,15 @@ def _parts(asked: Asked) -> Iterator[Part]:
     yield Part("Room and weight", tuple(_room(asked)))
     yield Part("Exhaust, air, water and electricity", tuple(_services(asked)), sentences=asked.not_yet("fit"))
     own = "ask_motor" if asked.is_electric else "ask_diesel"
-    between = _WORDS["ask_gear" if is_geared else "ask_shaft"]
-    yield Part("Please send", to_do=(*_WORDS["ask"], between, *_WORDS[own]))
+    between = "ask_direct" if asked.is_direct else "ask_gear"
+    yield Part("Please send", to_do=(*_WORDS[own], *_WORDS["ask"], _WORDS[between]))
 
 
 def _use(asked: Asked) -> Iterator[Line]:
     yield given(asked, "hull.kind", "kind")
     yield given(asked, "hull.waterline_length", "waterline_length_m")
     yield given(asked, "hull.displacement", "displacement_kg")
-    yield given(asked, "hull.screws", "engines", "Number of engines")
+    yield given(asked, "hull.screws", "engines", f"Number of {'motors' if asked.is_electric else 'engines'}")
     yield from answered(SpeedAnswers, asked.outcome("speed"), ("cruise_kn", "top_kn"))
     yield given(asked, "engine.hours_per_year", "hours_per_year_h")
     if asked.item is not None and not asked.is_electric:
@@ -230,8 +230,9 @@ def _chart(asked: Asked) -> Chart | None:
 
 def _gear(asked: Asked) -> Iterator[Line]:
     names = ("ratio", "shaft_rpm", "shaft_torque_nm", "needed_rating_kw_per_100_rpm")
-    yield from answered(GearAnswers, asked.outcome("gear"), names)
-    yield given(asked, "gear.output_turns", "output_turns", "Output turns, ahead, seen from astern")
+    yield from answered(GearAnswers, asked.outcome("gear"), names[:-1] if asked.is_direct else names)
+    turns = "Shaft turns" if asked.is_direct else "Output turns"
+    yield given(asked, "gear.output_turns", "output_turns", f"{turns}, ahead, seen from astern")
     yield from answered(PropellerAnswers, asked.outcome("propeller"), ("hand",))
     yield from answered(ShaftAnswers, asked.outcome("shaft"), ("thrust_n", "static_thrust_n"))
 

@@ -11,7 +11,7 @@ from engine.bands import Band
 from engine.defaults import settled
 from engine.entries import is_given
 from engine.findings import Outcome
-from engine.plan import Plan, candidate_path, entry_at, value_at
+from engine.plan import Plan, candidate_path, entry_at, is_direct, value_at
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.units import Quantity, unit_named
@@ -51,6 +51,12 @@ class Asked:
     @property
     def is_electric(self) -> bool:
         return isinstance(self.item, Motor)
+
+    @property
+    def is_direct(self) -> bool:
+        """Whether a motor turns the shaft itself, as far as the ratio is known."""
+        gear = self.answers("gear")
+        return gear is not None and is_direct(self.guessed, gear.ratio)
 
     @property
     def item_path(self) -> str:

@@ -49,7 +49,8 @@ def _parts(asked: Asked) -> Iterator[Part]:
     yield Part("Shaft", tuple(_shaft(asked)), sentences=asked.not_yet("shaft"))
     services = tuple(_services(asked))
     if services or needs_fuel(asked.guessed):
-        yield Part("Exhaust, air, water and fuel", services, sentences=asked.not_yet("fit"))
+        without = () if services else (_WORDS["generator"],)
+        yield Part("Exhaust, air, water and fuel", services, sentences=asked.not_yet("fit") or without)
     yield Part("Weights and trim", tuple(_weights(asked)), sentences=_open_checks(asked))
     if shaft is not None:
         table = Table("clearances", "Bearings, gland and coupling: what to work to", shaft.fits)
@@ -101,7 +102,8 @@ def _services(asked: Asked) -> Iterator[Line]:
 def _weights(asked: Asked) -> Iterator[Line]:
     yield given(asked, "present.engine_weight", "present_engine_weight_kg")
     if asked.item is not None:
-        yield given(asked, f"{asked.item_path}.weight", "engine_weight_kg", "New engine with gear, dry")
+        label = "" if asked.is_electric else "New engine with gear, dry"
+        yield given(asked, f"{asked.item_path}.weight", "engine_weight_kg", label)
         if asked.is_electric:
             yield given(asked, f"{asked.item_path}.battery_weight", "battery_weight_kg")
     names = ("weight_change_kg", "sinkage_m", "trim_m", "bow_m", "stern_m", "mount_load_n")
