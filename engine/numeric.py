@@ -1,4 +1,4 @@
-"""The array types that formulas share: a float or a numpy array in, the broadcast shape out."""
+"""The array types that formulas share: a float or a numpy array in, the broadcast shape out; a number as text."""
 
 from typing import TypeAlias
 
@@ -9,8 +9,19 @@ Array: TypeAlias = NDArray[np.float64]
 Real: TypeAlias = float | Array
 """What a formula takes and returns. Scalars in give a float out; arrays broadcast."""
 
+_MOST_DECIMALS = 3
+_THE_SAME = 1e-9
+
 
 def plain(value: Array | np.floating | float) -> Real:
     """A float when the value has no dimensions, else the array itself."""
     array = np.asarray(value, dtype=float)
     return float(array) if array.ndim == 0 else array
+
+
+def told_apart(number: float, limit: float, decimals: int = 0) -> str:
+    """A number as text, with as many decimals as tell it from a limit that it is not at: 1.97 beside 2 is not "2.0"."""
+    if abs(number - limit) > _THE_SAME * max(abs(limit), 1.0):
+        while decimals < _MOST_DECIMALS and round(number, decimals) == round(limit, decimals):
+            decimals += 1
+    return f"{number:.{decimals}f}"

@@ -11,7 +11,7 @@ import numpy as np
 from engine.constants import INCH, TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real, plain, told_apart
 from engine.validity import not_negative, positive
 
 _BEARINGS = table("bearings")
@@ -116,8 +116,11 @@ def judge_bearing_spacing(span: float, diameter: float, allowed: float) -> Findi
     if ratio > CAUTION_DIAMETERS:
         return look(f"{words}: near the limit of {MOST_DIAMETERS:g}. Check whirling with the propeller.", _TWENTY_FORTY)
     if ratio < LEAST_DIAMETERS:
-        text = f"{words}; rigid bearings closer than {LEAST_DIAMETERS:g} fight each other when alignment shifts."
-        return look(text, _TWENTY_FORTY)
+        return look(
+            f"The bearings stand {told_apart(ratio, LEAST_DIAMETERS)} shaft diameters apart; rigid bearings closer "
+            f"than {LEAST_DIAMETERS:g} fight each other when alignment shifts.",
+            _TWENTY_FORTY,
+        )
     return fits(f"{words}, between {LEAST_DIAMETERS:g} and {CAUTION_DIAMETERS:g}.", _TWENTY_FORTY)
 
 
@@ -176,7 +179,9 @@ def judge_shaft_angle(angle_deg: float) -> Finding:
     Source: trade practice, from memory.
     """
     lost = 100.0 * (1.0 - float(np.cos(np.radians(angle_deg))))
-    words = f"The shaft slopes {angle_deg:.0f} degrees; {lost:.1f} % of the thrust pushes up instead of ahead"
+    limit = ENGINE_ANGLE_LIMIT_DEG if angle_deg > ENGINE_ANGLE_LIMIT_DEG else GOOD_SHAFT_ANGLE_DEG
+    slope = told_apart(angle_deg, limit)
+    words = f"The shaft slopes {slope} degrees; {lost:.1f} % of the thrust pushes up instead of ahead"
     source = "trade practice, from memory"
     if angle_deg > ENGINE_ANGLE_LIMIT_DEG:
         text = f"{words}. Many gears and dipsticks allow at most {ENGINE_ANGLE_LIMIT_DEG:g} degrees: ask the makers."

@@ -9,7 +9,7 @@ import numpy as np
 from engine.constants import RPM, TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
-from engine.numeric import Real, plain
+from engine.numeric import Real, plain, told_apart
 from engine.validity import OutOfRange, not_negative, outside_range, positive
 
 _FACTORS = table("shaft_factors")
@@ -115,12 +115,13 @@ def judge_safety_factor(actual: float, wanted: float) -> Finding:
     actual, wanted: [-].   Below the wanted factor: look again; below the floor of 2: stop.
     Source: floor ABYC P-6, committee minutes (2008); factor as shaft_diameter_small_craft.
     """
-    words = f"The shaft has a safety factor of {actual:.1f}"
+    words = "The shaft has a safety factor of"
     if actual < SAFETY_FACTOR_FLOOR:
-        return stop(f"{words}, under the floor of {SAFETY_FACTOR_FLOOR:g}: it must be replaced.", _FLOOR_SOURCE)
+        told = told_apart(actual, SAFETY_FACTOR_FLOOR, 1)
+        return stop(f"{words} {told}, under the floor of {SAFETY_FACTOR_FLOOR:g}: it must be replaced.", _FLOOR_SOURCE)
     if actual < wanted * (1.0 - 1e-9):
-        return look(f"{words}; {wanted:g} is wanted for this use.", _RULE_SOURCE)
-    return fits(f"{words}, and {wanted:g} is wanted for this use.", _RULE_SOURCE)
+        return look(f"{words} {told_apart(actual, wanted, 1)}; {wanted:g} is wanted for this use.", _RULE_SOURCE)
+    return fits(f"{words} {actual:.1f}, and {wanted:g} is wanted for this use.", _RULE_SOURCE)
 
 
 def shaft_diameter_iacs_m68(

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from engine.constants import RPM, TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
-from engine.numeric import Real, plain
+from engine.numeric import Real, plain, told_apart
 from engine.validity import not_negative, positive
 
 _BEARINGS = table("bearings")
@@ -142,7 +142,8 @@ def judge_whirling(critical_speed: float, highest_shaft_speed: float) -> Finding
         )
     if np.isinf(margin):
         return fits("The shaft has no whirling speed of this kind.", _MARGIN_SOURCE)
-    words = f"The shaft whirls {100.0 * margin:.0f} % above full speed"
+    limit = LEAST_WHIRLING_MARGIN if margin < LEAST_WHIRLING_MARGIN else PREFERRED_WHIRLING_MARGIN
+    words = f"The shaft whirls {told_apart(100.0 * margin, 100.0 * limit)} % above full speed"
     if margin < LEAST_WHIRLING_MARGIN:
         text = f"{words}; at least {100.0 * LEAST_WHIRLING_MARGIN:.0f} % is wanted. Shorten the span or the overhang."
         return stop(text, _MARGIN_SOURCE)

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from engine.findings import Finding, fits, look
 from engine.machinery.engine_law import LAW_NOTE, POWER_INCREASE, is_deemed_quiet, noise_limit
 from engine.machinery.standards import named
+from engine.numeric import told_apart
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.stages.engine import EngineAnswers
@@ -37,7 +38,8 @@ def law_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: Eng
     rated = engine.rated_power_kw * 1e3
     if old is not None:
         more = rated / old.si - 1.0
-        text = f"The new engine has {percent(abs(more))} {'more' if more >= 0 else 'less'} power than the present one"
+        much = told_apart(100.0 * abs(more), 100.0 * POWER_INCREASE)
+        text = f"The new engine has {much} % {'more' if more >= 0 else 'less'} power than the present one"
         if more > POWER_INCREASE:
             yield look(
                 f"{text}: over {percent(POWER_INCREASE)} European law calls it a major engine modification.",

@@ -14,6 +14,7 @@ from engine.machinery.electric import (
     judge_discharge,
     peukert_time,
 )
+from engine.numeric import told_apart
 from engine.plan import Plan, candidate_path, noun_of
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
@@ -77,8 +78,9 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         return
     if said.cruise_load > 1.0:
         yield stop(
-            f"With all that you allow for the cruising speed takes {percent(said.cruise_load)} of the power: the "
-            f"figures at cruise are for power that the {noun_of(said.item)} has not. Plan with a lower speed.",
+            f"With all that you allow for the cruising speed takes {told_apart(100.0 * said.cruise_load, 100.0)} % of "
+            f"the power: the figures at cruise are for power that the {noun_of(said.item)} has not. Plan with a lower "
+            "speed.",
             "equilibrium in service",
             "speed.cruise",
         )

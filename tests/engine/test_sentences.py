@@ -5,13 +5,45 @@ from collections.abc import Callable
 
 import pytest
 
-from engine.findings import Finding
+from engine.findings import Finding, Verdict
+from engine.machinery.bearings import ENGINE_ANGLE_LIMIT_DEG, judge_bearing_spacing, judge_shaft_angle
+from engine.machinery.gearbox import judge_gear_rating
 from engine.machinery.generic_engines import GENERIC_ENGINES
+from engine.machinery.shaft import judge_safety_factor
+from engine.machinery.whirling import judge_whirling
+from engine.numeric import told_apart
 from engine.plan import Plan, with_row
 from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+@pytest.mark.parametrize(
+    ("finding", "said", "limit"),
+    [
+        (judge_safety_factor(1.97, 4.0), "1.97", "2"),
+        (judge_safety_factor(3.98, 4.0), "3.98", "4"),
+        (judge_bearing_spacing(19.8, 1.0, 40.0), "19.8", "20"),
+        (judge_shaft_angle(ENGINE_ANGLE_LIMIT_DEG + 0.3), f"{ENGINE_ANGLE_LIMIT_DEG + 0.3:.1f}", "15"),
+        (judge_whirling(1.198, 1.0), "19.8", "20"),
+        (judge_whirling(1.2996, 1.0), "29.96", "30"),
+        (judge_gear_rating(1.0, 1.096), "9.6", "10"),
+        (judge_gear_rating(1.0, 0.997), "0.3", ""),
+    ],
+)
+def test_a_number_past_its_limit_is_not_told_as_the_limit(finding: Finding, said: str, limit: str) -> None:
+    assert finding.verdict is not Verdict.FITS
+    numbers = re.findall(r"\d+(?:\.\d+)?", finding.text)
+    assert said in numbers
+    assert not limit or limit in numbers
+
+
+def test_a_number_at_its_limit_or_far_from_it_keeps_its_decimals() -> None:
+    assert told_apart(20.0, 20.0) == told_apart(20.0 * (1.0 + 1e-12), 20.0) == "20"
+    assert told_apart(3.14159, 2.0, 1) == "3.1"
+    assert told_apart(-0.4, 0.0) == "-0.4"
+    assert told_apart(2.0000001, 2.0, 1) == "2.000"
 
 
 def told(plan: Plan, stage: str, words: str) -> Finding:
