@@ -206,12 +206,13 @@ def _tank_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
 
 
 def _electric_findings(item: Motor, answers: RangeAnswers) -> Iterator[Finding]:
-    yield look(
-        "Usable share, ageing and losses of the battery stand here as defaults from memory where you gave none: put "
-        "the makers' figures in.",
-        ELECTRIC_STATUS,
-        "engine.motor",
-    )
+    if any(given is None for given in (item.usable, item.aged, item.chain_efficiency)):
+        yield look(
+            "Usable share, ageing and losses of the battery stand here as defaults from memory where you gave none: "
+            "put the makers' figures in.",
+            ELECTRIC_STATUS,
+            "engine.motor",
+        )
     yield fits(POWER_NOTE, "common practice, no source")
     if item.battery is not None and word(item, "battery_kind") == "lead-acid":
         yield _lead_finding(item.battery.si, answers)

@@ -20,7 +20,7 @@ from engine.machinery.shaft_model import judge_model_agreement
 from engine.machinery.stern_gear import DIRECT_THRUST_NOTE, DRIP_NOTE, SEAL_FEED_NOTE, THRUST_PATH_NOTE, judge_torsion
 from engine.machinery.vibration import critical_crossings, judge_critical_crossing
 from engine.machinery.whirling import judge_whirling
-from engine.plan import Plan, is_direct
+from engine.plan import Plan, is_direct, noun_of
 from engine.sections.shaft import COUPLINGS, SEALS
 from engine.stages.drive import DieselDrive
 from engine.stages.engine import EngineAnswers
@@ -62,10 +62,11 @@ def _strength_findings(judged: Judged) -> Iterator[Finding]:
     answers, say = judged.answers, Wording(judged.plan.units)
     yield judge_safety_factor(answers.actual_safety_factor, answers.safety_factor)
     if answers.present_safety_factor is not None:
+        new = f"{noun_of(judged.engine.chosen.item)}{'' if is_direct(judged.plan, judged.ratio) else ' and gear'}"
         old = judge_safety_factor(answers.present_safety_factor, answers.safety_factor)
         yield replace(
             old,
-            text=f"With this engine and gear, the present shaft, taken as {judged.line.material.uns}: "
+            text=f"With this {new}, the present shaft, taken as {judged.line.material.uns}: "
             f"{old.text[0].lower()}{old.text[1:]}",
         )
     held = " ".join(outside.sentence() for outside in check_iacs_m68(judged.line.material.tensile_strength))

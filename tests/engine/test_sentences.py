@@ -13,6 +13,7 @@ from engine.machinery.shaft import judge_safety_factor
 from engine.machinery.whirling import judge_whirling
 from engine.numeric import told_apart
 from engine.plan import Plan, with_row
+from engine.readiness import readiness
 from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 
@@ -109,3 +110,27 @@ def test_the_trial_of_a_motor_speaks_of_a_motor(launch: Plan, change: Change, sh
     ]
     spoken = [text for text in said if re.search(r"\bengine(?! (speed|room))|governor|smokes|uel flow", text)]
     assert not spoken
+
+
+def test_what_only_makers_figures_could_clear_is_cleared_by_them(launch: Plan, change: Change) -> None:
+    electric = with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])
+    slow = change(electric, {"speed.cruise": "5 kn", "speed.top": "6 kn"})
+    own = {"usable": "85 %", "aged": "80 %", "chain_efficiency": "86 %"}
+    told(slow, "range", "as defaults from memory where you gave none")
+    given = assess(change(slow, {f"engine.motor.0.{name}": text for name, text in own.items()}))
+    assert not [each.text for each in given.outcomes["range"].findings if "as defaults" in each.text]
+
+
+def test_where_a_motor_turns_the_shaft_no_engine_and_no_gear_is_spoken_of(launch: Plan, change: Change) -> None:
+    electric = change(
+        with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"]),
+        {"speed.cruise": "5 kn", "speed.top": "6 kn", "present.shaft_diameter": "35 mm"},
+    )
+    assert told(electric, "shaft", "the present shaft").text.startswith("With this motor and gear, ")
+    direct = {"gear.ratios": "1", "gear.ratio": "1", "engine.motor.0.rated_speed": "700 rpm", "gear.rating": ""}
+    assert told(change(electric, direct), "shaft", "the present shaft").text.startswith("With this motor, ")
+    wheels = [{"propeller.diameter": "500 mm", "propeller.pitch": pitch} for pitch in ("250 mm", "420 mm", "600 mm")]
+    tried = [assess(change(electric, {"gear.rating": "", **wheel})) for wheel in wheels]
+    reasons = [reason.text for found in tried for each in readiness(found) for reason in each.reasons]
+    assert any("carries this motor" in text for text in reasons)
+    assert not [text for text in reasons if "this engine" in text or "the engine reaches" in text or "engine's" in text]
