@@ -13,7 +13,7 @@ from engine.validity import not_negative, positive
 
 ELEMENTS = 24
 """Enough for the first mode of one span and its overhang to 0.01 %; ours, held by a test."""
-_ELEMENTS_A_SPAN = 12
+ELEMENTS_A_SPAN = 12
 """Enough for the first mode of a shaft with an overhung propeller to 0.001 %; ours, held by a test."""
 _SAME_PLACE = 1e-9
 _ONE_NODE = 1e-4
@@ -130,7 +130,7 @@ def overhung_critical_speed(
         discs=(propeller,),
         support_stiffness=support_stiffness,
     )
-    return float(critical_speeds(shaft, 1, _ELEMENTS_A_SPAN * (1 + len(spans_ahead)))[0])
+    return float(critical_speeds(shaft, 1, ELEMENTS_A_SPAN * (1 + len(spans_ahead)))[0])
 
 
 def judge_model_agreement(model: float, dunkerley: float) -> Finding:

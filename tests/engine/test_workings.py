@@ -11,10 +11,12 @@ import pytest
 from engine.answers import labels
 from engine.data import table
 from engine.entries import entries
-from engine.plan import STAGES, entry_at
+from engine.machinery.shaft_model import ELEMENTS_A_SPAN
+from engine.plan import STAGES, Plan, entry_at
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.workings import CHOSEN, Working, workings
+from tests.engine.one_after_another import assess
 
 
 def answers_class(stage: str) -> Any:
@@ -85,3 +87,10 @@ def test_an_entry_that_is_the_same_as_another_gives_what_differs(monkeypatch: py
     workings.cache_clear()
     assert found["curve.b_kw"] == Working("Q", "", "s", "v", ("speed.top",))
     assert table("workings_speed")["source"]
+
+
+def test_the_counts_that_a_working_names_are_those_worked_with(launch: Plan) -> None:
+    shaft, range_ = (assess(launch).outcomes[stage].answers for stage in ("shaft", "range"))
+    assert workings("shaft")["spans.span_m"].formula.startswith(f"{len(shaft.spans)} spans ")
+    assert workings("range")["curve.speed_kn"].formula.startswith(f"{len(range_.curve)} even steps")
+    assert f"{ELEMENTS_A_SPAN} beam elements" in workings("shaft")["critical_rpm"].formula
