@@ -25,7 +25,7 @@ class Fit:
         "Engine room, clear width",
         LENGTH,
         between=("0.3 m", "6 m"),
-        what="Between tanks, bearers' knees or frames at the height of the engine's widest part.",
+        what="Between tanks, bearers' knees or frames at the height of the engine's widest part; for both of two engines.",
     )
     room_height: Quantity | None = quantity(
         "Engine room, clear height",

@@ -20,7 +20,10 @@ _BED = f"statics of four mounts; the engine maker's drawing and {named('ABYC P-4
 
 
 def room_checks(plan: Plan, engine: EngineAnswers) -> Iterator[Check]:
-    """Length, width and height against the clear room, and the smaller sides against the way in."""
+    """Length, width and height against the clear room, and the smaller sides against the way in.
+
+    Two engines stand side by side, with a gap between them.
+    """
     say, item, asked = Wording(plan.units), engine.chosen.item, plan.fit
     for name, size, there, path in (
         ("length", item.length, asked.room_length, "fit.room_length"),
@@ -29,7 +32,8 @@ def room_checks(plan: Plan, engine: EngineAnswers) -> Iterator[Check]:
     ):
         if size is None:
             continue
-        yield _side_check(say, name, size.si + 2.0 * CLEARANCE, there, path)
+        abreast = engine.engines if name == "width" else 1
+        yield _side_check(say, name, abreast, abreast * size.si + (abreast + 1) * CLEARANCE, there, path)
     if item.width is not None and item.height is not None and asked.opening_width is not None:
         smallest = min(item.width.si, item.height.si)
         yield checked(
@@ -44,9 +48,10 @@ def room_checks(plan: Plan, engine: EngineAnswers) -> Iterator[Check]:
         )
 
 
-def _side_check(say: Wording, name: str, needed: float, there: Quantity | None, path: str) -> Check:
+def _side_check(say: Wording, name: str, abreast: int, needed: float, there: Quantity | None, path: str) -> Check:
+    together = f", {abreast} side by side" if abreast > 1 else ""
     return checked(
-        f"clear {name} of the engine room",
+        f"clear {name} of the engine room{together}",
         f"at least {say.size(needed)}",
         there,
         say.size,

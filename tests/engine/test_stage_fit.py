@@ -228,3 +228,13 @@ def test_as_much_weight_in_as_out_moves_her_by_the_trim_alone(launch: Plan, chan
     assert "keeps her weight and floats as before, at the bow" in moved
     assert "cm deeper" in moved
     assert "cm higher" in moved
+
+
+def test_two_engines_stand_side_by_side_in_their_room(launch: Plan, change: Change) -> None:
+    twin = {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"}
+    size = {"engine.candidate.0.width": "600 mm", "fit.room_width": "1.2 m"}
+    one, two, wider = (change(launch, {**size, **more}) for more in ({}, twin, {**twin, "fit.room_width": "1.28 m"}))
+    assert row(assess(one), "clear width").standing == Verdict.FITS.value
+    narrow = finding(assess(two), "Clear width of the engine room, 2 side by side")
+    assert (narrow.verdict, narrow.path) == (Verdict.LOOK, "fit.room_width")
+    assert row(assess(wider), "clear width").standing == Verdict.FITS.value
