@@ -132,6 +132,15 @@ def _hours_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
             _SUMS,
             "costs.hours_per_year",
         )
+    is_diesel = isinstance(told.item, Candidate)
+    of_engine = amount_or_none(told.plan.engine, "hours_per_year") if is_diesel else None
+    if of_engine is not None and abs(of_engine / HOUR - hours) > _DIFFER * hours:
+        yield look(
+            f"The engine page has {of_engine / HOUR:.0f} hours a year, and this page {hours:.0f}: the duty class is "
+            "judged by the first, and all costs by the second.",
+            _SUMS,
+            "engine.hours_per_year",
+        )
     yield from _speed_findings(told, tuple(asked.hours))
     if hours > _HOURS_IN_YEAR:
         yield look(f"A year has 8760 hours, and you give {hours:.0f}.", "calendar", "costs.hours.0.hours")

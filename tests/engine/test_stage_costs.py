@@ -283,6 +283,14 @@ class TestAnHour:
         assert verdict(assessed, "overhauled after some 2000 to 5000") is Verdict.LOOK
         assert said(assessed, "Not in it, because it is not given: fuel and upkeep")
 
+    def test_other_hours_on_the_engine_page_are_told_of(self, launch: Plan, change: Change) -> None:
+        """A pleasure rating for 100 hours, and costs for 900."""
+        of_engine = {"engine.hours_per_year": "100 h"}
+        for alike in ({}, {"costs.hours_per_year": "101 h"}):
+            assert not said(assess(change(launch, of_engine | alike)), "The engine page has")
+        (finding,) = said(assess(change(launch, of_engine | {"costs.hours_per_year": "900 h"})), "The engine page has")
+        assert (finding.verdict, finding.path) == (Verdict.LOOK, "engine.hours_per_year")
+
 
 class TestElectric:
     def test_energy_of_a_year_costs_what_the_plug_gives(self, electric: Plan, change: Change) -> None:
