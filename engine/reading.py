@@ -42,7 +42,8 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
     """Read a quantity such as "36 ft 6 in", "4,2 t", "13 3/4 in" or "14800 lb (14000 lb to 16500 lb)".
 
     text: what was typed.   unit: symbol used when the text has a bare number; it is then written into the
-    quantity's text, so that the number keeps its meaning when the plan's units change.
+    quantity's text, so that the number keeps its meaning when the plan's units change. A bare low or high takes the
+    unit that is written at its other end or at the best value.
     limits: lowest and highest believable SI value; used to settle "1,500", and enforced.
     Raises: ValueError whose message is one plain sentence that says what to do.
     """
@@ -51,7 +52,9 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
     if len(cleaned) > _LONGEST:
         raise ValueError(f"{quoted(cleaned)} is too long to be a number. Write one number and its unit.")
     if spread := _spread(cleaned):
-        best, low, high = (read_quantity(part, dimension, unit, limits) for part in spread)
+        of_best, of_low, of_high = (_unit_written(part, dimension) for part in spread)
+        units = unit, of_high or of_best or unit, of_low or of_best or unit
+        best, low, high = (read_quantity(part, dimension, own, limits) for part, own in zip(spread, units, strict=True))
         return with_spread(best, low, high)
     readings = _readings(cleaned, dimension, unit)
     believable = [r for r in readings if limits is None or limits[0] <= r.si <= limits[1]]
@@ -92,6 +95,12 @@ def _spread(text: str) -> tuple[str, str, str] | None:
         return None
     ends, middle = match["ends"], between[len(between) // 2]
     return match["best"], ends[: middle.start()], ends[middle.end() :]
+
+
+def _unit_written(text: str, dimension: Dimension) -> str:
+    """Symbol of the first unit in a text; "" when it is a bare number."""
+    parts = _split(_FEET_JOINED.sub(r"\1 ", text.strip()))
+    return unit_named(parts[0][1], dimension).symbol if parts and parts[0][1] else ""
 
 
 def check_visible(text: str) -> None:

@@ -103,6 +103,30 @@ def test_a_number_beyond_belief_is_refused_with_the_limits() -> None:
         read_quantity("400 m", LENGTH, limits=(4.0, 30.0))
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "14,800 lb (14,000 to 16,500)",
+        "14,800 lb (14,000 to 16,500 lb)",
+        "14,800 lbs (14,000 lb to 16,500)",
+        "6.7 t (14,000 to 16,500 lb)",
+    ],
+)
+def test_a_bare_low_or_high_is_in_the_unit_beside_it_and_not_in_the_plans(text: str) -> None:
+    """Read in kilograms 'the best value must lie between the low and the high one': nobody sees why it does not."""
+    limits = (300.0, 200e3)
+    read = read_quantity(text, MASS, "kg", limits)
+    assert read.low is not None
+    assert read.high is not None
+    assert (read.low.si, read.high.si) == pytest.approx((14000 * POUND, 16500 * POUND))
+    assert read_quantity(read.written, MASS, "t", limits) == read
+
+
+def test_low_and_high_of_a_bare_number_are_in_the_unit_of_the_plan() -> None:
+    read = read_quantity("9 (8 to 10)", MASS, "t")
+    assert read.written == "9 t (8 t to 10 t)"
+
+
 def test_an_unsure_quantity_keeps_its_low_and_high() -> None:
     read = read_quantity("14800 lb (14000 lb to 16500 lb)", MASS)
     assert read.low is not None
