@@ -154,4 +154,6 @@ def _cost_at(answers: SpeedAnswers, speed_kn: float) -> str:
     step = min(answers.steps, key=lambda step: abs(step.speed_kn - speed_kn))
     if not step.step_cost_fraction.is_known:
         return f"What the half knot up to {step.speed_kn:.1f} kn takes the methods in use cannot say."
-    return f"The half knot up to {step.speed_kn:.1f} kn takes {percent(step.step_cost_fraction.best)} more power."
+    cost = step.step_cost_fraction.best
+    sense = "more" if cost >= 0.0 else "less"
+    return f"The half knot up to {step.speed_kn:.1f} kn takes {percent(abs(cost))} {sense} power."

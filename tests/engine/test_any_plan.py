@@ -247,6 +247,17 @@ def test_a_half_knot_that_no_method_prices_is_said_in_words(launch: Plan) -> Non
     assert not any(NO_NUMBER.search(text) for text in said)
 
 
+def test_a_half_knot_that_takes_less_power_is_told_so(launch: Plan) -> None:
+    """Beyond hull speed of a hull that no method was made for the curves may fall: '-2 % more' is no plain word."""
+    from engine.stages.speed import _findings
+
+    answers = stage_of("speed", launch, {"hull": stage_of("hull", launch)}).answers
+    steps = tuple(dataclasses.replace(step, step_cost_fraction=Band(-0.02, -0.05, 0.01)) for step in answers.steps)
+    (told,) = [f.text for f in _findings(launch, dataclasses.replace(answers, steps=steps)) if "half knot" in f.text]
+    assert "takes 2 % less power" in told
+    assert "-" not in told
+
+
 def test_a_leg_against_too_strong_a_current_has_no_fastest_speed() -> None:
     speeds, rates = np.array([1.0, 2.0, 3.0]), np.array([1e-4, 2e-4, 4e-4])
     assert math.isnan(float(np.asarray(fastest_speed_for_leg(speeds, rates, 1e4, 100.0, head_current=3.0))))
