@@ -16,7 +16,7 @@ from engine.propeller.cavitation import tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
 from engine.stages.boats import each_boat
-from engine.stages.drive import Drive
+from engine.stages.drive import Drive, said_of
 from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.gear_findings import MATCHED, gear_findings
 from engine.stages.hull import HullAnswers
@@ -73,7 +73,7 @@ def assess_gear(
         rating_margin_fraction=chosen.rating_margin_fraction,
         options=options,
     )
-    return Outcome(answers, tuple(gear_findings(plan, answers, best_use)))
+    return Outcome(answers, said_of(drive, gear_findings(plan, answers, best_use)))
 
 
 def ratios_on_offer(plan: Plan) -> list[float]:

@@ -12,7 +12,7 @@ from engine.plan import Plan, is_direct
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
 from engine.stages.boats import is_sailing_yacht
 from engine.stages.gear_answers import GearAnswers, RatioRow
-from engine.stages.wording import Wording, numbered, percent
+from engine.stages.wording import Wording, listed, numbered, percent
 
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
 _RATED = "gear makers' rating by power per speed"
@@ -165,7 +165,7 @@ def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
     yield replace(judged, path="gear.rating" if gear.rating is not None else "gear.ratings")
     weak = [row for row in answers.options if not row.chosen and not row.is_carried]
     if weak and answers.rating_margin_fraction >= 0.0:
-        names = " and ".join(row.name for row in weak)
+        names = listed([row.name for row in weak])
         yield look(f"The gear does not carry this engine in {names}.", _RATED)
 
 

@@ -78,7 +78,8 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
     ratios = [ratio for ratio in ratios_on_offer(plan) if _carries(gear, ratio)]
     if not ratios:
         text = "The gear is rated for less than the engine gives in every ratio. Take a stronger gear."
-        return Outcome(None, (stop(text, "gear makers' rating by power per speed", "gear.rating"),), "a stronger gear.")
+        stopped = stop(text, "gear makers' rating by power per speed", "gear.rating")
+        return Outcome(None, said_of(engine.drive, [stopped]), "a stronger gear.")
     setting = Setting(plan, hull, speed, power.demand, power.cases, engine.drive, ratios[0])
     searches = tuple(_searched(setting, gear.largest_diameter_m, ratios, told))
     counts = _Counts.of(searches)

@@ -4,9 +4,9 @@ from collections.abc import Callable
 
 import pytest
 
-from engine.assessment import Assessment
+from engine.assessment import Assessment, search_market
 from engine.findings import Finding
-from engine.plan import Plan
+from engine.plan import Plan, with_row
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -52,3 +52,29 @@ def test_who_sails_is_told_of_free_wheeling_and_of_wheels_that_fold(
     for stage, words in (("gear", "Free-wheeling under sail"), ("propeller", "A folding one pulls less astern")):
         assert len(texts(yacht.outcomes[stage].findings, words)) == 1
         assert not texts(assessed.outcomes[stage].findings, words)
+
+
+MOTOR = {
+    "engine.motor.0.name": "motor",
+    "engine.motor.0.rated_power": "20 kW",
+    "engine.motor.0.rated_speed": "1400 rpm",
+    "engine.motor.0.battery": "40 kWh",
+    "engine.chosen": "motor",
+    "gear.ratios": "1.5; 2; 2.5",
+}
+
+
+def test_a_gear_behind_a_motor_is_held_against_the_motor(launch: Plan, change: Change) -> None:
+    """It had 'less than the engine gives' of a boat that has none."""
+    plan = change(with_row(launch, "engine.motor"), MOTOR | {"gear.rating": "0.3 kW per 100 rpm"})
+    found = assess(plan)
+    said = [finding.text for finding in (*found.outcomes["gear"].findings, *search_market(found).findings)]
+    assert sum("less than the motor gives" in text for text in said) == 2
+    assert not any("engine" in text for text in said)
+
+
+def test_the_ratios_that_a_gear_does_not_bear_are_listed_as_one_says_them(launch: Plan, change: Change) -> None:
+    weak = {"gear.ratio": "2", "gear.ratios": "2; 2.5; 3; 3.5", "gear.rating": ""}
+    ratings = {"gear.ratings": "2 kW per 100 rpm; 0.5 kW per 100 rpm; 0.5 kW per 100 rpm; 0.5 kW per 100 rpm"}
+    found = assess(change(launch, weak | ratings))
+    assert texts(found.outcomes["gear"].findings, "this engine in 2.5:1, 3:1 and 3.5:1.")
