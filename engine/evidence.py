@@ -103,6 +103,12 @@ class SteadyErrors:
         few = self.kind == "current" and self.readings < LEAST_READINGS_FOR_CURRENT
         return few or self.factor < AMBIGUOUS_RATIO * self.other_factor
 
+    @property
+    def may_be_larger(self) -> bool:
+        """Whether it is the largest of the faults that are looked at."""
+        ends = np.subtract(FACTOR_RANGE, 1.0) if self.kind == "tachometer" else np.multiply(CURRENT_RANGE_KN, KNOT)
+        return bool(np.isclose(self.size, ends).any())
+
 
 @dataclass(frozen=True)
 class FaultOdds:

@@ -231,9 +231,11 @@ def _losses(plan: Plan) -> float:
 def _steady_words(steady: SteadyErrors) -> str:
     if steady.kind == "tachometer":
         sense = "high" if steady.size > 0.0 else "low"
-        return f"the tachometer seems to read {percent(abs(steady.size))} {sense} in every row"
+        least = "at least " if steady.may_be_larger else ""
+        return f"the tachometer seems to read {least}{percent(abs(steady.size))} {sense} in every row"
     sense = "helped" if steady.size > 0.0 else "hindered"
-    return f"a current of about {abs(steady.size) / KNOT:.1f} kn seems to have {sense} in every row"
+    least = "at least" if steady.may_be_larger else "about"
+    return f"a current of {least} {abs(steady.size) / KNOT:.1f} kn seems to have {sense} in every row"
 
 
 @dataclass(frozen=True, eq=False)

@@ -37,6 +37,11 @@ def test_a_tachometer_that_reads_wrong_on_every_row_is_named(factor: float) -> N
     assert found.factor > 20.0
 
 
+@pytest.mark.parametrize(("factor", "larger"), [(0.5, True), (0.80, False), (1.25, False), (2.0, True)])
+def test_a_fault_beyond_those_that_are_looked_at_may_be_larger_than_the_largest(factor: float, larger: bool) -> None:
+    assert judged(np.log(factor) + CLEAN).may_be_larger is larger
+
+
 @pytest.mark.parametrize("current_kn", [-1.0, 0.8])
 def test_a_steady_current_is_named(current_kn: float) -> None:
     """The shaft turns for the speed through the water: logged speed less the current that helped."""

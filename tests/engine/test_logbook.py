@@ -240,6 +240,13 @@ class TestWhatIsWrong:
         sense = "high" if factor > 1.0 else "low"
         assert all(sense in why for why in book.left_out.values())
 
+    def test_a_factor_beyond_those_looked_at_is_told_as_the_least_it_is(
+        self, workshop: Workshop, average_rpm: Array
+    ) -> None:
+        """A ratio of 2:1 written for one of 4:1 is no tachometer that reads 40 % high."""
+        book = workshop.read(average_rpm * 2.0, np.array(SPEEDS_KN))
+        assert set(book.left_out.values()) == {"the tachometer seems to read at least 40 % high in every row"}
+
     def test_a_steady_current_is_named(self, workshop: Workshop) -> None:
         through_water = np.array([3.0, 4.0, 5.0, 6.0])
         rpm = workshop.rpm(np.zeros((1, len(UNKNOWNS))), through_water)
