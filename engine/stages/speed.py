@@ -139,7 +139,7 @@ def _findings(plan: Plan, answers: SpeedAnswers) -> Iterator[Finding]:
             yield fits(text, _COMMON, path)
         else:
             yield look(
-                f"{text} Above hull speed power climbs two to two and a half times for an eighth more speed.",
+                f"{text} From hull speed an eighth more speed takes two to two and a half times the power.",
                 "regressions of tank tests; hull speed: common practice",
                 path,
             )

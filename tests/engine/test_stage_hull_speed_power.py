@@ -199,7 +199,22 @@ class TestSpeed:
 
     def test_a_top_speed_above_hull_speed_wants_a_second_look(self, launch: Plan, change: Change) -> None:
         findings = outcome(change(launch, {"speed.top": "9 kn"}), "speed").findings
-        assert any(f.verdict is Verdict.LOOK and "Above hull speed" in f.text for f in findings)
+        assert any(f.verdict is Verdict.LOOK and "From hull speed" in f.text for f in findings)
+
+    def test_power_climbs_from_hull_speed_as_is_said_and_more_slowly_far_above_it(
+        self, launch: Plan, change: Change
+    ) -> None:
+        """Of 1.13 times the speed: of any higher speed the sentence would contradict the steps beside it."""
+        found = outcome(change(launch, {"speed.top": "16 kn"}), "speed")
+        (said,) = [finding.text for finding in found.findings if finding.path == "speed.top"]
+        assert said.endswith("From hull speed an eighth more speed takes two to two and a half times the power.")
+        steps, hull_kn = found.answers.steps, found.answers.hull_speed_kn.best
+        speeds, powers = ([getattr(step, name) for step in steps] for name in ("speed_kn", "effective_power_kw"))
+        at, after, far, farther = np.interp(
+            np.multiply(hull_kn, (1.0, 1.125, 1.5, 1.5 * 1.125)), speeds, [power.best for power in powers]
+        )
+        assert 2.0 <= after / at <= 2.5
+        assert farther / far < 1.5
 
 
 class TestPower:
