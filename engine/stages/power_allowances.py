@@ -15,7 +15,7 @@ from engine.plan import Plan
 from engine.stages.boats import boats_of
 from engine.stages.demand import Demand
 from engine.stages.hull import HullAnswers
-from engine.stages.resistance import each_at_speed, fouling_rise
+from engine.stages.resistance import each_at_speed, fouling_rise, fouls_fast
 from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import as_described
 from engine.stages.wording import Wording, capitalised, listed, months_of, percent
@@ -102,8 +102,10 @@ def _fouling_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand
         each_at_speed(curve, np.asarray(force), cruise) for force in (curve.parts.fouling, curve.parts.calm)
     )
     share = curve.fleet.band(fouling / calm).best
+    warm = ", in water as warm as hers up to the rate of the tropics" if fouls_fast(plan) else ""
     source = (
-        "0.25 % of friction a day in temperate water, from memory, textbook tradition; classes after Schultz (2007)"
+        f"0.25 % of friction a day in temperate water{warm}, from memory, textbook tradition; classes after Schultz "
+        "(2007)"
     )
     yield fits(
         f"After {months_of(months)} without cleaning she is as with {class_like(rise, cruise, length, hull.water)}: "

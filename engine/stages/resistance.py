@@ -118,6 +118,11 @@ def _drawn_method(score: Array, shares: tuple[float, ...]) -> NDArray[np.intp]:
     return np.searchsorted([NormalDist().inv_cdf(float(bound)) for bound in bounds], score)
 
 
+def fouls_fast(plan: Plan) -> bool:
+    """Whether her water is so warm that growth is reckoned between the rates of temperate water and the tropics."""
+    return amount(plan.hull, "water_temperature") > _WARM
+
+
 def fouling_rise(months: float, boats: Boats, speed: Real, water: Water, plan: Plan) -> Real:
     """Rise of the friction coefficient [-] of the boats' hulls some months after cleaning."""
     if months == 0.0:
@@ -126,7 +131,7 @@ def fouling_rise(months: float, boats: Boats, speed: Real, water: Water, plan: P
     slow, usual, fast = (
         rate[f"temperate water{pace}"].share_per_day for pace in (", slow growth", "", ", fast growth")
     )
-    if amount(plan.hull, "water_temperature") > _WARM:
+    if fouls_fast(plan):
         slow, fast = usual, rate["tropical water"].share_per_day
         usual = 0.5 * (slow + fast)
     share = between(boats.fouling, usual, slow, fast)

@@ -74,6 +74,10 @@ def test_warm_water_fouls_faster(launch: Plan, change: Change) -> None:
     months = {"power.time_since_cleaning": "6 months", "hull.water_temperature": "27 C"}
     cold, warm = (parts(change(launch, months | more)) for more in ({"hull.water_temperature": "15 C"}, {}))
     assert warm["fouling"] > 1.3 * cold["fouling"]
+    for temperature, told in (("15 C", False), ("27 C", True)):
+        _, findings = power(change(launch, months | {"hull.water_temperature": temperature}))
+        (growth,) = [f for f in findings if "without cleaning she is" in f.text]
+        assert ("tropics" in growth.source) == told
 
 
 def test_foul_blades_lower_full_throttle_in_service_only(launch: Plan, change: Change) -> None:
