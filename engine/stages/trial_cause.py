@@ -30,7 +30,7 @@ _LABELS = {NOTHING: "nothing is wrong", "hull": "the hull", "propeller": "the pr
 
 
 def cause_of(expected: TrialBoats, readings: tuple[Reading, ...]) -> Diagnosis | None:
-    """What explains the readings of a trial; None while there are too few.
+    """What explains the readings of a trial; None while there are too few that any of the boats can make.
 
     expected: the boats before the trial.
     """
@@ -38,6 +38,9 @@ def cause_of(expected: TrialBoats, readings: tuple[Reading, ...]) -> Diagnosis |
         return None
     traces = _Traces(expected, readings)
     sound = traces.of(expected.as_fitted)
+    made = np.flatnonzero(np.isfinite(sound[:, : len(readings)]).any(axis=0))
+    if made.size < len(readings):
+        return cause_of(expected, tuple(readings[i] for i in made))
     faults = {}
     for cause, factors in _FAULTS.items():
         sizes = np.array(factors)

@@ -325,3 +325,12 @@ def test_runs_may_be_entered_from_full_throttle_down_and_twice(yard: Yard, hidde
     for other in others:
         assert other.keys() == expected.keys()
         assert [other[rpm].best for rpm in expected] == pytest.approx([band.best for band in expected.values()])
+
+
+def test_a_run_that_no_boat_can_make_explains_nothing(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
+    """A slip of the pen, 24 kn in a displacement boat: the cause is sought in the others, or not at all."""
+    readings = yard.readings(hidden[2], Faults(), np.random.default_rng(1))
+    odd = replace(readings[1], speed=24.0 * KNOT)
+    alone, with_odd = (cause_of(yard.expected, each) for each in (readings[2:], (odd, *readings[2:])))
+    assert with_odd == alone
+    assert cause_of(yard.expected, (odd, odd, readings[3])) is None
