@@ -238,7 +238,8 @@ def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterato
     monthly, error = growth.slopes[0], growth.errors[0]
     if not seasons.is_growing:
         yield fits(
-            f"Growth does not show yet: {percent(monthly, 1)} more rpm a month for the same speed, give or take "
+            f"Growth does not show yet: {percent(abs(monthly), 1)} {'more' if monthly >= 0.0 else 'less'} rpm a month "
+            "for the same speed, give or take "
             f"{percent(error, 1)}.",
             _LINE,
         )

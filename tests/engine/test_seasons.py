@@ -85,6 +85,14 @@ def test_scatter_is_no_growth(read: Callable[..., Seasons]) -> None:
     assert not found.is_growing
 
 
+def test_fewer_revolutions_are_not_told_as_less_than_none_more(
+    read: Callable[..., Seasons], yard: Yard, clean: TrialBoats
+) -> None:
+    falling = read((0.0, 1.5, 3.0, 4.5), (0.03, 0.02, 0.015, 0.0))
+    (told,) = (each.text for each in said(yard.plan, falling, clean) if "does not show yet" in each.text)
+    assert re.search(r"yet: [\d.]+ % less rpm", told)
+
+
 def test_wear_is_what_cleaning_does_not_mend(read: Callable[..., Seasons], yard: Yard, clean: TrialBoats) -> None:
     months = np.arange(0.0, 36.0, 2.0)
     since = months % 12.0
