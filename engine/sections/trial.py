@@ -137,7 +137,7 @@ class Trial:
 
     day: date | None = day(
         "Day of the trial",
-        what="The months of the season log are counted from the cleaning before it, and from each one after it.",
+        what="The season log counts months from the cleaning before it, and each later one.",
     )
     gear_ratio: Quantity | None = quantity(
         "Gear ratio fitted",
