@@ -201,7 +201,11 @@ def plausible_texts(draw: DrawFn) -> dict[str, str]:
 
 def plan_of(written_texts: Mapping[str, str], units: str = "metric") -> Plan:
     """A plan with texts by path, in their order; tables have as many rows as the paths ask for."""
-    plan = Plan(name="Drawn", units=units)
+    return with_texts(Plan(name="Drawn", units=units), written_texts)
+
+
+def with_texts(plan: Plan, written_texts: Mapping[str, str]) -> Plan:
+    """A plan with these texts too."""
     for path, text in written_texts.items():
         section, *rest = path.split(".")
         if len(rest) == 3:

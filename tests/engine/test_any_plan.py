@@ -25,6 +25,7 @@ from engine.plan import SECTIONS, Plan, entry_at, paths, problems, text_at, valu
 from engine.propeller.wageningen import reynolds_correction
 from engine.stages.chain import CHAIN, part_of
 from tests.engine.random_plans import contradictory_plans, fuller_plans, plausible_plans, texts, wild_plans
+from tests.engine.random_trials import tried_plans
 from wizard.echo import echo, hint, limits_text
 from wizard.handover import report
 from wizard.tables import answer_lines, tables_of
@@ -101,8 +102,9 @@ SORTS: dict[str, tuple[SearchStrategy[Plan], int, int]] = {
     "at odds in a few fields": (contradictory_plans(), 4, 5500),
     "with nearly all fields filled": (fuller_plans(), 3, 2500),
     "drawn field by field": (wild_plans(), 3, 1500),
+    "after her trial": (tried_plans(), 3, 1500),
 }
-"""Sort -> how it is drawn, how many by day, how many by night: 10,500."""
+"""Sort -> how it is drawn, how many by day, how many by night: 12,000."""
 
 
 @pytest.mark.parametrize("sort", SORTS)
