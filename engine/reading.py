@@ -26,6 +26,9 @@ _FEET_JOINED = re.compile(r"""(['′’]|(?<![a-z])(?:ft|foot|feet))(?:-|\s+(?:-
 """Feet joined to inches as on drawings, 36'-6", or as they are said; not "36 ft -6 in", which takes inches off."""
 _SPREAD = re.compile(r"(?P<best>[^()]+)\((?P<ends>[^()]+)\)")
 _BETWEEN = re.compile(r"(?<![a-z])to(?![a-z])|\.\.\.?|…|–", re.IGNORECASE)
+_DASH = re.compile(r"(?<=\s)-(?=\s)")
+"""Between low and high where no word is: a minus sign stands close to its number."""
+_TOLERANCE = re.compile(r"±|\+/-|\+-")
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
 
 _LONGEST = 200
@@ -51,10 +54,15 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
     cleaned = _clean(text)
     if len(cleaned) > _LONGEST:
         raise ValueError(f"{quoted(cleaned)} is too long to be a number. Write one number and its unit.")
+    if _TOLERANCE.search(cleaned):
+        raise ValueError(
+            f"{quoted(cleaned)} is not understood. Write low and high in brackets, as in 11.2 m (11 m to 11.4 m)."
+        )
     if spread := _spread(cleaned):
         of_best, of_low, of_high = (_unit_written(part, dimension) for part in spread)
-        units = unit, of_high or of_best or unit, of_low or of_best or unit
-        best, low, high = (read_quantity(part, dimension, own, limits) for part, own in zip(spread, units, strict=True))
+        best = read_quantity(spread[0], dimension, unit, limits)
+        low = read_quantity(_with_unit(spread[1], of_low, of_high or of_best), dimension, unit, limits)
+        high = read_quantity(_with_unit(spread[2], of_high, of_low or of_best), dimension, unit, limits)
         return with_spread(best, low, high)
     readings = _readings(cleaned, dimension, unit)
     believable = [r for r in readings if limits is None or limits[0] <= r.si <= limits[1]]
@@ -90,7 +98,7 @@ def _spread(text: str) -> tuple[str, str, str] | None:
     The ends part at the middle one of the words between them: in "2 to 1 to 3 to 1" at the second.
     """
     match = _SPREAD.fullmatch(text)
-    between = list(_BETWEEN.finditer(match["ends"])) if match else []
+    between = (list(_BETWEEN.finditer(match["ends"])) or list(_DASH.finditer(match["ends"]))) if match else []
     if match is None or len(between) % 2 == 0:
         return None
     ends, middle = match["ends"], between[len(between) // 2]
@@ -98,9 +106,18 @@ def _spread(text: str) -> tuple[str, str, str] | None:
 
 
 def _unit_written(text: str, dimension: Dimension) -> str:
-    """Symbol of the first unit in a text; "" when it is a bare number."""
+    """Symbol of the first unit in a text; "" when it is a bare number, or has none of this dimension."""
     parts = _split(_FEET_JOINED.sub(r"\1 ", text.strip()))
-    return unit_named(parts[0][1], dimension).symbol if parts and parts[0][1] else ""
+    try:
+        return unit_named(parts[0][1], dimension).symbol if parts and parts[0][1] else ""
+    except ValueError:
+        return ""
+
+
+def _with_unit(text: str, its_own: str, beside: str) -> str:
+    """A bare number with the unit that stands beside it, where there is one; a ratio is the same without."""
+    has_unit = its_own or any(unit for _, unit in _split(text.strip()))
+    return text if has_unit or beside in ("", ":1") else f"{text.rstrip(_TRAILING)} {beside}"
 
 
 def check_visible(text: str) -> None:

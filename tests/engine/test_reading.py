@@ -122,6 +122,29 @@ def test_a_bare_low_or_high_is_in_the_unit_beside_it_and_not_in_the_plans(text: 
     assert read_quantity(read.written, MASS, "t", limits) == read
 
 
+@pytest.mark.parametrize(
+    ("text", "dimension", "low", "high"),
+    [
+        ("1 % (0.5 to 2)", Dimension.FRACTION, 0.005, 0.02),
+        ("48 V 400 Ah (15 kWh to 20 kWh)", Dimension.ENERGY, 54e6, 72e6),
+        ("11.2 m (11 - 11.5)", Dimension.LENGTH, 11.0, 11.5),
+        ("36 ft 6 in (36 ft - 6 in to 37 ft)", Dimension.LENGTH, 36.5 * FOOT, 37.0 * FOOT),
+        ("2.5:1 (2 to 3)", Dimension.RATIO, 2.0, 3.0),
+    ],
+)
+def test_low_and_high_are_read_as_they_are_meant(text: str, dimension: Dimension, low: float, high: float) -> None:
+    read = read_quantity(text, dimension)
+    assert read.low is not None
+    assert read.high is not None
+    assert (read.low.si, read.high.si) == pytest.approx((low, high))
+
+
+@pytest.mark.parametrize("sign", ["±", "+/-", "+-"])
+def test_who_writes_a_tolerance_is_told_how_low_and_high_are_written(sign: str) -> None:
+    with pytest.raises(ValueError, match=r"low and high in brackets, as in 11.2 m \(11 m to 11.4 m\)"):
+        read_quantity(f"11.2 m {sign} 0.2 m", Dimension.LENGTH)
+
+
 def test_low_and_high_of_a_bare_number_are_in_the_unit_of_the_plan() -> None:
     read = read_quantity("9 (8 to 10)", MASS, "t")
     assert read.written == "9 t (8 t to 10 t)"
