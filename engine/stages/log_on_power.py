@@ -142,5 +142,6 @@ def log_finding(plan: Plan, point: LoggedPoint) -> Finding:
     text = (
         f"{at} reads as {say.power(point.shaft_power_kw)} at the shaft, {percent(abs(gap))} "
         f"{'more' if gap > 0 else 'less'} than the plan expects of the clean boat."
+        f"{' It does not count; the hull page says why.' if point.counts == _REFUSED else ''}"
     )
     return fits(text, source) if abs(gap) <= _LOG_OFF else look(text, source, "present.log")

@@ -18,6 +18,7 @@ from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
+FITTED = {"present.gear_ratio": "2:1", "present.propeller_diameter": "460 mm", "present.propeller_pitch": "330 mm"}
 
 
 @pytest.mark.parametrize(
@@ -134,3 +135,12 @@ def test_where_a_motor_turns_the_shaft_no_engine_and_no_gear_is_spoken_of(launch
     reasons = [reason.text for found in tried for each in readiness(found) for reason in each.reasons]
     assert any("carries this motor" in text for text in reasons)
     assert not [text for text in reasons if "this engine" in text or "the engine reaches" in text or "engine's" in text]
+
+
+@pytest.mark.parametrize(("rpm", "counts"), [("1200 rpm", True), ("3200 rpm", False)])
+def test_a_row_of_the_log_that_does_not_count_says_so_beside_what_it_reads(
+    launch: Plan, change: Change, rpm: str, counts: bool
+) -> None:
+    row = {"present.log.0.engine_speed": rpm, "present.log.0.speed": "5 kn"}
+    text = told(change(with_row(change(launch, FITTED), "present.log"), row), "power", "reads as").text
+    assert ("It does not count" in text) is not counts
