@@ -8,7 +8,7 @@ import numpy as np
 from engine.bands import Band
 from engine.constants import HOUR, KILOWATT_HOUR, KNOT, LITRE
 from engine.defaults import amount_or_none, word
-from engine.findings import Outcome, stop
+from engine.findings import Finding, Outcome, stop
 from engine.fleet import Fleet
 from engine.machinery.electric import SAILING_SPEEDS, charge_time, regeneration_power
 from engine.machinery.fuel import DIESEL
@@ -38,6 +38,17 @@ _AT_SLOW_END = "at the slowest of these speeds; slower may take her further"
 _AT_FAST_END = "at full throttle, the fastest of these speeds; slower takes her less far"
 
 
+def _no_speed_finding(plan: Plan) -> Finding:
+    text = "With all that you allow for, no steady speed at full throttle is found"
+    if plan.power.water_depth is None:
+        return stop(f"{text}: look at wind, waves and growth.", "equilibrium in service", "power.head_wind")
+    return stop(
+        f"{text}: the water may be too shallow for the formula. Look at its depth, then at wind, waves and growth.",
+        "equilibrium in service; Lackenby (1963) after Schlichting (1934), from memory",
+        "power.water_depth",
+    )
+
+
 def assess_range(
     plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: EngineAnswers, propeller: PropellerAnswers
 ) -> Outcome[RangeAnswers]:
@@ -50,8 +61,7 @@ def assess_range(
     wheel = propeller.wheel
     highest = float(fleet.median(wheel.trial(wheel.setting.cases.service).boat_speed))
     if not math.isfinite(highest):
-        text = "With all that you allow for, no steady speed at full throttle is found: look at wind, waves and growth."
-        return Outcome(None, (stop(text, "equilibrium in service", "power.head_wind"),), "a sea that she can run in.")
+        return Outcome(None, (_no_speed_finding(plan),), "a sea that she can run in.")
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
     running = Running.at(wheel, grid).from_idle()
     best = voyage.best_speed(running.speed, fleet.median(running.rate))

@@ -168,6 +168,8 @@ class TestDepth:
         (load,) = [f for f in outcomes["engine"].findings if "cannot be worked out" in f.text]
         assert (load.path, "too shallow" in load.text) == ("power.water_depth", True)
         assert not any(f.path == "power.sea_margin" for f in outcomes["engine"].findings)
+        (reach,) = outcomes["range"].findings
+        assert (reach.path, "too shallow" in reach.text) == ("power.water_depth", True)
 
     def test_deep_water_does_not_slow_her(self, launch: Plan, change: Change) -> None:
         answers, findings = power(change(launch, {"power.water_depth": "40 m"}))
