@@ -57,6 +57,12 @@ class Said:
         """In the plan's units."""
         return Wording(self.plan.units)
 
+    def item_path(self, name: str) -> str:
+        """Where a field of the chosen candidate is. That need not be the very `item`: the engine page may stand from an
+        equal plan before."""
+        chosen = self.plan.engine.selected
+        return "" if chosen is None else f"{candidate_path(self.plan, chosen)}.{name}"
+
 
 def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     """Sentences about the range of the chosen drive."""
@@ -110,8 +116,7 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     yield from _tank_findings(said, answers)
     if isinstance(said.item, Motor):
         if said.item.battery is not None and top.drawn_kw is not None:
-            path = f"{candidate_path(said.plan, said.item)}.battery"
-            yield judge_discharge(top.drawn_kw.best * 1e3, said.item.battery.si, path)
+            yield judge_discharge(top.drawn_kw.best * 1e3, said.item.battery.si, said.item_path("battery"))
         yield from _electric_findings(said.item, answers)
 
 

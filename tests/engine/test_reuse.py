@@ -9,9 +9,12 @@ import pytest
 
 from engine.assessment import Assessment, assess, search_market
 from engine.findings import Outcome
+from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import STAGES, Plan, with_row, with_text, without_row
+from engine.planfile import content_of, plan_from_text
 from engine.stages.chain import CHAIN, part_of
 from engine.stages.reuse import is_same, watched
+from tests.engine.generic_candidates import with_generic
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 
@@ -57,6 +60,24 @@ def test_change_after_change_says_the_same_as_each_by_itself(launch: Plan) -> No
             assert said(latest.outcomes[stage]) == said(alone.outcomes[stage]), f"{name}: {stage}"
         assert latest.plan is plan
     assert said(search_market(latest)) == said(search_market(alone))
+
+
+@pytest.mark.parametrize("is_electric", [False, True])
+def test_a_plan_that_was_read_anew_is_worked_out_on_what_stands_of_its_equal(launch: Plan, is_electric: bool) -> None:
+    """After undo, or from its file, a plan has candidates of its own that only equal those of the answers before."""
+    plan = with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"]) if is_electric else launch
+    before, anew = assess(plan), plan_from_text(content_of(plan), "a plan")
+    assert anew.engine.selected is not plan.engine.selected
+    for path, text in (
+        ("gear.efficiency", "95 %"),
+        ("range.leg", "30 nmi"),
+        ("shaft.angle", "9 deg"),
+        ("fit.new_place", "3 m"),
+    ):
+        changed = with_text(anew, path, text)
+        after, alone = assess(changed, before), assess(changed)
+        for stage in STAGES:
+            assert is_same(said(after.outcomes[stage]), said(alone.outcomes[stage])), (path, stage)
 
 
 @pytest.mark.parametrize(
