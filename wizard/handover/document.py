@@ -1,12 +1,12 @@
 """The sheet with the whole plan: what was given, what was found, what to be careful of."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any
 
 from engine.answers import labels, row_tables, said_of_motor, shown
 from engine.assessment import Assessment
-from engine.assumptions import assumptions
+from engine.assumptions import Assumption, assumptions
 from engine.bands import HIGH, LOW
 from engine.defaults import default_in
 from engine.entries import entries, tables, titles
@@ -37,13 +37,15 @@ def plan_document(assessment: Assessment, on: date | None = None, market: Outcom
     blocks += _to_order(assessment)
     blocks += _urgent(assessment)
     blocks += _to_measure(assessment)
+    assumed = assumptions(assessment)
+    taken = frozenset(each.path for each in assumed)
     for number, stage in enumerate(STAGES, start=1):
         blocks.append(Heading(2, f"{number}. {stage.capitalize()}: {QUESTIONS[stage]}"))
-        blocks += _stage_blocks(assessment, stage)
+        blocks += _stage_blocks(assessment, stage, taken)
         if stage == "propeller" and market is not None:
             blocks += _market_blocks(market, plan.units)
     blocks += variant_blocks(assessment)
-    blocks += _assumed(assessment)
+    blocks += _assumed(assumed)
     blocks.append(Heading(2, "Cautions"))
     blocks.append(Listing(tuple(("", caution.text) for caution in CAUTIONS.values())))
     return Document(f"Repower plan: {plan.name}", tuple(blocks))
@@ -69,9 +71,8 @@ def _go_words(item: Readiness) -> str:
     return f"not yet{notes}. {' '.join(reason.text for reason in item.reasons)}"
 
 
-def _assumed(assessment: Assessment) -> Iterator[Block]:
+def _assumed(found: Sequence[Assumption]) -> Iterator[Block]:
     """What the numbers rest on that was not said."""
-    found = assumptions(assessment)
     if found:
         yield Heading(2, ASSUMED)
         yield Listing(tuple((f"{each.stage}", f"{each.label}: {each.text} ({assumed_from(each)})") for each in found))
@@ -108,11 +109,13 @@ def _to_measure(assessment: Assessment) -> Iterator[Block]:
         )
 
 
-def _stage_blocks(assessment: Assessment, stage: str) -> Iterator[Block]:
+def _stage_blocks(assessment: Assessment, stage: str, taken: frozenset[str]) -> Iterator[Block]:
+    """taken: the fields for which something stands in."""
     plan, outcome = assessment.plan, assessment.outcomes[stage]
     yield Heading(3, "Given")
+    is_done = outcome.answers is not None
     for section in STAGE_SECTIONS[stage]:
-        given = tuple(_given(assessment, stage, section))
+        given = tuple(_given(plan, section, taken if is_done else None))
         if given:
             yield Pairs(given)
         yield from _given_tables(plan, section)
@@ -149,11 +152,9 @@ def _with_source(finding: Finding) -> str:
     return f"{finding.text} (Source: {finding.source.rstrip('.')}.)"
 
 
-def _given(assessment: Assessment, stage: str, section: str) -> Iterator[tuple[str, str, str]]:
-    """What the owner gave, and the defaults of empty fields; once the stage is worked out, those alone that it took."""
-    plan = assessment.plan
-    is_done = assessment.outcomes[stage].answers is not None
-    taken = {each.path for each in assumptions(assessment)} if is_done else set()
+def _given(plan: Plan, section: str, taken: frozenset[str] | None) -> Iterator[tuple[str, str, str]]:
+    """What the owner gave, and the defaults of empty fields; of a stage that is worked out, those alone that were
+    taken.   taken: None before that."""
     rows_at = tuple(f"{section}.{table}." for table in tables(SECTIONS[section]))
     for path in paths(plan, section):
         if rows_at and path.startswith(rows_at):
@@ -161,7 +162,7 @@ def _given(assessment: Assessment, stage: str, section: str) -> Iterator[tuple[s
         entry, text = entry_at(path), text_at(plan, path)
         if text:
             yield entry.label, text, "not understood" if path in plan.unread else ""
-        elif entry.default and (path in taken or not is_done):
+        elif entry.default and (taken is None or path in taken):
             yield entry.label, default_in(entry, plan.units), f"default: {entry.default_source}"
 
 
