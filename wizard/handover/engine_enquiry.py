@@ -81,8 +81,7 @@ def engine_enquiry(asked: Asked) -> Sheet:
 
 def _parts(asked: Asked) -> Iterator[Part]:
     yield Part("The boat and her use", tuple(_use(asked)), sentences=asked.not_yet("speed"))
-    one = "motor at its shaft" if asked.is_electric else "engine at its crankshaft"
-    yield Part(f"Power needed, one {one}", tuple(_power(asked)), sentences=asked.not_yet("power"))
+    yield Part("Power needed, one engine at its crankshaft", tuple(_power(asked)), sentences=asked.not_yet("power"))
     yield Part("Reckoned with", tuple(_reckoned(asked)))
     yield Part(
         "Shaft, with no gear between" if asked.is_direct else "Gear",
@@ -92,7 +91,7 @@ def _parts(asked: Asked) -> Iterator[Part]:
     rows = demand_rows(asked)
     yield Part("", chart=_chart(asked))
     note = "Clean and in calm water, with 10th and 90th percentile; last: the plan's engine, losses aboard taken off."
-    title = f"What the propeller of the plan asks of one {'motor' if asked.is_electric else 'engine'} at each speed"
+    title = "What the propeller of the plan asks of one engine at each speed"
     yield Part(
         "" if rows else title,
         table=Table("demand", title, rows, note=note),
@@ -110,7 +109,7 @@ def _use(asked: Asked) -> Iterator[Line]:
     yield given(asked, "hull.kind", "kind")
     yield given(asked, "hull.waterline_length", "waterline_length_m")
     yield given(asked, "hull.displacement", "displacement_kg")
-    yield given(asked, "hull.screws", "engines", f"Number of {'motors' if asked.is_electric else 'engines'}")
+    yield given(asked, "hull.screws", "engines", "Number of engines")
     yield from answered(SpeedAnswers, asked.outcome("speed"), ("cruise_kn", "top_kn"))
     yield given(asked, "engine.hours_per_year", "hours_per_year_h")
     if asked.item is not None and not asked.is_electric:
@@ -230,7 +229,7 @@ def _chart(asked: Asked) -> Chart | None:
 
 def _gear(asked: Asked) -> Iterator[Line]:
     names = ("ratio", "shaft_rpm", "shaft_torque_nm", "needed_rating_kw_per_100_rpm")
-    yield from answered(GearAnswers, asked.outcome("gear"), names[:-1] if asked.is_direct else names)
+    yield from answered(GearAnswers, asked.outcome("gear"), names)
     turns = "Shaft turns" if asked.is_direct else "Output turns"
     yield given(asked, "gear.output_turns", "output_turns", f"{turns}, ahead, seen from astern")
     yield from answered(PropellerAnswers, asked.outcome("propeller"), ("hand",))
