@@ -11,10 +11,11 @@ from engine.constants import KNOT, NAUTICAL_MILE, RPM
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
+from engine.stages.cases import Cases
+from engine.stages.demand import Demand
 from engine.stages.drive import DieselDrive, ElectricDrive, drive_of
 from engine.stages.hull import HullAnswers
 from engine.stages.loading import Loading, loading_of
-from engine.stages.power import PowerAnswers
 from engine.stages.shaft_size import deepest_ratio, needed_diameter
 from engine.stages.speed import SpeedAnswers
 from engine.stages.voyage import voyage_of
@@ -56,17 +57,27 @@ class Rival:
     loading: Loading
 
 
-def rivals_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers) -> Iterator[Rival]:
-    """The complete candidates, as the owner calls them; of two with one name the second has a number."""
+def rivals_of(
+    plan: Plan,
+    hull: HullAnswers,
+    speed: SpeedAnswers,
+    demand: Demand,
+    cases: Cases,
+    chosen: DieselDrive | ElectricDrive,
+) -> Iterator[Rival]:
+    """The complete candidates, as the owner calls them; of two with one name the second has a number.
+
+    chosen: the drive with the one that is chosen.
+    """
     seen: Counter[str] = Counter()
     for item in plan.engine.all:
-        drive = drive_of(plan, item)
+        drive = chosen if item is plan.engine.selected else drive_of(plan, item)
         if drive is None:
             continue
         name = item.name or "unnamed"
         seen[name] += 1
         own = name if seen[name] == 1 else f"{name} ({seen[name]})"
-        yield Rival(item, own, drive, loading_of(drive, hull, speed, power))
+        yield Rival(item, own, drive, loading_of(drive, hull, speed, demand, cases))
 
 
 def candidate_row(plan: Plan, rival: Rival, speed: SpeedAnswers, *, chosen: bool) -> CandidateRow:

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from engine.constants import KNOT, MONTH
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
+from engine.findings import Outcome
 from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
@@ -65,7 +66,7 @@ class Cases:
         yield from (case for case in every if case is not None)
 
 
-def cases_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Cases:
+def assess_cases(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Outcome[Cases]:
     """The cases of a plan; where it allows for no growth or wind, a season's growth and a fresh wind are taken.
 
     Without a frontal area there is no head wind: a wind without drag would pass a calm for it.
@@ -74,13 +75,14 @@ def cases_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand)
     planned = amount(plan.power, "time_since_cleaning") / MONTH
     months = planned or float(_USUAL["months_foul"])
     foul = curve.calm + fouling_force(plan, boats, curve.speed, hull.water, months)
-    return Cases(
+    cases = Cases(
         calm=Case("clean, calm water", demand.calm, demand.boats_calm, 0.0),
         foul=_case(plan, hull, demand, f"{months_of(months)} without cleaning, calm water", foul, months),
         head_wind=None if plan.hull.windage_area is None else _head_wind_case(plan, hull, demand),
         service=Case("with all that you allow for", demand.service, demand.boats_service, planned),
         margin=_margin_case(plan, hull, demand),
     )
+    return Outcome(cases)
 
 
 def _head_wind_case(plan: Plan, hull: HullAnswers, demand: Demand) -> Case:

@@ -1,6 +1,6 @@
 """The stages in their order: each is handed what it needs of those before it, or says which one it waits for."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -8,7 +8,10 @@ from engine.findings import Outcome
 from engine.memory import keep_freed_memory
 from engine.plan import STAGES, Plan
 from engine.sections.electric import Motor
+from engine.stages.cases import assess_cases
 from engine.stages.costs import assess_costs
+from engine.stages.demand import assess_demand
+from engine.stages.drive import assess_drive
 from engine.stages.engine import assess_engine
 from engine.stages.fit import assess_fit
 from engine.stages.gear import assess_gear
@@ -17,6 +20,7 @@ from engine.stages.hull import assess_hull
 from engine.stages.power import assess_power
 from engine.stages.propeller import assess_propeller
 from engine.stages.range import assess_range
+from engine.stages.ratios import assess_ratios
 from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
 from engine.stages.speed import assess_speed
@@ -25,36 +29,57 @@ from engine.usual.guesses import with_guesses
 
 keep_freed_memory()
 
-CHAIN: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
+STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
     "speed": (assess_speed, ("hull",)),
-    "power": (assess_power, ("hull", "speed")),
-    "engine": (assess_engine, ("hull", "speed", "power")),
-    "gear": (assess_gear, ("hull", "speed", "power", "engine.drive")),
+    "power.demand": (assess_demand, ("hull", "speed")),
+    "power.cases": (assess_cases, ("hull", "speed", "power.demand")),
+    "power": (assess_power, ("hull", "speed", "power.demand", "power.cases")),
+    "engine.drive": (assess_drive, ()),
+    "engine": (assess_engine, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),
+    "gear.ratios": (assess_ratios, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),
+    "gear": (assess_gear, ("hull", "speed", "power.demand", "power.cases", "engine.drive", "gear.ratios")),
     "propeller": (
         assess_propeller,
-        ("hull", "speed", "power", "engine.drive", "gear.ratio", "gear.largest_diameter_m"),
+        (
+            "hull",
+            "speed",
+            "power.demand",
+            "power.cases",
+            "engine.drive",
+            "gear.ratios.ratio",
+            "gear.ratios.largest_diameter_m",
+        ),
     ),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
     "range": (assess_range, ("hull", "speed", "engine", "propeller")),
     "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),
     "costs": (assess_costs, ("speed", "engine", "propeller", "range")),
-    "trial": (assess_trial, ("hull", "speed", "engine.drive", "gear.ratio", "propeller")),
+    "trial": (assess_trial, ("hull", "speed", "engine.drive", "gear.ratios.ratio", "propeller")),
 }
-"""Stage -> its function, and what it takes of the stages before, in the order of its arguments: the answers of one, or
-a part of them ("engine.drive"), so that it stands when only the rest has changed."""
+"""Step -> its function, and what it takes of the steps before, in the order of its arguments: the answers of one, or a
+part of them ("gear.ratios.ratio"), so that it stands when only the rest has changed.
+
+A step is a stage, or what later stages take of it ("power.demand"): that is worked out by itself, so that they need not
+wait for all that its page shows.
+"""
 _OF_THE_DRIVE = frozenset({"engine", "gear", "propeller", "shaft", "range", "fit", "trial"})
 """Stages whose labels on an engine are on the chosen one: of a motor, where it is one."""
 
 
-def part_of(answers: Mapping[str, Any], need: str) -> Any:
-    """What a stage takes of the answers of those before."""
-    stage, _, part = need.partition(".")
-    return getattr(answers[stage], part) if part else answers[stage]
+def step_of(need: str) -> str:
+    """The step that something is taken of."""
+    return need if need in STEPS else need.rpartition(".")[0]
 
 
-def _stages_of(needs: Iterable[str]) -> list[str]:
-    return [need.partition(".")[0] for need in needs]
+def stage_of(step: str) -> str:
+    """The stage that a step is of."""
+    return step.partition(".")[0]
+
+
+def part_of(answers: Any, need: str) -> Any:
+    """What is taken of the answers of a step."""
+    return answers if need in STEPS else getattr(answers, need.rpartition(".")[2])
 
 
 def run_stages(
@@ -62,41 +87,63 @@ def run_stages(
 ) -> tuple[dict[str, Outcome[Any]], dict[str, Worked]]:
     """Every stage's outcome. A stage whose input has no answers waits for the stage where the trouble began.
 
-    earlier: how the stages of another plan were worked out; what still stands is taken over.
-    told: called with each stage and its outcome as soon as that is there; what it raises passes through.
-    Returns: the outcomes, and how those stages were worked out that had their input.
+    earlier: how the steps of another plan were worked out; what still stands is taken over.
+    told: called with each stage and its outcome as soon as that is there, first with what the stage that the plan is
+    left on needs; what it raises passes through.
+    Returns: the outcomes, and how those steps were worked out that had their input.
     """
     guessed = with_guesses(plan)
     guesses = guess_findings(plan, guessed)
     outcomes: dict[str, Outcome[Any]] = {}
     worked: dict[str, Worked] = {}
     began: dict[str, str] = {}
-    has_motor = isinstance(guessed.engine.selected, Motor)
-    for stage in STAGES:
-        function, needs = CHAIN[stage]
-        lacking = next((need for need in _stages_of(needs) if outcomes[need].answers is None), None)
-        if lacking is None:
-            answers = {need: outcomes[need].answers for need in _stages_of(needs)}
-            handed = {need: part_of(answers, need) for need in needs}
-            before = earlier.get(stage)
-            if before is not None and before.stands_for(guessed, handed):
-                worked[stage] = before
-            else:
-                shown, taken = watched(guessed)
-                outcome = function(shown, *handed.values())
-                outcome = replace(outcome, of_motor=True) if has_motor and stage in _OF_THE_DRIVE else outcome
-                outcome = outcome if before is None else before.with_same_answers(outcome)
-                worked[stage] = Worked(guessed, taken, handed, outcome)
-            outcomes[stage] = worked[stage].outcome
-            began[stage] = stage
+    for step in _in_order(plan.stage):
+        needs = STEPS[step][1]
+        lacking = [began[before] for before in map(step_of, needs) if outcomes[before].answers is None]
+        if not lacking:
+            handed = {need: part_of(outcomes[step_of(need)].answers, need) for need in needs}
+            worked[step] = _worked(step, guessed, handed, earlier.get(step))
+            outcomes[step] = worked[step].outcome
+            began[step] = step
         else:
-            began[stage] = began[lacking]
-            first = outcomes[began[stage]]
-            is_ours = first.asked_on == stage
-            waits_for = f"{first.lacks}." if is_ours else f"the {began[stage]} page: {first.waits_for}"
-            outcomes[stage] = Outcome(None, waits_for=waits_for, behind="" if is_ours else began[stage])
-        if guesses[stage]:
-            outcomes[stage] = replace(outcomes[stage], findings=(*guesses[stage], *outcomes[stage].findings))
-        if told is not None:
-            told(stage, outcomes[stage])
-    return outcomes, worked
+            began[step] = min(lacking, key=list(STEPS).index)
+            outcomes[step] = _waiting(stage_of(step), stage_of(began[step]), outcomes[began[step]])
+        if step in STAGES:
+            if guesses[step]:
+                outcomes[step] = replace(outcomes[step], findings=(*guesses[step], *outcomes[step].findings))
+            if told is not None:
+                told(step, outcomes[step])
+    return {stage: outcomes[stage] for stage in STAGES}, worked
+
+
+def _in_order(first: str) -> Iterator[str]:
+    """The steps, each behind those it needs: those of one stage, if it is one, before the rest."""
+    wanted = {first}
+    for step in reversed(list(STEPS)):
+        if step in wanted:
+            wanted.update(map(step_of, STEPS[step][1]))
+    yield from (step for step in STEPS if step in wanted)
+    yield from (step for step in STEPS if step not in wanted)
+
+
+def _worked(step: str, plan: Plan, handed: Mapping[str, Any], before: Worked | None) -> Worked:
+    """A step worked out, unless it stands as it was before."""
+    if before is not None and before.stands_for(plan, handed):
+        return before
+    shown, taken = watched(plan)
+    outcome = STEPS[step][0](shown, *handed.values())
+    if stage_of(step) in _OF_THE_DRIVE and isinstance(plan.engine.selected, Motor):
+        outcome = replace(outcome, of_motor=True)
+    return Worked(plan, taken, handed, outcome if before is None else before.with_same_answers(outcome))
+
+
+def _waiting(stage: str, began: str, first: Outcome[Any]) -> Outcome[Any]:
+    """The outcome of a stage for want of another's answers, or of its own first ones.
+
+    began, first: the stage where the trouble began, and the outcome that says what is missing.
+    """
+    if stage == began:
+        return first
+    if first.asked_on == stage:
+        return Outcome(None, waits_for=f"{first.lacks}.")
+    return Outcome(None, waits_for=f"the {began} page: {first.waits_for}", behind=began)

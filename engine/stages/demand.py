@@ -6,6 +6,7 @@ import numpy as np
 
 from engine.constants import KNOT
 from engine.defaults import whole
+from engine.findings import Outcome, lacking
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.propeller import handbook
@@ -74,8 +75,10 @@ class Demand:
         return each_at_speed(self.resistance, self.service_delivered if service else self.delivered, speed)
 
 
-def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
+def assess_demand(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[Demand]:
     """The demand of the boats of a plan, calm and in service."""
+    if plan.hull.propeller_place is None:
+        return lacking("where the propeller works", "hull")
     curve = speed.curve
     screws = whole(plan.hull, "screws")
     middle = _middle_interaction(plan, hull)
@@ -98,7 +101,7 @@ def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
         screws * np.asarray(boats_points(wheel, boats_diameter, side).delivered_power)
         for wheel, side in ((reference.open_water, boats_calm), (foul, boats_service))
     )
-    return Demand(
+    demand = Demand(
         resistance=curve,
         interaction=middle,
         screws=screws,
@@ -113,6 +116,7 @@ def demand_of(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Demand:
         delivered=delivered,
         service_delivered=service_delivered,
     )
+    return Outcome(demand)
 
 
 def _middle_interaction(plan: Plan, hull: HullAnswers) -> Interaction:

@@ -10,7 +10,7 @@ import numpy as np
 
 from engine.answers import said_of_motor
 from engine.defaults import amount, amount_or_none, word
-from engine.findings import Finding
+from engine.findings import Finding, Outcome
 from engine.machinery import gearbox
 from engine.machinery.derating import SiteConditions, pressure_at_altitude, site_adjustment
 from engine.machinery.diesel import (
@@ -30,6 +30,7 @@ from engine.propeller.full_load import FullLoad
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.stages.batteries import battery_of, chain_of
+from engine.stages.wording import listed
 from engine.units import Quantity
 
 Value = TypeVar("Value")
@@ -179,6 +180,33 @@ def said_of(drive: Drive, findings: Iterable[Finding]) -> tuple[Finding, ...]:
     if not isinstance(drive, ElectricDrive):
         return tuple(findings)
     return tuple(replace(finding, text=said_of_motor(finding.text)) for finding in findings)
+
+
+def assess_drive(plan: Plan) -> Outcome[DieselDrive | ElectricDrive]:
+    """The drive with the chosen candidate, or what that lacks."""
+    item = plan.engine.selected
+    drive = None if item is None else drive_of(plan, item)
+    return Outcome(drive, waits_for=_lacks(plan, item) if drive is None else "")
+
+
+def _lacks(plan: Plan, chosen: Candidate | Motor | None) -> str:
+    """What is missing while the chosen candidate is not complete; one that is may wait beside it."""
+    other = next((item for item in plan.engine.all if drive_of(plan, item) is not None), None)
+    if chosen is None or other is None:
+        return "an engine with its rated power and rated speed, or a motor with its battery besides."
+    missing = [
+        words
+        for words, known in (
+            ("rated power", chosen.rated_power),
+            ("rated speed", chosen.rated_speed),
+            ("battery", battery_of(chosen) if isinstance(chosen, Motor) else chosen),
+        )
+        if known is None
+    ]
+    return (
+        f"the {listed(missing)} of {chosen.name or 'the candidate without a name'}, which is chosen; "
+        f"{other.name or 'unnamed'} has all that is needed, and could be chosen."
+    )
 
 
 def drive_of(plan: Plan, candidate: Candidate | Motor) -> DieselDrive | ElectricDrive | None:

@@ -1,6 +1,6 @@
 """Stage 4: which engine? Power available against power demanded, candidates side by side."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,17 +13,15 @@ from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.fuel import G_PER_KWH
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.sections.electric import Motor
-from engine.stages.batteries import battery_of
 from engine.stages.boats import each_boat
 from engine.stages.candidates import CandidateRow, Rival, candidate_row, rivals_of
+from engine.stages.cases import Cases
+from engine.stages.demand import Demand
 from engine.stages.drive import DieselDrive, ElectricDrive
 from engine.stages.engine_findings import engine_findings
 from engine.stages.hull import HullAnswers
 from engine.stages.loading import Loading
-from engine.stages.power import PowerAnswers
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import listed
 
 
 @dataclass(frozen=True)
@@ -71,18 +69,23 @@ class EngineAnswers:
 _CURVE_FROM, _CURVE_TO, _CURVE_POINTS = 0.4, 1.05, 27
 
 
-def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers) -> Outcome[EngineAnswers]:
-    """Every complete candidate against the demand of the boat; the chosen one in detail."""
-    rivals = tuple(rivals_of(plan, hull, speed, power))
-    chosen = next((rival for rival in rivals if rival.item is plan.engine.selected), None)
-    if chosen is None:
-        return Outcome(None, waits_for=_waits_for(plan, rivals))
-    drive, loading, fleet = chosen.drive, chosen.loading, hull.fleet
+def assess_engine(
+    plan: Plan,
+    hull: HullAnswers,
+    speed: SpeedAnswers,
+    demand: Demand,
+    cases: Cases,
+    drive: DieselDrive | ElectricDrive,
+) -> Outcome[EngineAnswers]:
+    """Every complete candidate against the demand of the boat; the chosen one in detail.   drive: with that one."""
+    rivals = tuple(rivals_of(plan, hull, speed, demand, cases, drive))
+    chosen = next(rival for rival in rivals if rival.drive is drive)
+    loading, fleet = chosen.loading, hull.fleet
     output = each_boat(hull.boats.engine_output, fleet.size)
     row = candidate_row(plan, chosen, speed, chosen=True)
     answers = EngineAnswers(
         name=chosen.name,
-        engines=power.demand.screws,
+        engines=demand.screws,
         rated_power_kw=row.rated_power_kw,
         aboard_fraction=drive.derating,
         usable_power_kw=fleet.band(output * drive.usable_power / 1e3),
@@ -105,27 +108,7 @@ def assess_engine(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: Pow
             row if rival is chosen else candidate_row(plan, rival, speed, chosen=False) for rival in rivals
         ),
     )
-    return Outcome(answers, tuple(engine_findings(plan, hull, speed, power, chosen)))
-
-
-def _waits_for(plan: Plan, rivals: Sequence[Rival]) -> str:
-    """What is missing while the chosen candidate is not complete; one that is may wait beside it."""
-    item = plan.engine.selected
-    if item is None or not rivals:
-        return "an engine with its rated power and rated speed, or a motor with its battery besides."
-    missing = [
-        words
-        for words, known in (
-            ("rated power", item.rated_power),
-            ("rated speed", item.rated_speed),
-            ("battery", battery_of(item) if isinstance(item, Motor) else item),
-        )
-        if known is None
-    ]
-    return (
-        f"the {listed(missing)} of {item.name or 'the candidate without a name'}, which is chosen; {rivals[0].name} "
-        "has all that is needed, and could be chosen."
-    )
+    return Outcome(answers, tuple(engine_findings(plan, hull, speed, cases, chosen)))
 
 
 def _over_cycle(drive: DieselDrive | ElectricDrive, name: str) -> float | None:

@@ -19,10 +19,10 @@ from engine.quoting import shortened
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
 from engine.stages.candidates import Rival
+from engine.stages.cases import Cases
 from engine.stages.drive import DieselDrive, curve_trouble, site_of
 from engine.stages.duty import cruise_load_factor, duty_findings
 from engine.stages.hull import HullAnswers
-from engine.stages.power import PowerAnswers
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import Wording, capitalised, percent
 
@@ -34,12 +34,12 @@ _MARGIN = "rated power must reach the top speed with a margin for fouling and we
 
 
 def engine_findings(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, chosen: Rival
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, cases: Cases, chosen: Rival
 ) -> Iterator[Finding]:
     """Sentences about the chosen candidate."""
     path = candidate_path(plan, chosen.item)
     yield _top_finding(speed, chosen)
-    yield from _cruise_findings(plan, speed, power, chosen, path)
+    yield from _cruise_findings(plan, speed, cases, chosen, path)
     yield from _size_findings(hull, chosen, path)
     item, drive = chosen.item, chosen.drive
     if isinstance(drive, DieselDrive) and isinstance(item, Candidate):
@@ -83,9 +83,7 @@ def _at_peak(chosen: Rival, load: float) -> str:
     return " On its peak power the motor reaches it for a minute or so, no longer."
 
 
-def _cruise_findings(
-    plan: Plan, speed: SpeedAnswers, power: PowerAnswers, chosen: Rival, path: str
-) -> Iterator[Finding]:
+def _cruise_findings(plan: Plan, speed: SpeedAnswers, cases: Cases, chosen: Rival, path: str) -> Iterator[Finding]:
     loading = chosen.loading
     band = loading.fleet.band
     load = band(loading.cruise).best
@@ -107,7 +105,7 @@ def _cruise_findings(
             f"({percent(reserve.low)} to {percent(reserve.high)} over the plausible boats).",
             "load with the margin of the power page",
         )
-    against, wind = band(loading.cruise_head_wind), power.cases.head_wind
+    against, wind = band(loading.cruise_head_wind), cases.head_wind
     if wind is None or not against.is_known:
         return
     text = f"{capitalised(wind.words)}: to hold {speed.cruise_kn:.1f} kn takes {percent(against.best)} of the power"

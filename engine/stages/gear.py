@@ -1,181 +1,61 @@
-"""Stage 5: which ratio? Every ratio on offer with the best propeller that fits."""
+"""Stage 5: which ratio? Every ratio on offer with the best propeller that fits, on the plausible boats."""
 
-import math
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from engine.bands import UNKNOWN
 from engine.constants import KNOT, RPM
-from engine.findings import Outcome, lacking, stop
-from engine.machinery.shaft import shaft_torque
-from engine.numeric import Array
+from engine.findings import Outcome
 from engine.plan import Plan, is_direct
-from engine.propeller import handbook
-from engine.propeller.cavitation import tip_speed
-from engine.propeller.equilibrium import shaft_speed_at_boat_speed
-from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
 from engine.stages.boats import each_boat
+from engine.stages.cases import Cases
+from engine.stages.demand import Demand
 from engine.stages.drive import Drive, said_of
 from engine.stages.gear_answers import GearAnswers, RatioRow
-from engine.stages.gear_findings import MATCHED, gear_findings
+from engine.stages.gear_findings import gear_findings
 from engine.stages.hull import HullAnswers
-from engine.stages.power import PowerAnswers
-from engine.stages.room import propeller_limit, tip_clearance
+from engine.stages.ratios import Option, Ratios
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wheel import Wheel, try_together
 
-_DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
-"""Diameters tried, over the handbook's; the largest that fits is tried as well."""
-_WORTH = 0.005
-"""A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money (ours)."""
-
 
 def assess_gear(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, drive: Drive
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases, drive: Drive, ratios: Ratios
 ) -> Outcome[GearAnswers]:
-    """For every ratio on offer the propeller that fits and absorbs the power best, side by side."""
-    limit = propeller_limit(plan)
-    if not plan.gear.ratios:
-        return Outcome(None, waits_for="the ratios on offer.")
-    if limit is None:
-        return lacking("the room for the propeller", "propeller")
-    found = _on_boats(
-        [
-            _option(Setting(plan, hull, speed, power.demand, power.cases, drive, ratio), limit)
-            for ratio in ratios_on_offer(plan)
-        ]
-    )
-    usable = [option for option in found if np.isfinite(option.reached)]
-    if not usable:
-        text = (
-            "With none of the ratios on offer is there a propeller of the blades asked for that fits the room and "
-            "absorbs the power."
-        )
-        return Outcome(
-            None,
-            (stop(text, MATCHED, "gear.ratios"),),
-            "a ratio or a room that suits the engine; the findings say more.",
-        )
-    best_use = _recommended(usable)
-    recommended = _recommended([option for option in usable if option.row.is_carried] or usable)
-    wanted = plan.gear.ratio.si if plan.gear.ratio else recommended.ratio
-    options = tuple(replace(option.row, chosen=option.row.ratio == wanted) for option in found)
+    """The ratios on offer side by side, with the bands of what they come to."""
+    settings = [Setting(plan, hull, speed, demand, cases, drive, option.row.ratio) for option in ratios.options]
+    options = tuple(replace(row, chosen=row.ratio == ratios.ratio) for row in _rows_on_boats(ratios.options, settings))
     chosen = next(option for option in options if option.chosen)
+    best_use = next(option for option in options if option.ratio == ratios.best_use_ratio)
+    direct = is_direct(plan, ratios.ratio)
     answers = GearAnswers(
-        ratio=wanted,
-        recommended_ratio=recommended.ratio,
+        ratio=ratios.ratio,
+        recommended_ratio=ratios.recommended_ratio,
         shaft_rpm=chosen.shaft_rpm,
         shaft_torque_nm=chosen.shaft_torque_nm,
-        largest_diameter_m=limit,
-        needed_rating_kw_per_100_rpm=None if is_direct(plan, wanted) else drive.gear_rating_needed * 100.0 * RPM / 1e3,
+        largest_diameter_m=ratios.largest_diameter_m,
+        needed_rating_kw_per_100_rpm=None if direct else drive.gear_rating_needed * 100.0 * RPM / 1e3,
         rating_margin_fraction=chosen.rating_margin_fraction,
         options=options,
     )
     return Outcome(answers, said_of(drive, gear_findings(plan, answers, best_use)))
 
 
-def ratios_on_offer(plan: Plan) -> list[float]:
-    """The ratios of the plan, and the chosen one, from the shallowest to the deepest."""
-    return sorted({ratio.si for ratio in plan.gear.ratios} | ({plan.gear.ratio.si} if plan.gear.ratio else set()))
-
-
-def _rating(plan: Plan, ratio: float) -> float | None:
-    """The rating [W per rev/s] of the gear in a ratio: its own when every ratio on offer has one, else the gear's."""
-    gear = plan.gear
-    if gear.ratings and len(gear.ratings) == len(gear.ratios):
-        own = {on_offer.si: rating.si for on_offer, rating in zip(gear.ratios, gear.ratings, strict=True)}
-        if ratio in own:
-            return own[ratio]
-    return None if gear.rating is None else gear.rating.si
-
-
-@dataclass(frozen=True)
-class _Option:
-    """The row of a ratio, and the speed that the middle of the fleet reaches [m/s], -inf when no propeller suits.
-
-    wheel: its propeller; None when none suits.   free: consumption at cruise had the propeller all room.
-    """
-
-    row: RatioRow
-    reached: float
-    wheel: Wheel | None
-    free: float
-
-
-def _recommended(options: list[_Option]) -> RatioRow:
-    """The fastest at full power; a shallower ratio wins when the deeper one gains next to nothing."""
-    fastest = max(option.reached for option in options)
-    return next(option.row for option in options if option.reached >= fastest * (1.0 - _WORTH))
-
-
-def _option(setting: Setting, limit: float) -> _Option:
-    """What a ratio comes to with the largest diameter [m] that fits."""
-    drive, shaft_speed = setting.drive, setting.rated_shaft_speed
-    usual = float(handbook.diameter(drive.power_at_propeller, shaft_speed))
-    tried = np.unique(np.append(usual * _DIAMETER_SHARES, limit))
-    trial = _absorbing(setting, tried)
-    reached = np.where(trial.found == PitchFound.YES, np.asarray(trial.boat_speed), -np.inf)
-    fitting = np.where(tried <= limit, reached, -np.inf)
-    best, freest = int(np.argmax(fitting)), int(np.argmax(reached))
-    nothing = not np.isfinite(fitting[best])
-    pitch = np.asarray(trial.pitch_ratio) * tried
-    diameter = math.nan if nothing else float(tried[best])
-    rating = _rating(setting.plan, setting.ratio)
-    row = RatioRow(
-        ratio=setting.ratio,
-        shaft_rpm=shaft_speed / RPM,
-        free_diameter_m=float(tried[freest]) if np.isfinite(reached[freest]) else math.nan,
-        diameter_m=diameter,
-        pitch_m=math.nan if nothing else float(pitch[best]),
-        efficiency_fraction=UNKNOWN,
-        tip_clearance_fraction=tip_clearance(setting.plan, diameter),
-        top_kn=UNKNOWN,
-        cruise_l_per_h=drive.if_fuel(UNKNOWN),
-        cruise_drawn_kw=drive.if_electric(UNKNOWN),
-        tip_speed_m_per_s=math.nan if nothing else float(tip_speed(diameter, shaft_speed)),
-        shaft_torque_nm=float(shaft_torque(drive.power_after_gear, shaft_speed)),
-        rating_margin_fraction=None if rating is None else rating / drive.gear_rating_needed - 1.0,
-        chosen=False,
-    )
-    wheel = None if nothing else Wheel(setting, row.diameter_m, row.pitch_m)
-    free = _middle_consumption(setting, tried[freest], pitch[freest])
-    return _Option(row, float(fitting[best]), wheel, free)
-
-
-def _absorbing(setting: Setting, diameter: Array) -> PitchToAbsorb:
-    """For each diameter the pitch that takes the engine's power at the light-running margin asked for."""
-    return pitch_ratio_to_absorb(
-        setting.family(diameter),
-        setting.kind.series.pitch_ratio_grid(PITCH_RATIO_STEP),
-        diameter,
-        setting.drive.power_at_propeller,
-        setting.rated_shaft_speed * (1.0 + setting.wanted_margin),
-        setting.cases.margin.middle,
-    )
-
-
-def _middle_consumption(setting: Setting, diameter: float, pitch: float) -> float:
-    """Consumption of all engines at cruise on the middle of the fleet."""
-    if not np.isfinite(pitch):
-        return math.nan
-    calm = setting.cases.calm.middle
-    point = shaft_speed_at_boat_speed(setting.open_water(diameter, pitch), diameter, setting.cruise, calm)
-    return float(setting.consumption(point))
-
-
-def _on_boats(options: list[_Option]) -> list[_Option]:
-    """The options with the bands of their propellers on the plausible boats."""
-    try_together((option.wheel, option.wheel.setting.cases.calm) for option in options if option.wheel)
-    return [
-        option if option.wheel is None else replace(option, row=_with_bands(option.row, option.wheel, option.free))
-        for option in options
+def _rows_on_boats(options: Sequence[Option], settings: Sequence[Setting]) -> Iterator[RatioRow]:
+    """The rows of the options, with the bands of their propellers on the plausible boats."""
+    wheels = [
+        Wheel(setting, option.row.diameter_m, option.row.pitch_m) if option.suits else None
+        for option, setting in zip(options, settings, strict=True)
     ]
+    try_together((wheel, wheel.setting.cases.calm) for wheel in wheels if wheel)
+    for option, wheel in zip(options, wheels, strict=True):
+        yield _with_bands(option, wheel) if wheel else option.row
 
 
-def _with_bands(row: RatioRow, wheel: Wheel, free: float) -> RatioRow:
-    setting = wheel.setting
+def _with_bands(option: Option, wheel: Wheel) -> RatioRow:
+    row, setting = option.row, wheel.setting
     fleet, calm = setting.hull.fleet, setting.cases.calm
     trial, point = wheel.trial(calm), wheel.at(calm, np.array([setting.cruise]))
     consumed = fleet.band(each_boat(setting.consumption(point), fleet.size))
@@ -185,5 +65,5 @@ def _with_bands(row: RatioRow, wheel: Wheel, free: float) -> RatioRow:
         top_kn=fleet.band(trial.boat_speed).scaled(1.0 / KNOT),
         cruise_l_per_h=setting.drive.if_fuel(consumed),
         cruise_drawn_kw=setting.drive.if_electric(consumed),
-        free_saving_fraction=1.0 - free / consumed.best if row.is_held_back else None,
+        free_saving_fraction=1.0 - option.free / consumed.best if row.is_held_back else None,
     )

@@ -11,11 +11,10 @@ from engine.fleet import Fleet
 from engine.numeric import Array, Real
 from engine.propeller.matching import value_at_first_fall
 from engine.stages.boats import each_boat
-from engine.stages.cases import Case
+from engine.stages.cases import Case, Cases
 from engine.stages.demand import Demand
 from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
-from engine.stages.power import PowerAnswers
 from engine.stages.propulsion import boats_points
 from engine.stages.speed import SpeedAnswers
 
@@ -69,9 +68,8 @@ class Loading:
         return self.drive.rate(each, engine_speed) * self.demand.screws
 
 
-def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers) -> Loading:
+def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases) -> Loading:
     """How a drive is loaded at the speeds of a plan."""
-    demand = power.demand
     output = each_boat(hull.boats.engine_output, hull.fleet.size)
     available = output * drive.power_at_propeller * demand.screws
     cruise, top = speed.cruise_kn * KNOT, speed.top_kn * KNOT
@@ -81,7 +79,7 @@ def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, power: Powe
         fleet=hull.fleet,
         cruise=demand.each_delivered_power(cruise) / available,
         cruise_service=demand.each_delivered_power(cruise, service=True) / available,
-        cruise_head_wind=_delivered(hull, demand, power.cases.head_wind, cruise) / available,
+        cruise_head_wind=_delivered(hull, demand, cases.head_wind, cruise) / available,
         top=demand.each_delivered_power(top) / available,
         reachable=value_at_first_fall(demand.resistance.speed, available[:, None] - demand.delivered),
         reachable_service=value_at_first_fall(demand.resistance.speed, available[:, None] - demand.service_delivered),

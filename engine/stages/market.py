@@ -16,8 +16,8 @@ from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
 from engine.stages.blades import Offer, market_offers
 from engine.stages.boats import is_behind_a_keel
 from engine.stages.drive import said_of
-from engine.stages.gear import ratios_on_offer
 from engine.stages.gear_answers import GearAnswers
+from engine.stages.ratios import ratios_on_offer
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.stock import market_for, size_words, stock_diameters, stock_steps

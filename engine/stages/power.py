@@ -9,14 +9,14 @@ from engine.answers import answer, detail, maybe, table
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.defaults import amount, word
-from engine.findings import Finding, Outcome, fits, lacking, look
+from engine.findings import Finding, Outcome, fits, look
 from engine.hull.displacement_rules import HONEST_LABEL, shaft_power_gerr, shaft_power_wyman
 from engine.hull.methods import METHODS, range_report
 from engine.numeric import Real
 from engine.plan import Plan
 from engine.stages.boats import each_boat
-from engine.stages.cases import Cases, cases_of
-from engine.stages.demand import Demand, demand_of
+from engine.stages.cases import Cases
+from engine.stages.demand import Demand
 from engine.stages.doubt import DoubtRow, first_step, what_to_measure
 from engine.stages.hull import HullAnswers
 from engine.stages.log_on_power import (
@@ -99,15 +99,15 @@ _SHOWN_BEYOND = 1.12
 """The rows of the curve reach this many times the higher of top speed and hull speed (ours)."""
 
 
-def assess_power(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[PowerAnswers]:
+def assess_power(
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases
+) -> Outcome[PowerAnswers]:
     """Resistance, effective and shaft power of the whole boat at the planned speeds and as a curve."""
-    if plan.hull.propeller_place is None:
-        return lacking("where the propeller works", "hull")
-    answers = _answers(plan, hull, speed, demand_of(plan, hull, speed))
+    answers = _answers(plan, hull, speed, demand, cases)
     return Outcome(answers, (*held_findings(plan, "power"), *_findings(plan, hull, speed, answers)))
 
 
-def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> PowerAnswers:
+def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases) -> PowerAnswers:
     curve, fleet, boats = demand.resistance, hull.fleet, hull.boats
     cruise, top = speed.cruise_kn * KNOT, speed.top_kn * KNOT
     to_shaft = amount(plan.gear, "shaft_efficiency")
@@ -132,7 +132,7 @@ def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand)
         rule_wyman_kw=_rule(shaft_power_wyman, hull, cruise) if below_hull_speed else None,
         rule_gerr_kw=_rule(shaft_power_gerr, hull, cruise) if below_hull_speed else None,
         demand=demand,
-        cases=cases_of(plan, hull, speed, demand),
+        cases=cases,
         before_log_kw=power_before_log(plan, hull, demand, cruise),
         curve=tuple(_rows(demand, to_shaft, max(top, hull.hull_speed_kn.best * KNOT))),
         parts=tuple(_parts(curve, cruise)),

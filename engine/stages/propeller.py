@@ -23,11 +23,12 @@ from engine.propeller.matching import PITCH_RATIO_STEP, pitch_ratio_to_absorb
 from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
 from engine.stages.boats_trial import each_thrust_at
+from engine.stages.cases import Cases
+from engine.stages.demand import Demand
 from engine.stages.doubt import what_to_measure
 from engine.stages.drive import Drive, ElectricDrive, said_of
 from engine.stages.fitting import Fitted, Size, Trial, fit
 from engine.stages.hull import HullAnswers
-from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.propeller_findings import FULL_THROTTLE, TOO_LIGHT, half_load_findings, propeller_findings
 from engine.stages.propeller_tables import (
@@ -50,13 +51,20 @@ _TURNABLE = "a propeller that the engine can turn; the findings say what helps."
 
 
 def assess_propeller(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, power: PowerAnswers, drive: Drive, ratio: float, largest: float
+    plan: Plan,
+    hull: HullAnswers,
+    speed: SpeedAnswers,
+    demand: Demand,
+    cases: Cases,
+    drive: Drive,
+    ratio: float,
+    largest: float,
 ) -> Outcome[PropellerAnswers]:
     """A stock propeller for the chosen ratio, and how it matches over the whole range.
 
     largest: diameter that there is room for [m].
     """
-    setting = Setting(plan, hull, speed, power.demand, power.cases, drive, ratio)
+    setting = Setting(plan, hull, speed, demand, cases, drive, ratio)
     fitted = fit(setting, largest, stock_steps(plan))
     slips = tuple(half_load_findings(setting))
     if fitted.size is None:

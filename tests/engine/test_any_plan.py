@@ -23,9 +23,9 @@ from engine.findings import Finding, Outcome, Verdict
 from engine.machinery.range import fastest_speed_for_leg
 from engine.plan import SECTIONS, Plan, entry_at, paths, problems, text_at, value_at, with_row, with_text
 from engine.propeller.wageningen import reynolds_correction
-from engine.stages.chain import CHAIN, part_of
 from tests.engine.random_plans import contradictory_plans, fuller_plans, plausible_plans, texts, wild_plans
 from tests.engine.random_trials import tried_plans
+from tests.engine.steps import stage_worked_out
 from wizard.echo import echo, hint, limits_text
 from wizard.handover import report
 from wizard.tables import answer_lines, tables_of
@@ -151,9 +151,7 @@ def test_every_text_that_a_field_gives_back_reads_as_the_same_value(data: st.Dat
 
 def stage_of(name: str, plan: Plan, outcomes: dict[str, Outcome[Any]] | None = None) -> Outcome[Any]:
     """One stage by itself, on the answers of the stages before."""
-    function, needs = CHAIN[name]
-    answers = {before: outcome.answers for before, outcome in (outcomes or {}).items()}
-    outcome: Outcome[Any] = function(plan, *(part_of(answers, need) for need in needs))
+    outcome = stage_worked_out(plan, name, {before: found.answers for before, found in (outcomes or {}).items()})
     assert_said(outcome, name)
     return outcome
 

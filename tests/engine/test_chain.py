@@ -16,17 +16,20 @@ from engine import assess, load_plan, save_plan
 from engine.bands import Band
 from engine.findings import Outcome, Verdict
 from engine.plan import SECTIONS, STAGES, Plan, paths, with_text, with_value
-from engine.stages.chain import CHAIN
+from engine.stages.chain import STEPS, stage_of, step_of
 from tests.engine import one_after_another
+from tests.engine.steps import said
 
 DEMONSTRATIONS = ("bittern", "mirabel", "two-sisters", "dunlin")
 Change = Callable[[Plan, dict[str, str]], Plan]
 
 
 def test_every_stage_takes_only_what_comes_before_it() -> None:
-    assert tuple(CHAIN) == STAGES
-    for stage, (_, needs) in CHAIN.items():
-        assert all(STAGES.index(need.partition(".")[0]) < STAGES.index(stage) for need in needs)
+    steps = list(STEPS)
+    assert tuple(step for step in steps if step in STAGES) == STAGES
+    for step, (_, needs) in STEPS.items():
+        assert stage_of(step) in STAGES
+        assert all(steps.index(step_of(need)) < steps.index(step) for need in needs)
 
 
 def test_an_empty_plan_waits_everywhere_and_says_for_what() -> None:
@@ -237,3 +240,24 @@ def test_what_is_raised_while_telling_stops_the_rest(launch: Plan) -> None:
     with pytest.raises(InterruptedError):
         assess(launch, told=stop)
     assert told == ["hull", "speed"]
+
+
+@pytest.mark.parametrize(
+    ("page", "before_it"),
+    [
+        ("speed", {"hull"}),
+        ("propeller", {"hull", "speed"}),
+        ("range", {"hull", "speed", "engine", "propeller"}),
+        ("review", set()),
+    ],
+)
+def test_the_page_that_the_plan_is_left_on_is_told_before_what_it_does_not_need(
+    launch: Plan, page: str, before_it: set[str]
+) -> None:
+    told: dict[str, Outcome[Any]] = {}
+    found = assess(dataclasses.replace(launch, stage=page), told=told.__setitem__)
+    assert sorted(told, key=STAGES.index) == list(found.outcomes) == list(STAGES)
+    if page in STAGES:
+        assert set(list(told)[: len(before_it)]) == before_it
+        assert list(told)[len(before_it)] == page
+    assert [said(each) for each in found.outcomes.values()] == [said(each) for each in assess(launch).outcomes.values()]

@@ -7,6 +7,7 @@ is the consensus of the methods in use, in the middle of the plausible boats.
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from itertools import takewhile
 from operator import ge, gt, lt
 from typing import Any
 
@@ -25,12 +26,13 @@ from engine.machinery.shaft import safety_factor_of_shaft
 from engine.machinery.shaft_model import overhung_critical_speed
 from engine.machinery.tanks import horizontal_cylinder_volume, wedge_volume
 from engine.machinery.whirling import whirling_critical_speed
-from engine.plan import STAGES, Plan, entry_at, with_text
+from engine.plan import Plan, entry_at, with_text
 from engine.sections.engine import Candidate
 from engine.sections.present import Present
-from engine.stages.chain import CHAIN, part_of
+from engine.stages.chain import STEPS
 from engine.water import water
 from tests.engine.random_plans import plausible_plans
+from tests.engine.steps import stage_worked_out, worked_out
 
 SEVERAL = settings(
     max_examples=max(2, settings.default.max_examples // 40), suppress_health_check=[HealthCheck.filter_too_much]
@@ -166,12 +168,11 @@ def test_a_fuller_tank_holds_more(length: float, radius: float, share: float) ->
 
 
 def worked(plan: Plan, last: str = "power") -> dict[str, Any] | None:
-    """The answers of the stages up to one; None where one of them has none."""
+    """The answers of the steps up to one; None where one of them has none."""
     answers: dict[str, Any] = {}
-    for stage in STAGES[: STAGES.index(last) + 1]:
-        function, needs = CHAIN[stage]
-        answers[stage] = function(plan, *(part_of(answers, need) for need in needs)).answers
-        if answers[stage] is None:
+    for step in (*takewhile(lambda step: step != last, STEPS), last):
+        answers[step] = worked_out(plan, step, answers).answers
+        if answers[step] is None:
             return None
     return answers
 
@@ -257,15 +258,14 @@ def test_a_change_on_a_later_page_moves_its_answer_the_right_way(plan: Plan) -> 
     assume(isinstance(plan.engine.selected, Candidate))
     plan = changed(plan, {"range.reserve_share": "20 %", "range.usable": "90 %", "shaft.overhang": "100 mm"})
     plan = changed(plan, {"shaft.safety_factor": "4", "shaft.span": "1.2 m", "engine.intake_air": "40 C"})
-    usual = assess(plan).outcomes
+    found = assess(plan)
+    usual, answers = found.outcomes, {step: worked.outcome.answers for step, worked in found.worked.items()}
     assume(all(outcome.answers is not None for outcome in usual.values()))
     assume(told(usual["range"], "cruise_range_nmi") > 0.0)
     compared = 0
     for texts, place, way in EDITS:
         stage, name = place.split(".")
-        function, needs = CHAIN[stage]
-        handed = (part_of({name: outcome.answers for name, outcome in usual.items()}, need) for need in needs)
-        after = told(function(changed(plan, texts), *handed), name)
+        after = told(stage_worked_out(changed(plan, texts), stage, answers), name)
         before = told(usual[stage], name)
         if np.isfinite(after):
             compared += 1

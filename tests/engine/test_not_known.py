@@ -10,7 +10,7 @@ from engine.entries import says_not_known
 from engine.findings import Verdict
 from engine.plan import Plan, entry_at, problems, text_at, value_at, why_unread, with_row, with_text, without_row
 from engine.planfile import load_plan, plan_text, save_plan
-from engine.stages.gear import ratios_on_offer
+from engine.stages.ratios import ratios_on_offer
 from engine.units import Quantity
 from engine.usual import typical
 from engine.usual.guesses import with_guesses

@@ -12,9 +12,10 @@ from engine.findings import Outcome
 from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import STAGES, Plan, with_row, with_text, without_row
 from engine.planfile import content_of, plan_from_text
-from engine.stages.chain import CHAIN, part_of
+from engine.stages.chain import STEPS
 from engine.stages.reuse import is_same, watched
 from tests.engine.generic_candidates import with_generic
+from tests.engine.steps import said, worked_out
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 
@@ -30,21 +31,6 @@ EDITS: dict[str, Callable[[Plan], Plan]] = {
     "the wheel": lambda plan: with_text(plan, "propeller.blades", "4"),
     "the last page": lambda plan: with_text(plan, "fit.new_place", "3 m"),
 }
-
-
-def said(outcome: Outcome[Any]) -> list[Any]:
-    return [outcome.waits_for, outcome.findings, *_told(outcome.answers)]
-
-
-def _told(answers: Any) -> list[Any]:
-    found: list[Any] = []
-    for item in dataclasses.fields(answers) if answers is not None else ():
-        value = getattr(answers, item.name)
-        if "label" in item.metadata:
-            found.append((item.name, repr(value)))
-        if "table" in item.metadata:
-            found += [(item.name, _told(row)) for row in value]
-    return found
 
 
 def reworked(after: Assessment, before: Assessment) -> list[str]:
@@ -112,19 +98,18 @@ def test_a_stage_stands_when_only_what_it_does_not_take_of_the_answers_before_ha
 
 
 def test_answers_take_nothing_from_the_plan_once_their_stage_is_done(launch: Plan) -> None:
-    """The stages here are one by one as the chain runs them, then the market and everything that is said of them."""
+    """The steps here are one by one as the chain runs them, then the market and everything that is said of them."""
     outcomes: dict[str, Outcome[Any]] = {}
     places: dict[str, tuple[set[str], frozenset[str]]] = {}
-    for stage, (function, needs) in CHAIN.items():
+    for step in STEPS:
         shown, taken = watched(launch)
-        answers = {name: outcome.answers for name, outcome in outcomes.items()}
-        outcomes[stage] = function(shown, *(part_of(answers, need) for need in needs))
-        places[stage] = taken, frozenset(taken)
+        outcomes[step] = worked_out(shown, step, {name: outcome.answers for name, outcome in outcomes.items()})
+        places[step] = taken, frozenset(taken)
     search_market(Assessment(launch, outcomes))
-    assert all(said(outcome) for outcome in outcomes.values())
-    for stage, (taken, then) in places.items():
+    assert all(said(outcomes[stage]) for stage in STAGES)
+    for step, (taken, then) in places.items():
         assert then
-        assert taken == then, f"{stage} took more later"
+        assert taken == then, f"{step} took more later"
 
 
 def test_a_watched_plan_notes_what_is_read_and_is_the_plan_still(launch: Plan) -> None:

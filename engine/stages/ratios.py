@@ -1,0 +1,172 @@
+"""Every ratio on offer with the propeller that suits it best, on the middle of the fleet: which ratio that settles."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.bands import UNKNOWN
+from engine.constants import RPM
+from engine.findings import Outcome, lacking, stop
+from engine.machinery.shaft import shaft_torque
+from engine.numeric import Array
+from engine.plan import Plan
+from engine.propeller import handbook
+from engine.propeller.cavitation import tip_speed
+from engine.propeller.equilibrium import shaft_speed_at_boat_speed
+from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
+from engine.stages.cases import Cases
+from engine.stages.demand import Demand
+from engine.stages.drive import Drive
+from engine.stages.gear_answers import RatioRow
+from engine.stages.gear_findings import MATCHED
+from engine.stages.hull import HullAnswers
+from engine.stages.room import propeller_limit, tip_clearance
+from engine.stages.setting import Setting
+from engine.stages.speed import SpeedAnswers
+
+_DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
+"""Diameters tried, over the handbook's; the largest that fits is tried as well."""
+_WORTH = 0.005
+"""A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money (ours)."""
+
+
+@dataclass(frozen=True)
+class Option:
+    """The row of a ratio, and the speed that the middle of the fleet reaches [m/s], -inf when no propeller suits.
+
+    free: consumption at cruise on that middle, had the propeller all room.
+    """
+
+    row: RatioRow
+    reached: float
+    free: float
+
+    @property
+    def suits(self) -> bool:
+        """Whether there is a propeller for it."""
+        return math.isfinite(self.reached)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Ratios:
+    """What the ratios on offer come to.
+
+    ratio: the chosen one.   largest_diameter_m: of a propeller that there is room for.   recommended_ratio: of those in
+    which the gear carries the engine, if any.   best_use_ratio: what it would be if the gear carried it in every one.
+    """
+
+    ratio: float
+    largest_diameter_m: float
+    recommended_ratio: float
+    best_use_ratio: float
+    options: tuple[Option, ...]
+
+
+def assess_ratios(
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases, drive: Drive
+) -> Outcome[Ratios]:
+    """For every ratio on offer the propeller that fits and absorbs the power best."""
+    limit = propeller_limit(plan)
+    if not plan.gear.ratios:
+        return Outcome(None, waits_for="the ratios on offer.")
+    if limit is None:
+        return lacking("the room for the propeller", "propeller")
+    options = tuple(
+        _option(Setting(plan, hull, speed, demand, cases, drive, ratio), limit) for ratio in ratios_on_offer(plan)
+    )
+    usable = [option for option in options if option.suits]
+    if not usable:
+        text = (
+            "With none of the ratios on offer is there a propeller of the blades asked for that fits the room and "
+            "absorbs the power."
+        )
+        return Outcome(
+            None,
+            (stop(text, MATCHED, "gear.ratios"),),
+            "a ratio or a room that suits the engine; the findings say more.",
+        )
+    recommended = _recommended([option for option in usable if option.row.is_carried] or usable)
+    ratios = Ratios(
+        ratio=plan.gear.ratio.si if plan.gear.ratio else recommended,
+        largest_diameter_m=limit,
+        recommended_ratio=recommended,
+        best_use_ratio=_recommended(usable),
+        options=options,
+    )
+    return Outcome(ratios)
+
+
+def ratios_on_offer(plan: Plan) -> list[float]:
+    """The ratios of the plan, and the chosen one, from the shallowest to the deepest."""
+    return sorted({ratio.si for ratio in plan.gear.ratios} | ({plan.gear.ratio.si} if plan.gear.ratio else set()))
+
+
+def _rating(plan: Plan, ratio: float) -> float | None:
+    """The rating [W per rev/s] of the gear in a ratio: its own when every ratio on offer has one, else the gear's."""
+    gear = plan.gear
+    if gear.ratings and len(gear.ratings) == len(gear.ratios):
+        own = {on_offer.si: rating.si for on_offer, rating in zip(gear.ratios, gear.ratings, strict=True)}
+        if ratio in own:
+            return own[ratio]
+    return None if gear.rating is None else gear.rating.si
+
+
+def _recommended(options: list[Option]) -> float:
+    """The fastest at full power; a shallower ratio wins when the deeper one gains next to nothing."""
+    fastest = max(option.reached for option in options)
+    return next(option.row.ratio for option in options if option.reached >= fastest * (1.0 - _WORTH))
+
+
+def _option(setting: Setting, limit: float) -> Option:
+    """What a ratio comes to with the largest diameter [m] that fits."""
+    drive, shaft_speed = setting.drive, setting.rated_shaft_speed
+    usual = float(handbook.diameter(drive.power_at_propeller, shaft_speed))
+    tried = np.unique(np.append(usual * _DIAMETER_SHARES, limit))
+    trial = _absorbing(setting, tried)
+    reached = np.where(trial.found == PitchFound.YES, np.asarray(trial.boat_speed), -np.inf)
+    fitting = np.where(tried <= limit, reached, -np.inf)
+    best, freest = int(np.argmax(fitting)), int(np.argmax(reached))
+    nothing = not np.isfinite(fitting[best])
+    pitch = np.asarray(trial.pitch_ratio) * tried
+    diameter = math.nan if nothing else float(tried[best])
+    rating = _rating(setting.plan, setting.ratio)
+    row = RatioRow(
+        ratio=setting.ratio,
+        shaft_rpm=shaft_speed / RPM,
+        free_diameter_m=float(tried[freest]) if np.isfinite(reached[freest]) else math.nan,
+        diameter_m=diameter,
+        pitch_m=math.nan if nothing else float(pitch[best]),
+        efficiency_fraction=UNKNOWN,
+        tip_clearance_fraction=tip_clearance(setting.plan, diameter),
+        top_kn=UNKNOWN,
+        cruise_l_per_h=drive.if_fuel(UNKNOWN),
+        cruise_drawn_kw=drive.if_electric(UNKNOWN),
+        tip_speed_m_per_s=math.nan if nothing else float(tip_speed(diameter, shaft_speed)),
+        shaft_torque_nm=float(shaft_torque(drive.power_after_gear, shaft_speed)),
+        rating_margin_fraction=None if rating is None else rating / drive.gear_rating_needed - 1.0,
+        chosen=False,
+    )
+    free = _middle_consumption(setting, tried[freest], pitch[freest])
+    return Option(row, float(fitting[best]), free)
+
+
+def _absorbing(setting: Setting, diameter: Array) -> PitchToAbsorb:
+    """For each diameter the pitch that takes the engine's power at the light-running margin asked for."""
+    return pitch_ratio_to_absorb(
+        setting.family(diameter),
+        setting.kind.series.pitch_ratio_grid(PITCH_RATIO_STEP),
+        diameter,
+        setting.drive.power_at_propeller,
+        setting.rated_shaft_speed * (1.0 + setting.wanted_margin),
+        setting.cases.margin.middle,
+    )
+
+
+def _middle_consumption(setting: Setting, diameter: float, pitch: float) -> float:
+    """Consumption of all engines at cruise on the middle of the fleet."""
+    if not np.isfinite(pitch):
+        return math.nan
+    calm = setting.cases.calm.middle
+    point = shaft_speed_at_boat_speed(setting.open_water(diameter, pitch), diameter, setting.cruise, calm)
+    return float(setting.consumption(point))
