@@ -17,13 +17,14 @@ from engine.stages.fit import assess_fit
 from engine.stages.gear import assess_gear
 from engine.stages.guessed import guess_findings
 from engine.stages.hull import assess_hull
+from engine.stages.log_on_power import assess_before_log
 from engine.stages.power import assess_power
 from engine.stages.propeller import assess_propeller
 from engine.stages.range import assess_range
 from engine.stages.ratios import assess_ratios
 from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
-from engine.stages.speed import assess_speed
+from engine.stages.speed import assess_bare_resistance, assess_speed
 from engine.stages.trial import assess_trial
 from engine.usual.guesses import with_guesses
 
@@ -31,10 +32,12 @@ keep_freed_memory()
 
 STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
-    "speed": (assess_speed, ("hull",)),
+    "speed.bare": (assess_bare_resistance, ("hull",)),
+    "speed": (assess_speed, ("hull", "speed.bare")),
     "power.demand": (assess_demand, ("hull", "speed")),
     "power.cases": (assess_cases, ("hull", "speed", "power.demand")),
-    "power": (assess_power, ("hull", "speed", "power.demand", "power.cases")),
+    "power.before_log": (assess_before_log, ("hull", "speed.cruise_kn", "power.demand.reference")),
+    "power": (assess_power, ("hull", "speed", "power.demand", "power.cases", "power.before_log")),
     "engine.drive": (assess_drive, ()),
     "engine": (assess_engine, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),
     "gear.ratios": (assess_ratios, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),

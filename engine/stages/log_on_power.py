@@ -8,9 +8,9 @@ import numpy as np
 
 from engine.answers import answer
 from engine.bands import Band
-from engine.constants import RPM
+from engine.constants import KNOT, RPM
 from engine.defaults import amount, whole
-from engine.findings import Finding, fits, look
+from engine.findings import Finding, Outcome, fits, look
 from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
@@ -71,13 +71,22 @@ def _counts(logbook: Logbook, reading: Reading) -> str:
     return _REFUSED if reading.index in logbook.left_out or logbook.conditioned is None else "yes"
 
 
-def power_before_log(plan: Plan, hull: HullAnswers, demand: Demand, speed: float) -> Band | None:
-    """Shaft power at a boat speed [m/s], calm, as it was before the log [kW]; None where no log counts."""
+@dataclass(frozen=True)
+class BeforeLog:
+    """What was expected before the log.   cruise_kw: shaft power at cruise, calm; None where no log counts."""
+
+    cruise_kw: Band | None
+
+
+def assess_before_log(
+    plan: Plan, hull: HullAnswers, cruise_kn: float, reference: ReferencePropeller
+) -> Outcome[BeforeLog]:
+    """Shaft power at cruise of the boats as they were plausible before the log."""
     if hull.before_log is None:
-        return None
+        return Outcome(BeforeLog(None))
     fleet, boats = hull.before_log
-    power = each_shaft_power(plan, boats, hull.form, hull.water, demand.reference, speed)
-    return fleet.band(power / 1e3)
+    power = each_shaft_power(plan, boats, hull.form, hull.water, reference, cruise_kn * KNOT)
+    return Outcome(BeforeLog(fleet.band(power / 1e3)))
 
 
 def each_shaft_power(

@@ -20,11 +20,11 @@ from engine.stages.demand import Demand
 from engine.stages.doubt import DoubtRow, first_step, what_to_measure
 from engine.stages.hull import HullAnswers
 from engine.stages.log_on_power import (
+    BeforeLog,
     LoggedPoint,
     change_by_log,
     log_finding,
     logged_points,
-    power_before_log,
 )
 from engine.stages.power_allowances import allowance_findings
 from engine.stages.resistance import SPEED_STEP_KN, ResistanceCurve, at_speed, each_at_speed, methods_in_use
@@ -100,14 +100,16 @@ _SHOWN_BEYOND = 1.12
 
 
 def assess_power(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases, before_log: BeforeLog
 ) -> Outcome[PowerAnswers]:
     """Resistance, effective and shaft power of the whole boat at the planned speeds and as a curve."""
-    answers = _answers(plan, hull, speed, demand, cases)
+    answers = _answers(plan, hull, speed, demand, cases, before_log)
     return Outcome(answers, (*held_findings(plan, "power"), *_findings(plan, hull, speed, answers)))
 
 
-def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases) -> PowerAnswers:
+def _answers(
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases, before_log: BeforeLog
+) -> PowerAnswers:
     curve, fleet, boats = demand.resistance, hull.fleet, hull.boats
     cruise, top = speed.cruise_kn * KNOT, speed.top_kn * KNOT
     to_shaft = amount(plan.gear, "shaft_efficiency")
@@ -133,7 +135,7 @@ def _answers(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand,
         rule_gerr_kw=_rule(shaft_power_gerr, hull, cruise) if below_hull_speed else None,
         demand=demand,
         cases=cases,
-        before_log_kw=power_before_log(plan, hull, demand, cruise),
+        before_log_kw=before_log.cruise_kw,
         curve=tuple(_rows(demand, to_shaft, max(top, hull.hull_speed_kn.best * KNOT))),
         parts=tuple(_parts(curve, cruise)),
         logged=tuple(logged_points(plan, hull, demand)),

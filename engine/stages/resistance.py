@@ -66,6 +66,24 @@ class ResistanceCurve:
     applies: Mapping[str, NDArray[np.bool_]]
 
 
+@dataclass(frozen=True, eq=False)
+class BareResistance:
+    """Resistance in calm water without the air: what no allowance of the plan changes.
+
+    force: (boats, S) at the speeds of the opinions [N].   every, in_use: what all the methods, and those that count,
+    say of the boat as described.
+    """
+
+    force: Array
+    every: Consensus
+    in_use: Consensus
+
+    @property
+    def speed(self) -> Array:
+        """(S,) from 0 [m/s]."""
+        return self.every.speed
+
+
 def methods_in_use(plan: Plan) -> tuple[str, ...]:
     """Names of the methods that count: the one the owner chose, or all."""
     label = word(plan.power, "method")
@@ -140,21 +158,26 @@ def fouling_rise(months: float, boats: Boats, speed: Real, water: Water, plan: P
     )
 
 
-def resistance_curve(
-    plan: Plan, fleet: Fleet, boats: Boats, described: HullForm, water: Water, highest: float
-) -> ResistanceCurve:
-    """Resistance against speed for the boats of a plan.   highest: speed of interest [m/s]; sets the grid's reach."""
+def bare_curve(plan: Plan, boats: Boats, described: HullForm, water: Water, highest: float) -> BareResistance:
+    """Bare resistance of the boats of a plan over a grid.   highest: speed of interest [m/s]; sets the grid's reach."""
     highest_kn = _REACH * highest / KNOT
     speed: Array = KNOT * SPEED_STEP_KN * np.arange(np.ceil(highest_kn / SPEED_STEP_KN) + 1.0, dtype=np.float64)
     every = consensus(described, speed, water)
     names = methods_in_use(plan)
-    opinion = every if len(names) == len(every.says) else consensus(described, speed, water, names)
-    bare = bare_resistance(boats, described, opinion, water)
-    calm = bare + still_air(plan, boats, speed)
+    in_use = every if len(names) == len(every.says) else consensus(described, speed, water, names)
+    return BareResistance(bare_resistance(boats, described, in_use, water), every, in_use)
+
+
+def resistance_curve(
+    plan: Plan, fleet: Fleet, boats: Boats, described: HullForm, water: Water, bare: BareResistance
+) -> ResistanceCurve:
+    """Resistance against speed for the boats of a plan, with the air and all that it allows for."""
+    speed = bare.speed
+    calm = bare.force + still_air(plan, boats, speed)
     parts = service_resistance(
         boats.form,
         speed,
-        bare,
+        bare.force,
         total_wetted_surface(boats.form),
         water,
         ServiceConditions(
@@ -176,12 +199,12 @@ def resistance_curve(
         median_calm=fleet.median(calm),
         median_service=fleet.median(np.asarray(parts.total)),
         parts=parts,
-        together=opinion.total + usual_air,
-        weights={METHODS[name].label: np.nan_to_num(say.weight) for name, say in opinion.says.items()},
-        by_method={say.method.label: say.total + usual_air for say in every.says.values()},
+        together=bare.in_use.total + usual_air,
+        weights={METHODS[name].label: np.nan_to_num(say.weight) for name, say in bare.in_use.says.items()},
+        by_method={say.method.label: say.total + usual_air for say in bare.every.says.values()},
         applies={
             say.method.label: np.broadcast_to(applies(say.method, described, speed), speed.shape)
-            for say in every.says.values()
+            for say in bare.every.says.values()
         },
     )
 

@@ -9,13 +9,13 @@ from engine.answers import answer, table
 from engine.bands import Band
 from engine.constants import KILOWATT_HOUR, KNOT, NAUTICAL_MILE
 from engine.data import table as data_table
-from engine.defaults import word
+from engine.defaults import amount, word
 from engine.findings import Finding, Outcome, fits, look, stop
 from engine.hull.displacement_rules import speed_length_ratio, wave_length
 from engine.plan import Plan
 from engine.sections.performance import ALL_METHODS
 from engine.stages.hull import HullAnswers
-from engine.stages.resistance import ResistanceCurve, each_at_speed, resistance_curve
+from engine.stages.resistance import BareResistance, ResistanceCurve, bare_curve, each_at_speed, resistance_curve
 from engine.stages.wording import Wording, listed, percent
 
 HULL_SPEED_RATIO: float = data_table("handbook_rules")["hull_speed"]["constant"]
@@ -53,16 +53,24 @@ _COMMON = "common practice, no source"
 _STEP_KN = 0.5
 
 
-def assess_speed(plan: Plan, hull: HullAnswers) -> Outcome[SpeedAnswers]:
-    """The planned speeds against the length of the boat, and the price of each half knot in calm water."""
+def assess_bare_resistance(plan: Plan, hull: HullAnswers) -> Outcome[BareResistance]:
+    """What no allowance of the power page changes of the resistance."""
     if plan.speed.cruise is None or plan.speed.top is None:
         wanted = (("the cruising speed", plan.speed.cruise), ("the top speed wanted", plan.speed.top))
         return Outcome(None, waits_for=f"{listed([words for words, speed in wanted if speed is None])}.")
-    cruise, top = plan.speed.cruise.si, plan.speed.top.si
+    return Outcome(bare_curve(plan, hull.boats, hull.form, hull.water, _highest(plan, hull)))
+
+
+def _highest(plan: Plan, hull: HullAnswers) -> float:
+    """The highest speed of interest [m/s]."""
+    return max(amount(plan.speed, "cruise"), amount(plan.speed, "top"), hull.hull_speed_kn.best * KNOT)
+
+
+def assess_speed(plan: Plan, hull: HullAnswers, bare: BareResistance) -> Outcome[SpeedAnswers]:
+    """The planned speeds against the length of the boat, and the price of each half knot in calm water."""
+    cruise, top = amount(plan.speed, "cruise"), amount(plan.speed, "top")
     length = hull.waterline_length_m.best
-    hull_kn = hull.hull_speed_kn.best
-    highest = max(cruise, top, hull_kn * KNOT)
-    curve = resistance_curve(plan, hull.fleet, hull.boats, hull.form, hull.water, highest)
+    curve = resistance_curve(plan, hull.fleet, hull.boats, hull.form, hull.water, bare)
     if not np.all(np.isfinite(np.interp([cruise, top], curve.speed, curve.median_calm))):
         return Outcome(None, (_no_method(word(plan.power, "method")),), "a resistance method that knows such a hull.")
     answers = SpeedAnswers(
@@ -76,7 +84,7 @@ def assess_speed(plan: Plan, hull: HullAnswers) -> Outcome[SpeedAnswers]:
         cruise_wave_m=float(wave_length(cruise)),
         top_wave_m=float(wave_length(top)),
         curve=curve,
-        steps=tuple(_steps(curve, length, highest)),
+        steps=tuple(_steps(curve, length, _highest(plan, hull))),
     )
     return Outcome(answers, tuple(_findings(plan, answers)))
 
