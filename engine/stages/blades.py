@@ -85,10 +85,11 @@ def _expanded_area(plan: Plan, blades: int) -> float:
 class BladeWater:
     """The water that blades work in at rated power, for their Reynolds number.
 
-    shaft_speed: [rev/s].   advance_speed: [m/s].   kinematic_viscosity: [m2/s].
+    shaft_speed: [rev/s]; may be an array, which broadcasts against the diameters.   advance_speed: [m/s].
+    kinematic_viscosity: [m2/s].
     """
 
-    shaft_speed: float
+    shaft_speed: Real
     advance_speed: float
     kinematic_viscosity: float
 

@@ -1,7 +1,8 @@
 """Every ratio on offer with the propeller that suits it best, on the middle of the fleet: which ratio that settles."""
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -72,9 +73,8 @@ def assess_ratios(
         return Outcome(None, waits_for="the ratios on offer.")
     if limit is None:
         return lacking("the room for the propeller", "propeller")
-    options = tuple(
-        _option(Setting(plan, hull, speed, demand, cases, drive, ratio), limit) for ratio in ratios_on_offer(plan)
-    )
+    settings = [Setting(plan, hull, speed, demand, cases, drive, ratio) for ratio in ratios_on_offer(plan)]
+    options = tuple(_options(settings, limit))
     usable = [option for option in options if option.suits]
     if not usable:
         text = (
@@ -118,17 +118,57 @@ def _recommended(options: list[Option]) -> float:
     return next(option.row.ratio for option in options if option.reached >= fastest * (1.0 - _WORTH))
 
 
-def _option(setting: Setting, limit: float) -> Option:
-    """What a ratio comes to with the largest diameter [m] that fits."""
-    drive, shaft_speed = setting.drive, setting.rated_shaft_speed
-    usual = float(handbook.diameter(drive.power_at_propeller, shaft_speed))
-    tried = np.unique(np.append(usual * _DIAMETER_SHARES, limit))
-    trial = _absorbing(setting, tried)
+def _options(settings: Sequence[Setting], limit: float) -> Iterator[Option]:
+    """What each ratio comes to with the largest diameter [m] that fits.   settings: alike but for the ratio."""
+    first, ratio = settings[0], np.array([[setting.ratio] for setting in settings])
+    shaft_speed = first.drive.engine.rated_speed / ratio
+    usual = np.asarray(handbook.diameter(first.drive.power_at_propeller, shaft_speed))
+    tried = np.sort(np.hstack([usual * _DIAMETER_SHARES, np.full_like(usual, limit)]), axis=1)
+    trial = _absorbing(first, tried, shaft_speed)
+    pitch = np.asarray(trial.pitch_ratio) * tried
     reached = np.where(trial.found == PitchFound.YES, np.asarray(trial.boat_speed), -np.inf)
+    freest = np.argmax(reached, axis=1)[:, None]
+    wished, its_pitch = (np.take_along_axis(each, freest, axis=1) for each in (tried, pitch))
+    free = _middle_consumption(first, wished, its_pitch, ratio)
+    for row, setting in enumerate(settings):
+        yield _option(setting, limit, tried[row], pitch[row], reached[row], float(free[row, 0]))
+
+
+def _absorbing(setting: Setting, diameter: Array, shaft_speed: Array) -> PitchToAbsorb:
+    """For each diameter (R, D) the pitch that takes the engine's power at the light-running margin asked for.
+
+    shaft_speed: at rated power, (R, 1) [rev/s].
+    """
+    water = replace(setting.blade_water, shaft_speed=shaft_speed)
+    return pitch_ratio_to_absorb(
+        water.family(setting.kind, diameter),
+        setting.kind.series.pitch_ratio_grid(PITCH_RATIO_STEP),
+        diameter,
+        setting.drive.power_at_propeller,
+        shaft_speed * (1.0 + setting.wanted_margin),
+        setting.cases.margin.middle,
+    )
+
+
+def _middle_consumption(setting: Setting, diameter: Array, pitch: Array, ratio: Array) -> Array:
+    """Consumption of all engines at cruise on the middle of the fleet; NaN for a pitch that is NaN. All (R, 1)."""
+    calm = setting.cases.calm.middle
+    water = replace(setting.blade_water, shaft_speed=setting.drive.engine.rated_speed / ratio)
+    wheels = water.family(setting.kind, diameter).at(pitch / diameter)
+    point = shaft_speed_at_boat_speed(wheels, diameter, setting.cruise, calm)
+    each = setting.drive.consumption(point.delivered_power, np.asarray(point.shaft_speed) * ratio)
+    return each * setting.demand.screws
+
+
+def _option(setting: Setting, limit: float, tried: Array, pitch: Array, reached: Array, free: float) -> Option:
+    """A ratio with the largest diameter [m] that fits.
+
+    tried: diameters (D,) [m].   pitch, reached: with each the pitch that suits [m], and the boat's speed on it [m/s].
+    """
+    drive, shaft_speed = setting.drive, setting.rated_shaft_speed
     fitting = np.where(tried <= limit, reached, -np.inf)
     best, freest = int(np.argmax(fitting)), int(np.argmax(reached))
     nothing = not np.isfinite(fitting[best])
-    pitch = np.asarray(trial.pitch_ratio) * tried
     diameter = math.nan if nothing else float(tried[best])
     rating = _rating(setting.plan, setting.ratio)
     row = RatioRow(
@@ -147,26 +187,4 @@ def _option(setting: Setting, limit: float) -> Option:
         rating_margin_fraction=None if rating is None else rating / drive.gear_rating_needed - 1.0,
         chosen=False,
     )
-    free = _middle_consumption(setting, tried[freest], pitch[freest])
     return Option(row, float(fitting[best]), free)
-
-
-def _absorbing(setting: Setting, diameter: Array) -> PitchToAbsorb:
-    """For each diameter the pitch that takes the engine's power at the light-running margin asked for."""
-    return pitch_ratio_to_absorb(
-        setting.family(diameter),
-        setting.kind.series.pitch_ratio_grid(PITCH_RATIO_STEP),
-        diameter,
-        setting.drive.power_at_propeller,
-        setting.rated_shaft_speed * (1.0 + setting.wanted_margin),
-        setting.cases.margin.middle,
-    )
-
-
-def _middle_consumption(setting: Setting, diameter: float, pitch: float) -> float:
-    """Consumption of all engines at cruise on the middle of the fleet."""
-    if not np.isfinite(pitch):
-        return math.nan
-    calm = setting.cases.calm.middle
-    point = shaft_speed_at_boat_speed(setting.open_water(diameter, pitch), diameter, setting.cruise, calm)
-    return float(setting.consumption(point))
