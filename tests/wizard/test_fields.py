@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 from textual import events
+from textual.pilot import Pilot
 from textual.widgets import Button
 
 from engine.plan import Plan, text_at
@@ -71,28 +72,28 @@ async def test_a_candidate_is_added_filled_chosen_and_removed(engine_path: Path)
     app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
     async with app.run_test(size=SMALL) as pilot:
         await until(is_open(app, "engine"), pilot)
-        await press_button(app, "add.engine.candidate")
+        await press_button(app, "add.engine.candidate", pilot)
         await pilot.press("enter")
         await until(lambda: len(app.plan.engine.candidate) == 2, pilot)
         await until(lambda: field(app, "engine.candidate.1.name").has_focus, pilot)
-        await press_button(app, "choose.engine.candidate.1")
+        await press_button(app, "choose.engine.candidate.1", pilot)
         await pilot.press("enter")
         await pilot.pause()
         assert app.plan.engine.chosen == "", "a candidate without a name cannot be chosen"
         focus(app, "engine.candidate.1.name")
         await type_text(pilot, "Blue 3")
-        await press_button(app, "choose.engine.candidate.1")
+        await press_button(app, "choose.engine.candidate.1", pilot)
         await pilot.press("enter")
         await until(lambda: app.plan.engine.chosen == "Blue 3", pilot)
         await until(lambda: "Chosen: later pages use it" in screen_text(app), pilot)
         focus(app, "engine.candidate.1.name")
         await pilot.press("end", "x")
         await until(lambda: app.plan.engine.chosen == "Blue 3x", pilot)
-        await press_button(app, "remove.engine.candidate.0")
+        await press_button(app, "remove.engine.candidate.0", pilot)
         await pilot.press("enter", "escape")
         await pilot.pause()
         assert len(app.plan.engine.candidate) == 2, "Esc keeps the row"
-        await press_button(app, "remove.engine.candidate.0")
+        await press_button(app, "remove.engine.candidate.0", pilot)
         await pilot.press("enter", "right", "enter")
         await until(lambda: [row.name for row in app.plan.engine.candidate] == ["Blue 3x"], pilot)
         await until(lambda: field(app, "engine.candidate.0.name").value == "Blue 3x", pilot)
@@ -102,7 +103,7 @@ async def test_a_reading_is_added_to_the_log(plan_path: Path) -> None:
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
     async with app.run_test(size=SMALL) as pilot:
         await until(is_open(app, "hull"), pilot)
-        await press_button(app, "add.present.log")
+        await press_button(app, "add.present.log", pilot)
         await pilot.press("enter")
         await until(lambda: len(app.plan.present.log) == 1, pilot)
         await until(lambda: field(app, "present.log.0.engine_speed").has_focus, pilot)
@@ -115,7 +116,7 @@ async def test_enter_alone_leads_through_a_reading_and_on_to_the_next(plan_path:
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
     async with app.run_test(size=SMALL) as pilot:
         await until(is_open(app, "hull"), pilot)
-        await press_button(app, "add.present.log")
+        await press_button(app, "add.present.log", pilot)
         await pilot.press("enter")
         await until(lambda: len(app.plan.present.log) == 1, pilot)
         await until(lambda: field(app, "present.log.0.engine_speed").has_focus, pilot)
@@ -140,7 +141,7 @@ async def test_the_button_that_removes_a_row_is_reached_by_arrow(engine_path: Pa
     app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
     async with app.run_test(size=SMALL) as pilot:
         await until(is_open(app, "engine"), pilot)
-        await press_button(app, "choose.engine.candidate.0")
+        await press_button(app, "choose.engine.candidate.0", pilot)
         await pilot.press("down")
         assert app.screen.focused is not None
         assert app.screen.focused.name == "remove.engine.candidate.0"
@@ -160,10 +161,14 @@ async def test_an_unread_choice_is_told_and_can_be_mended(plan_path: Path) -> No
         await until(lambda: not app.plan.unread and app.plan.hull.kind, pilot)
 
 
-async def press_button(app: ShaftlogApp, name: str) -> None:
-    """Put the focus on a button of the open page."""
-    button = next(found for found in planning(app).query(Button) if found.name == name)
-    button.focus()
+async def press_button(app: ShaftlogApp, name: str, pilot: Pilot[None]) -> None:
+    """Put the focus on a button of the open page, once it is there: the first page is put up in two parts."""
+
+    def found() -> list[Button]:
+        return [button for button in planning(app).query(Button) if button.name == name]
+
+    await until(found, pilot)
+    found()[0].focus()
 
 
 async def test_a_new_plan_has_every_page_waiting(tmp_path: Path) -> None:
@@ -242,14 +247,14 @@ async def test_an_empty_row_goes_without_a_question_and_a_full_one_is_named_in_i
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
     async with app.run_test(size=SMALL, notifications=True) as pilot:
         await until(is_open(app, "hull"), pilot)
-        await press_button(app, "add.present.log")
+        await press_button(app, "add.present.log", pilot)
         await pilot.press("enter")
         await until(lambda: len(app.plan.present.log) == 1, pilot)
-        await press_button(app, "remove.present.log.0")
+        await press_button(app, "remove.present.log.0", pilot)
         await pilot.press("enter")
         await until(lambda: not app.plan.present.log, pilot)
         await planning(app).go_to("engine")
-        await press_button(app, "remove.engine.candidate.0")
+        await press_button(app, "remove.engine.candidate.0", pilot)
         await pilot.press("enter")
         await until(lambda: "Take out Candidate 1: Grey 4 (chosen)? ctrl+u brings it back." in screen_text(app), pilot)
         await pilot.press("right", "enter")
