@@ -124,11 +124,12 @@ def value_at(plan: Plan, path: str) -> Value | None:
     return found
 
 
-def candidate_path(plan: Plan, candidate: Candidate | Motor) -> str:
-    """Where a candidate of this plan stands in it, "engine.motor.0". Raises: StopIteration for one of another plan."""
-    table = "motor" if isinstance(candidate, Motor) else "candidate"
+def chosen_path(plan: Plan) -> str:
+    """Where the chosen candidate stands in a plan, "engine.motor.0"; "" while there is none."""
+    chosen = plan.engine.selected
+    table = "motor" if isinstance(chosen, Motor) else "candidate"
     rows = enumerate(getattr(plan.engine, table))
-    return next(f"engine.{table}.{index}" for index, row in rows if row is candidate)
+    return next((f"engine.{table}.{index}" for index, row in rows if row is chosen), "")
 
 
 def with_value(plan: Plan, path: str, value: Value | None) -> Plan:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from engine.assessment import Assessment
 from engine.findings import Finding, Verdict
-from engine.plan import Plan, candidate_path, entry_at, page_of
+from engine.plan import Plan, chosen_path, entry_at, page_of
 
 _BLOCKING = ("fit.room_length", "fit.room_width", "fit.room_height")
 """Fields of second looks that stand against an engine all the same: it is larger than its room (ours)."""
@@ -56,9 +56,8 @@ def stops(assessment: Assessment, stage: str) -> Iterator[Reason]:
 
 
 def _blocking_of_chosen(plan: Plan) -> Iterator[str]:
-    chosen = plan.engine.selected
-    if chosen is not None:
-        yield from (f"{candidate_path(plan, chosen)}.{name}" for name in _BLOCKING_OF_CANDIDATE)
+    if path := chosen_path(plan):
+        yield from (f"{path}.{name}" for name in _BLOCKING_OF_CANDIDATE)
 
 
 def _brief(finding: Finding) -> str:

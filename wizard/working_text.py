@@ -11,7 +11,7 @@ from engine.bands import Band
 from engine.constants import KNOT
 from engine.defaults import default_in
 from engine.entries import entries
-from engine.plan import STAGES, Plan, candidate_path, entry_at, page_of, text_at
+from engine.plan import STAGES, Plan, chosen_path, entry_at, page_of, text_at
 from engine.workings import CHOSEN, Working, workings
 from wizard.echo import not_known_text
 from wizard.tables import value_lines
@@ -235,7 +235,7 @@ def plan_path(plan: Plan, path: str) -> str:
     chosen = plan.engine.selected
     if chosen is None or name not in entries(type(chosen)):
         return ""
-    return f"{candidate_path(plan, chosen)}.{name}"
+    return f"{chosen_path(plan)}.{name}"
 
 
 def field_text(plan: Plan, path: str) -> str:

@@ -14,7 +14,7 @@ from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_crui
 from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.electric import judge_continuous_load
 from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, specific_consumption_epa
-from engine.plan import Plan, candidate_path, noun_of
+from engine.plan import Plan, chosen_path, noun_of
 from engine.quoting import shortened
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
@@ -37,7 +37,7 @@ def engine_findings(
     plan: Plan, hull: HullAnswers, speed: SpeedAnswers, cases: Cases, chosen: Rival
 ) -> Iterator[Finding]:
     """Sentences about the chosen candidate."""
-    path = candidate_path(plan, chosen.item)
+    path = chosen_path(plan)
     yield _top_finding(speed, chosen)
     yield from _cruise_findings(plan, speed, cases, chosen, path)
     yield from _size_findings(hull, chosen, path)

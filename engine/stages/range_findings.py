@@ -15,7 +15,7 @@ from engine.machinery.electric import (
     peukert_time,
 )
 from engine.numeric import told_apart
-from engine.plan import Plan, candidate_path, noun_of
+from engine.plan import Plan, chosen_path, noun_of
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
 from engine.stages.range_answers import RangeAnswers
@@ -58,10 +58,8 @@ class Said:
         return Wording(self.plan.units)
 
     def item_path(self, name: str) -> str:
-        """Where a field of the chosen candidate is. That need not be the very `item`: the engine page may stand from an
-        equal plan before."""
-        chosen = self.plan.engine.selected
-        return "" if chosen is None else f"{candidate_path(self.plan, chosen)}.{name}"
+        """Where a field of the chosen candidate is."""
+        return f"{chosen_path(self.plan)}.{name}"
 
 
 def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:

@@ -11,7 +11,7 @@ from engine.bands import Band
 from engine.defaults import settled
 from engine.entries import is_given
 from engine.findings import Outcome
-from engine.plan import Plan, candidate_path, entry_at, is_direct, value_at
+from engine.plan import Plan, chosen_path, entry_at, is_direct, value_at
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.units import Quantity, unit_named
@@ -61,9 +61,10 @@ class Asked:
     @property
     def item_path(self) -> str:
         """Where the chosen candidate stands in the plan. Raises: LookupError when there is none."""
-        if self.item is None:
+        path = chosen_path(self.guessed)
+        if not path:
             raise LookupError("there is no candidate")
-        return candidate_path(self.guessed, self.item)
+        return path
 
     def not_yet(self, *stages: str) -> tuple[str, ...]:
         """A sentence for the first of these stages that is not worked out, and what to do; nothing when all are."""
