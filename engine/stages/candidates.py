@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from engine.answers import answer, maybe
 from engine.bands import Band
 from engine.constants import KNOT, NAUTICAL_MILE, RPM
+from engine.findings import Outcome
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
@@ -57,7 +58,33 @@ class Rival:
     loading: Loading
 
 
-def rivals_of(
+@dataclass(frozen=True, eq=False)
+class Rivals:
+    """The candidates that are complete.   chosen: the one of them that the later pages work with."""
+
+    every: tuple[Rival, ...]
+    chosen: Rival
+
+    @property
+    def drive(self) -> DieselDrive | ElectricDrive:
+        """With the chosen one."""
+        return self.chosen.drive
+
+
+def assess_rivals(
+    plan: Plan,
+    hull: HullAnswers,
+    speed: SpeedAnswers,
+    demand: Demand,
+    cases: Cases,
+    drive: DieselDrive | ElectricDrive,
+) -> Outcome[Rivals]:
+    """Every complete candidate at the speeds of the plan.   drive: with the chosen one."""
+    every = tuple(_rivals(plan, hull, speed, demand, cases, drive))
+    return Outcome(Rivals(every, next(rival for rival in every if rival.drive is drive)))
+
+
+def _rivals(
     plan: Plan,
     hull: HullAnswers,
     speed: SpeedAnswers,
@@ -65,10 +92,7 @@ def rivals_of(
     cases: Cases,
     chosen: DieselDrive | ElectricDrive,
 ) -> Iterator[Rival]:
-    """The complete candidates, as the owner calls them; of two with one name the second has a number.
-
-    chosen: the drive with the one that is chosen.
-    """
+    """As the owner calls them; of two with one name the second has a number."""
     seen: Counter[str] = Counter()
     for item in plan.engine.all:
         drive = chosen if item is plan.engine.selected else drive_of(plan, item)

@@ -8,6 +8,7 @@ from engine.findings import Outcome
 from engine.memory import keep_freed_memory
 from engine.plan import STAGES, Plan
 from engine.sections.electric import Motor
+from engine.stages.candidates import assess_rivals
 from engine.stages.cases import assess_cases
 from engine.stages.costs import assess_costs
 from engine.stages.demand import assess_demand
@@ -39,7 +40,8 @@ STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "power.before_log": (assess_before_log, ("hull", "speed.cruise_kn", "power.demand.reference")),
     "power": (assess_power, ("hull", "speed", "power.demand", "power.cases", "power.before_log")),
     "engine.drive": (assess_drive, ()),
-    "engine": (assess_engine, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),
+    "engine.rivals": (assess_rivals, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),
+    "engine": (assess_engine, ("hull", "speed", "power.cases", "engine.rivals")),
     "gear.ratios": (assess_ratios, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),
     "gear": (assess_gear, ("hull", "speed", "power.demand", "power.cases", "engine.drive", "gear.ratios")),
     "propeller": (
@@ -55,9 +57,9 @@ STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
         ),
     ),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
-    "range": (assess_range, ("hull", "speed", "engine", "propeller")),
+    "range": (assess_range, ("hull", "speed", "engine.rivals", "propeller")),
     "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),
-    "costs": (assess_costs, ("speed", "engine", "propeller", "range")),
+    "costs": (assess_costs, ("speed", "engine.rivals", "propeller", "range")),
     "trial": (assess_trial, ("hull", "speed", "engine.drive", "gear.ratios.ratio", "propeller")),
 }
 """Step -> its function, and what it takes of the steps before, in the order of its arguments: the answers of one, or a

@@ -22,10 +22,10 @@ from engine.numeric import Array
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.stages.budget import Budget, budget_of
+from engine.stages.candidates import Rivals
 from engine.stages.costs_answers import CostsAnswers, YearRow
 from engine.stages.costs_findings import Told, costs_findings, years_kept
 from engine.stages.drive import Drive
-from engine.stages.engine import EngineAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.saving import repaid_in, repaid_words, saving_of
@@ -70,10 +70,10 @@ class _Spending:
 
 
 def assess_costs(
-    plan: Plan, speed: SpeedAnswers, engine: EngineAnswers, propeller: PropellerAnswers, reach: RangeAnswers
+    plan: Plan, speed: SpeedAnswers, rivals: Rivals, propeller: PropellerAnswers, reach: RangeAnswers
 ) -> Outcome[CostsAnswers]:
     """The budget of the repower, what a year under power costs, and what is saved against now."""
-    drive, wheel = engine.drive, propeller.wheel
+    drive, wheel = rivals.drive, propeller.wheel
     voyage = voyage_of(plan, drive)
     if voyage is None:
         return Outcome(None, waits_for="what the fuel tanks hold.")
@@ -85,7 +85,7 @@ def assess_costs(
     spent, slower = fleet.band(year.spent), fleet.band(year.spent - year.slower.spent)
     saving = saving_of(plan, fleet, year)
     present, saved = saving.present, saving.band
-    pays, hour = _whether_it_pays(plan, budget, saved), _an_hour(plan, engine, budget, year, spending.money(spent))
+    pays, hour = _whether_it_pays(plan, budget, saved), _an_hour(plan, rivals, budget, year, spending.money(spent))
     answers = CostsAnswers(
         total_money=_of_budget(budget, budget.total, currency),
         sum_money=_of_budget(budget, budget.sum, currency),
@@ -94,7 +94,7 @@ def assess_costs(
         distance_nmi=year.distance / NAUTICAL_MILE,
         fuel_l=spending.fuel(spent),
         energy_kwh=spending.energy(spent),
-        generator_fuel_l=_generator_fuel(engine, spent),
+        generator_fuel_l=_generator_fuel(rivals, spent),
         spent_money=spending.money(spent),
         slower_l=spending.fuel(slower),
         slower_kwh=spending.energy(slower),
@@ -113,7 +113,7 @@ def assess_costs(
         year=spending.rows(year.speed, year.time, year.rate * year.time),
         steps=spending.rows(year.steps, year.distance / year.steps, year.at_steps),
     )
-    told = Told(plan, engine.chosen.item, year, budget, saving)
+    told = Told(plan, rivals.chosen.item, year, budget, saving)
     return Outcome(answers, tuple(costs_findings(told, answers)))
 
 
@@ -146,10 +146,10 @@ class _Hour:
     cost: Band
 
 
-def _an_hour(plan: Plan, engine: EngineAnswers, budget: Budget, year: Year, spent: Money | None) -> _Hour | None:
+def _an_hour(plan: Plan, rivals: Rivals, budget: Budget, year: Year, spent: Money | None) -> _Hour | None:
     if not budget.prices:
         return None
-    hours, item = float(np.sum(year.time)) / HOUR, engine.chosen.item
+    hours, item = float(np.sum(year.time)) / HOUR, rivals.chosen.item
     life, _ = (inf, inf) if isinstance(item, Motor) else LIFE_HOURS.get(item.duty or "", (inf, inf))
     years = float(years_of_use(years_kept(plan), hours, life))
     share = float(yearly_share(budget.total, years, amount(plan.costs, "interest")))
@@ -158,8 +158,8 @@ def _an_hour(plan: Plan, engine: EngineAnswers, budget: Budget, year: Year, spen
     return _Hour(years, yearly.scaled(1.0 / hours))
 
 
-def _generator_fuel(engine: EngineAnswers, spent: Band) -> Band | None:
-    item = engine.chosen.item
+def _generator_fuel(rivals: Rivals, spent: Band) -> Band | None:
+    item = rivals.chosen.item
     if not isinstance(item, Motor) or item.generator_power is None:
         return None
     return spent.scaled(GENERATOR_CONSUMPTION / DIESEL.density / LITRE)

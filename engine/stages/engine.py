@@ -14,9 +14,8 @@ from engine.machinery.fuel import G_PER_KWH
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.boats import each_boat
-from engine.stages.candidates import CandidateRow, Rival, candidate_row, rivals_of
+from engine.stages.candidates import CandidateRow, Rival, Rivals, candidate_row
 from engine.stages.cases import Cases
-from engine.stages.demand import Demand
 from engine.stages.drive import DieselDrive, ElectricDrive
 from engine.stages.engine_findings import engine_findings
 from engine.stages.hull import HullAnswers
@@ -56,14 +55,14 @@ class EngineAnswers:
     cycle_e5_g_per_kwh: float | None = maybe("Specific consumption over test cycle E5", only_known=True)
     cycle_e3_g_per_kwh: float | None = maybe("Specific consumption over test cycle E3", only_known=True)
     drive: DieselDrive | ElectricDrive
-    rivals: tuple[Rival, ...]
+    rivals: Rivals
     curve: tuple[EngineRow, ...] = table("Power available and demanded")
     candidates: tuple[CandidateRow, ...] = table("Candidates side by side")
 
     @property
     def chosen(self) -> Rival:
         """The candidate that the later pages work with."""
-        return next(rival for rival in self.rivals if rival.drive is self.drive)
+        return self.rivals.chosen
 
 
 _CURVE_FROM, _CURVE_TO, _CURVE_POINTS = 0.4, 1.05, 27
@@ -73,19 +72,17 @@ def assess_engine(
     plan: Plan,
     hull: HullAnswers,
     speed: SpeedAnswers,
-    demand: Demand,
     cases: Cases,
-    drive: DieselDrive | ElectricDrive,
+    rivals: Rivals,
 ) -> Outcome[EngineAnswers]:
-    """Every complete candidate against the demand of the boat; the chosen one in detail.   drive: with that one."""
-    rivals = tuple(rivals_of(plan, hull, speed, demand, cases, drive))
-    chosen = next(rival for rival in rivals if rival.drive is drive)
+    """Every complete candidate against the demand of the boat; the chosen one in detail."""
+    chosen, drive = rivals.chosen, rivals.drive
     loading, fleet = chosen.loading, hull.fleet
     output = each_boat(hull.boats.engine_output, fleet.size)
     row = candidate_row(plan, chosen, speed, chosen=True)
     answers = EngineAnswers(
         name=chosen.name,
-        engines=demand.screws,
+        engines=loading.demand.screws,
         rated_power_kw=row.rated_power_kw,
         aboard_fraction=drive.derating,
         usable_power_kw=fleet.band(output * drive.usable_power / 1e3),
@@ -105,7 +102,7 @@ def assess_engine(
         rivals=rivals,
         curve=tuple(engine_curve(loading)),
         candidates=tuple(
-            row if rival is chosen else candidate_row(plan, rival, speed, chosen=False) for rival in rivals
+            row if rival is chosen else candidate_row(plan, rival, speed, chosen=False) for rival in rivals.every
         ),
     )
     return Outcome(answers, tuple(engine_findings(plan, hull, speed, cases, chosen)))

@@ -17,7 +17,7 @@ from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
 from engine.showing import show
-from engine.stages.engine import EngineAnswers
+from engine.stages.candidates import Rivals
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.range_answers import RangeAnswers, SailingRow
@@ -50,10 +50,10 @@ def _no_speed_finding(plan: Plan) -> Finding:
 
 
 def assess_range(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: EngineAnswers, propeller: PropellerAnswers
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, rivals: Rivals, propeller: PropellerAnswers
 ) -> Outcome[RangeAnswers]:
     """Consumption, range and endurance against speed with the chosen propeller, in service, reserve kept back."""
-    drive, item = engine.drive, engine.chosen.item
+    drive, item = rivals.drive, rivals.chosen.item
     voyage = voyage_of(plan, drive)
     if voyage is None:
         return Outcome(None, waits_for="what the fuel tanks hold.")
@@ -96,8 +96,8 @@ def assess_range(
         tanks=tuple(measured_tanks(plan)),
         sailing=tuple(_sailing(item)),
         curve=running.rows(voyage, serial),
-        beside=tuple(beside(plan, engine, running)),
-        at_cruise=tuple(at_cruise(plan, speed, engine, cruise_row)),
+        beside=tuple(beside(plan, rivals, running)),
+        at_cruise=tuple(at_cruise(plan, speed, rivals, cruise_row)),
     )
     said = Said(plan, voyage, item, at_slow_end, cruise_row.load_fraction.best)
     return Outcome(answers, tuple(range_findings(said, answers)))

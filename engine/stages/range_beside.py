@@ -8,8 +8,7 @@ from engine.bands import Money
 from engine.constants import HOUR, KNOT, NAUTICAL_MILE
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.stages.candidates import Rival
-from engine.stages.engine import EngineAnswers
+from engine.stages.candidates import Rival, Rivals
 from engine.stages.range_answers import ComparedRow, RangeRow
 from engine.stages.running import Running
 from engine.stages.speed import SpeedAnswers
@@ -18,12 +17,12 @@ from engine.stages.voyage import Voyage, voyage_of
 _STEP_KN = 0.5
 
 
-def at_cruise(plan: Plan, speed: SpeedAnswers, engine: EngineAnswers, chosen: RangeRow) -> Iterator[ComparedRow]:
+def at_cruise(plan: Plan, speed: SpeedAnswers, rivals: Rivals, chosen: RangeRow) -> Iterator[ComparedRow]:
     """Every candidate at cruise; the chosen one with its own propeller. Nothing while there is one alone."""
-    if len(engine.rivals) < 2:
+    if len(rivals.every) < 2:
         return
-    for rival in engine.rivals:
-        if rival is engine.chosen:
+    for rival in rivals.every:
+        if rival is rivals.chosen:
             yield _of_row(rival, chosen)
         else:
             voyage = voyage_of(plan, rival.drive)
@@ -31,11 +30,11 @@ def at_cruise(plan: Plan, speed: SpeedAnswers, engine: EngineAnswers, chosen: Ra
                 yield from compared(rival, voyage, np.array([speed.cruise_kn * KNOT]))
 
 
-def beside(plan: Plan, engine: EngineAnswers, running: Running) -> Iterator[ComparedRow]:
+def beside(plan: Plan, rivals: Rivals, running: Running) -> Iterator[ComparedRow]:
     """The other candidates at half knots over the speeds of the chosen one's curve, as far as each can go."""
     lowest, highest = float(running.speed[0]) / KNOT, float(running.speed[-1]) / KNOT
-    for rival in engine.rivals:
-        voyage = None if rival is engine.chosen else voyage_of(plan, rival.drive)
+    for rival in rivals.every:
+        voyage = None if rival is rivals.chosen else voyage_of(plan, rival.drive)
         if voyage is None:
             continue
         furthest = float(rival.loading.fleet.median(rival.loading.reachable_service)) / KNOT

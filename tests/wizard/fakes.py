@@ -12,7 +12,7 @@ from engine.bands import Band, Money
 from engine.findings import Outcome, fits, look, stop
 from engine.fleet import Fleet
 from engine.plan import STAGES, Plan
-from engine.stages.candidates import Rival
+from engine.stages.candidates import Rivals
 from engine.stages.demand import Demand
 from engine.stages.market import MarketAnswers, WheelRow
 
@@ -66,7 +66,7 @@ def _value(hint: Any, name: str, step: float) -> Any:
         return "hull.displacement"
     if name == "weights":
         return {"Method A": 0.9, "Method B": 0.01}
-    if hint is Demand:
+    if hint in (Demand, Rivals):
         return None
     if hint in (Band, Band | None):
         return Band(2.0 * step, 1.9 * step, 2.2 * step)
@@ -74,8 +74,6 @@ def _value(hint: Any, name: str, step: float) -> Any:
         return Money(2.0 * step, 1.9 * step, 2.2 * step, "EUR")
     if hint is Fleet:
         return SimpleNamespace(size=1024)
-    if hint == tuple[Rival, ...]:
-        return ()
     if typing.get_origin(hint) is tuple:
         return tuple(made_up(typing.get_args(hint)[0], 1.0 + i) for i in range(ROWS))
     if hint is bool:
