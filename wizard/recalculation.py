@@ -2,6 +2,7 @@
 overtaken by a newer plan is dropped."""
 
 import sys
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
@@ -23,6 +24,8 @@ DELAY = 0.002
 _TURN = 0.001
 """Seconds that the thread which calculates may keep the screen waiting for its turn. Python's own 0.005 add up: a
 letter takes several turns."""
+_PAINTING = 0.05
+"""Seconds that the calculation lets the page that is looked at be painted in peace, at the longest."""
 
 
 def give_way() -> None:
@@ -100,6 +103,7 @@ class Recalculation:
         self._timer: Timer | None = None
         self._is_working = False
         self._waiting: tuple[Plan, int] | None = None
+        self._is_painted = threading.Event()
         self.sequence = 0
 
     def ask(self, plan: Plan) -> None:
@@ -119,6 +123,10 @@ class Recalculation:
         """False for a result that a newer plan has overtaken."""
         return message.sequence == self.sequence
 
+    def painted(self) -> None:
+        """What has come in last is on the screen, or is not looked at: the rest may be worked out."""
+        self._is_painted.set()
+
     def ended(self) -> None:
         """A result has come in: the thread is free for the plan that waits."""
         self._is_working = False
@@ -136,7 +144,10 @@ class Recalculation:
         def told(stage: str, outcome: "Outcome[Any]") -> None:
             if sequence != self.sequence:
                 raise _OvertakenError
+            self._is_painted.clear()
             self._app.post_message(StageWorkedOut(sequence, stage, outcome))
+            if stage == plan.stage:
+                self._is_painted.wait(_PAINTING)
 
         try:
             message = Recalculated(sequence, self._assess(plan, told))

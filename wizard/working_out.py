@@ -124,11 +124,13 @@ class WorkingOut(FileKeeping):
         """Show the results of the page that is looked at while the rest is worked out, unless a newer plan has
         overtaken them."""
         if not self._recalculation.is_current(message):
+            self._recalculation.painted()
             return
         self._early[message.stage] = message.outcome
         for screen in self._plan_screens():
             if screen.page == message.stage:
                 screen.refresh_view()
+                self.call_after_refresh(self._recalculation.painted)
 
     def on_recalculated(self, message: Recalculated) -> None:
         """Show a result, unless a newer plan has overtaken it."""

@@ -13,6 +13,7 @@ from engine.findings import Outcome
 from engine.plan import STAGES, Plan
 from tests.wizard.driving import field, is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
+from wizard import recalculation
 from wizard.app import ShaftlogApp
 from wizard.widgets.view import StageView
 
@@ -26,6 +27,7 @@ class StepByStep:
         self.plans: list[Plan] = []
         self.told: list[str] = []
         self.given_up = 0
+        self.when: Callable[[str], None] = lambda _stage: None
 
     def __call__(
         self, plan: Plan, earlier: Assessment | None, told: Callable[[str, Outcome[Any]], None] | None
@@ -37,6 +39,7 @@ class StepByStep:
             if self.is_slow:
                 assert self.may_go_on.acquire(timeout=10)
             self.told.append(stage)
+            self.when(stage)
             if told is not None:
                 try:
                     told(stage, found.outcomes[stage])
@@ -102,3 +105,22 @@ async def test_a_calculation_that_is_overtaken_is_given_up_at_the_next_page(
         assert app.assessment is not None
         assert app.assessment.plan is steps.plans[-1]
         assert app.plan.range.tank[0].si == pytest.approx(0.2)
+
+
+async def test_the_rest_is_worked_out_once_the_page_at_hand_is_painted(
+    range_path: Path, steps: StepByStep, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(recalculation, "_PAINTING", 20.0)
+    app = ShaftlogApp(range_path, range_path.parent)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+        view, after = planning(app).query_one(StageView), STAGES[STAGES.index("range") + 1]
+        shown: list[Outcome[Any] | None] = []
+        steps.when = lambda stage: shown.append(view.outcome) if stage == after else None
+        field(app, "range.tank").value = "100 L"
+        await until(lambda: shown and not app.is_updating, pilot)
+        assert app.assessment is not None
+        assert shown == [app.assessment.outcomes["range"]]
+        await planning(app).go_to("review")  # and nobody waits for a page that is not painted
+        app.work_out()
+        await until(lambda: len(shown) == 2 and not app.is_updating, pilot)
