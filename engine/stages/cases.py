@@ -16,7 +16,7 @@ from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller.hull_curve import HullCurve
 from engine.sections.drive import MARGIN_STATES
-from engine.stages.demand import Demand
+from engine.stages.demand import ThrustDemand
 from engine.stages.hull import HullAnswers
 from engine.stages.propulsion import boats_hull_curve, plans_hull_curve
 from engine.stages.resistance import fouling_force, head_wind_force, methods_in_use
@@ -66,7 +66,7 @@ class Cases:
         yield from (case for case in every if case is not None)
 
 
-def assess_cases(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Outcome[Cases]:
+def assess_cases(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: ThrustDemand) -> Outcome[Cases]:
     """The cases of a plan; where it allows for no growth or wind, a season's growth and a fresh wind are taken.
 
     Without a frontal area there is no head wind: a wind without drag would pass a calm for it.
@@ -85,7 +85,7 @@ def assess_cases(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Dem
     return Outcome(cases)
 
 
-def _head_wind_case(plan: Plan, hull: HullAnswers, demand: Demand) -> Case:
+def _head_wind_case(plan: Plan, hull: HullAnswers, demand: ThrustDemand) -> Case:
     """Clean, into the head wind of the plan, else into a fresh one."""
     wind = amount(plan.power, "head_wind") or float(_USUAL["head_wind_kn"]) * KNOT
     curve = demand.resistance
@@ -94,14 +94,14 @@ def _head_wind_case(plan: Plan, hull: HullAnswers, demand: Demand) -> Case:
     return _case(plan, hull, demand, f"clean, {wind / KNOT:.0f} kn of wind from ahead{sea}", against, 0.0)
 
 
-def _case(plan: Plan, hull: HullAnswers, demand: Demand, words: str, resistance: Array, months: float) -> Case:
+def _case(plan: Plan, hull: HullAnswers, demand: ThrustDemand, words: str, resistance: Array, months: float) -> Case:
     """A case from the resistance of each boat (N, S) [N]."""
     speed, density = demand.resistance.speed, hull.water.density
     middle = plans_hull_curve(plan, demand.interaction, speed, hull.fleet.median(resistance), density)
     return Case(words, middle, boats_hull_curve(plan, hull.boats, speed, resistance, density), months)
 
 
-def _margin_case(plan: Plan, hull: HullAnswers, demand: Demand) -> Case:
+def _margin_case(plan: Plan, hull: HullAnswers, demand: ThrustDemand) -> Case:
     """The calm case, or that of the boat at half load: her resistance changes as the described boat's does."""
     state = word(plan.propeller, "margin_state")
     if state == MARGIN_STATES[0]:

@@ -11,7 +11,7 @@ from engine.sections.electric import Motor
 from engine.stages.candidates import assess_rivals
 from engine.stages.cases import assess_cases
 from engine.stages.costs import assess_costs
-from engine.stages.demand import assess_demand
+from engine.stages.demand import assess_demand, assess_thrust
 from engine.stages.drive import assess_drive
 from engine.stages.engine import assess_engine
 from engine.stages.fit import assess_fit
@@ -35,21 +35,22 @@ STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
     "speed.bare": (assess_bare_resistance, ("hull",)),
     "speed": (assess_speed, ("hull", "speed.bare")),
-    "power.demand": (assess_demand, ("hull", "speed")),
-    "power.cases": (assess_cases, ("hull", "speed", "power.demand")),
+    "power.thrust": (assess_thrust, ("hull", "speed")),
+    "power.cases": (assess_cases, ("hull", "speed", "power.thrust")),
+    "power.demand": (assess_demand, ("hull", "speed", "power.thrust")),
     "power.before_log": (assess_before_log, ("hull", "speed.cruise_kn", "power.demand.reference")),
     "power": (assess_power, ("hull", "speed", "power.demand", "power.cases", "power.before_log")),
     "engine.drive": (assess_drive, ()),
     "engine.rivals": (assess_rivals, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),
     "engine": (assess_engine, ("hull", "speed", "power.cases", "engine.rivals")),
-    "gear.ratios": (assess_ratios, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),
-    "gear": (assess_gear, ("hull", "speed", "power.demand", "power.cases", "engine.drive", "gear.ratios")),
+    "gear.ratios": (assess_ratios, ("hull", "speed", "power.thrust", "power.cases", "engine.drive")),
+    "gear": (assess_gear, ("hull", "speed", "power.thrust", "power.cases", "engine.drive", "gear.ratios")),
     "propeller": (
         assess_propeller,
         (
             "hull",
             "speed",
-            "power.demand",
+            "power.thrust",
             "power.cases",
             "engine.drive",
             "gear.ratios.ratio",

@@ -41,27 +41,36 @@ class ReferencePropeller:
         return fouled(self.open_water, self.diameter, self.pitch_ratio, _REFERENCE, months)
 
 
-@dataclass(frozen=True, eq=False)
-class Demand:
-    """Hull curves per propeller and what the reference propeller does on them.
+@dataclass(frozen=True, eq=False, kw_only=True)
+class ThrustDemand:
+    """Hull curves per propeller, whatever propeller that is.
 
-    interaction, calm, service, propeller, service_propeller: of the middle of the fleet, on the grid (S,).
-    boats_diameter: of the reference propeller, as there is room for it on each of the boats [m].
-    boats_calm, boats_service: hull curves of the boats, (N, S).
-    delivered, service_delivered: power at all propellers of each boat (N, S) [W].
+    interaction, calm, service: of the middle of the fleet, on the grid (S,).
+    boats_calm, boats_service: of the boats, (N, S).
     """
 
     resistance: ResistanceCurve
     interaction: Interaction
     screws: int
-    reference: ReferencePropeller
-    boats_diameter: Real
     calm: HullCurve
     service: HullCurve
-    propeller: OperatingPoint
-    service_propeller: OperatingPoint
     boats_calm: HullCurve
     boats_service: HullCurve
+
+
+@dataclass(frozen=True, eq=False, kw_only=True)
+class Demand(ThrustDemand):
+    """The same, and what the reference propeller does on them.
+
+    propeller, service_propeller: on the middle of the fleet, on the grid (S,).
+    boats_diameter: of the reference propeller, as there is room for it on each of the boats [m].
+    delivered, service_delivered: power at all propellers of each boat (N, S) [W].
+    """
+
+    reference: ReferencePropeller
+    boats_diameter: Real
+    propeller: OperatingPoint
+    service_propeller: OperatingPoint
     delivered: Array
     service_delivered: Array
 
@@ -75,12 +84,11 @@ class Demand:
         return each_at_speed(self.resistance, self.service_delivered if service else self.delivered, speed)
 
 
-def assess_demand(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[Demand]:
-    """The demand of the boats of a plan, calm and in service."""
+def assess_thrust(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[ThrustDemand]:
+    """What the boats of a plan ask of each propeller, calm and in service."""
     if plan.hull.propeller_place is None:
         return lacking("where the propeller works", "hull")
     curve = speed.curve
-    screws = whole(plan.hull, "screws")
     middle = _middle_interaction(plan, hull)
     calm, service = (
         plans_hull_curve(plan, middle, curve.speed, force, hull.water.density)
@@ -90,29 +98,38 @@ def assess_demand(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome
         boats_hull_curve(plan, hull.boats, curve.speed, force, hull.water.density)
         for force in (curve.calm, curve.service)
     )
-    reference = _reference_propeller(plan, hull, calm, speed.top_kn * KNOT)
+    thrust = ThrustDemand(
+        resistance=curve,
+        interaction=middle,
+        screws=whole(plan.hull, "screws"),
+        calm=calm,
+        service=service,
+        boats_calm=boats_calm,
+        boats_service=boats_service,
+    )
+    return Outcome(thrust)
+
+
+def assess_demand(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, thrust: ThrustDemand) -> Outcome[Demand]:
+    """The power that this takes through a fair propeller."""
+    curve = thrust.resistance
+    reference = _reference_propeller(plan, hull, thrust.calm, speed.top_kn * KNOT)
     foul = reference.after(months_allowed_for(plan))
     turning, turning_in_service = (
         shaft_speed_at_boat_speed(wheel, reference.diameter, curve.speed, side)
-        for wheel, side in ((reference.open_water, calm), (foul, service))
+        for wheel, side in ((reference.open_water, thrust.calm), (foul, thrust.service))
     )
     boats_diameter = reference.diameter * np.asarray(room_share(plan, hull.boats.room))
     delivered, service_delivered = (
-        screws * np.asarray(boats_points(wheel, boats_diameter, side).delivered_power)
-        for wheel, side in ((reference.open_water, boats_calm), (foul, boats_service))
+        thrust.screws * np.asarray(boats_points(wheel, boats_diameter, side).delivered_power)
+        for wheel, side in ((reference.open_water, thrust.boats_calm), (foul, thrust.boats_service))
     )
     demand = Demand(
-        resistance=curve,
-        interaction=middle,
-        screws=screws,
+        **vars(thrust),
         reference=reference,
         boats_diameter=boats_diameter,
-        calm=calm,
-        service=service,
         propeller=turning,
         service_propeller=turning_in_service,
-        boats_calm=boats_calm,
-        boats_service=boats_service,
         delivered=delivered,
         service_delivered=service_delivered,
     )

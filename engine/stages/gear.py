@@ -10,7 +10,7 @@ from engine.findings import Outcome
 from engine.plan import Plan, is_direct
 from engine.stages.boats import each_boat
 from engine.stages.cases import Cases
-from engine.stages.demand import Demand
+from engine.stages.demand import ThrustDemand
 from engine.stages.drive import Drive, said_of
 from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.gear_findings import gear_findings
@@ -22,7 +22,7 @@ from engine.stages.wheel import Wheel, try_together
 
 
 def assess_gear(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases, drive: Drive, ratios: Ratios
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: ThrustDemand, cases: Cases, drive: Drive, ratios: Ratios
 ) -> Outcome[GearAnswers]:
     """The ratios on offer side by side, with the bands of what they come to."""
     settings = [Setting(plan, hull, speed, demand, cases, drive, option.row.ratio) for option in ratios.options]

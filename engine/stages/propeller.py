@@ -24,7 +24,7 @@ from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
 from engine.stages.boats_trial import each_thrust_at
 from engine.stages.cases import Cases
-from engine.stages.demand import Demand
+from engine.stages.demand import ThrustDemand
 from engine.stages.doubt import what_to_measure
 from engine.stages.drive import Drive, ElectricDrive, said_of
 from engine.stages.fitting import Fitted, Size, Trial, fit
@@ -54,7 +54,7 @@ def assess_propeller(
     plan: Plan,
     hull: HullAnswers,
     speed: SpeedAnswers,
-    demand: Demand,
+    demand: ThrustDemand,
     cases: Cases,
     drive: Drive,
     ratio: float,

@@ -17,7 +17,7 @@ from engine.propeller.cavitation import tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
 from engine.stages.cases import Cases
-from engine.stages.demand import Demand
+from engine.stages.demand import ThrustDemand
 from engine.stages.drive import Drive
 from engine.stages.gear_answers import RatioRow
 from engine.stages.gear_findings import MATCHED
@@ -65,7 +65,7 @@ class Ratios:
 
 
 def assess_ratios(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases, drive: Drive
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: ThrustDemand, cases: Cases, drive: Drive
 ) -> Outcome[Ratios]:
     """For every ratio on offer the propeller that fits and absorbs the power best."""
     limit = propeller_limit(plan)

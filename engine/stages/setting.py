@@ -18,7 +18,7 @@ from engine.propeller.open_water import BladeFamily, OpenWater
 from engine.stages.blades import BladeWater, wanted_blades
 from engine.stages.boats import rows_of
 from engine.stages.cases import Cases
-from engine.stages.demand import Demand
+from engine.stages.demand import ThrustDemand
 from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
 from engine.stages.room import shaft_depth
@@ -32,7 +32,7 @@ class Setting:
     plan: Plan
     hull: HullAnswers
     speed: SpeedAnswers
-    demand: Demand
+    demand: ThrustDemand
     cases: Cases
     drive: Drive
     ratio: float
