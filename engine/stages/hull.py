@@ -34,6 +34,7 @@ from engine.stages.hull_findings import (
     method_findings,
     place_findings,
     transom_findings,
+    wetted_surface_findings,
 )
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook, read_logs
@@ -150,6 +151,7 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
         *held_findings(plan, "hull"),
         *place_findings(plan),
         *log_findings(plan, answers.logbook),
+        *wetted_surface_findings(plan, answers.form),
         *method_findings(plan, answers.form, [row.standing for row in answers.methods]),
     )
     return Outcome(answers, (*findings, *others))

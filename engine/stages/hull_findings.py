@@ -8,6 +8,7 @@ from engine.hull.coefficients import FormCoefficients, TypicalForm
 from engine.hull.dimension_check import Diagnosis, DimensionFinding
 from engine.hull.form import HullForm
 from engine.hull.methods import METHODS
+from engine.hull.wetted_surface import WETTED_SURFACES
 from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS
 from engine.stages.boats import FULLEST, has_long_keel, listed_appendages, stern, usual_appendage_share
@@ -19,6 +20,8 @@ _WEIGHTS = "measured errors on 22 tank models (Gerritsma, Onnink and Versluis 19
 GEOMETRY = "volume = Cp Cm L B T, by definition"
 _AS_GIVEN = 0.015
 """A coefficient nearer to the one given than this is the one given: two of them are rounded to two digits (ours)."""
+_SURFACES_PART = 0.15
+"""From here on the formulas for the wetted surface lie farther apart than on usual forms (ours)."""
 _STOPPING = (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE, Diagnosis.DRAFT_TO_KEEL)
 
 
@@ -146,6 +149,21 @@ def appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
             "No surface of keel, skeg and rudder is given, so their resistance is left out.",
             "resistance of appendages, Holtrop and Mennen (1982)",
             "hull.appendage_area",
+        )
+
+
+def wetted_surface_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
+    """That the formulas for the wetted surface lie far apart on this form, where they do: her friction is less sure."""
+    areas = {authors: float(formula(form)) for authors, formula in WETTED_SURFACES.items()}
+    least, most = min(areas, key=areas.__getitem__), max(areas, key=areas.__getitem__)
+    apart, say = areas[most] / areas[least] - 1.0, Wording(plan.units)
+    if apart >= _SURFACES_PART:
+        yield look(
+            f"Of {len(areas)} formulas for the wetted surface of her hull that of {least} gives least, "
+            f"{say.area(areas[least])}, and that of {most} most, {say.area(areas[most])}: {percent(apart)} apart, "
+            "which is far. Her draft for her beam is not what they were made from, so the friction is less sure.",
+            "the formulas by their authors, all but Holtrop's from memory; each method of resistance has its own",
+            "hull.hull_draft",
         )
 
 

@@ -179,9 +179,27 @@ def test_waterplane_follows_from_the_prismatic_coefficient() -> None:
 
 class TestWettedSurface:
     def test_all_formulas_agree_within_15_percent_for_a_launch(self) -> None:
-        names = ("holtrop", "denny_mumford", "taylor", "delft", "van_oortmerssen")
-        areas = [getattr(wetted_surface, f"wetted_surface_{name}")(LAUNCH) for name in names]
+        areas = [float(formula(LAUNCH)) for formula in wetted_surface.WETTED_SURFACES.values()]
         assert max(areas) / min(areas) < 1.15
+
+    def test_they_part_company_on_shallow_and_on_deep_hulls_as_their_module_says(self) -> None:
+        def spread(kind: str, beam_draft: float) -> float:
+            form_of = typical(kind)
+            block = form_of.prismatic.middle * form_of.midship.middle
+            form = replace(
+                LAUNCH,
+                draft=LAUNCH.waterline_beam / beam_draft,
+                volume=block * LAUNCH.waterline_length * LAUNCH.waterline_beam**2 / beam_draft,
+                midship_coefficient=form_of.midship.middle,
+                waterplane_coefficient=form_of.waterplane.middle,
+            )
+            areas = [float(formula(form)) for formula in wetted_surface.WETTED_SURFACES.values()]
+            return max(areas) / min(areas) - 1.0
+
+        usual = [spread(kind, ratio) for kind in KINDS for ratio in (4.0, 4.5, 5.0, 5.5)]
+        assert (min(usual), max(usual)) == pytest.approx((0.03, 0.14), abs=0.005)
+        far = [spread(kind, ratio) for kind in KINDS for ratio in (2.0, 9.0)]
+        assert (min(far), max(far)) == pytest.approx((0.23, 0.33), abs=0.01)
 
     def test_a_box_has_more_wetted_surface_the_longer_it_is(self) -> None:
         lengths = np.array([10.0, 12.0, 14.0])
@@ -192,8 +210,7 @@ class TestWettedSurface:
         double = replace(
             LAUNCH, waterline_length=24.0, waterline_beam=6.666, draft=1.2, volume=8.0 * float(LAUNCH.volume)
         )
-        for name in ("holtrop", "denny_mumford", "taylor", "delft", "van_oortmerssen"):
-            formula = getattr(wetted_surface, f"wetted_surface_{name}")
+        for name, formula in wetted_surface.WETTED_SURFACES.items():
             assert formula(double) == pytest.approx(4.0 * formula(LAUNCH), rel=1e-12), name
 
 

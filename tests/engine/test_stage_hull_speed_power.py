@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from engine.findings import Finding, Verdict
+from engine.hull.wetted_surface import WETTED_SURFACES
 from engine.plan import Plan, entry_at
 from tests.engine.one_after_another import assess
 
@@ -60,6 +61,17 @@ class TestHull:
 
     def test_a_sound_boat_has_nothing_to_look_at_again(self, launch: Plan) -> None:
         assert [finding.verdict for finding in outcome(launch, "hull").findings] == [Verdict.FITS]
+
+    def test_the_formulas_for_the_wetted_surface_are_held_against_each_other(
+        self, launch: Plan, change: Change
+    ) -> None:
+        assert not [finding for finding in outcome(launch, "hull").findings if "wetted surface" in finding.text]
+        shallow = change(launch, {"hull.hull_draft": "0.40 m", "hull.displacement": "5.4 t"})
+        said = next(finding for finding in outcome(shallow, "hull").findings if "wetted surface" in finding.text)
+        areas = [float(formula(answers(shallow, "hull").form)) for formula in WETTED_SURFACES.values()]
+        low, high = (float(number) for number in re.findall(r"([\d.]+) m2", said.text))
+        assert (low, high) == pytest.approx((min(areas), max(areas)), abs=0.05)
+        assert said.verdict is Verdict.LOOK
 
     @pytest.mark.parametrize(
         ("screws", "place", "words"),
