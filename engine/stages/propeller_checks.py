@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from engine.constants import INCH, KNOT, PSI, RPM
 from engine.defaults import amount
 from engine.findings import Finding, Verdict, fits, look, stop
+from engine.hull.displacement_rules import speed_length_ratio
 from engine.machinery.diesel import check_full_load
 from engine.machinery.vibration import judge_coincidences, judge_masking
 from engine.propeller import handbook
@@ -16,7 +17,7 @@ from engine.propeller.cavitation import (
     burrill_check,
     dynamic_pressure,
 )
-from engine.propeller.geometry import CLEARANCES, stock_pitch_step
+from engine.propeller.geometry import CLEARANCES, stock_pitch_step, tip_clearance_fraction
 from engine.propeller.handbook import MOST_BLADES
 from engine.propeller.interaction import ARRANGEMENTS
 from engine.propeller.series import series_with_no_way_on
@@ -70,13 +71,27 @@ def _room_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Find
     asked = amount(setting.plan.propeller, "tip_clearance")
     gap = percent(answers.tip_clearance_fraction)
     text = f"The tips clear the hull by {gap} of the diameter; {percent(asked)} is asked for"
-    source = "a maker's minimum of 10 %, confirmed by trade practice"
-    if _is_enough(answers.tip_clearance_fraction, asked) and answers.tip_clearance_fraction > -1e-6:
-        yield fits(f"{text}.", source)
-    elif answers.tip_clearance_fraction <= 0.0:
+    source = "Gerr (1989), Propeller Handbook, from memory; 10 % is also a maker's minimum, confirmed by trade practice"
+    wanted = _handbook_clearance(setting, answers)
+    if answers.tip_clearance_fraction <= 0.0:
         yield stop("The propeller is larger than the room for it.", source, "propeller.diameter")
+    elif _is_enough(answers.tip_clearance_fraction, max(asked, wanted)):
+        yield fits(f"{text}.", source)
+    elif _is_enough(answers.tip_clearance_fraction, asked):
+        yield look(
+            f"{text}, but the handbook wants {percent(wanted)} at her speed and rpm: expect noise and vibration, or "
+            "take a smaller wheel.",
+            source,
+            "propeller.tip_clearance",
+        )
     else:
         yield look(f"{text}: expect noise and vibration, or take a smaller wheel.", source, "propeller.diameter")
+
+
+def _handbook_clearance(setting: Setting, answers: PropellerAnswers) -> float:
+    """Least gap at the tips by the handbook, as a share of the diameter."""
+    length_ratio = speed_length_ratio(answers.top_kn.best * KNOT, setting.hull.form.waterline_length)
+    return float(tip_clearance_fraction(length_ratio, setting.rated_shaft_speed))
 
 
 def _immersion_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:

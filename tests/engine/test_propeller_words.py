@@ -78,3 +78,18 @@ def test_a_tip_above_the_water_is_not_so_much_under_it(launch: Plan, change: Cha
         (tip,) = [f.text for f in findings if f.text.startswith("The upper tip")]
         assert words in tip
         assert "-" not in tip
+
+
+def test_a_gap_at_the_tips_does_not_fit_because_so_little_was_asked_for(launch: Plan, change: Change) -> None:
+    """660 mm of room leave a wheel of 600 mm 5 % of its diameter at each tip; the handbook wants 10 %."""
+
+    def said(**fields: str) -> tuple[Verdict, str]:
+        wheel = {"diameter": "600 mm", "pitch": "380 mm", **fields}
+        plan = change(launch, {f"propeller.{name}": text for name, text in wheel.items()})
+        findings = assess(plan).outcomes["propeller"].findings
+        return next((found.verdict, found.text) for found in findings if "tips clear" in found.text)
+
+    verdict, text = said(tip_clearance="4 %")
+    assert verdict is Verdict.LOOK
+    assert "5 % of the diameter; 4 % is asked for, but the handbook wants 10 %" in text
+    assert said(diameter="540 mm")[0] is Verdict.FITS
