@@ -127,6 +127,11 @@ def _row(rows: list[dict[str, Any]], key: str, size: float) -> dict[str, Any] | 
     return next((row for row in rows if abs(row[key] - size) <= _SAME_SIZE * size), None)
 
 
+def _lies_within(size: float, low: float, high: float) -> bool:
+    """Whether a size lies in a range, both ends included, rounding of the unit apart: 6 in from metres is 6 in."""
+    return low * (1.0 - _SAME_SIZE) <= size <= high * (1.0 + _SAME_SIZE)
+
+
 def _inch_taper(diameter: float) -> ShaftTaper:
     size = diameter / INCH
     row = _row(_SAE["row"], "diameter_in", size)
@@ -147,9 +152,9 @@ def _inch_taper(diameter: float) -> ShaftTaper:
         )
     lowest, highest = _SAE["range_in"]
     taper = None
-    if lowest <= size <= _SAE["taper_to_in"]:
+    if _lies_within(size, lowest, _SAE["taper_to_in"]):
         taper = _SAE["taper"]
-    elif _SAE["taper_large_from_in"] <= size <= highest:
+    elif _lies_within(size, _SAE["taper_large_from_in"], highest):
         taper = _SAE["taper_large"]
     return ShaftTaper(_SAE["source"], diameter, taper, status=_SAE["status"], note=_not_in_table(taper))
 
@@ -175,8 +180,7 @@ def _metric_taper(diameter: float) -> ShaftTaper:
             status=_ISO["status"],
             note=row.get("note", ""),
         )
-    lowest, highest = _ISO["range_mm"]
-    taper = _ISO["taper"] if lowest <= size <= highest else None
+    taper = _ISO["taper"] if _lies_within(size, *_ISO["range_mm"]) else None
     return ShaftTaper(_ISO["source"], diameter, taper, status=_ISO["status"], note=_not_in_table(taper))
 
 

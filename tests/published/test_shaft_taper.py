@@ -37,6 +37,12 @@ def test_half_angles_are_the_printed_ones() -> None:
     assert taper_half_angle_deg(1 / 12) == pytest.approx(2 + 23 / 60 + 9 / 3600, abs=1.0 / 3600)
 
 
+def test_six_inches_are_the_first_of_the_steeper_taper() -> None:
+    """3/4 in a foot to 5 1/2 in, 1 in a foot from 6 in on."""
+    assert taper_for(5.5 * INCH, "inch").taper == pytest.approx(1 / 16)
+    assert taper_for(6.0 * INCH, "inch").taper == pytest.approx(1 / 12)
+
+
 def test_a_measured_shaft_end_agrees_with_its_row() -> None:
     # A user's measurement "according to the spec": 1.250 in shaft, small end 1.030 in, length 3.500 in.
     end = taper_for(1.25 * INCH, "inch")
