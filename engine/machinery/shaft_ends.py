@@ -28,7 +28,8 @@ class ShaftTaper:
     """Propeller end of a shaft; lengths in m, None where the table seen does not give it.
 
     taper: change of diameter per length [-], 1/16 for 1:16, None when not known.   length: shortest and longest.
-    keyway_depth: least, at the side.   thread: with thread_status saying how sure it is.   note: what to measure.
+    keyway_depth: least, at the side.   key_height: None where the key is square or not known.   thread: with
+    thread_status saying how sure it is.   note: what to measure.
     """
 
     standard: str
@@ -38,6 +39,7 @@ class ShaftTaper:
     length: tuple[float, float] | None = None
     keyway_width: float | None = None
     keyway_depth: float | None = None
+    key_height: float | None = None
     thread: str | None = None
     thread_status: str = ""
     status: str = ""
@@ -49,15 +51,11 @@ class HubBore:
     """What a propeller shop bores in the hub for a shaft's taper; lengths in m, None where no table seen gives it.
 
     shaft: the end it goes on, with its taper, large end (the shaft's diameter), length and keyway.
-    small_end_diameter: of the bore, at the nut.   taper_tolerance: how far the taper may be under and over; the source
-    does not say over what length.   finish: roughness of the surface.   status: how sure the bore's figures are.
+    small_end_diameter: of the bore, at the nut.
     """
 
     shaft: ShaftTaper
     small_end_diameter: float | None = None
-    taper_tolerance: tuple[float, float] | None = None
-    finish: float | None = None
-    status: str = ""
 
 
 def _diameters(system: System) -> Array:
@@ -175,8 +173,9 @@ def _metric_taper(diameter: float) -> ShaftTaper:
             taper=_ISO["taper"],
             length=(shortest / 1e3, longest / 1e3),
             keyway_width=row["keyway_width_mm"] / 1e3,
+            key_height=row["key_height_mm"] / 1e3 if "key_height_mm" in row else None,
             thread=row["thread"],
-            thread_status=_ISO["status"],
+            thread_status=_ISO["thread_status"],
             status=_ISO["status"],
             note=row.get("note", ""),
         )
@@ -193,13 +192,4 @@ def bore_for(diameter: float, system: str) -> HubBore:
     """
     shaft = taper_for(diameter, system)
     row = _row(_SAE["row"], "diameter_in", diameter / INCH) if system == "inch" else None
-    if row is None:
-        return HubBore(shaft)
-    short = next(band["short_in"] for band in _SAE["bore_taper_tolerance"] if row["diameter_in"] <= band["to_in"])
-    return HubBore(
-        shaft,
-        small_end_diameter=row["bore_small_end_in"] * INCH,
-        taper_tolerance=(-short * INCH, 0.0),
-        finish=_SAE["bore_finish_microinch"] * 1e-6 * INCH,
-        status=_SAE["bore_status"],
-    )
+    return HubBore(shaft, None if row is None else row["bore_small_end_in"] * INCH)

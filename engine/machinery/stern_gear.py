@@ -57,13 +57,11 @@ def bearing_press_fit(bore: Real) -> Real:
     return plain(_STERN["press_fit_per_bore"] * positive("bore", bore))
 
 
-def key_stress_ratio(
-    torque: float, taper: ShaftTaper, key_yield: float, *, key_height: float | None = None
-) -> tuple[float, float] | None:
+def key_stress_ratio(torque: float, taper: ShaftTaper, key_yield: float) -> tuple[float, float] | None:
     """(shear, crushing) in the key over what it may bear [-]; None where the table seen gives no key.
 
-    torque: [N m].   key_yield: tensile yield of the key [Pa], > 0.
-    key_height: [m], > 0; taken as its width, a square key, where not known (from memory).
+    torque: [N m].   key_yield: tensile yield of the key [Pa], > 0.   The height of the key is taken as its width, a
+    square key, where the table gives none (from memory).
     Raises: ValueError naming the argument.
     Valid: a key as long as the shortest taper, which no keyway quite is, so the stress errs low; none of the torque is
     carried by the taper's own grip, so it errs high.
@@ -75,7 +73,7 @@ def key_stress_ratio(
     length = taper.length[0]
     mean = taper.diameter - 0.5 * taper.taper * length
     shear = float(key_shear_stress(torque, mean, taper.keyway_width, length))
-    height = taper.keyway_width if key_height is None else key_height
+    height = taper.keyway_width if taper.key_height is None else taper.key_height
     crushing = float(key_crushing_stress(torque, mean, height, length))
     return shear / (KEY_SHEAR_FRACTION * bearable), crushing / (KEY_CRUSHING_FRACTION * bearable)
 

@@ -75,10 +75,7 @@ def _strength_findings(judged: Judged) -> Iterator[Finding]:
         "IACS UR M68; keyed taper",
     )
     if answers.key_load_fraction is not None:
-        text = (
-            f"At rated torque a square key along the whole taper bears {percent(answers.key_load_fraction)} of what "
-            "it may"
-        )
+        text = f"At rated torque a key along the whole taper bears {percent(answers.key_load_fraction)} of what it may"
         source = "shear and crushing of the key: statics; limits 0.4 and 0.9 of yield, from memory"
         if answers.key_load_fraction <= 1.0:
             yield fits(f"{text}; the fit of the taper carries most of it besides.", source)

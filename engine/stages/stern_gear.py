@@ -121,9 +121,14 @@ def taper_words(plan: Plan, taper: ShaftTaper) -> str:
     if taper.small_end_diameter is not None:
         words.append(f"small end {say.fitted(taper.small_end_diameter)}")
     if taper.keyway_width is not None:
-        words.append(f"key {say.fitted(taper.keyway_width)}")
+        key = f"key {say.fitted(taper.keyway_width)}"
+        if taper.key_height is not None:
+            key += f" x {say.fitted(taper.key_height)}"
+        if taper.keyway_depth is not None:
+            key += f" in a way at least {say.fitted(taper.keyway_depth)} deep at its side"
+        words.append(key)
     if taper.thread:
-        words.append(f"thread {taper.thread} (from memory)")
+        words.append(f"thread {taper.thread} ({taper.thread_status})")
     if taper.note:
         words.append(taper.note)
     return ", ".join(words)

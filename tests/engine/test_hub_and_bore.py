@@ -19,15 +19,6 @@ def test_the_bore_goes_with_the_shafts_own_end():
     bore = bore_for(1.25 * INCH, "inch")
     assert bore.shaft == taper_for(1.25 * INCH, "inch")
     assert bore.small_end_diameter == pytest.approx(1.016 * INCH)
-    assert bore.taper_tolerance == pytest.approx((-0.0020 * INCH, 0.0))
-    assert bore.finish == pytest.approx(0.8128e-6)
-    assert "one public summary" in bore.status
-
-
-@pytest.mark.parametrize(("size", "short"), [(0.75, 0.0020), (1.375, 0.0019), (2.0, 0.0019), (2.25, 0.0015),
-                                             (3.0, 0.0015), (3.25, 0.0013)])  # fmt: skip
-def test_the_tolerance_goes_by_size(size, short):
-    assert bore_for(size * INCH, "inch").taper_tolerance == pytest.approx((-short * INCH, 0.0))
 
 
 def test_every_bore_ends_a_little_smaller_than_the_shaft():
@@ -43,7 +34,6 @@ def test_every_bore_ends_a_little_smaller_than_the_shaft():
 def test_where_no_bore_was_seen_none_is_invented(size, system):
     bore = bore_for(size, system)
     assert bore.small_end_diameter is None
-    assert bore.taper_tolerance is None
     assert bore.shaft == taper_for(size, system)
 
 

@@ -14,6 +14,8 @@ from engine.machinery.stern_gear import (
     packing_size,
     torsion_reasons,
 )
+from engine.plan import Plan
+from engine.stages.stern_gear import taper_words
 
 
 @pytest.mark.parametrize(
@@ -40,8 +42,18 @@ def test_the_key_of_one_taper_by_hand() -> None:
     """30 mm, 1:10 over 70 mm: mean diameter 26.5 mm; key 8 x 7 mm; 300 N m push 22642 N at the mean radius."""
     force = 300.0 / 0.01325
     shear, crushing = force / (0.008 * 0.070), force / (0.0035 * 0.070)
-    ratios = key_stress_ratio(300.0, taper_for(0.030, "metric"), 205e6, key_height=0.007)
+    ratios = key_stress_ratio(300.0, taper_for(0.030, "metric"), 205e6)
     assert ratios == pytest.approx((shear / (0.4 * 205e6), crushing / (0.9 * 205e6)))
+
+
+def test_the_end_of_a_shaft_says_how_deep_its_keyway_is_and_how_sure_its_thread_is(launch: Plan) -> None:
+    """Threads of inch ends are from memory; those of the two metric rows stand on a propeller maker's sheet."""
+    inch = taper_words(launch, taper_for(1.25 * INCH, "inch"))
+    assert "key 7.94 mm in a way at least 3.99 mm deep at its side" in inch
+    assert "thread 7/8-9 (from memory)" in inch
+    metric = taper_words(launch, taper_for(0.030, "metric"))
+    assert "thread M20 x 1.5 (a propeller maker's sheet)" in metric
+    assert metric.count("key 8 mm x 7 mm") == 1
 
 
 def test_a_square_key_gives_way_in_shear_first() -> None:
