@@ -45,6 +45,23 @@ class RatioLadder:
 
 
 GEAR_DUTIES: tuple[GearDuty, ...] = tuple(GearDuty(**row) for row in _GEARBOX["duty"])
+_FOR_PLANING_BOATS = "pleasure"
+RARE_RATIO: float = _GEARBOX["rare"]["deeper_than"]
+RARE_BELOW_POWER: float = 1e3 * _GEARBOX["rare"]["below_kw"]
+RARE_NOTE: str = _GEARBOX["rare"]["sentence"]
+"""Ratios deeper than one are hardly made for engines below a power [W]. Source: Gerr (2009), printed."""
+
+
+def gear_duties_for(hours_per_year: float) -> tuple[GearDuty, ...]:
+    """Duty classes that allow a displacement boat so many hours a year [h]; pleasure, for planing boats, is left out.
+
+    Source: two gear makers (anonymised), printed; their classes stand side by side.
+    """
+    return tuple(
+        duty
+        for duty in GEAR_DUTIES
+        if duty.name != _FOR_PLANING_BOATS and (duty.hours_per_year is None or hours_per_year <= duty.hours_per_year)
+    )
 
 
 def shaft_speed(engine_speed: Real, ratio: Real) -> Real:

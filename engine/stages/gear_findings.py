@@ -5,11 +5,21 @@ from dataclasses import replace
 
 import numpy as np
 
-from engine.defaults import amount, whole
+from engine.constants import HOUR
+from engine.defaults import amount, amount_or_none, whole
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.gearbox import DISPLACEMENT_BOAT_DUTY, ROTATION_RULES, judge_gear_rating
+from engine.machinery.gearbox import (
+    DISPLACEMENT_BOAT_DUTY,
+    RARE_BELOW_POWER,
+    RARE_NOTE,
+    RARE_RATIO,
+    ROTATION_RULES,
+    gear_duties_for,
+    judge_gear_rating,
+)
 from engine.plan import Plan, is_direct
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
+from engine.sections.engine import Candidate
 from engine.stages.boats import is_sailing_yacht
 from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.wording import Wording, listed, numbered, percent
@@ -156,10 +166,11 @@ def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
     if answers.rating_margin_fraction is None:
         yield look(
             f"The rating of the gear is not given; it needs {Wording(plan.units).gear_rating(needed)} "
-            f"and a tenth in hand. {DISPLACEMENT_BOAT_DUTY}",
+            f"and a tenth in hand. {DISPLACEMENT_BOAT_DUTY}{_duty_words(plan)}",
             _RATED,
             "gear.rating",
         )
+        yield from _rare_ratio_findings(plan, answers.ratio)
         return
     judged = judge_gear_rating(needed, needed * (1.0 + answers.rating_margin_fraction))
     yield replace(judged, path="gear.rating" if gear.rating is not None else "gear.ratings")
@@ -167,6 +178,29 @@ def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
     if weak and answers.rating_margin_fraction >= 0.0:
         names = listed([row.name for row in weak])
         yield look(f"The gear does not carry this engine in {names}.", _RATED)
+
+
+def _duty_words(plan: Plan) -> str:
+    """Which duty classes of gears allow the hours a year of the engine page; nothing while they are not given."""
+    hours = amount_or_none(plan.engine, "hours_per_year")
+    if hours is None:
+        return ""
+    names = [
+        duty.name if duty.hours_per_year is None else f"{duty.name} ({duty.hours_per_year:.0f} h)"
+        for duty in gear_duties_for(hours / HOUR)
+    ]
+    if len(names) == 1:
+        return f" Her {hours / HOUR:.0f} h a year are allowed only in {names[0]}."
+    return f" Of the makers' classes {listed(names)} allow her {hours / HOUR:.0f} h a year."
+
+
+def _rare_ratio_findings(plan: Plan, ratio: float) -> Iterator[Finding]:
+    """A deep ratio for a small diesel, of which no gear is known to be there."""
+    engine = plan.engine.selected
+    if not isinstance(engine, Candidate) or ratio <= RARE_RATIO:
+        return
+    if amount(engine, "rated_power") < RARE_BELOW_POWER:
+        yield look(RARE_NOTE, "Gerr (2009), Boat Mechanical Systems Handbook, printed", "gear.ratio")
 
 
 def _direct_findings(plan: Plan) -> Iterator[Finding]:

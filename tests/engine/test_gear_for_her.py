@@ -78,3 +78,25 @@ def test_the_ratios_that_a_gear_does_not_bear_are_listed_as_one_says_them(launch
     ratings = {"gear.ratings": "2 kW per 100 rpm; 0.5 kW per 100 rpm; 0.5 kW per 100 rpm; 0.5 kW per 100 rpm"}
     found = assess(change(launch, weak | ratings))
     assert texts(found.outcomes["gear"].findings, "this engine in 2.5:1, 3:1 and 3.5:1.")
+
+
+def test_who_has_no_rating_yet_is_told_the_classes_for_her_hours(launch: Plan, change: Change) -> None:
+    """Hours of the makers' classes, pleasure left out: intermediate 2000, light 2500, medium 3500, continuous."""
+
+    def said(hours: str) -> str:
+        plan = change(launch, {"gear.rating": "", "engine.hours_per_year": hours})
+        (text,) = texts(assess(plan).outcomes["gear"].findings, "The rating of the gear is not given")
+        return text
+
+    assert "light (2500 h), intermediate (2000 h), medium (3500 h) and continuous" in said("400 h")
+    assert "light (2500 h), medium (3500 h) and continuous" in said("2200 h")
+    assert "only in continuous" in said("4000 h")
+    assert "pleasure (" not in said("400 h")
+
+
+def test_a_ratio_that_is_hardly_made_for_small_engines_is_said_to_be(launch: Plan, change: Change) -> None:
+    words = "hardly to be had"
+    deep = change(launch, {"gear.rating": "", "gear.ratio": "3.5"})
+    assert len(texts(assess(deep).outcomes["gear"].findings, words)) == 1
+    for other in ({"gear.rating": "2 kW per 100 rpm"}, {"gear.ratio": "3.0"}):
+        assert not texts(assess(change(deep, other)).outcomes["gear"].findings, words)
