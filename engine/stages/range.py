@@ -99,7 +99,10 @@ def assess_range(
         beside=tuple(beside(plan, rivals, running)),
         at_cruise=tuple(at_cruise(plan, speed, rivals, cruise_row)),
     )
-    said = Said(plan, voyage, item, at_slow_end, cruise_row.load_fraction.best)
+    cruise_load = cruise_row.load_fraction.best
+    said = Said(
+        plan, voyage, item, at_slow_end, cruise_load, cruise_load * drive.usable_power * wheel.setting.demand.screws
+    )
     return Outcome(answers, tuple(range_findings(said, answers)))
 
 

@@ -14,6 +14,7 @@ from engine.machinery.electric import (
     judge_discharge,
     peukert_time,
 )
+from engine.machinery.fuel import CONSUMPTION_RULES, DIESEL, litres_per_hour
 from engine.numeric import told_apart
 from engine.plan import Plan, chosen_path, noun_of
 from engine.sections.electric import YES_NO, Motor
@@ -39,6 +40,7 @@ class Said:
     """What the sentences are about.
 
     item: the chosen candidate.   at_slow_end: the best speed is the curve's slowest.   cruise_load: in service [-].
+    cruise_power: of all engines at their crankshafts, in service [W].
     """
 
     plan: Plan
@@ -46,6 +48,7 @@ class Said:
     item: Candidate | Motor
     at_slow_end: bool
     cruise_load: float
+    cruise_power: float
 
     @property
     def source(self) -> str:
@@ -94,6 +97,8 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         f"{_planned(said, answers)}, in service, with the reserve ({voyage.reserve_words}) kept back.",
         f"{said.source}; reserve: common practice, {voyage.reserve_status}",
     )
+    if isinstance(said.item, Candidate):
+        yield _rules_finding(said)
     yield from _best_findings(said, answers)
     yield from _leg_findings(said, answers)
     if voyage.reserve < _THIN_RESERVE:
@@ -116,6 +121,22 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         if said.item.battery is not None and top.drawn_kw is not None:
             yield judge_discharge(top.drawn_kw.best * 1e3, said.item.battery.si, said.item_path("battery"))
         yield from _electric_findings(said.item, answers)
+
+
+def _rules_finding(said: Said) -> Finding:
+    """What the trade's rules of thumb make of the power at cruise, beside the burn by the engine's own figures."""
+    takes = {
+        rule.text: float(litres_per_hour(rule.specific_consumption(DIESEL.density) * said.cruise_power))
+        for rule in CONSUMPTION_RULES
+    }
+    least, most = min(takes.values()), max(takes.values())
+    handbook = next(iter(takes))
+    return fits(
+        f"By the trade's rules of thumb the {said.say.power(said.cruise_power / 1e3)} that she takes at cruise, at the "
+        f"crankshaft, burns {said.say.flow(least)} to {said.say.flow(most)}, by {handbook} "
+        f"{said.say.flow(takes[handbook])}. They know no light load and nothing else that burns fuel.",
+        f"{handbook}: {CONSUMPTION_RULES[0].status}; the others printed, trade and from memory",
+    )
 
 
 def _planned(said: Said, answers: RangeAnswers) -> str:

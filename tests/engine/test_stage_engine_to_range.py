@@ -1,5 +1,6 @@
 """The stages from the engine to the range, on an invented launch."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -322,6 +323,17 @@ class TestRange:
         assert voyage.cruise_range_nmi.best == pytest.approx(hours * 6.5, rel=1e-4)
         thirsty = voyage.planned_l / voyage.cruise_l_per_h.high
         assert voyage.cruise_endurance_h.low == pytest.approx(thirsty, rel=1e-4)
+
+    def test_the_trades_rules_of_thumb_stand_beside_the_burn(self, launch: Plan) -> None:
+        """Power at cruise in service by the load and what is left aboard; 0.054 US gallon a horsepower-hour by hand."""
+        (said,) = [each.text for each in outcome(launch, "range").findings if "rules of thumb" in each.text]
+        row = min(answers(launch, "range").curve, key=lambda each: abs(each.speed_kn - 6.5))
+        usable = answers(launch, "engine").usable_power_kw
+        kilowatts = float(re.findall(r"the ([\d.]+) kW that", said)[0])
+        assert kilowatts == pytest.approx(row.load_fraction.best * usable.best, rel=0.05)
+        low, high, gerr = (float(number) for number in re.findall(r"([\d.]+) L/h", said))
+        assert gerr == pytest.approx(kilowatts / 0.7457 * 0.054 * 3.785412, rel=0.03)
+        assert low < gerr < high
 
     def test_a_head_current_takes_its_share_and_raises_the_best_speed(self, launch: Plan, change: Change) -> None:
         still = answers(launch, "range")
