@@ -41,6 +41,8 @@ def test_saturation_pressure(temperature: float, kilopascals: float) -> None:
         ("turbocharged, no charge cooler", (100e3, 45.0, 0.60, 25.0), 0.80, 0.8782, 0.8568, 1.0249),
         ("turbocharged, charge-cooled", (100e3, 45.0, 0.60, 32.0), 0.80, 0.9038, 0.8869, 1.0190),
         ("turbocharged, charge-cooled", (100e3, 45.0, 0.60, 38.0), 0.80, 0.8863, 0.8665, 1.0230),
+        ("turbocharged, no charge cooler", (87e3, 45.0, 0.80, 32.0), 0.80, 0.7966, 0.7610, 1.0468),
+        ("turbocharged, charge-cooled", (87e3, 45.0, 0.80, 32.0), 0.80, 0.8198, 0.7883, 1.0400),
     ],
 )
 def test_power_and_fuel_at_a_site(
