@@ -29,7 +29,6 @@ class ShaftMaterial:
     tensile_strength: float
     shear_yield: float
     elastic_modulus: float
-    shear_modulus: float
     density: float
     largest_diameter: float | None
     pits_when_idle: bool
@@ -37,6 +36,12 @@ class ShaftMaterial:
     status: str
     note: str
     uns_also: str = ""
+
+    @property
+    def words(self) -> str:
+        """The metal as an order names it: "S32205 or S31803, EN 1.4462 (duplex stainless)"."""
+        numbers = f"{self.uns} or {self.uns_also}" if self.uns_also else self.uns
+        return f"{numbers}, EN {self.en} ({self.kind})" if self.en else f"{numbers} ({self.kind})"
 
 
 def _materials() -> dict[str, ShaftMaterial]:
@@ -53,7 +58,6 @@ def _materials() -> dict[str, ShaftMaterial]:
             tensile_strength=row["tensile_strength_mpa"] * 1e6,
             shear_yield=row["shear_yield_mpa"] * 1e6,
             elastic_modulus=row["elastic_modulus_gpa"] * 1e9,
-            shear_modulus=row["shear_modulus_gpa"] * 1e9,
             density=row["density_kg_m3"],
             largest_diameter=None if largest_mm is None else largest_mm / 1e3,
             pits_when_idle=row["pits_when_idle"],

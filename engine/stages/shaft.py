@@ -62,7 +62,7 @@ def assess_shaft(
     torque = float(shaft_torque(carried, shaft_speed))
     taper = taper_for(stock, system)
     answers = ShaftAnswers(
-        material=f"{material.uns} ({material.kind})",
+        material=material.words,
         torque_nm=torque,
         shaft_rpm=gear.shaft_rpm,
         thrust_n=propeller.thrust_n,
