@@ -13,7 +13,7 @@ _TAYLOR_AREA = table("burrill")["projected_area"]
 _STOCK = table("stock_propellers")
 _PITCH = _STOCK["stock_pitch"]
 CLEARANCES = table("clearances")
-"""Room round a propeller, as fractions of diameter: tip, tip_absolute, aperture, class_minimum, immersion."""
+"""Room round a propeller, as fractions of diameter: tip, aperture, class_minimum, immersion."""
 TIP_CLEARANCES = CLEARANCES["tip"]
 """Its rows for the tips: words, fraction, status, from which shaft rpm and speed-length ratio."""
 

@@ -66,3 +66,12 @@ BORES = (0.609, 0.711, 0.813, 0.914, 1.016, 1.117, 1.219, 1.422, 1.625, 1.828, 2
 def test_every_hub_is_bored_as_printed(row: tuple[float, ...], bore: float) -> None:
     found = bore_for(row[0] * INCH, "inch").small_end_diameter
     assert found == pytest.approx(bore * INCH, rel=1e-12)
+
+
+# Least depth of the keyway at its side [in], in the same order; printed, one copy.
+DEPTHS = (0.095, 0.125, 0.125, 0.125, 0.157, 0.157, 0.189, 0.219, 0.251, 0.281, 0.312, 0.313, 0.311, 0.311, 0.310)
+
+
+@pytest.mark.parametrize(("row", "depth"), list(zip(PRINTED, DEPTHS, strict=True)))
+def test_every_keyway_is_as_deep_as_printed(row: tuple[float, ...], depth: float) -> None:
+    assert taper_for(row[0] * INCH, "inch").keyway_depth == pytest.approx(depth * INCH, rel=1e-12)
