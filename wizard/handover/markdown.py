@@ -39,7 +39,8 @@ def _block_text(block: Block) -> str:
             return _escaped(text)
         case Listing(items, to_tick):
             box = "\\[ \\] " if to_tick else ""
-            return "\n".join(f"- {box}{f'**{lead}**: ' if lead else ''}{_escaped(text)}" for lead, text in items)
+            leads = (f"**{_escaped(lead)}**: " if lead else "" for lead, _ in items)
+            return "\n".join(f"- {box}{lead}{_escaped(text)}" for lead, (_, text) in zip(leads, items, strict=True))
         case Notice(text, reasons):
             return "\n".join([f"> **{_escaped(text)}**", *(f"> - {_escaped(reason)}" for reason in reasons)])
         case Blanks(labels):
@@ -60,8 +61,8 @@ def _block_text(block: Block) -> str:
 def _table(headings: Sequence[str], rows: Sequence[Sequence[str]], is_text: Sequence[bool]) -> str:
     """A pipe table with texts on the left and numbers on the right of their columns."""
     rule = ["---" if text else "---:" for text in is_text]
-    lines = [headings, rule, *([_escaped(cell) for cell in row] for row in rows)]
-    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
+    heads, *body = [[_escaped(cell) for cell in row] for row in (headings, *rows)]
+    return "\n".join(f"| {' | '.join(line)} |" for line in (heads, rule, *body))
 
 
 def _escaped(text: str) -> str:
