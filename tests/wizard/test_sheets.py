@@ -2,8 +2,6 @@
 
 import json
 import re
-import shutil
-import subprocess
 from collections import Counter
 from dataclasses import replace
 from datetime import date
@@ -26,13 +24,13 @@ from engine.sections.electric import FIGURES
 from tests.conftest import ROOT
 from tests.engine.random_plans import any_plans
 from tests.how_thorough import NIGHTLY
+from tests.wizard.browser import run_browser
 from wizard.handover import FORMS, SHEETS, report
 from wizard.handover.sheets import ORDER_SHEETS, order_sheet
 
 ORDERS = tuple(ORDER_SHEETS)
 LONG = "A name as long as some owners give their boats, of which nobody knows the end | <b> [kW] " * 3
 PLANS = ("bittern", "electric", "mirabel", "two-sisters", "empty", "odd")
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 BARE = {"ratio", "wheels", "blades", "engines", "safety_factor", "actual_safety_factor"}
 
 
@@ -356,9 +354,6 @@ def test_any_plan_has_all_its_sheets(plan: Plan) -> None:
 @pytest.mark.parametrize("paper", ["letter", "A4"])
 def test_every_order_sheet_fits_one_page(assessments: dict[str, Assessment], tmp_path: Path, paper: str) -> None:
     """All of them in one print, each on a page of its own: as many pages as sheets, or one runs over."""
-    browser = next(filter(None, map(shutil.which, BROWSERS)), None)
-    if browser is None:
-        pytest.skip("no browser is installed that could print the sheets")
     sheets = [
         report(each, "html", date(2026, 11, 26), sheet=sheet)
         for each in (assessments[name] for name in PLANS)
@@ -370,11 +365,7 @@ def test_every_order_sheet_fits_one_page(assessments: dict[str, Assessment], tmp
     together = "".join(f'<div style="break-after: page">{body}</div>' for body in bodies)
     page.write_text(f"{head}<body>{together}</body></html>", encoding="utf-8")
     printed = tmp_path / "sheets.pdf"
-    flags = ("--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer")
-    own = f"--user-data-dir={tmp_path / 'browser'}"
-    run = subprocess.run(
-        [browser, *flags, own, f"--print-to-pdf={printed}", page.as_uri()], capture_output=True, timeout=60, check=False
-    )
+    run = run_browser(page, f"--print-to-pdf={printed}")
     assert printed.exists(), run.stderr.decode(errors="replace")
     pages = len(re.findall(rb"/Type\s*/Page\b", printed.read_bytes()))
     assert pages == len(sheets)

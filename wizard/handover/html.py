@@ -35,7 +35,9 @@ caption { text-align: left; font-style: italic; padding: .2rem 0; }
 th, td { text-align: left; vertical-align: top; padding: .15rem .5rem .15rem 0; border-bottom: 1px solid #d5dbe0; }
 .grid td + td, .grid th + th { text-align: right; }
 .grid .words { text-align: left; padding-left: .8rem; }
+.grid td + td:not(.words) { white-space: nowrap; }
 .note { color: #4d5a66; }
+table + .note { break-before: avoid; }
 .notice { border: 2px solid #1b2733; padding: .3rem .6rem; margin: .6rem 0; break-inside: avoid; }
 .notice p { margin: 0; font-weight: bold; }
 .notice ul { margin: .2rem 0 0; }
@@ -46,7 +48,12 @@ ul.tick { list-style: "\\2610\\00a0"; }
 .form td:empty { min-width: 3rem; }
 .blanks th { font-weight: normal; width: 1%; white-space: nowrap; border: 0; }
 @page { size: auto; margin: 18mm; }
-@media print { body { margin: 0; max-width: none; } }
+@media print {
+  body { margin: 0; max-width: none; font-size: 9.5pt; line-height: 1.3; }
+  table { font-size: 8pt; }
+  th, td { padding: .08rem .4rem .08rem 0; }
+  .grid .words { padding-left: .5rem; }
+}
 """
 _ONE_PAGE = """
 body { font: 7.6pt/1.15 Helvetica, Arial, sans-serif; max-width: 188mm; }
@@ -63,10 +70,10 @@ table { font-size: 7.6pt; margin: .3mm 0; }
 th, td { padding: 0 1.5mm 0 0; }
 th[scope="row"] { font-weight: normal; width: 52%; }
 td { font-weight: bold; }
-.grid td, .words { font-weight: normal; }
+.grid td { font-weight: normal; }
 span.note { font-weight: normal; font-size: 6.8pt; }
 .columns { columns: 2; column-gap: 6mm; }
-.columns li { break-inside: avoid; }
+.columns li, .columns table { break-inside: avoid; }
 .columns h2 + table tr:first-child { break-before: avoid; }
 .notice { border-width: 1.5px; padding: .6mm 2mm; margin: 1mm 0; }
 .notice ul { margin: 0; }
