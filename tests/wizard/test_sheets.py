@@ -31,7 +31,7 @@ from wizard.handover.sheets import ORDER_SHEETS, order_sheet
 ORDERS = tuple(ORDER_SHEETS)
 LONG = "A name as long as some owners give their boats, of which nobody knows the end | <b> [kW] " * 3
 PLANS = ("bittern", "electric", "mirabel", "two-sisters", "empty", "odd")
-BARE = {"ratio", "wheels", "blades", "engines", "safety_factor", "actual_safety_factor"}
+BARE = {"ratio", "wheels", "blades", "engines", "safety_factor", "actual_safety_factor", "present_propeller_blades"}
 
 
 def plan_named(name: str) -> Plan:

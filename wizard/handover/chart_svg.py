@@ -29,7 +29,7 @@ _COLOURS = ("#1b2733", "#1c4f9c", "#8a4400", "#1f6632", "#85208c", "#a4161a")
 _DASHES = ("", "8 3", "2 3", "9 3 2 3", "14 4", "5 2 1 2 1 2")
 _ACROSS = ("6 2 1 2", "1 2", "4 4", "10 2")
 """Dashes of the lines across the plot."""
-_TALL = {WIDE: 0.5, NARROW: 0.36}
+_TALL = {WIDE: 0.5, NARROW: 0.345}
 """Height of the plot over the width of the drawing."""
 _LINE = 1.45 * FONT
 _SAMPLE = 26.0

@@ -73,7 +73,7 @@ td { font-weight: bold; }
 .grid td { font-weight: normal; }
 span.note { font-weight: normal; font-size: 6.8pt; }
 .columns { columns: 2; column-gap: 6mm; }
-.columns li, .columns table { break-inside: avoid; }
+.columns li, .columns .form { break-inside: avoid; }
 .columns h2 + table tr:first-child { break-before: avoid; }
 .notice { border-width: 1.5px; padding: .6mm 2mm; margin: 1mm 0; }
 .notice ul { margin: 0; }
@@ -84,7 +84,7 @@ figure { margin: 1mm 0; }
 .form td, .form th { padding: .95mm 1mm; }
 .columns .form td, .columns .form th { padding: .4mm 1mm; }
 .blanks th, .blanks td { padding: 1mm 1mm 0 0; }
-@page { size: auto; margin: 9mm 11mm; }
+@page { size: auto; margin: 8mm 11mm; }
 """
 
 

@@ -1,11 +1,13 @@
 """The order for the propeller: what the shop needs to make it, bore it and, if need be, repitch it."""
 
-from math import pi
+from collections.abc import Iterator
+from math import isclose, pi
 
 from engine.answers import Label
 from engine.constants import INCH, RPM
 from engine.data import table
 from engine.defaults import whole
+from engine.plan import text_at
 from engine.propeller.geometry import CLEARANCES
 from engine.propeller.tolerance import PITCH_TOLERANCES, STATUS, class_outside
 from engine.readiness import readiness
@@ -13,6 +15,7 @@ from engine.stages.engine import EngineAnswers
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
+from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import UNKNOWNS
 from wizard.handover.heads import assumed, cautions, few
 from wizard.handover.lines import Asked, answered, given
@@ -22,6 +25,17 @@ from wizard.stages.propeller import chart
 _WORDS = table("sheets")["propeller"]
 _CLASS = PITCH_TOLERANCES["II"]
 """What the bands of the plan allow for."""
+_PRESENT = {
+    "gear_ratio": "present_gear_ratio",
+    "propeller_diameter": "present_propeller_diameter_m",
+    "propeller_pitch": "present_propeller_pitch_m",
+    "propeller_blades": "present_propeller_blades",
+    "propeller_hand": "present_propeller_hand",
+    "shaft_diameter": "present_shaft_diameter_m",
+}
+"""What the boat has now, as far as it is given, by its key on the sheet."""
+_SAME = 1e-3
+"""Shafts that differ by less are of one diameter. Ours."""
 _ASSUMED = (
     "hull.displacement",
     "chosen.power_at",
@@ -62,12 +76,14 @@ def _screws(asked: Asked) -> int:
 def _parts(asked: Asked) -> list[Part]:
     answers = asked.answers("propeller")
     parts = [
-        Part("The wheel", _wheel(asked), sentences=(*asked.not_yet("propeller"), *_two(asked), _WORDS["material"])),
-        Part("Bore", tuple(_bore(asked)), sentences=asked.not_yet("shaft")),
+        Part("The wheel", _wheel(asked), sentences=(*asked.not_yet("propeller"), *_two(asked), *_WORDS["wheel"])),
+        Part("Bore", tuple(_bore(asked)), sentences=(*asked.not_yet("shaft"), *_other_bore(asked))),
         Part("What turns it, one wheel", tuple(_power(asked))),
         Part("What it should do", tuple(_match(asked))),
+        Part("The boat, and what she has now", tuple(_boat(asked))),
         Part("Room round it", tuple(_room(asked))),
         _tolerance(asked),
+        Part("To agree with the shop", blanks=tuple(_WORDS["agree"])),
         Part("Before it is sent", to_do=tuple(_WORDS["check"])),
     ]
     if answers is not None:
@@ -83,6 +99,8 @@ def _wheel(asked: Asked) -> tuple[Line, ...]:
         Line("wheels", Label("Number of wheels"), _screws(asked)),
         *answered(PropellerAnswers, outcome, ("hand", *names)),
         given(asked, "propeller.sections", "sections"),
+        Line("cup", Label("Cup"), "none"),
+        Line("metal", Label("Metal"), None, absent="to be agreed"),
     )
 
 
@@ -99,6 +117,24 @@ def _bore(asked: Asked) -> list[Line]:
     return [shaft, *answered(ShaftAnswers, outcome, ("taper", "bore")), *hub]
 
 
+def _other_bore(asked: Asked) -> tuple[str, ...]:
+    """A warning where the shaft that is in her now has another diameter than the new one."""
+    shaft, present = asked.answers("shaft"), asked.plan.present.shaft_diameter
+    is_same = shaft is None or present is None or isclose(shaft.diameter_m, present.si, rel_tol=_SAME)
+    return () if is_same else (_WORDS["other_bore"],)
+
+
+def _boat(asked: Asked) -> Iterator[Line]:
+    yield given(asked, "hull.kind", "kind")
+    yield given(asked, "hull.waterline_length", "waterline_length_m")
+    yield given(asked, "hull.displacement", "displacement_kg")
+    yield given(asked, "hull.propeller_place", "propeller_place")
+    yield from answered(SpeedAnswers, asked.outcome("speed"), ("cruise_kn",))
+    for name, key in _PRESENT.items():
+        if text_at(asked.plan, f"present.{name}"):
+            yield given(asked, f"present.{name}", key)
+
+
 def _power(asked: Asked) -> list[Line]:
     engine, gear = asked.answers("engine"), asked.answers("gear")
     power = None if engine is None else engine.drive.power_at_propeller / 1e3
@@ -107,7 +143,7 @@ def _power(asked: Asked) -> list[Line]:
     return [
         *answered(EngineAnswers, asked.outcome("engine"), ("rated_power_kw", "rated_rpm", "aboard_fraction")),
         *answered(GearAnswers, asked.outcome("gear"), ("ratio",)),
-        Line("wheel_power_kw", Label("Rated power at the wheel"), power, "after losses aboard, gear and shaft"),
+        Line("wheel_power_kw", Label("Rated power at the wheel"), power, "all losses taken off"),
         Line("wheel_rpm", Label("Rated speed of the wheel", digits=4), rpm),
         Line("wheel_torque_nm", Label("Torque at the wheel"), torque),
     ]
@@ -118,11 +154,9 @@ def _match(asked: Asked) -> list[Line]:
     answers = asked.answers("propeller")
     inch = None if answers is None else -answers.inch_of_pitch_rpm
     centimetre = None if inch is None else inch * 0.01 / INCH
-    wanted = given(asked, "propeller.light_running", "light_running_wanted_fraction", "Light running asked for")
     return [
         *answered(PropellerAnswers, asked.outcome("propeller"), names),
-        wanted,
-        Line("rpm_lost_per_inch_of_pitch_rpm", Label("An inch more pitch slows the engine by"), inch),
+        Line("rpm_lost_per_inch_of_pitch_rpm", Label("An inch more pitch takes off"), inch),
         Line("rpm_lost_per_centimetre_of_pitch_rpm", Label("A centimetre more, by"), centimetre),
     ]
 
@@ -141,7 +175,6 @@ def _room(asked: Asked) -> list[Line]:
     return [
         given(asked, "propeller.room", "room_m"),
         Line("tip_clearance_m", Label("Tip clearance", "mm", "in"), tip),
-        given(asked, "propeller.tip_clearance", "tip_clearance_wanted_fraction", "Tip clearance asked for"),
         share("ahead_m", "Free ahead of the blades", aperture["ahead_at_070_radius"][0], aperture["status"]),
         share("aft_m", "Free aft, to the rudder", aperture["aft_to_rudder"], aperture["status"]),
         *(share("below_m", "Free below, to a sole piece", sole, least["status"]) for _ in range(_screws(asked) == 1)),
@@ -159,7 +192,7 @@ def _tolerance(asked: Asked) -> Part:
         *(
             Line(
                 f"{key}_pitch_tolerance_m",
-                Label(f"Mean pitch, {words}, plus or minus", "mm", "in"),
+                Label(f"Pitch, {words}, + or -", "mm", "in"),
                 None if pitch is None else share * pitch,
                 f"{100.0 * share:g} %",
             )

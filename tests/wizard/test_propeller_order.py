@@ -1,0 +1,61 @@
+"""The propeller order has what a shop asks, and says what is still to be agreed with it."""
+
+import json
+from typing import Any
+
+from engine import assess
+from engine.plan import Plan, with_text
+from engine.planfile import load_plan
+from tests.conftest import ROOT
+from wizard.handover import report
+
+
+def order(plan: Plan) -> tuple[dict[str, Any], str]:
+    assessment = assess(plan)
+    fields: dict[str, Any] = json.loads(report(assessment, "json", sheet="propeller"))["fields"]
+    return fields, " ".join(report(assessment, "text", sheet="propeller").split())
+
+
+def bittern() -> Plan:
+    return load_plan(ROOT / "saved_plans" / "bittern.toml")
+
+
+def test_the_order_says_what_boat_the_wheel_drives_and_what_she_has_now() -> None:
+    fields, text = order(bittern())
+    assert fields["kind"] == "full-keel launch"
+    assert fields["propeller_place"] == "in an aperture behind a full keel"
+    assert fields["waterline_length_m"] == 31.5 * 0.3048
+    assert fields["displacement_kg"]["best"] == 14800 * 0.45359237
+    assert fields["cruise_kn"] == 6.3
+    assert fields["present_propeller_diameter_m"] == 18 * 0.0254
+    assert fields["present_propeller_pitch_m"] == 13 * 0.0254
+    assert "Present propeller, diameter ................. 18 in" in text
+    assert "Present gear ratio .......................... 2" in text
+
+
+def test_what_is_not_known_of_the_present_wheel_takes_no_room() -> None:
+    fields, text = order(with_text(bittern(), "present.propeller_pitch", ""))
+    assert "present_propeller_pitch_m" not in fields
+    assert "Present propeller, pitch" not in text
+    assert "Present propeller, diameter" in text
+
+
+def test_the_bore_is_set_beside_the_shaft_that_is_in_her_now() -> None:
+    fields, text = order(bittern())
+    assert fields["shaft_diameter_m"] == 1.125 * 0.0254
+    assert fields["present_shaft_diameter_m"] == 1.25 * 0.0254
+    assert "The bore above is for the new shaft" in text
+    same, words = order(with_text(bittern(), "present.shaft_diameter", "1 1/8 in"))
+    assert same["present_shaft_diameter_m"] == 1.125 * 0.0254
+    assert "The bore above is for the new shaft" not in words
+
+
+def test_metal_and_cup_are_named_and_what_is_to_be_agreed_has_room_to_write() -> None:
+    for plan in (bittern(), Plan(name="Bare")):
+        fields, text = order(plan)
+        assert fields["cup"] == "none"
+        assert fields["metal"] is None
+        assert "Metal ....................................... to be agreed" in text
+        assert "a cup takes power like more pitch" in text
+        for words in ("Metal of wheel and nut ___", "Taper and keyway, measured ___", "Owner, and how to reach ___"):
+            assert words in text
