@@ -12,6 +12,7 @@ from engine.fleet import Fleet
 from engine.machinery.sea_trial import propeller_slip
 from engine.numeric import Array
 from engine.plan import Plan
+from engine.stages.boats_trial import BoatsCurves
 from engine.stages.drive import Drive, ElectricDrive, said_of
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
@@ -85,23 +86,30 @@ def _at_cruise(tried: Tried, cruise: Array, fleet: Fleet) -> tuple[Band, Band]:
 
 
 def _predicted(trial: JudgedTrial, fleet: Fleet) -> Iterator[PredictedRow]:
-    engine = trial.drive.engine
+    """At even steps of engine speed, and at full throttle, where each boat turns as fast as she can."""
+    engine, expected = trial.drive.engine, trial.expected
     lowest = engine.idle_speed or _LOWEST * engine.rated_speed
-    full = fleet.band(trial.expected.full_throttle).best
+    full = fleet.band(expected.full_throttle).best
     if not math.isfinite(full):
         return
     steps: Array = STEP * np.arange(math.ceil(lowest / STEP), math.ceil(full / STEP - _NEAR), dtype=np.float64)
-    speeds = np.append(steps, full)
-    curves = trial.expected.over(speeds)
-    taken = trial.drive.consumption(curves.delivered_power, speeds)
+    yield from _rows_at(trial, fleet, steps, steps, expected.over(steps))
+    yield from _rows_at(trial, fleet, np.array([full]), expected.full_throttle[:, None], expected.at_full_throttle)
+
+
+def _rows_at(
+    trial: JudgedTrial, fleet: Fleet, named: Array, engine_speed: Array, curves: BoatsCurves
+) -> Iterator[PredictedRow]:
+    """Rows at engine speeds that are named (M,), of boats that turn so fast or each at her own (N, M) [rev/s]."""
+    taken = trial.drive.consumption(curves.delivered_power, engine_speed)
     moves, burns, powers = (
         fleet.each_band(values)
         for values in (curves.boat_speed, taken, trial.drive.at_crankshaft(curves.delivered_power))
     )
-    for i, engine_speed in enumerate(speeds):
+    for i, at in enumerate(named):
         if moves[i].is_known:
             yield PredictedRow(
-                engine_rpm=float(engine_speed) / RPM,
+                engine_rpm=float(at) / RPM,
                 speed_kn=moves[i].scaled(1.0 / KNOT),
                 power_kw=powers[i].scaled(1e-3),
                 burn_l_per_h=trial.drive.if_fuel(burns[i]),

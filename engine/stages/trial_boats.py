@@ -13,11 +13,11 @@ from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater
 from engine.stages.boats import Boats
-from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft_speed, try_on_boats
+from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft_speed, each_thrust_at, try_on_boats
 from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
 from engine.stages.logged_drive import LoggedDrive, logged_resistance
-from engine.stages.propulsion import boats_hull_curve, boats_points
+from engine.stages.propulsion import boats_hull_curve, boats_points, boats_points_for
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,6 +56,14 @@ class Tried:
     @cached_property
     def _points(self) -> OperatingPoint:
         return self.known_points or boats_points(self.open_water, self.diameter, self.hull)
+
+    @property
+    def at_full_throttle(self) -> BoatsCurves:
+        """What each boat does at her own full throttle, fields (N, 1)."""
+        top = self._trial.boat_speed
+        thrust = each_thrust_at(self.hull, top)[:, None]
+        point = boats_points_for(self.open_water, self.diameter, self.hull, top[:, None], thrust)
+        return BoatsCurves(top[:, None], np.asarray(point.delivered_power))
 
     def over(self, engine_speed: Array) -> BoatsCurves:
         """What each boat does over rising engine speeds (M,) [rev/s], fields (N, M)."""
