@@ -232,6 +232,9 @@ def test_the_trial_card_has_round_speeds_in_even_steps_up_to_full_throttle(
 def test_the_trial_card_has_boxes_to_write_in(assessments: dict[str, Assessment]) -> None:
     html = report(assessments["bittern"], "html", sheet="trial").replace("\N{NO-BREAK SPACE}", " ")
     text = report(assessments["bittern"], "text", sheet="trial")
+    head = re.search(r"<th [^>]*>Engine, rpm.*?</tr>", html, re.DOTALL)
+    assert head
+    assert re.findall(r">([^<>]+)</th>", head[0])[3:6] == ["Rpm read", "kn, one way", "kn, back"]
     for words in ("kn, one way", "Remark", "Coolant", "full throttle in neutral", "Water depth", "tachometer"):
         assert words in html
     assert html.count("<td></td>") >= 12 * 6

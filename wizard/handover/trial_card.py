@@ -80,7 +80,7 @@ def _parts(asked: Asked) -> Iterator[Part]:
             "predicted",
             "Expected clean, in calm water, with 10th to 90th percentile; and measured",
             tuple(_rows(asked)),
-            boxes=("kn, one way", "kn, back", taken, *own, "Remark"),
+            boxes=("Rpm read", "kn, one way", "kn, back", taken, *own, "Remark"),
         ),
         is_wide=True,
     )
