@@ -13,7 +13,6 @@ from engine.defaults import amount, word
 from engine.machinery.derating import STATUS as DERATING_STATUS
 from engine.machinery.derating import site_adjustment
 from engine.machinery.diesel import EngineKind
-from engine.quoting import shortened
 from engine.sections.engine import Candidate
 from engine.stages.drive import site_of
 from engine.stages.engine import EngineAnswers
@@ -27,7 +26,7 @@ from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import percent
 from wizard.charts import Chart, Series
 from wizard.handover.heads import assumed, cautions, reasons_against
-from wizard.handover.lines import Asked, answered, given
+from wizard.handover.lines import Asked, answered, engine_name, given
 from wizard.handover.sheet import Line, Part, Sheet, Table
 from wizard.stages.scales import axis, best_and_band, column
 
@@ -156,8 +155,7 @@ def left_aboard(asked: Asked) -> tuple[float, str]:
 
 
 def _reckoned(asked: Asked) -> Iterator[Line]:
-    engine = asked.answers("engine")
-    yield Line("name", Label("Engine"), None if engine is None else shortened(engine.name))
+    yield engine_name(asked)
     names = (
         "rated_power_kw",
         "rated_rpm",

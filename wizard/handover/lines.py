@@ -12,6 +12,7 @@ from engine.defaults import settled
 from engine.entries import is_given
 from engine.findings import Outcome
 from engine.plan import Plan, chosen_path, entry_at, is_direct, value_at
+from engine.quoting import shortened
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.units import Quantity, unit_named
@@ -90,6 +91,12 @@ def answered(
             continue
         absent = NOT_YET if outcome.answers is None else NOT_GIVEN
         yield Line(name, described[name], value, (notes or {}).get(name, ""), absent)
+
+
+def engine_name(asked: Asked) -> Line:
+    """What the chosen candidate is called, once it can be reckoned with."""
+    engine = asked.answers("engine")
+    return Line("name", Label("Engine"), None if engine is None else shortened(engine.name))
 
 
 def given(asked: Asked, path: str, key: str, label: str = "") -> Line:

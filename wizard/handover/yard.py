@@ -5,10 +5,13 @@ from collections.abc import Iterator
 from engine.data import table
 from engine.findings import Verdict
 from engine.plan import needs_fuel
+from engine.stages.engine import EngineAnswers
 from engine.stages.fit_answers import FitAnswers
+from engine.stages.gear_answers import GearAnswers
+from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
 from wizard.handover.heads import assumed, cautions, reasons_against
-from wizard.handover.lines import Asked, answered, given
+from wizard.handover.lines import Asked, answered, engine_name, given
 from wizard.handover.sheet import Line, Part, Sheet, Table
 
 _WORDS = table("sheets")["yard"]
@@ -25,7 +28,6 @@ _ASSUMED = (
     "gear.efficiency",
 )
 _MOST_CHECKS = 8
-_STAND = {"not given": "not given: measure it", Verdict.LOOK.value: "look again"}
 
 
 def yard_sheet(asked: Asked) -> Sheet:
@@ -46,6 +48,7 @@ def yard_sheet(asked: Asked) -> Sheet:
 
 def _parts(asked: Asked) -> Iterator[Part]:
     shaft = asked.answers("shaft")
+    yield Part("What goes in", tuple(_new(asked)), sentences=asked.not_yet("engine", "gear", "propeller"))
     yield Part("Shaft", tuple(_shaft(asked)), sentences=asked.not_yet("shaft"))
     services = tuple(_services(asked))
     if services or needs_fuel(asked.guessed):
@@ -58,6 +61,13 @@ def _parts(asked: Asked) -> Iterator[Part]:
     with_fuel = _WORDS["before_launch_with_fuel"] if needs_fuel(asked.guessed) else ()
     yield Part("Before launching", to_do=(*_WORDS["before_launch"], *with_fuel))
     yield Part("Afloat", sentences=(_WORDS["after_launch"], _ALIGNMENT))
+
+
+def _new(asked: Asked) -> Iterator[Line]:
+    yield engine_name(asked)
+    yield from answered(EngineAnswers, asked.outcome("engine"), ("rated_power_kw", "rated_rpm"))
+    yield from answered(GearAnswers, asked.outcome("gear"), ("ratio",))
+    yield from answered(PropellerAnswers, asked.outcome("propeller"), ("size", "hand"))
 
 
 def _shaft(asked: Asked) -> Iterator[Line]:
@@ -114,10 +124,11 @@ def _open_checks(asked: Asked) -> tuple[str, ...]:
     """What the fit page has not found to fit."""
     fit = asked.answers("fit")
     checks = () if fit is None else fit.checks
+    found = {"not given": "; not given: measure it.", Verdict.LOOK.value: ", yours {}: look again."}
     still = [
-        f"{row.item[:1].upper()}{row.item[1:]}: wanted {row.wanted}, yours {row.yours}: {_STAND[row.standing]}."
+        f"{row.item[:1].upper()}{row.item[1:]}: wanted {row.wanted}{found[row.standing].format(row.yours)}"
         for row in checks
-        if row.standing in _STAND
+        if row.standing in found
     ]
     if len(still) <= _MOST_CHECKS:
         return tuple(still)

@@ -1,6 +1,7 @@
-"""The propeller order has what a shop asks, and says what is still to be agreed with it."""
+"""The sheets have what a propeller shop, a yard and a dealer ask, and say what is still to be agreed with them."""
 
 import json
+from dataclasses import replace
 from typing import Any
 
 from engine import assess
@@ -10,10 +11,15 @@ from tests.conftest import ROOT
 from wizard.handover import report
 
 
-def order(plan: Plan) -> tuple[dict[str, Any], str]:
+def sheet_of(plan: Plan, sheet: str) -> tuple[dict[str, Any], str]:
+    """Its figures, and its words on one line."""
     assessment = assess(plan)
-    fields: dict[str, Any] = json.loads(report(assessment, "json", sheet="propeller"))["fields"]
-    return fields, " ".join(report(assessment, "text", sheet="propeller").split())
+    fields: dict[str, Any] = json.loads(report(assessment, "json", sheet=sheet))["fields"]
+    return fields, " ".join(report(assessment, "text", sheet=sheet).split())
+
+
+def order(plan: Plan) -> tuple[dict[str, Any], str]:
+    return sheet_of(plan, "propeller")
 
 
 def bittern() -> Plan:
@@ -59,3 +65,24 @@ def test_metal_and_cup_are_named_and_what_is_to_be_agreed_has_room_to_write() ->
         assert "a cup takes power like more pitch" in text
         for words in ("Metal of wheel and nut ___", "Taper and keyway, measured ___", "Owner, and how to reach ___"):
             assert words in text
+
+
+def test_the_yard_sees_what_goes_in() -> None:
+    fields, text = sheet_of(bittern(), "yard")
+    assert fields["name"] == "Three-cylinder, 27 hp"
+    assert fields["rated_rpm"] == 3000
+    assert fields["ratio"] == 2.99
+    assert fields["size"] == "18 x 14.5 in, 3 blades"
+    assert "Engine ...................................... Three-cylinder, 27 hp" in text
+    electric, words = sheet_of(with_text(bittern(), "engine.chosen", "Motor, 15 kW, 40 kWh"), "yard")
+    assert electric["name"] == "Motor, 15 kW, 40 kWh"
+    assert "Motor ....................................... Motor, 15 kW, 40 kWh" in words
+    bare, waiting = sheet_of(Plan(name="Bare"), "yard")
+    assert bare["name"] is None
+    assert "Engine ...................................... not yet" in waiting
+
+
+def test_what_is_not_given_to_a_check_of_the_yard_is_said_in_one_piece() -> None:
+    _, text = sheet_of(bittern(), "yard")
+    assert "Bearers apart: wanted 16 in, as the new mounts; not given: measure it." in text
+    assert "yours -" not in text
