@@ -86,3 +86,19 @@ def test_what_is_not_given_to_a_check_of_the_yard_is_said_in_one_piece() -> None
     _, text = sheet_of(bittern(), "yard")
     assert "Bearers apart: wanted 16 in, as the new mounts; not given: measure it." in text
     assert "yours -" not in text
+
+
+def test_the_enquiry_has_its_fuel_in_its_own_units_and_names_each_side_of_the_room() -> None:
+    plan = bittern()
+    fields, text = sheet_of(replace(plan, units="metric"), "engine")
+    assert "US gal" not in text
+    assert fields["usable_l"] == assess(plan).outcomes["range"].answers.usable_l
+    for words in ("Engine room, length ...", "Engine room, width ...", "Engine room, height ..."):
+        assert words in text
+
+
+def test_the_enquiry_says_what_turns_in_her_now() -> None:
+    fields, text = sheet_of(bittern(), "engine")
+    assert fields["present_engine_power_kw"] == bittern().present.engine_power.si / 1e3
+    assert fields["present_gear_ratio"] == 2.0
+    assert "Present engine, rated power ................. 42 hp" in text

@@ -235,11 +235,13 @@ def _gear(asked: Asked) -> Iterator[Line]:
 
 
 def _room(asked: Asked) -> Iterator[Line]:
-    for name, words in (("length", "Engine room, length"), ("width", "width"), ("height", "height")):
-        yield given(asked, f"fit.room_{name}", f"room_{name}_m", words)
+    for name in ("length", "width", "height"):
+        yield given(asked, f"fit.room_{name}", f"room_{name}_m", f"Engine room, {name}")
     yield given(asked, "fit.opening_width", "opening_width_m")
     yield given(asked, "fit.bearers_apart", "bearers_apart_m")
     yield given(asked, "shaft.angle", "shaft_angle_deg", "Shaft angle")
+    yield given(asked, "present.engine_power", "present_engine_power_kw")
+    yield given(asked, "present.gear_ratio", "present_gear_ratio")
     yield given(asked, "present.engine_weight", "present_engine_weight_kg")
     if asked.item is None:
         return
@@ -257,7 +259,7 @@ def _services(asked: Asked) -> Iterator[Line]:
         yield from answered(FitAnswers, fit, (*names, "cranking_current_a"))
         yield given(asked, "fit.vent_area", "vent_area_m2")
         yield given(asked, "fit.inlet_bore", "inlet_bore_m")
-        yield given(asked, "range.tank", "tanks", "Fuel tanks")
+        yield from answered(RangeAnswers, asked.outcome("range"), ("usable_l",))
         yield given(asked, "fit.cranking_current", "battery_cranking_current_a", "Starting battery aboard")
     else:
         yield given(asked, f"{asked.item_path}.house_load", "house_load_kw", "Other electric load")

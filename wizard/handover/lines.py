@@ -119,8 +119,6 @@ def given(asked: Asked, path: str, key: str, label: str = "") -> Line:
 
 def _number(key: str, value: Any) -> Any:
     """A quantity in the unit of its key, as a band when the owner is unsure; words and counts as they are."""
-    if isinstance(value, tuple):
-        return "; ".join(each.text for each in value) or None
     if not isinstance(value, Quantity):
         return value if is_given(value) else None
     known = unit_of(key)
