@@ -121,6 +121,12 @@ def test_every_form_says_what_it_rests_on(assessment: Assessment) -> None:
         assert "Holtrop" in sheet
 
 
+def test_the_whole_plan_says_on_its_first_page_that_it_is_an_estimate(assessment: Assessment) -> None:
+    head = " ".join(report(assessment, "text").partition("Ready to order?")[0].split())
+    assert "This plan is an estimate from published formulas" in head
+    assert "confirmed by the makers' data and a qualified person" in head
+
+
 def test_every_form_explains_the_numbers_in_brackets_near_its_top(assessment: Assessment) -> None:
     for form in ("text", "markdown", "html"):
         top = " ".join(report(assessment, form).split()).partition("What to measure next")[0]

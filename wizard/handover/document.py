@@ -30,7 +30,7 @@ def plan_document(assessment: Assessment, on: date | None = None, market: Outcom
     blocks: list[Block] = [Heading(1, f"Repower plan: {plan.name}")]
     dated = f"Printed {on.isoformat()}. " if on else ""
     blocks.append(Paragraph(f"{dated}Units: {plan.units}. Plan format {FORMAT}."))
-    blocks.append(Paragraph(_state(assessment)))
+    blocks.append(Paragraph(f"{_state(assessment)} {CAUTIONS['plan-not-certificate'].text}"))
     if plan.notes:
         blocks.append(Paragraph(f"Notes: {plan.notes}"))
     blocks += _bands_explained(assessment)
