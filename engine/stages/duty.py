@@ -45,12 +45,16 @@ def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterat
 
 def _verdict_by_load(given: DutyClass, load: float, path: str) -> Finding:
     """Where the hours are not known: the hardest class allows any, and a load factor can be too much by itself."""
+    if given.load_factor is not None and load > given.load_factor:
+        text = (
+            f"She cruises at a load factor of {percent(load)}: that asks for {duty_class_for(0.0, load).name} duty, "
+            f"however few hours she runs, and the engine is sold for {given.name}. "
+            f"{given.name.capitalize()} duty: {words_of(given)}."
+        )
+        return look(text, _SOURCE, path)
     text = f"It is sold for {given.name} duty: {words_of(given)}. She cruises at a load factor of {percent(load)}"
     if given.hours_per_year is None:
         return fits(f"{text}.", _SOURCE)
-    if given.load_factor is not None and load > given.load_factor:
-        wanted = duty_class_for(0.0, load)
-        return look(f"{text}, which asks for {wanted.name} duty, however few hours she runs.", _SOURCE, path)
     text = f"{text}. Say how many hours a year you run, to see whether that is enough."
     return look(text, _SOURCE, "engine.hours_per_year")
 

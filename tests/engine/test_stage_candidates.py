@@ -11,6 +11,7 @@ from engine.findings import Finding, Verdict
 from engine.machinery.diesel import full_load_power
 from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan, with_row
+from engine.readiness import readiness
 from engine.stages.candidates import CandidateRow
 from engine.stages.drive import DieselDrive, ElectricDrive
 from engine.stages.engine import EngineAnswers
@@ -142,7 +143,6 @@ class TestDataSheet:
         [
             ("continuous", "6.5 kn", Verdict.FITS, "any hours"),
             ("light", "6.5 kn", Verdict.LOOK, "Say how many hours a year you run"),
-            ("pleasure", "7.4 kn", Verdict.LOOK, "duty, however few hours she runs"),
         ],
     )
     def test_without_hours_the_class_is_held_against_the_load_alone(
@@ -152,6 +152,16 @@ class TestDataSheet:
         (finding,) = texts(assess(plan), "engine", "It is sold for")
         assert finding.verdict is verdict
         assert words in finding.text
+
+    def test_a_load_beyond_the_class_is_said_in_the_sentence_that_an_order_repeats(
+        self, launch: Plan, change: Change
+    ) -> None:
+        assessment = assess(change(launch, {"engine.candidate.0.duty": "pleasure", "speed.cruise": "7.4 kn"}))
+        (finding,) = texts(assessment, "engine", "however few hours she runs, and the engine is sold for pleasure.")
+        assert finding.verdict is Verdict.LOOK
+        assert "Pleasure duty: up to" in finding.text
+        (ready, *_) = readiness(assessment)
+        assert any(reason.text.endswith("and the engine is sold for pleasure.") for reason in ready.reasons)
 
 
 class TestElectric:
