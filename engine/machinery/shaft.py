@@ -109,13 +109,14 @@ def allowable_shaft_power(diameter: Real, shaft_speed: Real, shear_yield: Real, 
     return plain(TWO_PI * speed * strength / positive("safety_factor", safety_factor))
 
 
-def judge_safety_factor(actual: float, wanted: float) -> Finding:
+def judge_safety_factor(actual: float, wanted: float, shaft: str = "The shaft") -> Finding:
     """Verdict on a shaft's safety factor against the one wanted.
 
-    actual, wanted: [-].   Below the wanted factor: look again; below the floor of 2: stop.
+    actual, wanted: [-].   shaft: what the sentence calls it.
+    Below the wanted factor: look again; below the floor of 2: stop.
     Source: floor ABYC P-6, committee minutes (2008); factor as shaft_diameter_small_craft.
     """
-    words = "The shaft has a safety factor of"
+    words = f"{shaft} has a safety factor of"
     if actual < SAFETY_FACTOR_FLOOR:
         told = told_apart(actual, SAFETY_FACTOR_FLOOR, 1)
         return stop(f"{words} {told}, under the floor of {SAFETY_FACTOR_FLOOR:g}: it must be replaced.", _FLOOR_SOURCE)

@@ -1,7 +1,7 @@
 """What there is to say about the shaft: strength, spacing, whirling, metal, thrust, and what the yard must check."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from engine.constants import RPM
 from engine.defaults import word
@@ -63,12 +63,8 @@ def _strength_findings(judged: Judged) -> Iterator[Finding]:
     yield judge_safety_factor(answers.actual_safety_factor, answers.safety_factor)
     if answers.present_safety_factor is not None:
         new = f"{noun_of(judged.engine.chosen.item)}{'' if is_direct(judged.plan, judged.ratio) else ' and gear'}"
-        old = judge_safety_factor(answers.present_safety_factor, answers.safety_factor)
-        yield replace(
-            old,
-            text=f"With this {new}, the present shaft, taken as {judged.line.material.uns}: "
-            f"{old.text[0].lower()}{old.text[1:]}",
-        )
+        present = f"With this {new}, the present shaft, taken as {judged.line.material.uns},"
+        yield judge_safety_factor(answers.present_safety_factor, answers.safety_factor, present)
     held = " ".join(outside.sentence() for outside in check_iacs_m68(judged.line.material.tensile_strength))
     yield fits(
         f"The class formula IACS M68 gives {say.size(answers.class_diameter_m)}. {IACS_M68_CONTEXT} {held}".strip(),

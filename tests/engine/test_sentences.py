@@ -127,7 +127,8 @@ def test_where_a_motor_turns_the_shaft_no_engine_and_no_gear_is_spoken_of(launch
         with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"]),
         {"speed.cruise": "5 kn", "speed.top": "6 kn", "present.shaft_diameter": "35 mm"},
     )
-    assert told(electric, "shaft", "the present shaft").text.startswith("With this motor and gear, ")
+    found = told(electric, "shaft", "the present shaft").text
+    assert found.startswith("With this motor and gear, the present shaft, taken as S31600, has a safety factor of")
     direct = {"gear.ratios": "1", "gear.ratio": "1", "engine.motor.0.rated_speed": "700 rpm", "gear.rating": ""}
     assert told(change(electric, direct), "shaft", "the present shaft").text.startswith("With this motor, ")
     wheels = [{"propeller.diameter": "500 mm", "propeller.pitch": pitch} for pitch in ("250 mm", "420 mm", "600 mm")]
