@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from rich.cells import cell_len
+from textual.widgets import Input
 
 from engine.assessment import Assessment, assess
 from engine.findings import Outcome, stop
@@ -149,6 +150,17 @@ async def test_a_name_that_is_taken_or_empty_is_refused(plan_path: Path) -> None
             await pilot.press("enter")
             await until(lambda sentence=sentence: sentence in screen_text(app), pilot)
             await pilot.press("escape")
+
+
+async def test_a_name_takes_the_place_of_the_one_that_is_proposed(plan_path: Path) -> None:
+    app = app_with(plan_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await app.push_screen(VariantScreen(app.plan, Variant("Variant 1", {}), frozenset()))
+        await until(lambda: app.focused is not None and app.focused.id == "variant-name", pilot)
+        await type_text(pilot, "Slow")
+        assert app.screen.query_one("#variant-name", Input).value == "Slow"
+        await pilot.press("escape")
 
 
 async def test_what_is_not_understood_is_not_compared_as_if_it_were_empty(plan_path: Path) -> None:

@@ -43,7 +43,7 @@ class VariantScreen(FormDialog[Variant]):
             with FormScroll(classes="help-scroll"):
                 with Horizontal(classes="head-line"):
                     yield Static("Name", classes="label", markup=False)
-                    yield LineInput(self._name, id="variant-name", compact=True, select_on_focus=False)
+                    yield LineInput(self._name, id="variant-name", compact=True, select_on_focus=True)
                 with Horizontal(classes="head-line"):
                     yield Static("Engine", classes="label", markup=False)
                     yield EngineChoice([(name, name) for name in names], chosen, "choose")
