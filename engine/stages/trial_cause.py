@@ -26,7 +26,12 @@ _LEAST = 2
 """Runs from which a cause is looked for."""
 DIAGNOSED_BOATS = 256
 SOURCE = "evidence ratios as in Kass and Raftery (1995) over the boats before the trial; sizes of fault: ours"
-_LABELS = {NOTHING: "nothing is wrong", "hull": "the hull", "propeller": "the propeller", "engine": "the engine"}
+_LABELS = {
+    NOTHING: "no fault, only the doubts of the plan",
+    "hull": "the hull",
+    "propeller": "the propeller",
+    "engine": "the engine",
+}
 
 
 def cause_of(expected: TrialBoats, readings: tuple[Reading, ...]) -> Diagnosis | None:
@@ -186,10 +191,13 @@ def cause_finding(diagnosis: Diagnosis, is_electric: bool = False, doubted: str 
     if leader.cause == NOTHING:
         if diagnosis.is_clear:
             turned = "motor" if is_electric else "engine"
-            return fits(f"The trial agrees with the plan: hull, propeller and {turned} do what was expected.", SOURCE)
+            return fits(
+                f"It takes no fault of hull, propeller or {turned} to explain the trial: the doubts of the plan do.",
+                SOURCE,
+            )
         return fits(
-            f"The trial can be explained with nothing wrong; next to that by {_LABELS[next_one.cause]}, "
-            f"{_size_words(next_one)}.",
+            "The trial can be explained without a fault, by the doubts of the plan; next to that by "
+            f"{_LABELS[next_one.cause]}, {_size_words(next_one)}.",
             SOURCE,
         )
     if diagnosis.is_clear:

@@ -15,7 +15,7 @@ from engine.findings import Verdict
 from engine.plan import Plan, text_at, value_at, with_row, with_text
 from engine.stages.logged_drive import TWO_RUNS
 from engine.stages.trial_boats import TrialBoats
-from engine.stages.trial_cause import cause_finding, cause_of, tells_apart
+from engine.stages.trial_cause import cause_finding, cause_of, cause_words, tells_apart
 from engine.stages.trial_checks import fairness_findings, trial_checks, vibration_findings
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard
@@ -55,6 +55,16 @@ def test_what_is_better_than_planned_is_no_fault_and_a_motor_has_no_air_filter()
     assert "air filter" in said("engine", -0.1).text
     assert "voltage under load" in said("engine", -0.1, is_electric=True).text
     assert "measured before anything is changed" in said("propeller", -0.1).text
+
+
+def test_a_trial_without_a_fault_is_not_said_to_be_as_planned() -> None:
+    """Within the doubts of the plan a wheel can still be wrong, and the page may ask for another pitch above it."""
+    clear = Diagnosis((Suspect("nothing", 0.9, 0.0), Suspect("engine", 0.1, -0.05)))
+    words = cause_words(clear)
+    assert words == "no fault, only the doubts of the plan"
+    found = cause_finding(clear, is_electric=True)
+    assert found.verdict is Verdict.FITS
+    assert found.text.startswith("It takes no fault of hull, propeller or motor to explain the trial")
 
 
 def test_what_would_tell_the_causes_apart_is_what_the_runs_lack(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
