@@ -2,6 +2,7 @@
 
 import math
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
 import pytest
@@ -13,7 +14,7 @@ from engine.plan import STAGES
 from tests.conftest import ROOT
 from wizard.charts import Chart, Series
 from wizard.handover.chart_svg import NARROW, WIDE, chart_svg, picture_svg
-from wizard.handover.svg import nice_ticks
+from wizard.handover.svg import FONT, nice_ticks, room_for
 from wizard.rulers import Ruler, Rulers
 from wizard.stages.plots import chart_of
 
@@ -123,3 +124,34 @@ def test_words_of_the_owner_cannot_break_the_picture() -> None:
 
 def test_an_empty_chart_says_so() -> None:
     assert "There is nothing to plot yet." in chart_svg(Chart("Nothing", "x", "y", ()))
+
+
+@pytest.mark.parametrize("width", [NARROW, WIDE])
+def test_long_numbers_on_an_axis_keep_clear_of_its_name(width: float) -> None:
+    right = Series("hours", (1.0, 2.0), (123000.0, 987000.0), is_right=True)
+    chart = Chart("Cost", "Speed, kn", "cost, EUR", (Series("cost", (1.0, 2.0), (0.0, 160000.0)), right))
+    root = ElementTree.fromstring(chart_svg(replace(chart, right_label="hours, h"), width))
+    texts = list(root.iter(f"{SVG}text"))
+    upright = sorted(float(text.get("x", "")) for text in texts if "rotate" in text.get("transform", ""))
+    assert len(upright) == 2
+    sides: dict[str, list[tuple[float, float]]] = {"end": [], "start": []}
+    for text in texts:
+        if re.fullmatch(r"\d{6}", text.text or ""):
+            sides[text.get("text-anchor", "")].append((float(text.get("x", "")), room_for(text.text or "")))
+    assert all(sides.values())
+    assert all(x - room > upright[0] + 0.3 * FONT for x, room in sides["end"])
+    assert all(x + room < upright[1] - 0.8 * FONT for x, room in sides["start"])
+
+
+def test_a_line_across_never_lies_on_the_edge_of_the_plot() -> None:
+    curve = Series("s", (1.0, 2.0), (1400.0, 3700.0))
+    chart = Chart("T", "x, m", "y, rpm", (curve,), horizontals=(("turns at", 1003.0),))
+    heights = {
+        width: max(
+            float(each.get("y1", ""))
+            for each in ElementTree.fromstring(chart_svg(chart)).iter(f"{SVG}line")
+            if each.get("stroke-width") == width and float(each.get("x2", "")) - float(each.get("x1", "")) > 100.0
+        )
+        for width in ("1", "1.1")
+    }
+    assert heights["1.1"] < heights["1"] - 5.0, "the line and the frame"

@@ -1,6 +1,6 @@
 """The charts of the pages as pictures for paper: told apart in black and white, read aloud by their title."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from engine.showing import round_number
@@ -34,6 +34,9 @@ _TALL = {WIDE: 0.5, NARROW: 0.345}
 _LINE = 1.45 * FONT
 _SAMPLE = 26.0
 _SIDE = 46.0
+"""The least room beside the plot, for marks and the name of an axis."""
+_CLEAR = 0.05
+"""Share of its value by which a line across keeps clear of the ends of the axis."""
 
 
 @dataclass(frozen=True)
@@ -58,10 +61,11 @@ def chart_svg(chart: Chart, width: float = WIDE) -> str:
     top = 1.9 * _LINE
     height = _TALL[width] * width
     bottom = top + height
-    left, right = _SIDE, width - (_SIDE if chart.right_label else 0.35 * _SIDE)
-    across = _scale([x for s in chart.drawable for x, _ in s.points()] + [at for _, at in chart.verticals], left, right)
     most = int(height / 34.0)
     left_scale, right_scale = (_upright(chart, is_right, bottom, top, most) for is_right in (False, True))
+    left = _beside(left_scale, dict(chart.y_ticks))
+    right = width - (_beside(right_scale, {}) if chart.right_label else 0.35 * _SIDE)
+    across = _scale([x for s in chart.drawable for x, _ in s.points()] + [at for _, at in chart.verticals], left, right)
     parts = [words(fitted(chart.title, width - 8.0), (4.0, _LINE), bold=True)]
     parts += _frame(chart, across, left_scale, right_scale)
     drawn = list(_drawn(chart))
@@ -88,10 +92,17 @@ def _scale(values: Sequence[float], start: float, end: float) -> Axis:
     return Scale(ticks[0], ticks[-1], start, end), ticks
 
 
+def _beside(axis: Axis | None, labels: Mapping[float, str]) -> float:
+    """The room for the marks of an upright axis and its name."""
+    marks = () if axis is None else axis[1]
+    widest = max((room_for(labels.get(tick) or round_number(tick, 6)) for tick in marks), default=0.0)
+    return max(_SIDE, widest + 2.0 * FONT)
+
+
 def _upright(chart: Chart, is_right: bool, bottom: float, top: float, most: int) -> Axis | None:
     values = [y for series in chart.drawable if series.is_right is is_right for _, y in series.points()]
     if not is_right:
-        values += [at for _, at in chart.horizontals]
+        values += [at * share for _, at in chart.horizontals for share in (1.0 - _CLEAR, 1.0 + _CLEAR)]
     if not values:
         return None
     if chart.y_ticks and not is_right:
@@ -126,7 +137,7 @@ def _frame(chart: Chart, across: Axis, left: Axis | None, right: Axis | None) ->
     yield words(_capital(chart.y_label), (0.9 * FONT, middle), "middle", upright=True)
     if right is not None and chart.right_label:
         yield line((scale.end, bottom), (scale.end, top), ink)
-        yield words(_capital(chart.right_label), (scale.end + _SIDE - 4.0, middle), "middle", upright=True)
+        yield words(_capital(chart.right_label), (scale.end + _beside(right, {}) - 4.0, middle), "middle", upright=True)
 
 
 def _capital(text: str) -> str:
