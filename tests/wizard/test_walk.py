@@ -97,6 +97,17 @@ async def test_the_list_of_pages_jumps_anywhere(range_path: Path) -> None:
         assert app.plan.stage == "propeller"
 
 
+@pytest.mark.parametrize(("page", "key", "which"), [("review", "f4", "last"), ("hull", "f3", "first")])
+async def test_at_either_end_a_key_says_where_one_is(range_path: Path, page: str, key: str, which: str) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await until(is_open(app, "range"), pilot)
+        await planning(app).go_to(page)
+        await pilot.press(key)
+        await until(lambda: f"This is the {which} page. F2 goes to any page." in screen_text(app), pilot)
+        assert app.plan.stage == page
+
+
 @pytest.mark.parametrize(
     ("keys", "page"), [("p", "power"), ("pp", "propeller"), ("P", "power"), ("3", "power"), ("111", "trial")]
 )

@@ -85,7 +85,15 @@ class PlanKeys(FieldEdits):
         self.current.move(self.control, step)
 
     async def action_next_page(self) -> None:
-        await self.go_to(PAGES[min(PAGES.index(self.page) + 1, len(PAGES) - 1)])
+        await self._turn(1)
 
     async def action_previous_page(self) -> None:
-        await self.go_to(PAGES[max(PAGES.index(self.page) - 1, 0)])
+        await self._turn(-1)
+
+    async def _turn(self, step: int) -> None:
+        """Go to the page beside; at either end say where one is."""
+        at = PAGES.index(self.page) + step
+        if 0 <= at < len(PAGES):
+            await self.go_to(PAGES[at])
+        else:
+            self.host.tell(f"This is the {'last' if step > 0 else 'first'} page. F2 goes to any page.")
