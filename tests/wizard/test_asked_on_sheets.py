@@ -5,9 +5,10 @@ from dataclasses import replace
 from typing import Any
 
 from engine import assess
-from engine.plan import Plan, with_text
+from engine.plan import Plan, entry_at, value_at, with_text
 from engine.planfile import load_plan
 from tests.conftest import ROOT
+from wizard.echo import understood
 from wizard.handover import report
 
 
@@ -102,3 +103,14 @@ def test_the_enquiry_says_what_turns_in_her_now() -> None:
     assert fields["present_engine_power_kw"] == bittern().present.engine_power.si / 1e3
     assert fields["present_gear_ratio"] == 2.0
     assert "Present engine, rated power ................. 42 hp" in text
+
+
+def test_what_the_owner_gave_stands_on_the_sheets_as_the_screen_shows_it() -> None:
+    plan = bittern()
+    typed = {"present.propeller_diameter": "18.25 in", "shaft.overhang": "3.625 in", "hull.displacement": "14850 lb"}
+    for path, text in typed.items():
+        plan = with_text(plan, path, text)
+    _, words = sheet_of(plan, "propeller")
+    for path, text in typed.items():
+        assert text in understood(entry_at(path), value_at(plan, path))
+        assert f".. {text}" in words

@@ -18,6 +18,9 @@ from engine.sections.engine import Candidate
 from engine.units import Quantity, unit_named
 from wizard.handover.sheet import NOT_GIVEN, NOT_YET, Line
 
+_DIGITS_GIVEN = 4
+"""Significant digits of what the owner gave, as the form shows it beside the field."""
+
 
 @dataclass(frozen=True)
 class Asked:
@@ -113,7 +116,7 @@ def given(asked: Asked, path: str, key: str, label: str = "") -> Line:
         note = "a guess"
     elif not is_given(value) and entry.default:
         value, note = settled(holder, rest[-1]), "default"
-    shape = Label(label or entry.label, entry.metric, entry.imperial)
+    shape = Label(label or entry.label, entry.metric, entry.imperial, _DIGITS_GIVEN)
     return Line(key, shape, _number(key, value), note, NOT_GIVEN)
 
 
