@@ -276,6 +276,24 @@ def needs_fuel(plan: Plan) -> bool:
     return not isinstance(chosen, Motor) or chosen.generator_power is not None
 
 
+def may_be_diesel(plan: Plan) -> bool:
+    """Whether a diesel is among the candidates, or could still come: while there are none."""
+    return bool(plan.engine.candidate) or not plan.engine.motor
+
+
+def may_burn_fuel(plan: Plan) -> bool:
+    """Whether any of the candidates takes fuel from a tank: a diesel, or a motor with a generator."""
+    return may_be_diesel(plan) or any(motor.generator_power is not None for motor in plan.engine.motor)
+
+
+def holds_data(plan: Plan, path: str) -> bool:
+    """Whether the owner has said anything in a field, understood or not, or entered a row of a table."""
+    section, name, *_ = path.split(".")
+    if name in tables(SECTIONS[section]):
+        return bool(getattr(getattr(plan, section), name))
+    return bool(text_at(plan, path))
+
+
 def noun_of(item: Candidate | Motor | None) -> str:
     """What turns the propeller, in a word."""
     return "motor" if isinstance(item, Motor) else "engine"

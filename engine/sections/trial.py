@@ -192,13 +192,6 @@ class Trial:
         default_source="a tachometer on an alternator may be several per cent out (common practice, no source)",
         what="Check it with an optical one before a propeller is judged by it.",
     )
-    no_load_speed: Quantity | None = quantity(
-        "Engine speed at full throttle in neutral",
-        ROTATION,
-        between=("500 rpm", "15000 rpm"),
-        what="For a few seconds, warm. The governor's upper end: it shows whether the lever opens the throttle all the way.",
-    )
-    smoke: str | None = choice("Smoke at full throttle", SMOKES, what="After a minute at full throttle, warm.")
     air: Quantity | None = quantity("Air outside", TEMPERATURE, between=("-20 C", "50 C"), what="In the shade.")
     engine_room: Quantity | None = quantity(
         "Air in the engine room",
@@ -206,6 +199,26 @@ class Trial:
         between=("-20 C", "100 C"),
         what="At the air filter, at the end of the full-throttle run.",
     )
+    gear_oil: Quantity | None = quantity(
+        "Gear oil",
+        TEMPERATURE,
+        between=("-10 C", "180 C"),
+        what="At the end of the full-throttle run, at the gear's sender or cooler.",
+    )
+    vibration: tuple[Quantity, ...] = quantity(
+        "Engine speeds with vibration",
+        ROTATION,
+        between=("200 rpm", "12000 rpm"),
+        several=True,
+        what="Where something shakes more than just above and below it.",
+    )
+    no_load_speed: Quantity | None = quantity(
+        "Engine speed at full throttle in neutral",
+        ROTATION,
+        between=("500 rpm", "15000 rpm"),
+        what="For a few seconds, warm. The governor's upper end: it shows whether the lever opens the throttle all the way.",
+    )
+    smoke: str | None = choice("Smoke at full throttle", SMOKES, what="After a minute at full throttle, warm.")
     sea: Quantity | None = quantity("Sea water", TEMPERATURE, between=("-2 C", "40 C"), what="At the inlet.")
     raw_water_out: Quantity | None = quantity(
         "Raw water after the engine",
@@ -238,12 +251,6 @@ class Trial:
         between=("0 bar", "15 bar"),
         what="Straight after the full-throttle run.",
     )
-    gear_oil: Quantity | None = quantity(
-        "Gear oil",
-        TEMPERATURE,
-        between=("-10 C", "180 C"),
-        what="At the end of the full-throttle run, at the gear's sender or cooler.",
-    )
     coolant_limit: Quantity | None = quantity(
         "Coolant, the maker's limit",
         TEMPERATURE,
@@ -255,13 +262,6 @@ class Trial:
         GAS_PRESSURE,
         between=("1 kPa", "60 kPa"),
         what="From the engine's manual. Empty: the limit of the fit page.",
-    )
-    vibration: tuple[Quantity, ...] = quantity(
-        "Engine speeds with vibration",
-        ROTATION,
-        between=("200 rpm", "12000 rpm"),
-        several=True,
-        what="Where something shakes more than just above and below it.",
     )
     run: tuple[TrialRun, ...] = rows("Runs, each both ways over the same stretch", "Runs as entered", TrialRun)
     season: tuple[SeasonEntry, ...] = rows("Log over the seasons", "Log over the seasons as entered", SeasonEntry)

@@ -80,6 +80,22 @@ class Range:
         default_source="from memory; the pick-up stands about 25 mm above the bottom",
         what="What can be drawn before the pump sucks air or sediment, in a seaway.",
     )
+    hotel: Quantity | None = quantity(
+        "Other consumption",
+        FLOW,
+        between=("0 L/h", "50 L/h"),
+        default="0 L/h",
+        default_source="no generator, no heater",
+        what="Fuel for a generator or heater while under way.",
+        changes="Range at low speed, and the best speed.",
+    )
+    price: Quantity | None = quantity(
+        "Fuel price",
+        Measure(Dimension.PRICE, "per L", "per US gal"),
+        between=("0.05 per L", "20 per L"),
+        what="In your own currency.",
+        changes="Cost per mile.",
+    )
     reserve: str | None = choice(
         "Reserve",
         RESERVES,
@@ -100,15 +116,6 @@ class Range:
         what="Longest passage between two places where she can fuel or charge.",
         changes="The page says how fast she may go and still arrive with the reserve.",
     )
-    hotel: Quantity | None = quantity(
-        "Other consumption",
-        FLOW,
-        between=("0 L/h", "50 L/h"),
-        default="0 L/h",
-        default_source="no generator, no heater",
-        what="Fuel for a generator or heater while under way.",
-        changes="Range at low speed, and the best speed.",
-    )
     current: Quantity | None = quantity(
         "Current on the nose",
         KNOTS,
@@ -117,13 +124,6 @@ class Range:
         default_source="still water",
         what="Adverse current to plan with; a fair one is minus.",
         changes="Range over the ground and the best speed.",
-    )
-    price: Quantity | None = quantity(
-        "Fuel price",
-        Measure(Dimension.PRICE, "per L", "per US gal"),
-        between=("0.05 per L", "20 per L"),
-        what="In your own currency.",
-        changes="Cost per mile.",
     )
     electricity_price: Quantity | None = quantity(
         "Price of electricity",

@@ -290,7 +290,7 @@ async def test_no_button_of_a_candidate_is_cut_off(engine_path: Path, width: int
 
 def test_the_runs_of_a_trial_are_asked_before_what_is_read_at_full_throttle() -> None:
     order = [group.table or group.paths[0] for group in groups("trial")]
-    assert order.index("trial.run") == order.index("trial.no_load_speed") - 1
+    assert order.index("trial.run") == order.index("trial.air") - 1
     assert order[-1] == "trial.season"
 
 

@@ -1,10 +1,11 @@
 """Which fields a page asks, in which groups: what is needed first, then what the owner may know."""
 
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
 
 from engine.entries import entries, titles
-from engine.plan import SECTIONS, STAGE_SECTIONS
+from engine.plan import SECTIONS, STAGE_SECTIONS, Plan, holds_data, may_be_diesel, may_burn_fuel
 
 HIDDEN = frozenset({"engine.chosen"})
 """Fields that have a button instead of a line in the form."""
@@ -17,11 +18,12 @@ _TITLES = {
     ("shaft", False): "Empty fields take the careful choice",
     ("propeller", False): "Empty fields take what suits most boats",
     ("engine", False): "Air and water that they work in",
-    ("range", False): "Fuel, and what is kept back",
+    ("range", False): "Fuel",
     ("costs", False): "Prices, as far as you know them",
     ("trial", False): "What was fitted, and how she was tried",
 }
 _BEGINS = {
+    "range.reserve": "What is kept back",
     "range.leg": "The passage",
     "fit.room_length": "Room",
     "fit.vent_area": "Air for a diesel",
@@ -34,13 +36,29 @@ _BEGINS = {
     "costs.hours_per_year": "A year under power",
     "costs.present_burn": "What she takes now",
     "costs.overhaul": "Whether it pays",
-    "trial.no_load_speed": "Read at full throttle",
-    "trial.coolant_limit": "What the maker allows",
+    "trial.air": "Read at full throttle",
+    "trial.no_load_speed": "Read at full throttle, on a diesel",
+    "trial.coolant_limit": "What the maker of a diesel allows",
 }
 """Fields before which a group of its own begins."""
 _TABLES_FIRST = frozenset({"engine"})
-_TABLE_BEFORE = {"trial.run": "trial.no_load_speed"}
+_TABLE_BEFORE = {"trial.run": "trial.air"}
 """Tables that stand between the groups of fields, and the field whose group follows."""
+_FOR_FUEL = {"range.tank": "fuel", "range.measured": "measured tanks"}
+_FOR_DIESEL = {
+    "fit.vent_area": "air",
+    "fit.exhaust": "exhaust",
+    "fit.inlet_bore": "raw water",
+    "fit.fuel_line_bore": "fuel line",
+    "fit.cranking_current": "starting",
+    "trial.no_load_speed": "smoke, water, exhaust and oil",
+    "trial.coolant_limit": "the maker's limits",
+}
+_ASKED_WHEN: Mapping[str, Callable[[Plan], bool]] = {
+    **dict.fromkeys(_FOR_FUEL, may_burn_fuel),
+    **dict.fromkeys(_FOR_DIESEL, may_be_diesel),
+}
+"""Groups, by their first field or their table, that not every plan needs: what a plan must have to be asked them."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +68,22 @@ class Group:
     title: str
     paths: tuple[str, ...] = ()
     table: str = ""
+
+    @property
+    def begins(self) -> str:
+        """Its first field, or its table."""
+        return self.table or self.paths[0]
+
+    def has(self, path: str) -> bool:
+        """Whether a field, or a table, is asked in it."""
+        return path in self.paths or (self.table != "" and f"{path}.".startswith(f"{self.table}."))
+
+    def is_asked(self, plan: Plan) -> bool:
+        """Whether the plan needs it, or it holds something that the owner has said."""
+        is_needed = _ASKED_WHEN.get(self.begins)
+        if is_needed is None or is_needed(plan):
+            return True
+        return any(holds_data(plan, path) for path in self.paths or (self.table,))
 
 
 def groups(stage: str) -> tuple[Group, ...]:
@@ -65,6 +99,14 @@ def groups(stage: str) -> tuple[Group, ...]:
         rows = [Group(title.asked, table=f"{section}.{table}") for table, title in titles(kind).items()]
         found = [*rows, *found] if section in _TABLES_FIRST else [*found, *rows]
     return tuple(sorted(found, key=partial(_place, found)))
+
+
+def left_out(groups_left: Iterable[Group]) -> str:
+    """A sentence on the groups of a page that are not asked; "" when all are."""
+    names = [(_FOR_FUEL | _FOR_DIESEL)[group.begins] for group in groups_left]
+    if not names:
+        return ""
+    return f"Left out while no diesel is among the candidates: {', '.join(names)}."
 
 
 def _place(found: list[Group], group: Group) -> float:

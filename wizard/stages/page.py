@@ -2,7 +2,7 @@
 
 import asyncio
 from collections.abc import Iterator
-from itertools import groupby, islice
+from itertools import groupby, islice, takewhile
 from operator import itemgetter
 
 from textual import on
@@ -13,9 +13,10 @@ from textual.widget import Widget
 from textual.widgets import Button, Static
 
 from engine.plan import PAGES, QUESTIONS, Plan, entry_at, stage_problems
-from wizard.stages.forms import groups
+from wizard.stages.forms import Group, groups, left_out
 from wizard.widgets.field import FieldChoice, FieldInput, FieldLine
 from wizard.widgets.rows import RowsEditor
+from wizard.widgets.say import say
 
 
 class GoTo(Message):
@@ -58,6 +59,8 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         self._mends_at = ""
         self._lines: list[FieldLine] = []
         self._tables: list[RowsEditor] = []
+        self._groups: list[tuple[Group, list[Widget]]] = []
+        self._left_out = Static("", classes="left-out", markup=False)
         self._left = self._parts()
         self.is_all_there = False
         self._is_putting_up = asyncio.Lock()
@@ -69,21 +72,52 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         number = PAGES.index(self.stage) + 1
         yield self, Static(f"{number} of {len(PAGES)}  {QUESTIONS[self.stage]}", classes="question", markup=False)
         for group in groups(self.stage):
-            yield self, Static(group.title, classes="group", markup=False)
-            if group.table:
-                rows = RowsEditor(self.plan, group.table)
-                self._tables.append(rows)
-                yield self, rows
-                yield from ((rows, part) for part in rows.parts())
-            for path in group.paths:
-                self._lines.append(FieldLine(self.plan, path))
-                yield self, self._lines[-1]
+            shown = group.is_asked(self.plan)
+            for part in self._parts_of(group):
+                part.display = shown
+                yield self, part
+                if isinstance(part, RowsEditor):
+                    yield from ((part, within) for within in part.parts())
+        self._tell_left_out()
+        yield self, self._left_out
         yield self, self._mend
         if self.stage in _SEARCHING:
             words = Content("Try every stock wheel with every ratio")
             yield self, Button(words, name=_SEARCH, classes="search", compact=True)
         words = Content(f"Next page: {self.next_page}")
         yield self, Button(words, id=f"next-{self.stage}", classes="next", compact=True)
+
+    def _parts_of(self, group: Group) -> Iterator[Widget]:
+        """The heading of a group, and its fields or its table."""
+        parts: list[Widget] = []
+        self._groups.append((group, parts))
+        parts.append(Static(group.title, classes="group", markup=False))
+        yield parts[0]
+        if group.table:
+            self._tables.append(RowsEditor(self.plan, group.table))
+            parts.append(self._tables[-1])
+            yield self._tables[-1]
+        for path in group.paths:
+            self._lines.append(FieldLine(self.plan, path))
+            parts.append(self._lines[-1])
+            yield self._lines[-1]
+
+    def _ask_what_is_needed(self, path: str = "") -> None:
+        """Show the groups that the plan needs, and leave out the others; not the one that the owner is in.
+
+        path: a field whose group is shown in any case.
+        """
+        for group, parts in self._groups:
+            is_shown = group.is_asked(self.plan) or group.has(path) or any(part.has_focus_within for part in parts)
+            for part in parts:
+                part.display = is_shown
+        self._tell_left_out()
+
+    def _tell_left_out(self) -> None:
+        """Say which groups are left out, if any are."""
+        text = left_out(group for group, parts in self._groups if not parts[0].display)
+        self._left_out.display = bool(text)
+        say(self._left_out, text)
 
     async def put_up(self, least: int = 0) -> None:
         """Mount what is not there yet, some at a time, so that the screen is never held up for long.
@@ -120,6 +154,8 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
     def show(self, plan: Plan, path: str = "") -> None:
         """Show a newer plan: one field of it, or all."""
         self.plan = plan
+        if not path:
+            self._ask_what_is_needed()
         for line in self.lines:
             if not path or line.path == path or line.path in plan.not_known:  # what is guessed follows the rest
                 line.show(plan)
@@ -153,8 +189,9 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
                 rows.show(plan)
 
     async def reveal(self, path: str) -> None:
-        """Show the row in which a field stands, when its fields have been put away."""
+        """Show the group and the row in which a field stands, when they have been put away."""
         await self.put_up()
+        self._ask_what_is_needed(path)
         for rows in self._tables:
             await rows.reveal(path)
 
@@ -176,7 +213,12 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
     def controls(self) -> list[Widget]:
         """The fields and buttons of the form, in order."""
         found = [widget for widget in self.walk_children(Widget) if isinstance(widget, CONTROLS)]
-        return [widget for widget in found if widget.display and widget.focusable]
+        return [widget for widget in found if widget.focusable and self._is_shown(widget)]
+
+    def _is_shown(self, widget: Widget) -> bool:
+        """Whether neither a widget nor anything it stands in has been left out."""
+        within = takewhile(lambda node: node is not self, widget.ancestors_with_self)
+        return all(node.display for node in within if isinstance(node, Widget))
 
     def move(self, from_widget: Widget | None, step: int) -> None:
         """Give the focus to the next (1) or previous (-1) field or button; past the last one it stays."""
@@ -210,11 +252,15 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         return field or next((button for button in self.query(Button) if button.name == f"add.{path}"), None)
 
     def focus_path(self, path: str) -> bool:
-        """Give a field the focus. A path of a table means its last button. Returns: False when it is not here."""
+        """Give a field the focus. A path of a table means its last button.
+
+        Returns: False when it is not here, or left out.
+        """
         target = self._target(path)
-        if target is not None:
-            self.screen.set_focus(target)
-        return target is not None
+        if target is None or not self._is_shown(target):
+            return False
+        self.screen.set_focus(target)
+        return True
 
     def focus_first(self) -> None:
         """Where the owner left this page, else the first thing that is missing, else the first field."""

@@ -1,0 +1,116 @@
+"""A page asks what only a diesel needs when one is among the candidates, and loses nothing that was said of it."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from engine.plan import Plan, with_row, with_text
+from tests.wizard.driving import focus, is_open, line, planning, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.stages.forms import Group, groups, left_out
+from wizard.stages.page import StagePage
+
+MOTOR = """
+[[engine.motor]]
+name = "Hush"
+rated_power = "10 kW"
+rated_speed = "1500 rpm"
+battery = "20 kWh"
+"""
+ELECTRIC = with_row(Plan(), "engine.motor", {"name": "Hush"})
+BOTH = with_row(ELECTRIC, "engine.candidate", {"name": "Grey 4"})
+
+
+def asked(plan: Plan, stage: str) -> list[str]:
+    return [group.begins for group in groups(stage) if group.is_asked(plan)]
+
+
+def left(plan: Plan, stage: str) -> list[Group]:
+    return [group for group in groups(stage) if not group.is_asked(plan)]
+
+
+@pytest.mark.parametrize("plan", [Plan(), BOTH, replace(BOTH, engine=replace(BOTH.engine, chosen="Hush"))])
+@pytest.mark.parametrize("stage", ["range", "fit", "trial"])
+def test_all_is_asked_while_a_diesel_may_be_had(plan: Plan, stage: str) -> None:
+    assert not left(plan, stage)
+    assert left_out(left(plan, stage)) == ""
+
+
+def test_of_a_motor_alone_no_tank_exhaust_or_smoke_is_asked() -> None:
+    assert asked(ELECTRIC, "range") == ["range.reserve", "range.leg"]
+    assert asked(ELECTRIC, "fit") == ["fit.room_length", "fit.mounts_ahead", "fit.present_place"]
+    assert "trial.air" in asked(ELECTRIC, "trial")
+    assert "trial.no_load_speed" not in asked(ELECTRIC, "trial")
+    assert left_out(left(ELECTRIC, "fit")) == (
+        "Left out while no diesel is among the candidates: air, exhaust, raw water, fuel line, starting."
+    )
+
+
+def test_a_generator_takes_fuel_from_a_tank() -> None:
+    serial = with_text(ELECTRIC, "engine.motor.0.generator_power", "6 kW")
+    assert not left(serial, "range")
+    assert "fit.exhaust" not in asked(serial, "fit")
+
+
+@pytest.mark.parametrize("text", ["200 L", "some", "not known"])
+def test_what_holds_something_is_asked(text: str) -> None:
+    assert "range.tank" in asked(with_text(ELECTRIC, "range.tank", text), "range")
+    assert "range.measured" in asked(with_row(ELECTRIC, "range.measured"), "range")
+
+
+@pytest.fixture
+def motor_path(plan_path: Path) -> Path:
+    """The plan of an electric drive, left on its range page."""
+    head = plan_path.read_text(encoding="utf-8").split("[[engine.candidate]]")[0]
+    plan_path.write_text(head.replace('stage = "hull"', 'stage = "range"') + MOTOR, encoding="utf-8")
+    return plan_path
+
+
+def controls(app: ShaftlogApp) -> list[str]:
+    """The paths and names of what the keys lead to, in order."""
+    page = planning(app).current
+    assert isinstance(page, StagePage)
+    return [getattr(part, "path", part.name or "") for part in page.controls()]
+
+
+async def test_keys_pass_over_what_is_left_out_and_it_comes_with_a_diesel(motor_path: Path) -> None:
+    app = ShaftlogApp(motor_path, motor_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "range"), pilot)
+        page = planning(app).current
+        assert isinstance(page, StagePage)
+        await until(lambda: page.is_all_there, pilot)
+        assert controls(app)[0] == "range.reserve"
+        assert not page.focus_path("range.tank")
+        assert "no diesel" in str(page.query_one(".left-out").render())
+
+        app.change(with_row(app.plan, "engine.candidate", {"name": "Grey 4"}))
+        await planning(app).follow_plan()
+        assert controls(app)[0] == "range.tank"
+        assert not page.query_one(".left-out").display
+
+
+async def test_the_group_that_one_is_in_stays_while_it_is_emptied(motor_path: Path) -> None:
+    motor_path.write_text(motor_path.read_text(encoding="utf-8") + '\n[range]\ntank = "80 L"\n', encoding="utf-8")
+    app = ShaftlogApp(motor_path, motor_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "range"), pilot)
+        focus(app, "range.tank")
+        await pilot.press("shift+home", "delete")
+        await until(lambda: not app.plan.range.tank, pilot)
+        await planning(app).follow_plan()
+        assert line(app, "range.tank").display
+        assert controls(app)[0] == "range.tank"
+        await planning(app).go_to("fit")
+        await planning(app).go_to("range")
+        assert "range.tank" not in controls(app)
+
+
+async def test_a_field_that_is_led_to_is_shown(motor_path: Path) -> None:
+    app = ShaftlogApp(motor_path, motor_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "range"), pilot)
+        await planning(app).go_to("fit", "fit.exhaust_bore")
+        assert planning(app).focused_path == "fit.exhaust_bore"
