@@ -32,6 +32,7 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
     "_kpa": ("kPa", Dimension.PRESSURE, "kPa", "in Hg"),
     "_c": ("C", Dimension.TEMPERATURE, "C", "F"),
     "_a": ("A", Dimension.ELECTRIC_CURRENT, "A", "A"),
+    "_v": ("V", Dimension.VOLTAGE, "V", "V"),
     "_deg": ("deg", Dimension.ANGLE, "deg", "deg"),
     "_years": ("years", Dimension.DURATION, "years", "years"),
     "_h": ("h", Dimension.DURATION, "h", "h"),

@@ -5,6 +5,7 @@ The reader never guesses in silence. What can mean two things is settled by the 
 
 import re
 from collections.abc import Sequence
+from itertools import product
 
 from engine.constants import FOOT, HOUR
 from engine.quoting import quoted, shortened
@@ -140,8 +141,8 @@ def _readings(text: str, dimension: Dimension, unit: str) -> list[Quantity]:
     parts = _split(_FEET_JOINED.sub(r"\1 ", text))
     if not parts:
         return []
-    if len(parts) == 2 and dimension is Dimension.ENERGY and (energies := _volts_times_ampere_hours(text, parts)):
-        return energies
+    if dimension is Dimension.ENERGY and (batteries := _volts_and_ampere_hours(parts)):
+        return [Quantity(volts * amperes * HOUR, text) for volts, amperes in batteries]
     if len(parts) > 1:
         return [_sum_of_parts(text, parts, dimension)]
     numbers, unit_text = parts[0]
@@ -151,12 +152,18 @@ def _readings(text: str, dimension: Dimension, unit: str) -> list[Quantity]:
     return [_bare_number(number, dimension, unit, text) for number in numbers]
 
 
-def _volts_times_ampere_hours(text: str, parts: Sequence[tuple[list[float], str]]) -> list[Quantity]:
+def _volts_and_ampere_hours(parts: Sequence[tuple[list[float], str]]) -> list[tuple[float, float]]:
     """A battery as its plate has it, "48 V 400 Ah" or "400 Ah x 48 V"; nothing when it is written in other units."""
     numbers = {unit.strip(_TIMES).lower().replace(" ", ""): readings for readings, unit in parts}
-    if set(numbers) != {"v", "ah"}:
+    if len(parts) != 2 or set(numbers) != {"v", "ah"}:
         return []
-    return [Quantity(volts * amperes * HOUR, text) for volts in numbers["v"] for amperes in numbers["ah"]]
+    return list(product(numbers["v"], numbers["ah"]))
+
+
+def volts_of(energy: Quantity) -> float | None:
+    """Voltage that a battery's energy is written with, as in "48 V 400 Ah" [V]; None when it is written without."""
+    batteries = _volts_and_ampere_hours(_split(_clean(energy.text)))
+    return next((volts for volts, amperes in batteries if volts * amperes * HOUR == energy.si), None)
 
 
 def _written(number: float, unit: Unit, text: str) -> Quantity:

@@ -37,6 +37,7 @@ class Dimension(Enum):
     ENERGY_PRICE = "price per energy"
     MONEY = "money"
     ELECTRIC_CURRENT = "electric current"
+    VOLTAGE = "voltage"
     FRACTION = "share"
     RATIO = "ratio"
     NUMBER = "number"
@@ -143,6 +144,7 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.ENERGY_PRICE, "per kWh", 1.0 / c.KILOWATT_HOUR, "/kwh", "a kwh"),
     _unit(_D.MONEY, "", 1.0),
     _unit(_D.ELECTRIC_CURRENT, "A", 1.0, "amp", "amps", "ampere", "amperes", "cca"),
+    _unit(_D.VOLTAGE, "V", 1.0, "volt", "volts", "v dc", "vdc"),
     _unit(_D.FRACTION, "%", 0.01, "percent", "per cent"),
     _unit(_D.FRACTION, "", 1.0),
     _unit(_D.RATIO, ":1", 1.0, ": 1", "to 1", ""),

@@ -232,17 +232,21 @@ def discharge_rate(power: Real, capacity: Real) -> Real:
     return plain(not_negative("power", power) * HOUR / positive("capacity", capacity))
 
 
-def judge_discharge(power: float, capacity: float, path: str = "") -> Finding:
+def judge_discharge(power: float, capacity: float, voltage: float | None = None, path: str = "") -> Finding:
     """Verdict on the most that is drawn from a battery [W], of a rated energy [J], and the current in its cables.
 
-    path: of the field with the battery.   Source: definitions; the limit of 1 C is ours.
+    voltage: of the battery [V], as far as it is known.   path: of the field with the battery.
+    Source: definitions; the limit of 1 C is ours.
     """
     rate = float(discharge_rate(power, capacity))
     rated = f"{round_number(rate, 2)} C, so many times its rated energy in an hour"
-    told = (
-        f"At full throttle the battery gives {power / 1e3:.1f} kW: {rated}. At 48 V that is {power / 48.0:.0f} A in "
-        "cables, fuses and switches, at twice the voltage half of it."
+    current = (
+        f"Its voltage is not given: at 48 V that would be {power / 48.0:.0f} A in cables, fuses and switches, at twice "
+        "the voltage half of it."
+        if voltage is None
+        else f"At {voltage:g} V that is {power / voltage:.0f} A in cables, fuses and switches."
     )
+    told = f"At full throttle the battery gives {power / 1e3:.1f} kW: {rated}. {current}"
     if rate > _MOST_OF_A_BATTERY:
         return look(
             f"{told} Not every battery may give so much for as long as there is energy in it: ask its maker, or take a "

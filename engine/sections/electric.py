@@ -59,6 +59,15 @@ class Motor(DataSheet):
         "too, and is 19.2 kWh.",
         changes="Range, in proportion.",
     )
+    voltage: Quantity | None = quantity(
+        "Battery, voltage",
+        Measure(Dimension.VOLTAGE, "V", "V"),
+        between=("10 V", "1000 V"),
+        what="Nominal voltage of the propulsion battery, all of it together. Empty: as the battery is written, where that is "
+        "48 V 400 Ah or the like.",
+        how="On the battery's label, or on the data sheet of the motor, which is made for one voltage.",
+        changes="The current that cables, fuses and switches must carry: half of it at twice the voltage.",
+    )
     peak_power: Quantity | None = quantity(
         "Peak power",
         POWER,

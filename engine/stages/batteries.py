@@ -2,6 +2,7 @@
 
 from engine.defaults import amount, amount_or_none, word
 from engine.machinery.electric import BATTERY_KINDS, Battery, chain_efficiency
+from engine.reading import volts_of
 from engine.sections.electric import Motor
 
 
@@ -16,6 +17,15 @@ def battery_of(motor: Motor) -> Battery | None:
         usable_fraction=kind.usable_fraction if usable is None else usable,
         end_of_life_fraction=amount(motor, "aged"),
     )
+
+
+def voltage_of(motor: Motor) -> float | None:
+    """Voltage of the battery [V]: given for itself, else that which its energy is written with; None while neither is
+    known."""
+    given = amount_or_none(motor, "voltage")
+    if given is not None:
+        return given
+    return None if motor.battery is None else volts_of(motor.battery)
 
 
 def chain_of(motor: Motor) -> float:

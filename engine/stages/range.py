@@ -17,10 +17,11 @@ from engine.plan import Plan
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
 from engine.showing import show
+from engine.stages.batteries import voltage_of
 from engine.stages.candidates import Rivals
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
-from engine.stages.range_answers import RangeAnswers, SailingRow
+from engine.stages.range_answers import RangeAnswers, RangeRow, SailingRow
 from engine.stages.range_beside import at_cruise, beside
 from engine.stages.range_findings import Said, range_findings
 from engine.stages.running import Running
@@ -72,6 +73,7 @@ def assess_range(
     leg = amount_or_none(plan.range, "leg")
     for_leg = None if leg is None else voyage.fastest_for(leg, running.speed, running.rate)
     planned = voyage.usable * (1.0 - voyage.reserve)
+    curve, voltage = running.rows(voyage, serial), voltage_of(item) if isinstance(item, Motor) else None
     answers = RangeAnswers(
         reserve_fraction=voyage.reserve,
         usable_l=drive.if_fuel(voyage.usable / DIESEL.density / LITRE),
@@ -81,6 +83,8 @@ def assess_range(
         planned_kwh=drive.if_electric(planned / KILOWATT_HOUR),
         cruise_l_per_h=cruise_row.burn_l_per_h,
         cruise_drawn_kw=cruise_row.drawn_kw,
+        cruise_battery_a=_current(cruise_row, voltage),
+        full_throttle_battery_a=_current(curve[-1], voltage),
         cruise_range_nmi=cruise_row.range_nmi,
         cruise_endurance_h=cruise_row.endurance_h,
         cruise_generator_range_nmi=cruise_row.generator_range_nmi,
@@ -95,7 +99,7 @@ def assess_range(
         charge_h=_charge_hours(item, planned),
         tanks=tuple(measured_tanks(plan)),
         sailing=tuple(_sailing(item)),
-        curve=running.rows(voyage, serial),
+        curve=curve,
         beside=tuple(beside(plan, rivals, running)),
         at_cruise=tuple(at_cruise(plan, speed, rivals, cruise_row)),
     )
@@ -112,6 +116,11 @@ def _leg_band(fleet: Fleet, speeds: Array | None) -> Band | None:
     if speeds is None or fleet.share(np.isfinite(speeds)) < _HALF:
         return None
     return fleet.band(np.nan_to_num(speeds, nan=0.0)).scaled(1.0 / KNOT)
+
+
+def _current(row: RangeRow, voltage: float | None) -> Band | None:
+    """What the battery gives at a speed [A]; None of a diesel, and while the voltage [V] is not known."""
+    return None if row.drawn_kw is None or voltage is None else row.drawn_kw.scaled(1e3 / voltage)
 
 
 def _gallons(volume: float) -> str:

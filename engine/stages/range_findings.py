@@ -17,8 +17,10 @@ from engine.machinery.electric import (
 from engine.machinery.fuel import CONSUMPTION_RULES, DIESEL, litres_per_hour
 from engine.numeric import told_apart
 from engine.plan import Plan, chosen_path, noun_of
+from engine.reading import volts_of
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
+from engine.stages.batteries import voltage_of
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.voyage import Voyage, lacks_width
 from engine.stages.wording import Wording, counted, percent, thousandths
@@ -30,6 +32,8 @@ _THIN_RESERVE = 0.15
 printed as the least."""
 _SURE_ENOUGH = 0.9
 """Share of the boats that must make the leg for it to pass (ours)."""
+_SAME_VOLTAGE = 0.1
+"""So far apart two voltages can still be one: sixteen cells of iron phosphate are called 48 V and 51.2 V (ours)."""
 _MAP = (
     "open fuel maps of Heywood (1988), Neumann et al. (c. 1993) and Merrion (1994), scaled; about 10 % without figures"
 )
@@ -119,7 +123,9 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     yield from _tank_findings(said, answers)
     if isinstance(said.item, Motor):
         if said.item.battery is not None and top.drawn_kw is not None:
-            yield judge_discharge(top.drawn_kw.best * 1e3, said.item.battery.si, said.item_path("battery"))
+            battery, most_drawn = said.item.battery.si, top.drawn_kw.best * 1e3
+            yield judge_discharge(most_drawn, battery, voltage_of(said.item), said.item_path("battery"))
+        yield from _voltage_findings(said, said.item)
         yield from _electric_findings(said.item, answers)
 
 
@@ -136,6 +142,19 @@ def _rules_finding(said: Said) -> Finding:
         f"crankshaft, burns {said.say.flow(least)} to {said.say.flow(most)}, by {handbook} "
         f"{said.say.flow(takes[handbook])}. They know no light load and nothing else that burns fuel.",
         f"{handbook}: {CONSUMPTION_RULES[0].status}; the others printed, trade and from memory",
+    )
+
+
+def _voltage_findings(said: Said, item: Motor) -> Iterator[Finding]:
+    """The voltage as given against that in the text of the battery."""
+    written = None if item.battery is None else volts_of(item.battery)
+    if written is None or item.voltage is None or abs(written / item.voltage.si - 1.0) <= _SAME_VOLTAGE:
+        return
+    yield look(
+        f"The battery is written with {written:g} V, and its voltage is given as {item.voltage.si:g} V, with which the "
+        "currents are worked out. Mend the one that is wrong.",
+        "as entered",
+        said.item_path("voltage"),
     )
 
 

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.constants import FOOT, HORSEPOWER, INCH, METRIC_HORSEPOWER, POUND
-from engine.reading import read_quantity
+from engine.reading import read_quantity, volts_of
 from engine.showing import feet_and_inches, round_number, show
 from engine.units import UNITS, Dimension, convert, unit_named
 
@@ -236,6 +236,14 @@ def test_a_battery_is_read_from_its_plate(text: str, kilowatt_hours: float) -> N
     assert found.si == pytest.approx(kilowatt_hours * 3.6e6)
     assert found.text == text
     assert read_quantity(found.text, Dimension.ENERGY, "kWh").si == found.si
+
+
+@pytest.mark.parametrize(
+    ("text", "volts"),
+    [("48 V 400 Ah", 48.0), ("400 Ah, 51,2 V", 51.2), ("19.2 kWh", None), ("20", None), ("69 MJ", None)],
+)
+def test_a_battery_written_in_ampere_hours_tells_its_voltage(text: str, volts: float | None) -> None:
+    assert volts_of(read_quantity(text, Dimension.ENERGY, "kWh")) == volts
 
 
 @pytest.mark.parametrize("text", ["48 V", "48 V 400 A", "400 Ah 400 Ah", "48 V 400 Ah 2 h"])

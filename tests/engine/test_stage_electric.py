@@ -84,11 +84,49 @@ def test_the_current_and_the_rate_of_the_battery_are_told(
     assert kilowatts == pytest.approx(12.0 / 0.848, rel=0.02)
     rate = kilowatts / float(battery.split()[0])
     assert (
-        f"{rate:.2g} C, so many times its rated energy in an hour. At 48 V that is {kilowatts * 1e3 / 48.0:.0f} A"
-        in finding.text
+        f"{rate:.2g} C, so many times its rated energy in an hour. Its voltage is not given: at 48 V that would be "
+        f"{kilowatts * 1e3 / 48.0:.0f} A" in finding.text
     )
     assert finding.verdict is verdict
     assert finding.path == ("engine.motor.0.battery" if verdict is Verdict.LOOK else "")
+
+
+@pytest.mark.parametrize(
+    ("given", "volts"),
+    [
+        ({"voltage": "96 V"}, 96.0),
+        ({"battery": "48 V 833 Ah"}, 48.0),
+        ({"battery": "833 Ah x 51,2 V"}, 51.2),
+        ({"battery": "51.2 V 800 Ah", "voltage": "51.2"}, 51.2),
+    ],
+)
+def test_the_current_is_that_at_the_voltage_of_the_battery(
+    electric: Plan, change: Change, given: dict[str, str], volts: float
+) -> None:
+    """Power over voltage, given for itself or with the ampere-hours."""
+    found = assess(change(electric, {f"engine.motor.0.{name}": text for name, text in given.items()}))
+    answers = found.outcomes["range"].answers
+    full = answers.curve[-1].drawn_kw
+    assert answers.full_throttle_battery_a.best == pytest.approx(full.best * 1e3 / volts, rel=1e-9)
+    assert answers.cruise_battery_a.high == pytest.approx(answers.cruise_drawn_kw.high * 1e3 / volts, rel=1e-9)
+    (finding,) = texts(found, "range", "the battery gives")
+    assert f"At {volts:g} V that is {full.best * 1e3 / volts:.0f} A in cables" in finding.text
+    assert not texts(found, "range", "is written with")
+
+
+def test_without_a_voltage_no_current_is_told_among_the_answers(electric: Plan) -> None:
+    answers = assess(electric).outcomes["range"].answers
+    assert answers.cruise_battery_a is None
+    assert answers.full_throttle_battery_a is None
+
+
+def test_two_voltages_of_one_battery_are_named(electric: Plan, change: Change) -> None:
+    twice = {"engine.motor.0.battery": "24 V 800 Ah", "engine.motor.0.voltage": "48 V"}
+    (finding,) = texts(assess(change(electric, twice)), "range", "is written with 24 V")
+    assert finding.verdict is Verdict.LOOK
+    assert finding.path == "engine.motor.0.voltage"
+    usual = {"engine.motor.0.battery": "48 V 400 Ah", "engine.motor.0.voltage": "51.2 V"}
+    assert not texts(assess(change(electric, usual)), "range", "is written with")
 
 
 def test_what_a_motor_costs_is_not_said_of_an_engine(electric: Plan, launch: Plan, change: Change) -> None:
