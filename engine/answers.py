@@ -10,7 +10,7 @@ from functools import cache
 from typing import Any, TypeVar
 
 from engine.bands import Band, Money
-from engine.showing import band_text, round_number, show
+from engine.showing import band_text, round_number, show, without_unit
 from engine.units import Dimension, convert, unit_named
 
 _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
@@ -193,7 +193,7 @@ def _shown_band(name: str, label: Label, band: Band, units: str) -> str:
     if is_alone:
         return best
     unit = _unit_in_heading(name, label, units)
-    low, high = (text.removesuffix(f" {unit}") if unit else text for text in (low, high))
+    low, high = (without_unit(text, unit) for text in (low, high))
     return band_text(best, low, high)
 
 
@@ -216,13 +216,12 @@ def cell(row: Any, name: str, units: str) -> str:
     if isinstance(value, Band) and label.spread:
         return _band_cell(name, label, value, units)
     text = shown(name, label, best_of(value) if isinstance(value, Band) else value, units)
-    unit = _unit_in_heading(name, label, units)
-    return text.removesuffix(f" {unit}") if unit else text
+    return without_unit(text, _unit_in_heading(name, label, units))
 
 
 def _band_cell(name: str, label: Label, band: Band, units: str) -> str:
     best, low, high = (
-        shown(name, label, value, units).removesuffix(f" {_unit_in_heading(name, label, units)}")
+        without_unit(shown(name, label, value, units), _unit_in_heading(name, label, units))
         for value in (band.best, band.low, band.high)
     )
     return f"{best} ({low}-{high})" if band.is_known else best

@@ -9,7 +9,7 @@ from itertools import product
 
 from engine.constants import FOOT, HOUR
 from engine.quoting import quoted, shortened
-from engine.showing import show
+from engine.showing import show, with_unit
 from engine.units import UNITS, Dimension, Quantity, Unit, unit_named
 
 _NUMBER = re.compile(
@@ -118,7 +118,7 @@ def _unit_written(text: str, dimension: Dimension) -> str:
 def _with_unit(text: str, its_own: str, beside: str) -> str:
     """A bare number with the unit that stands beside it, where there is one; a ratio is the same without."""
     has_unit = its_own or any(unit for _, unit in _split(text.strip()))
-    return text if has_unit or beside in ("", ":1") else f"{text.rstrip(_TRAILING)} {beside}"
+    return text if has_unit or beside in ("", ":1") else with_unit(text.strip().rstrip(_TRAILING), beside)
 
 
 def check_visible(text: str) -> None:
@@ -177,7 +177,7 @@ def _bare_number(number: float, dimension: Dimension, unit: str, text: str) -> Q
         symbol = unit
     chosen = unit_named(symbol, dimension)
     bare = text.rstrip(_TRAILING)
-    return _written(number, chosen, f"{bare} {symbol}".strip() if symbol != ":1" else bare)
+    return _written(number, chosen, with_unit(bare, symbol) if symbol != ":1" else bare)
 
 
 def _split(text: str) -> list[tuple[list[float], str]]:

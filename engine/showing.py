@@ -7,6 +7,8 @@ from engine.units import Dimension, unit_named
 
 _DIGITS = 4
 """Significant digits of a shown number; enough for every measurement an owner can make aboard."""
+_IN_PLURAL = ("days", "weeks", "months", "years")
+"""Symbols of units that are words, and have a singular."""
 _NO_LENGTH = 1e-6
 """Lengths below it are shown as none [m]: nothing aboard is measured to a thousandth of a millimetre."""
 _DIGITS_OF_MONEY = 9
@@ -28,7 +30,23 @@ def show(value: float, unit: str, dimension: Dimension, digits: int = 0) -> str:
     number = unit_named(unit, dimension).from_si(value)
     if unit == ":1":
         return f"{round_number(number, digits)}:1"
-    return f"{round_number(number, digits)} {unit}".strip()
+    return with_unit(round_number(number, digits), unit)
+
+
+def with_unit(number: str, unit: str) -> str:
+    """A number with the symbol of its unit behind it: "11.2 m", "6 months", "1 month"; alone where it has none."""
+    return numbered(number, unit.removesuffix("s")) if unit in _IN_PLURAL else f"{number} {unit}".strip()
+
+
+def without_unit(text: str, unit: str) -> str:
+    """The number of such a text, where its unit is told elsewhere."""
+    one = unit.removesuffix("s") if unit in _IN_PLURAL else unit
+    return text.removesuffix(f" {unit}").removesuffix(f" {one}") if unit else text
+
+
+def numbered(number: int | str, of_what: str) -> str:
+    """So many of something, the number as it is told: "1 row", "4 rows", "0.5 hours"."""
+    return f"{number} {of_what}{'' if str(number) == '1' else 's'}"
 
 
 def round_number(number: float, digits: int = _DIGITS) -> str:

@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from engine.showing import round_number
+from engine.showing import numbered, round_number
 from wizard.charts import Chart, Cursor, Series, plain_signs, short_number, sign_codes
 from wizard.rulers import Ruler, Rulers
 from wizard.wrapping import rows_of
@@ -218,4 +218,4 @@ def _places(ruler: Ruler) -> str:
     ordered = sorted(ruler.places, key=lambda place: 0.0 <= place <= 1.0)
     said = [f"{round_number(place, 2)}{'' if 0.0 <= place <= 1.0 else ' outside'}" for place in ordered]
     inside = sum(0.0 <= place <= 1.0 for place in ruler.places)
-    return f"Inside {inside} of {len(said)} ranges; from low (0) to high (1) she lies at {', '.join(said)}."
+    return f"Inside {inside} of {numbered(len(said), 'range')}; from low (0) to high (1) she lies at {', '.join(said)}."

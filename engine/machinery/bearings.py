@@ -12,6 +12,7 @@ from engine.constants import INCH, TWO_PI
 from engine.data import table
 from engine.findings import Finding, fits, look, stop
 from engine.numeric import Array, Real, plain, told_apart
+from engine.showing import numbered
 from engine.validity import not_negative, positive
 
 _BEARINGS = table("bearings")
@@ -181,7 +182,7 @@ def judge_shaft_angle(angle_deg: float) -> Finding:
     lost = 100.0 * (1.0 - float(np.cos(np.radians(angle_deg))))
     limit = ENGINE_ANGLE_LIMIT_DEG if angle_deg > ENGINE_ANGLE_LIMIT_DEG else GOOD_SHAFT_ANGLE_DEG
     slope = told_apart(angle_deg, limit)
-    words = f"The shaft slopes {slope} degrees; {lost:.1f} % of the thrust pushes up instead of ahead"
+    words = f"The shaft slopes {numbered(slope, 'degree')}; {lost:.1f} % of the thrust pushes up instead of ahead"
     source = "trade practice, from memory"
     if angle_deg > ENGINE_ANGLE_LIMIT_DEG:
         text = f"{words}. Many gears and dipsticks allow at most {ENGINE_ANGLE_LIMIT_DEG:g} degrees: ask the makers."

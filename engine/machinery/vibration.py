@@ -10,6 +10,7 @@ from engine.data import table
 from engine.findings import Finding, fits, look
 from engine.machinery.whirling import blade_rate_is_clear
 from engine.numeric import Real, plain
+from engine.showing import numbered
 from engine.validity import not_negative, positive
 
 _VIBRATION = table("vibration")
@@ -76,7 +77,7 @@ def coincidences(blades: int, ratio: float, cylinders: int) -> tuple[Coincidence
 def judge_coincidences(blades: int, ratio: float, cylinders: int) -> tuple[Finding, ...]:
     """Verdict on the blade rate against the engine's rates; arguments as `coincidences`."""
     found = coincidences(blades, ratio, cylinders)
-    wheel = f"{blades} blades behind {ratio:g}:1 and {cylinders} cylinder{'' if cylinders == 1 else 's'}"
+    wheel = f"{blades} blades behind {ratio:g}:1 and {numbered(cylinders, 'cylinder')}"
     if not found:
         return (fits(f"With {wheel} the blade rate keeps clear of the engine's rates.", _RATE_SOURCE),)
     return tuple(_coincidence_finding(wheel, coincidence) for coincidence in found)

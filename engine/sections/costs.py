@@ -141,7 +141,7 @@ class Costs:
     years: Quantity | None = quantity(
         "Years you mean to keep her",
         Measure(Dimension.DURATION, "years", "years"),
-        between=("1 years", "60 years"),
+        between=("1 year", "60 years"),
         default="10 years",
         default_source="ours",
         what="Over these years the price is spread and the saving added up. At their end the new engine counts for nothing.",

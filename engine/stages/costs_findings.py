@@ -18,11 +18,11 @@ from engine.plan import Plan, noun_of
 from engine.sections.costs import HoursAtSpeed
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
-from engine.showing import round_number
+from engine.showing import numbered, round_number
 from engine.stages.budget import Budget
 from engine.stages.costs_answers import CostsAnswers
 from engine.stages.saving import Saving
-from engine.stages.wording import Wording, counted, percent
+from engine.stages.wording import Wording, hours_of, percent, years_of
 from engine.stages.year import Year, lacks_part
 from engine.units import Dimension, convert
 from engine.usual import typical
@@ -59,6 +59,11 @@ class Told:
         return (_MOTOR_REASONS, _MOTOR_SOURCE) if is_motor else (f"{_SELDOM} {_REASONS}", _SELDOM_SOURCE)
 
     @property
+    def taken(self) -> str:
+        """What a year under power takes, in a word."""
+        return "electricity" if isinstance(self.item, Motor) else "fuel"
+
+    @property
     def say(self) -> Wording:
         """In the plan's units."""
         return Wording(self.plan.units)
@@ -86,7 +91,7 @@ def costs_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
 def _budget_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     budget, total = told.budget, answers.total_money
     if total is None:
-        yield fits("No prices are entered yet: the page says hours and fuel of a year alone.", _SUMS)
+        yield fits(f"No prices are entered yet: the page says hours and {told.taken} of a year alone.", _SUMS)
         return
     yield fits(
         f"The budget comes to {told.price(total)}; {percent(budget.contingency)} of the prices is put by in it.",
@@ -136,8 +141,8 @@ def _hours_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     of_engine = amount_or_none(told.plan.engine, "hours_per_year") if is_diesel else None
     if of_engine is not None and abs(of_engine / HOUR - hours) > _DIFFER * hours:
         yield look(
-            f"The engine page has {of_engine / HOUR:.0f} hours a year, and this page {hours:.0f}: the duty class is "
-            "judged by the first, and all costs by the second.",
+            f"The engine page has {numbered(f'{of_engine / HOUR:.0f}', 'hour')} a year, and this page {hours:.0f}: the "
+            "duty class is judged by the first, and all costs by the second.",
             _SUMS,
             "engine.hours_per_year",
         )
@@ -149,7 +154,7 @@ def _hours_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     if usual is not None and not usual.low / HOUR <= hours <= usual.high / HOUR:
         less = hours < usual.low / HOUR
         yield look(
-            f"{hours:.0f} hours a year is {'less' if less else 'more'} than most private boats run "
+            f"{numbered(f'{hours:.0f}', 'hour')} a year is {'less' if less else 'more'} than most private boats run "
             f"({usual.low / HOUR:.0f} to {usual.high / HOUR:.0f}). Check it on the hour meter: every figure of a year "
             "hangs on it.",
             HOURS_SOURCE,
@@ -179,7 +184,8 @@ def _year_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     if not taken or not slower:
         return
     money = "" if answers.spent_money is None else f", which costs {told.say.money(answers.spent_money)}"
-    yield fits(f"{answers.hours_per_year_h:.0f} hours a year take {taken}{money}.", _BURN)
+    hours = f"{answers.hours_per_year_h:.0f}"
+    yield fits(f"{numbered(hours, 'hour')} a year {'takes' if hours == '1' else 'take'} {taken}{money}.", _BURN)
     if isinstance(told.item, Motor):
         yield fits(
             "Electricity is counted as if all of it came from the plug. How long the battery lasts is not counted: put "
@@ -188,7 +194,7 @@ def _year_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
         )
     best = answers.slower_l or answers.slower_kwh
     if best is not None and best.best > 0.0:
-        longer = f"for {counted(answers.slower_h)} hours more"
+        longer = f"for {hours_of(answers.slower_h)} more"
         yield fits(
             f"Half a knot slower on the same {answers.distance_nmi:.0f} nmi saves {slower} a year"
             f"{_worth(told, answers)}, {longer}. It needs no new {noun_of(told.item)}.",
@@ -253,7 +259,7 @@ def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     if answers.payback_years is not None and outlay is not None:
         text = (
             f"What is saved comes to the outlay of {told.price(outlay)} in: {answers.payback}. You mean to keep her "
-            f"{round_number(years, 2)} years."
+            f"{years_of(years)}."
         )
         if answers.payback_years.best > years:
             yield look(f"{text} {seldom}", source, "costs.overhaul")
@@ -267,7 +273,7 @@ def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     yield fits(
         f"Unless the present engine burns more than twice as much, the new one saves less than the "
         f"{told.say.money(Money.of(spent.best, spent.currency))} that its own fuel of a year costs: "
-        f"{told.price(outlay)} would take more than {round_number(outlay.best / spent.best, 2)} years to come back "
+        f"{told.price(outlay)} would take more than {years_of(outlay.best / spent.best)} to come back "
         f"by fuel. {_REASONS}",
         "budget over fuel of a year",
     )
@@ -276,14 +282,13 @@ def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
 def _life_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     if answers.hour_money is None or answers.spread_years is None:
         return
-    taken = "electricity" if isinstance(told.item, Motor) else "fuel"
     left_out = [
-        name for name, given in ((taken, answers.spent_money), ("upkeep", told.plan.costs.upkeep)) if given is None
+        name for name, given in ((told.taken, answers.spent_money), ("upkeep", told.plan.costs.upkeep)) if given is None
     ]
     without = f" Not in it, because it is not given: {' and '.join(left_out)}." if left_out else ""
     yield fits(
         f"An hour under power costs {told.say.money(answers.hour_money)}, the budget spread over "
-        f"{round_number(answers.spread_years, 2)} years.{without}",
+        f"{years_of(answers.spread_years)}.{without}",
         "running costs of a year and the yearly share of the budget, over its hours",
     )
     duty = None if isinstance(told.item, Motor) else told.item.duty
@@ -291,7 +296,7 @@ def _life_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     used = answers.hours_per_year_h * years
     if life is not None and used > life[0]:
         yield look(
-            f"In {round_number(years, 2)} years it would run {round_number(used, 3)} hours. Diesels sold for {duty} "
+            f"In {years_of(years)} it would run {numbered(round_number(used, 3), 'hour')}. Diesels sold for {duty} "
             f"duty are overhauled after some {life[0]:.0f} to {life[1]:.0f}: a rating for steadier duty lasts longer.",
             LIFE_SOURCE,
             "costs.years",

@@ -29,6 +29,7 @@ from engine.plan import Plan
 from engine.propeller.full_load import FullLoad
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
+from engine.showing import numbered
 from engine.stages.batteries import battery_of, chain_of
 from engine.stages.wording import listed
 from engine.units import Quantity
@@ -278,7 +279,8 @@ def curve_trouble(speeds: tuple[Quantity, ...], values: tuple[Quantity, ...]) ->
     if not speeds and not values:
         return ""
     if len(speeds) != len(values):
-        return f"it has {len(speeds)} speeds and {len(values)} values; give one value for each speed"
+        both = f"{numbered(len(speeds), 'speed')} and {numbered(len(values), 'value')}"
+        return f"it has {both}; give one value for each speed"
     if len(speeds) < 2:
         return "one point makes no curve; give two at least"
     if any(b.si <= a.si for a, b in pairwise(speeds)):

@@ -8,9 +8,10 @@ from engine.findings import Finding, fits, look
 from engine.machinery.diesel import DUTY_CLASSES, DutyClass, duty_class_for, load_factor
 from engine.plan import Plan
 from engine.sections.engine import Candidate
+from engine.showing import numbered
 from engine.stages.candidates import Rival
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import numbered, percent
+from engine.stages.wording import percent
 
 _SOURCE = "duty classes of engine makers, anonymised; partly from memory"
 

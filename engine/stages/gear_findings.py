@@ -20,9 +20,10 @@ from engine.machinery.gearbox import (
 from engine.plan import Plan, is_direct
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
 from engine.sections.engine import Candidate
+from engine.showing import numbered
 from engine.stages.boats import is_sailing_yacht
 from engine.stages.gear_answers import GearAnswers, RatioRow
-from engine.stages.wording import Wording, listed, numbered, percent
+from engine.stages.wording import Wording, listed, percent
 
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
 _RATED = "gear makers' rating by power per speed"

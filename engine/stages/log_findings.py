@@ -8,9 +8,10 @@ from engine.defaults import amount
 from engine.findings import Finding, fits, look
 from engine.plan import Plan
 from engine.propeller.wageningen import WAGENINGEN_B
+from engine.showing import numbered
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond
 from engine.stages.logbook import Logbook
-from engine.stages.wording import numbered, percent
+from engine.stages.wording import months_of, percent
 
 
 @dataclass(frozen=True)
@@ -80,7 +81,7 @@ def log_findings(plan: Plan, logbook: Logbook) -> Iterator[Finding]:
     if logbook.conditioned is not None and growth_is_beyond(months):
         height = LIGHT_GROWTH.roughness_height * 1e6
         yield look(
-            f"After {months:.0f} months the wheel that the log was read with may have carried barnacles. It is read as "
+            f"After {months_of(months)} the wheel that the log was read with may have carried barnacles. It is read as "
             f"one with light growth ({height:.0f} micrometres), so what more it took is put down to hull or pitch. "
             "Log her again after cleaning.",
             "ITTC (1978), blade roughness, from memory; months and heights are ours",
@@ -105,9 +106,10 @@ def _findings(logbook: Logbook, kind: _Kind) -> Iterator[Finding]:
                 kind.rows,
             )
     after = logbook.conditioned
+    boats = f"{after.effective_size:.0f}"
     text = (
         f"{kind.counted(logbook.used)} of {kind.name} {'counts' if logbook.used == 1 else 'count'}; "
-        f"{after.effective_size:.0f} of {after.fleet.size} boats still carry weight."
+        f"{boats} of {after.fleet.size} boats still {'carries' if boats == '1' else 'carry'} weight."
     )
     if after.tempering < 1.0:
         yield look(

@@ -16,6 +16,7 @@ from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller.market import Blades
+from engine.showing import numbered
 from engine.stages.blades import present_blades
 from engine.stages.boats import Boats, room_share
 from engine.stages.demand import Demand, ReferencePropeller
@@ -24,7 +25,7 @@ from engine.stages.logbook import Logbook
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades
 from engine.stages.propulsion import boats_hull_curve, boats_points
 from engine.stages.resistance import bare_resistance, methods_in_use, still_air
-from engine.stages.wording import Wording, capitalised, listed, numbered, percent
+from engine.stages.wording import Wording, capitalised, listed, percent
 from engine.water import Water
 
 _LOG_OFF = 0.25

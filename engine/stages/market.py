@@ -13,6 +13,7 @@ from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.vibration import coincidences, masked_together
 from engine.plan import Plan
 from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
+from engine.showing import numbered
 from engine.stages.blades import Offer, market_offers
 from engine.stages.boats import is_behind_a_keel
 from engine.stages.drive import said_of
@@ -84,8 +85,9 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
     searches = tuple(_searched(setting, gear.largest_diameter_m, ratios, told))
     counts = _Counts.of(searches)
     if not any(search.found.rows for search in searches):
+        pairs = numbered(counts.combinations, "pair")
         text = (
-            f"None of {counts.combinations} pairs of wheel and ratio suits. {counts.what_rules_out}".rstrip()
+            f"None of {pairs} of wheel and ratio suits. {counts.what_rules_out}".rstrip()
             + " Look at the room, the ratios on offer and the margin asked for."
         )
         return Outcome(None, said_of(engine.drive, [stop(text, _RANKED, "gear.ratios")]), "a wheel that suits.")
@@ -254,8 +256,10 @@ def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
         "order.",
         "common practice, no source",
     )
+    keep = "keeps" if counts.feasible == 1 else "keep"
     yield fits(
-        f"{counts.wheels} wheels with each ratio made {counts.combinations} pairs, of which {counts.feasible} "
-        f"({percent(counts.feasible / counts.combinations, 1)}) keep to every rule. {counts.what_rules_out}",
+        f"{numbered(counts.wheels, 'wheel')} with each ratio made {numbered(counts.combinations, 'pair')}, of which "
+        f"{counts.feasible} ({percent(counts.feasible / counts.combinations, 1)}) {keep} to every rule. "
+        f"{counts.what_rules_out}",
         _RANKED,
     )

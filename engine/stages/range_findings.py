@@ -23,7 +23,7 @@ from engine.sections.engine import Candidate
 from engine.stages.batteries import voltage_of
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.voyage import Voyage, lacks_width
-from engine.stages.wording import Wording, counted, percent, thousandths
+from engine.stages.wording import Wording, counted, hours_of, percent, thousandths
 
 _WORTH_SAYING = 0.05
 """A gain of range by another speed that is less than this is not spoken of (ours)."""
@@ -97,7 +97,7 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         )
     best, low, high = map(counted, (distance.best, distance.low, distance.high))
     yield fits(
-        f"At cruise she goes {best} nmi ({low} to {high}) in {counted(answers.cruise_endurance_h.best)} hours on "
+        f"At cruise she goes {best} nmi ({low} to {high}) in {hours_of(answers.cruise_endurance_h.best)} on "
         f"{_planned(said, answers)}, in service, with the reserve ({voyage.reserve_words}) kept back.",
         f"{said.source}; reserve: common practice, {voyage.reserve_status}",
     )

@@ -11,7 +11,7 @@ from engine.fleet import Fleet
 from engine.machinery.economics import simple_payback
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.showing import round_number
+from engine.showing import numbered, round_number
 from engine.stages.year import Year
 
 
@@ -84,5 +84,6 @@ def repaid_words(years: Band) -> str:
         round_number(end, 2) if isfinite(end) else "never" for end in (years.best, years.low, years.high)
     )
     if best == "never":
-        return best if low == best else f"never ({low} years at best)"
-    return f"{best} years" if low == high else f"{best} years ({low} to {high})"
+        return best if low == best else f"never ({numbered(low, 'year')} at best)"
+    told = numbered(best, "year")
+    return told if low == high else f"{told} ({low} to {high})"

@@ -16,11 +16,12 @@ from engine.numeric import Array
 from engine.plan import Plan
 from engine.sections.electric import Motor
 from engine.sections.trial import BOTH_CLEANED, BOTTOM_CLEANED, PROPELLER_CLEANED, READING, SeasonEntry
+from engine.showing import numbered
 from engine.stages.drive import DieselDrive
 from engine.stages.trial_answers import SeasonRow
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.unknowns import TENTH
-from engine.stages.wording import numbered, percent
+from engine.stages.wording import percent
 from engine.stages.year import hours_in_a_year
 
 _SEASON = table("trial")["season"]
@@ -266,7 +267,7 @@ def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterato
 def _interval(months: float) -> str:
     """So many months; less than two of them in days."""
     if round(months) >= _IN_MONTHS:
-        return f"{months:.0f} months"
+        return numbered(f"{months:.0f}", "month")
     return numbered(max(round(months * MONTH / DAY), 1), "day")
 
 
@@ -274,8 +275,9 @@ def _cleaning_findings(plan: Plan, cleaning: Cleaning, longest: float, taken: st
     """longest: months to which the readings reach.   taken: what more of it costs, fuel or electricity."""
     if cleaning.months is not None:
         hours = hours_in_a_year(plan)
+        months = numbered(f"{longest:.0f}", "month")
         reach = (
-            f" The readings reach to {longest:.0f} months after a cleaning; beyond that the line is only drawn on."
+            f" The readings reach to {months} after a cleaning; beyond that the line is only drawn on."
             if cleaning.months > longest
             else ""
         )

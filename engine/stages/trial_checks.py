@@ -13,6 +13,7 @@ from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.sections.present import TACHOMETERS
 from engine.sections.trial import BLACK_SMOKE, HEAVY_LOAD, LIGHT_LOAD, NO_SMOKE
+from engine.showing import numbered
 from engine.stages.blades import growth_is_beyond
 from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.logged_drive import TWO_RUNS, Reading
@@ -208,10 +209,10 @@ def fairness_findings(plan: Plan, readings: tuple[Reading, ...]) -> Iterator[Fin
     trial, source = plan.trial, f"conditions of a trial: {_FAIR['status']}"
     single = [reading for reading in readings if reading.measured != TWO_RUNS]
     if single:
-        have = "has" if len(single) == 1 else "have"
+        have, runs = "has" if len(single) == 1 else "have", numbered(len(readings), "run")
         yield look(
-            f"{len(single)} of {len(readings)} runs {have} a speed of one way only: a current is still in it, and it "
-            "counts for less. Run both ways over the same stretch.",
+            f"{len(single)} of {runs} {have} a speed of one way only: a current is still in it, and it counts for "
+            "less. Run both ways over the same stretch.",
             source,
             "trial.run",
         )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from engine.answers import Label, shown
 from engine.bands import Band, Money
 from engine.constants import INCH
-from engine.showing import round_number
+from engine.showing import numbered, round_number
 
 _PLAIN = Label("")
 _WHOLE = Label("", digits=2)
@@ -122,15 +122,19 @@ def counted(number: float) -> str:
     return f"{number:.0f}" if number >= _MANY else round_number(number, 2)
 
 
-def numbered(count: int, of_what: str) -> str:
-    """So many of something: "1 row", "4 rows"."""
-    return f"{count} {of_what}{'' if count == 1 else 's'}"
-
-
 def months_of(months: float) -> str:
     """A time in months, which need not be whole: "1 month", "6 months", "0.33 months"."""
-    number = round_number(months, 2)
-    return f"{number} month{'' if number == '1' else 's'}"
+    return numbered(round_number(months, 2), "month")
+
+
+def years_of(years: float) -> str:
+    """A time in years, which need not be whole: "1 year", "2.5 years"."""
+    return numbered(round_number(years, 2), "year")
+
+
+def hours_of(hours: float) -> str:
+    """A time in hours, as `counted`: "1 hour", "47 hours", "0.36 hours"."""
+    return numbered(counted(hours), "hour")
 
 
 def capitalised(text: str) -> str:
