@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from engine.constants import MONTH, PSI, RPM
+from engine.constants import MONTH, RPM
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
@@ -70,8 +70,8 @@ def trial_checks(plan: Plan, rated_speed: float, ratio: float | None = None) -> 
             path="trial.intake_depression",
         ),
         _engine_room(plan),
-        _least("oil pressure, hot, at full throttle", trial.oil_pressure, "oil_rated_low_bar", "trial.oil_pressure"),
-        _least("oil pressure, hot, at idle", trial.idle_oil_pressure, "oil_idle_low_bar", "trial.idle_oil_pressure"),
+        _oil_pressure("at full throttle", trial.oil_pressure, "oil_rated_low_bar", say, "trial.oil_pressure"),
+        _oil_pressure("at idle", trial.idle_oil_pressure, "oil_idle_low_bar", say, "trial.idle_oil_pressure"),
         _gear_oil(plan),
         _smoke(plan),
     ]
@@ -175,14 +175,14 @@ def _back_pressure(plan: Plan, say: Wording) -> Check:
     )
 
 
-def _least(item: str, given: Quantity | None, limit: str, path: str) -> Check:
-    least = float(_ACCEPT[limit])
+def _oil_pressure(when: str, given: Quantity | None, limit: str, say: Wording, path: str) -> Check:
+    least = float(_ACCEPT[limit]) * _BAR
     return checked(
-        item,
-        f"at least {least:g} bar ({least * _BAR / PSI:.0f} psi)",
+        f"oil pressure, hot, {when}",
+        f"at least {say.oil_pressure(least / 1e3)}",
         given,
-        lambda pascal: f"{pascal / _BAR:.1f} bar",
-        holds=lambda pascal: pascal >= least * _BAR,
+        lambda pascal: say.oil_pressure(pascal / 1e3),
+        holds=lambda pascal: pascal >= least,
         why="Stop the engine and find out why: look at level, grade and gauge.",
         source=_MEMORY,
         path=path,

@@ -14,6 +14,7 @@ _ELECTRIC = Label("", metric="kW", imperial="kW")
 _OPENING = Label("", metric="cm2", imperial="in2")
 _SMALL = Label("", metric="mm", imperial="in")
 _ROUGH = Label("", metric="mm", imperial="in", digits=2)
+_GAUGE = Label("", metric="bar", imperial="psi", digits=2)
 _MANY = 9.95
 """So many hours or miles are said in whole ones; with two digits that count nothing below it reads as ten."""
 
@@ -78,6 +79,10 @@ class Wording:
 
     def pressure(self, kilopascals: float) -> str:
         return shown("_kpa", _PLAIN, kilopascals, self.units)
+
+    def oil_pressure(self, kilopascals: float) -> str:
+        """As on the gauge of an engine."""
+        return shown("_kpa", _GAUGE, kilopascals, self.units)
 
     def opening(self, square_metres: float) -> str:
         """A small area: a vent."""

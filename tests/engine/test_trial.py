@@ -205,6 +205,14 @@ def test_each_line_that_a_trial_is_accepted_by_can_be_met_and_missed(
     assert {each for each in badly if badly[each] is not None} == {item}
 
 
+@pytest.mark.parametrize(("units", "least", "read"), [("metric", "3 bar", "4 bar"), ("imperial", "44 psi", "58 psi")])
+def test_oil_pressure_is_told_in_the_units_of_the_plan(tried: Assessment, units: str, least: str, read: str) -> None:
+    plan = with_text(replace(tried.plan, units=units), "trial.oil_pressure", "4 bar")
+    (row,) = (each.row for each in trial_checks(plan, 50.0, 2.0) if each.row.item.endswith("hot, at full throttle"))
+    assert row.wanted == f"at least {least}"
+    assert row.yours == read
+
+
 @pytest.mark.parametrize(("cold", "warm"), [("trial.sea", "trial.raw_water_out"), ("trial.air", "trial.engine_room")])
 def test_rises_are_told_from_two_readings(tried: Assessment, cold: str, warm: str) -> None:
     half = with_text(tried.plan, cold, "18 C")
