@@ -229,6 +229,19 @@ def test_the_trial_card_has_round_speeds_in_even_steps_up_to_full_throttle(
         assert rows[-1]["speed_kn"] == pytest.approx(top), "each boat at her own full throttle"
 
 
+@pytest.mark.parametrize(("idle", "slow"), [("800 rpm", ["idle, 800", "1000"]), ("750 rpm", ["idle, 750", "800"])])
+@pytest.mark.parametrize("is_known", [True, False])
+def test_idle_stands_once_on_the_trial_card(
+    assessments: dict[str, Assessment], idle: str, slow: list[str], is_known: bool
+) -> None:
+    plan = with_text(assessments["bittern"].plan, "engine.candidate.0.idle_speed", idle)
+    found = assess(plan if is_known else with_text(plan, "propeller.room", ""))
+    first, second, *_ = fields_of(found, "trial")["tables"]["predicted"]
+    assert [first["at"], second["at"]] == slow
+    assert (second["speed_kn"] is not None) is is_known
+    assert (first["speed_kn"] is not None) is (is_known and idle == "800 rpm")
+
+
 def test_the_trial_card_has_boxes_to_write_in(assessments: dict[str, Assessment]) -> None:
     html = report(assessments["bittern"], "html", sheet="trial").replace("\N{NO-BREAK SPACE}", " ")
     text = report(assessments["bittern"], "text", sheet="trial")

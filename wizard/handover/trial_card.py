@@ -1,7 +1,7 @@
 """The card for the sea trial: what to expect at each engine speed, and room to write what she does."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from engine.answers import Label, answer, detail, maybe, said_of_motor
@@ -11,7 +11,7 @@ from engine.data import table
 from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW, TRIAL_CONDITIONS
 from engine.plan import needs_fuel
 from engine.stages.propeller_answers import PropellerAnswers
-from engine.stages.trial_answers import PredictedRow
+from engine.stages.trial_answers import PredictedRow, TrialAnswers
 from engine.stages.trial_checks import trial_checks
 from engine.stages.wording import percent
 from wizard.handover.heads import assumed, cautions, reasons_against
@@ -103,10 +103,19 @@ def _wanted(asked: Asked) -> Iterator[Line]:
 
 def _rows(asked: Asked) -> Iterator[TrialRow]:
     """Idle, steps of engine speed, full throttle; round speeds without figures while there is nothing to expect."""
-    drive = getattr(asked.answers("engine"), "drive", None)
-    if drive is not None and drive.engine.idle_speed is not None:
-        yield TrialRow(at=f"idle, {drive.engine.idle_speed / RPM:.0f}", engine_rpm=drive.engine.idle_speed / RPM)
-    trial = asked.answers("trial")
+    drive, trial = getattr(asked.answers("engine"), "drive", None), asked.answers("trial")
+    idle = None if drive is None or drive.engine.idle_speed is None else drive.engine.idle_speed / RPM
+    first, *rest = _from_slowest_to_full(trial)
+    if idle is not None and first.at == f"{idle:.0f}":
+        first = replace(first, at=f"idle, {first.at}")
+    elif idle is not None:
+        yield TrialRow(at=f"idle, {idle:.0f}", engine_rpm=idle)
+    yield first
+    yield from rest
+
+
+def _from_slowest_to_full(trial: TrialAnswers | None) -> Iterator[TrialRow]:
+    """Steps of engine speed and full throttle."""
     if trial is None:
         yield from (TrialRow(at=f"{rpm:.0f}", engine_rpm=rpm) for rpm in _EMPTY)
         yield TrialRow(at="full throttle", engine_rpm=None)
