@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine.assessment import Assessment
-from engine.defaults import default_in, number_in
+from engine.defaults import number_in
 from engine.plan import STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from engine.plan_defaults import default_at, default_in
 from engine.sections.engine import Candidate
 from engine.usual import typical
 
@@ -85,9 +86,8 @@ def _of_stage(assessment: Assessment, stage: str) -> Iterator[Assumption]:
             elif _place(path) not in taken or not _matters(plan, path):
                 continue
             elif _is_default(plan, path):
-                entry = entry_at(path)
-                default = default_in(entry, plan.units)
-                yield Assumption(stage, path, entry.label, default, entry.default_source, is_guess=False)
+                default, source = default_in(plan, path), default_at(plan, path).source
+                yield Assumption(stage, path, entry_at(path).label, default, source, is_guess=False)
             elif stand_in := _stand_in(assessment, stage, path):
                 yield stand_in
 

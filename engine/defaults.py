@@ -16,11 +16,6 @@ def settled(section: Any, name: str) -> Value | None:
     return entry.read(entry.default) if entry.default else None
 
 
-def default_in(entry: Entry, units: str) -> str:
-    """The default of a field in the owner's units; "" when it has none."""
-    return text_in(entry, entry.default, units)
-
-
 def text_in(entry: Entry, text: str, units: str, digits: int = 0) -> str:
     """What would be typed into a field, a quantity in the owner's units.   digits: significant ones; 0 takes four."""
     value = entry.read(text) if entry.kind is Kind.QUANTITY and text else None

@@ -299,10 +299,13 @@ def noun_of(item: Candidate | Motor | None) -> str:
     return "motor" if isinstance(item, Motor) else "engine"
 
 
-def is_direct(plan: Plan, ratio: float) -> bool:
-    """Whether the chosen motor turns the shaft itself, with nothing between that is rated: no gear, belt or chain."""
-    has_rating = plan.gear.rating is not None or plan.gear.ratings
-    return isinstance(plan.engine.selected, Motor) and ratio == 1.0 and not has_rating
+def is_direct(plan: Plan, ratio: float | None, item: Candidate | Motor | None = None) -> bool:
+    """Whether a motor turns the shaft itself, with nothing between that is rated: no gear, belt or chain.
+
+    ratio: as far as it is known.   item: the candidate asked of; the chosen one while none is named.
+    """
+    has_rating = plan.gear.rating is not None or bool(plan.gear.ratings)
+    return isinstance(item or plan.engine.selected, Motor) and ratio == 1.0 and not has_rating
 
 
 def stage_problems(plan: Plan, stage: str) -> list[Problem]:

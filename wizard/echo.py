@@ -2,9 +2,9 @@
 
 import textwrap
 
-from engine.defaults import default_in
 from engine.entries import Entry, Kind, Value, is_given
 from engine.plan import Plan, entry_at, value_at
+from engine.plan_defaults import default_at, default_in
 from engine.showing import band_text, show
 from engine.units import Dimension, Quantity
 from engine.usual import typical
@@ -32,9 +32,10 @@ def understood(entry: Entry, value: Value) -> str:
     return str(value)
 
 
-def default_text(entry: Entry, units: str) -> str:
+def default_text(plan: Plan, path: str) -> str:
     """The value that is used while the field is empty; "" when there is none."""
-    return f"empty: {default_in(entry, units)}" if entry.default else ""
+    default = default_in(plan, path)
+    return f"empty: {default}" if default else ""
 
 
 def echo(plan: Plan, path: str) -> str:
@@ -46,7 +47,7 @@ def echo(plan: Plan, path: str) -> str:
         return not_known_text(plan, path)
     value = value_at(plan, path)
     if value is None or not is_given(value):
-        return "needed" if entry.needed else default_text(entry, plan.units)
+        return "needed" if entry.needed else default_text(plan, path)
     return understood(entry, value) if echoes_value(plan, path) else ""
 
 
@@ -61,7 +62,7 @@ def not_known_text(plan: Plan, path: str) -> str:
 def taken_instead(plan: Plan, path: str) -> str:
     """What is taken in place of a value that the owner does not know; "" when nothing is."""
     entry = entry_at(path)
-    return usual_text(with_guesses(plan), path) if entry.can_be_guessed else default_in(entry, plan.units)
+    return usual_text(with_guesses(plan), path) if entry.can_be_guessed else default_in(plan, path)
 
 
 def usual_text(plan: Plan, path: str) -> str:
@@ -98,12 +99,12 @@ def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4)
     """
     entry = entry_at(path)
     usual, limits = usual_text(plan, path), limits_text(entry, plan.units)
-    source = f" ({entry.default_source})" if entry.default_source else ""
+    default, source = default_in(plan, path), default_at(plan, path).source
     offered = (
         entry.what,
         doubt,
         f"Most boats like yours: {usual}." if usual else "",
-        f"Empty: {default_in(entry, plan.units)}{source}." if entry.default else "",
+        f"Empty: {default}{f' ({source})' if source else ''}." if default else "",
         f"Believable: {limits}." if limits else "",
     )
     told = ""

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 from engine.answers import Label, best_of, columns, labels, row_tables, said_of_motor, shown, unit_of
 from engine.bands import Band
 from engine.constants import KNOT
-from engine.defaults import default_in
 from engine.entries import entries
 from engine.plan import STAGES, Plan, chosen_path, entry_at, page_of, text_at
+from engine.plan_defaults import default_at, default_in
 from engine.workings import CHOSEN, Working, workings
 from wizard.echo import not_known_text
 from wizard.tables import value_lines
@@ -247,9 +247,9 @@ def field_text(plan: Plan, path: str) -> str:
         return f"not known; {not_known_text(plan, path)}"
     if text:
         return text
-    if entry.default:
-        source = f" ({entry.default_source})" if entry.default_source else ""
-        return f"empty: default {default_in(entry, plan.units)}{source}"
+    default, source = default_at(plan, path)
+    if default:
+        return f"empty: default {default_in(plan, path)}{f' ({source})' if source else ''}"
     return "empty: needed" if entry.needed else "empty: left out or estimated"
 
 

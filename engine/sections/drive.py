@@ -70,7 +70,8 @@ class Gear:
         between=("80 %", "100 %"),
         default="97 %",
         default_source="one engine maker's ISO 8665 practice; Gerr (2009) takes 96 %",
-        what="Share of the power that leaves the gear.",
+        what="Share of the power that leaves the gear. Of a motor with 1:1 as the only ratio, or the chosen one, and no gear "
+        "rating there is no gear: empty is 100 % then.",
     )
     shaft_efficiency: Quantity | None = quantity(
         "Shaft and bearing efficiency",

@@ -26,6 +26,7 @@ from engine.machinery.electric import Battery, ElectricMotor, motor_full_load_po
 from engine.machinery.fuel import DIESEL, cycle_specific_consumption, fuel_rate, litres_per_hour
 from engine.numeric import Array, Real
 from engine.plan import Plan
+from engine.plan_defaults import gear_efficiency
 from engine.propeller.full_load import FullLoad
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
@@ -233,7 +234,7 @@ def _electric(plan: Plan, candidate: Motor) -> ElectricDrive | None:
         peak_power=amount_or_none(candidate, "peak_power"),
         highest_speed=amount_or_none(candidate, "highest_speed"),
     )
-    efficiencies = amount(plan.gear, "efficiency"), amount(plan.gear, "shaft_efficiency")
+    efficiencies = gear_efficiency(plan, candidate), amount(plan.gear, "shaft_efficiency")
     return ElectricDrive(motor, 1.0, *efficiencies, battery, chain_of(candidate), amount(candidate, "house_load"))
 
 

@@ -18,6 +18,7 @@ from engine.machinery.gearbox import (
     judge_gear_rating,
 )
 from engine.plan import Plan, is_direct
+from engine.plan_defaults import gear_efficiency
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
 from engine.sections.engine import Candidate
 from engine.showing import numbered
@@ -26,6 +27,7 @@ from engine.stages.gear_answers import GearAnswers, RatioRow
 from engine.stages.wording import Wording, listed, percent
 
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
+_NO_LOSS = "no gear, no loss in it"
 _RATED = "gear makers' rating by power per speed"
 _ALIKE = 0.005
 """Burns that differ by less are the same (ours)."""
@@ -207,16 +209,23 @@ def _rare_ratio_findings(plan: Plan, ratio: float) -> Iterator[Finding]:
 def _direct_findings(plan: Plan) -> Iterator[Finding]:
     """A motor that turns the shaft itself has no gear to be rated, and none that takes power."""
     text = "At 1:1 the motor turns the shaft itself, and there is no gear to be rated."
-    if plan.gear.efficiency is None:
-        lost = percent(1.0 - amount(plan.gear, "efficiency"))
+    item = plan.engine.selected
+    lost = 0.0 if item is None else 1.0 - gear_efficiency(plan, item)
+    if plan.gear.efficiency is not None:
+        yield fits(text, _NO_LOSS)
+    elif lost > 0.0:
         yield look(
-            f"{text} {lost} of the power is still put down to a gear: write 100 % as its efficiency if there is none, "
-            "or give the rating of a gear or belt that is there.",
-            "no gear, no loss in it",
-            "gear.efficiency",
+            f"{text} {percent(lost)} of the power is still put down to a gear, as other ratios are on offer: choose "
+            "1:1, or give the rating of a gear or belt that is there.",
+            _NO_LOSS,
+            "gear.ratio",
         )
     else:
-        yield fits(text, "no gear, no loss in it")
+        yield fits(
+            f"{text} No power is put down to one. A belt takes some: where there is one, give its rating or its "
+            "efficiency.",
+            _NO_LOSS,
+        )
 
 
 def _sailing_findings(plan: Plan) -> Iterator[Finding]:

@@ -19,6 +19,7 @@ from engine.hull.form import HullForm
 from engine.machinery.fuel import DIESEL
 from engine.numeric import Array
 from engine.plan import Plan
+from engine.plan_defaults import gear_efficiency
 from engine.propeller.equilibrium import OperatingPoint
 from engine.sections.electric import Motor
 from engine.stages.boats import Boats, boats_of
@@ -215,7 +216,7 @@ def _impossible_rows(
         if drive.is_outrun(reading, advance_fraction):
             yield reading.index, "the boat outruns her propeller: check pitch, ratio, tachometer and current"
         elif drive.rated_power is not None:
-            power = drive.absorbed_power(reading, advance_fraction, float(water.density)) / _losses(plan)
+            power = drive.absorbed_power(reading, advance_fraction, float(water.density)) / _losses(plan, drive)
             if power > _MOST_OF_RATED * drive.rated_power:
                 is_motor = drive.is_new and isinstance(plan.engine.selected, Motor)
                 whose = "new motor" if is_motor else "new engine" if drive.is_new else "present engine"
@@ -223,9 +224,12 @@ def _impossible_rows(
                 yield reading.index, why
 
 
-def _losses(plan: Plan) -> float:
-    """Power at the propeller over power at the crankshaft [-]."""
-    return amount(plan.gear, "shaft_efficiency") * amount(plan.gear, "efficiency")
+def _losses(plan: Plan, drive: LoggedDrive) -> float:
+    """Power at the propeller over power at the crankshaft [-]. The present engine has a gear, whatever the new one
+    has."""
+    chosen = plan.engine.selected if drive.is_new else None
+    gear = amount(plan.gear, "efficiency") if chosen is None else gear_efficiency(plan, chosen)
+    return amount(plan.gear, "shaft_efficiency") * gear
 
 
 def _steady_words(steady: SteadyErrors) -> str:
@@ -302,7 +306,7 @@ class _Log:
 
     def _fuel_misfit(self, delivered_power: Array) -> Array:
         columns, consumption = list(self.fuelled), self.drive.consumption or math.nan
-        power = delivered_power[:, columns] / _losses(self.plan)
+        power = delivered_power[:, columns] / _losses(self.plan, self.drive)
         flows = [self.readings[place].fuel_flow or math.nan for place in columns]
         return np.asarray(np.log(np.array(flows) * DIESEL.density / (power * consumption)))
 

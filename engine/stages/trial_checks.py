@@ -32,7 +32,7 @@ def trial_checks(plan: Plan, rated_speed: float, ratio: float | None = None) -> 
     rated_speed: of the engine [rev/s].   ratio: of the gear, as far as it is known; a motor may have none.
     """
     if isinstance(plan.engine.selected, Motor):
-        gear = () if ratio is not None and is_direct(plan, ratio) else (_gear_oil(plan),)
+        gear = () if is_direct(plan, ratio) else (_gear_oil(plan),)
         return [_engine_room(plan), *gear]
     trial, say = plan.trial, Wording(plan.units)
     return [

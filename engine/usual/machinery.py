@@ -9,6 +9,7 @@ from engine import constants as c
 from engine.data import table
 from engine.entries import entries
 from engine.plan import Plan, entry_at
+from engine.plan_defaults import gear_efficiency
 from engine.sections.drive import Propeller
 from engine.sections.electric import Motor
 from engine.usual.asked import Asked, Ends, NotKnownError, Rule, amount, engine_of, read, value
@@ -120,7 +121,7 @@ def _diameter(asked: Asked) -> Ends:
     plan, rules = asked.plan, table("handbook_propeller")
     rule, engine = rules["diameter"], engine_of(plan)
     factor = rules["blade_count"][str(value(plan.propeller, "blades"))]["diameter"]
-    delivered = amount(plan.gear, "efficiency") * amount(plan.gear, "shaft_efficiency")
+    delivered = gear_efficiency(plan, engine) * amount(plan.gear, "shaft_efficiency")
     horsepower = amount(engine, "rated_power") * delivered / c.HORSEPOWER
     shallow, deep = (amount(engine, "rated_speed") / c.RPM / ratio for ratio in _offered(plan))
     unit = factor * rule["a"] * horsepower ** rule["b"] * c.INCH

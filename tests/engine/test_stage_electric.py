@@ -7,13 +7,16 @@ import pytest
 
 from engine.answers import labels, said_of_motor
 from engine.assessment import Assessment
+from engine.assumptions import assumptions
 from engine.findings import Finding, Verdict
 from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan, with_row
+from engine.plan_defaults import default_in, gear_efficiency
 from engine.readiness import readiness
 from engine.stages.trial_checks import trial_checks
 from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
+from wizard.echo import echo
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 
@@ -185,6 +188,62 @@ def test_no_rating_is_wanted_of_a_gear_that_is_not_there(electric: Plan, change:
     assert texts(without, "gear", "there is no gear to be rated")
     assert "needed_rating_kw_per_100_rpm" not in dict(labels(without.outcomes["gear"].answers))
     assert assess(electric).outcomes["gear"].answers.needed_rating_kw_per_100_rpm == pytest.approx(12.0 / 15.0, rel=0.5)
+
+
+def test_where_there_is_no_gear_none_takes_power(electric: Plan, change: Change) -> None:
+    """3 % were put down to a gear until the owner said otherwise: the wheel was too fine, and the range too short."""
+    direct = change(electric, {"gear.ratios": "1", "gear.rating": "", "engine.motor.0.rated_speed": "700 rpm"})
+    found, told = assess(direct), assess(change(direct, {"gear.efficiency": "100 %"}))
+    for stage in ("engine", "gear", "propeller", "shaft", "range"):
+        one, other = (each.outcomes[stage].answers for each in (found, told))
+        for name, _ in labels(one):
+            assert getattr(one, name) == getattr(other, name), (stage, name)
+    assert found.outcomes["engine"].answers.drive.gear_efficiency == 1.0
+    (finding,) = texts(found, "gear", "there is no gear to be rated")
+    assert finding.verdict is Verdict.FITS
+    assert "No power is put down to one" in finding.text
+
+
+@pytest.mark.parametrize(
+    "gear",
+    [
+        {"gear.ratios": "1; 2", "gear.rating": ""},
+        {"gear.ratios": "1", "gear.rating": "2 kW per 100 rpm"},
+        {"gear.ratios": "2", "gear.rating": ""},
+    ],
+)
+def test_a_gear_that_may_be_there_takes_what_a_gear_takes(electric: Plan, change: Change, gear: dict[str, str]) -> None:
+    plan = change(electric, gear | {"gear.ratio": ""})
+    assert gear_efficiency(plan, plan.engine.motor[0]) == 0.97
+    assert default_in(plan, "gear.efficiency") == "97 %"
+
+
+def test_a_ratio_of_one_out_of_several_still_has_a_loss_and_says_so(electric: Plan, change: Change) -> None:
+    slow = {"gear.ratios": "1; 3", "gear.rating": "", "gear.ratio": "", "engine.motor.0.rated_speed": "700 rpm"}
+    plan = change(electric, slow)
+    found = assess(plan)
+    assert found.outcomes["gear"].answers.ratio == 1.0
+    (finding,) = texts(found, "gear", "is still put down to a gear")
+    assert finding.verdict is Verdict.LOOK
+    assert finding.path == "gear.ratio"
+    mended = assess(change(plan, {"gear.ratio": "1"}))
+    assert not texts(mended, "gear", "is still put down to a gear")
+
+
+def test_a_diesel_beside_it_keeps_its_gear(electric: Plan, change: Change) -> None:
+    plan = change(electric, {"gear.ratios": "1", "gear.rating": ""})
+    assert gear_efficiency(plan, plan.engine.candidate[0]) == 0.97
+    assert gear_efficiency(plan, plan.engine.motor[0]) == 1.0
+
+
+def test_what_is_taken_for_a_gear_that_is_not_there_is_told_as_that(electric: Plan, change: Change) -> None:
+    direct = assess(change(electric, {"gear.ratios": "1", "gear.rating": ""}))
+    (row,) = (each for each in assumptions(direct) if each.path == "gear.efficiency")
+    assert row.text == "100 %"
+    assert "no gear takes power" in row.source
+    assert echo(direct.plan, "gear.efficiency") == "empty: 100 %"
+    (usual,) = (each for each in assumptions(assess(electric)) if each.path == "gear.efficiency")
+    assert usual.text == "97 %"
 
 
 def test_what_a_lead_battery_gives_at_full_throttle_is_told_as_well(electric: Plan, change: Change) -> None:

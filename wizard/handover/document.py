@@ -8,12 +8,12 @@ from engine.answers import labels, row_tables, said_of_motor, shown
 from engine.assessment import Assessment
 from engine.assumptions import Assumption, assumptions
 from engine.bands import HIGH, LOW
-from engine.defaults import default_in
 from engine.entries import entries, tables, titles
 from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
 from engine.migrations import FORMAT
 from engine.plan import QUESTIONS, SECTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from engine.plan_defaults import default_at, default_in
 from engine.readiness import Readiness, readiness
 from wizard.handover.blocks import Block, Document, Grid, Heading, Listing, Pairs, Paragraph, Picture
 from wizard.handover.heads import assumed_from
@@ -163,7 +163,7 @@ def _given(plan: Plan, section: str, taken: frozenset[str] | None) -> Iterator[t
         if text:
             yield entry.label, text, "not understood" if path in plan.unread else ""
         elif entry.default and (taken is None or path in taken):
-            yield entry.label, default_in(entry, plan.units), f"default: {entry.default_source}"
+            yield entry.label, default_in(plan, path), f"default: {default_at(plan, path).source}"
 
 
 def _given_tables(plan: Plan, section: str) -> Iterator[Block]:

@@ -13,6 +13,7 @@ from engine.defaults import amount, word
 from engine.machinery.derating import STATUS as DERATING_STATUS
 from engine.machinery.derating import site_adjustment
 from engine.machinery.diesel import EngineKind
+from engine.plan_defaults import gear_efficiency
 from engine.sections.engine import Candidate
 from engine.stages.drive import site_of
 from engine.stages.engine import EngineAnswers
@@ -119,8 +120,10 @@ def _power(asked: Asked) -> Iterator[Line]:
     """Each from the power page, before any engine is chosen."""
     power, plan = asked.answers("power"), asked.guessed
 
+    behind = amount(plan.gear, "efficiency") if asked.item is None else gear_efficiency(plan, asked.item)
+
     def at_crankshaft(band: Band | None) -> Band | None:
-        each = None if power is None else 1.0 / (power.demand.screws * amount(plan.gear, "efficiency"))
+        each = None if power is None else 1.0 / (power.demand.screws * behind)
         return None if band is None or each is None else band.scaled(each)
 
     cruise, margin, top = (

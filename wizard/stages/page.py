@@ -13,6 +13,7 @@ from textual.widget import Widget
 from textual.widgets import Button, Static
 
 from engine.plan import PAGES, QUESTIONS, Plan, entry_at, stage_problems
+from engine.plan_defaults import FOLLOWING
 from wizard.stages.forms import Group, groups, left_out
 from wizard.widgets.field import FieldChoice, FieldInput, FieldLine
 from wizard.widgets.rows import RowsEditor
@@ -157,7 +158,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         if not path:
             self._ask_what_is_needed()
         for line in self.lines:
-            if not path or line.path == path or line.path in plan.not_known:  # what is guessed follows the rest
+            if not path or line.path == path or line.path in plan.not_known | FOLLOWING:  # these follow the rest
                 line.show(plan)
         for rows in self._tables:
             if rows.is_touched_by(path):

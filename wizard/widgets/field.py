@@ -109,7 +109,7 @@ class FieldChoice(Choice):
         entry = entry_at(path)
         self.path = path
         options = [(choice, choice) for choice in entry.choices]
-        super().__init__(options, self._kept(plan), default_text(entry, plan.units) or "choose")
+        super().__init__(options, self._kept(plan), default_text(plan, path) or "choose")
 
     def _kept(self, plan: Plan) -> str | None:
         """The choice that the plan has; None for none, or for a word that is not among the choices."""

@@ -1,0 +1,49 @@
+"""Defaults that hang on what else the plan says: a motor that turns the shaft itself loses nothing in a gear."""
+
+from typing import NamedTuple
+
+from engine.defaults import amount, text_in
+from engine.plan import Plan, entry_at, is_direct
+from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
+
+
+class Default(NamedTuple):
+    """What stands in for an empty field, in the owner's words; and where it is from."""
+
+    text: str
+    source: str
+
+
+_GEAR_EFFICIENCY = "gear.efficiency"
+FOLLOWING = frozenset({_GEAR_EFFICIENCY})
+"""Fields whose default can change with another field."""
+_WITHOUT_GEAR = Default("100 %", "1:1 and no gear rated: the motor turns the shaft itself, and no gear takes power")
+
+
+def default_at(plan: Plan, path: str) -> Default:
+    """What stands in for a field of a plan while it is empty; with an empty text where nothing does."""
+    if path == _GEAR_EFFICIENCY and is_direct(plan, sure_ratio(plan)):
+        return _WITHOUT_GEAR
+    entry = entry_at(path)
+    return Default(entry.default, entry.default_source)
+
+
+def default_in(plan: Plan, path: str) -> str:
+    """The same text in the units of the plan; "" where nothing stands in."""
+    return text_in(entry_at(path), default_at(plan, path).text, plan.units)
+
+
+def sure_ratio(plan: Plan) -> float | None:
+    """The ratio that is chosen, or the only one on offer; None while there are several."""
+    if plan.gear.ratio is not None:
+        return plan.gear.ratio.si
+    offered = {ratio.si for ratio in plan.gear.ratios}
+    return offered.pop() if len(offered) == 1 else None
+
+
+def gear_efficiency(plan: Plan, item: Candidate | Motor) -> float:
+    """Share of the power of a candidate that leaves its gear, or gets past where a gear would be [-]."""
+    if plan.gear.efficiency is None and is_direct(plan, sure_ratio(plan), item):
+        return 1.0
+    return amount(plan.gear, "efficiency")
