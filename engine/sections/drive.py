@@ -173,15 +173,16 @@ class Propeller:
         MARGIN_STATES,
         default="clean, full load, calm water",
         default_source="trade practice for displacement boats",
-        what="In which state she must have this margin at full throttle. A wheel that just suits her new, clean and half "
-        "loaded is too coarse when she is loaded.",
+        what="In which state she must have this margin at full throttle. Full load is her displacement on the hull page, half "
+        "load the one below. A wheel that just suits her new, clean and half loaded is too coarse when she is loaded.",
         changes="The pitch, a little.",
     )
     half_load: Quantity | None = quantity(
         "Displacement at half load",
         Measure(Dimension.MASS, "t", "lb"),
         between=("100 kg", "200 t"),
-        what="What she weighs on her trial with half of fuel, water and stores. Empty: 95 % of her displacement (ours).",
+        what="What she weighs on her trial with half of fuel, water and stores. Empty: 95 % of her displacement on the hull "
+        "page, which is at full load (ours: fuel, water, stores and crew are a tenth of many cruising boats).",
         changes="Only the margin for the half-loaded boat.",
     )
     diameter: Quantity | None = quantity(

@@ -91,10 +91,10 @@ class Hull:
         between=("300 kg", "200 t"),
         needed=True,
         can_be_guessed=True,
-        what="What she weighs with tanks half full, stores, gear and crew aboard.",
-        how="Read the load cells of the travel lift and take the slings off. A designer's figure wants gear, tanks and crew "
-        "added; brochure figures are often 10 to 25 per cent light (trade experience, from memory).",
-        changes="Power, almost in proportion; more than that near hull speed.",
+        what="What she weighs at full load: tanks and stores full, gear and crew aboard.",
+        how="Read the load cells of the travel lift, take the slings off and add what was not aboard: a litre of fuel weighs "
+        "0.84 kg, of water 1 kg. A designer's figure wants gear, tanks and crew added; brochure figures are often 10 to 25 per cent light (trade experience, from memory).",
+        changes="Power, almost in proportion; more than that near hull speed. The propeller must suit her at full load.",
     )
     keel_draft: Quantity | None = quantity(
         "Draft to the bottom of the keel",

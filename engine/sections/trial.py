@@ -168,7 +168,8 @@ class Trial:
         LOADS,
         default=NORMAL_LOAD,
         default_source="what a trial is made with",
-        what="A light boat reaches more rpm than she will later, and a good propeller then looks small.",
+        what="What is expected is that of the boat at full load, as on the hull page; half of it off is some 5 % of her weight "
+        "(ours). A light boat reaches more rpm than she will later, and a good propeller then looks small.",
     )
     depth: Quantity | None = quantity(
         "Depth of water",

@@ -128,14 +128,16 @@ def half_load_findings(setting: Setting) -> Iterator[Finding]:
     given = f"The displacement at half load, {half.text}"
     if half.si > whole.si:
         yield look(
-            f"{given}, is more than {whole.text} ready for sea: she is tried with the latter.",
+            f"{given}, is more than {whole.text} at full load, her displacement on the hull page: she is tried with "
+            "the latter.",
             "half of the load weighs less than all of it",
             "propeller.half_load",
         )
     elif half.si < _LEAST_AT_HALF_LOAD * whole.si:
         share = percent(half.si / whole.si)
         text = (
-            f"{given}, is {share} of what she weighs ready for sea. Half of fuel, water and stores is seldom so much."
+            f"{given}, is {share} of her displacement on the hull page, which is at full load. Half of fuel, water and "
+            "stores is seldom so much."
         )
         yield look(text, "half of the displacement as the limit: ours", "propeller.half_load")
 

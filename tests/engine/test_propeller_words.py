@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from engine.bands import Band
+from engine.data import table
 from engine.findings import Verdict
-from engine.plan import Plan
+from engine.plan import Plan, entry_at
 from engine.readiness import readiness
 from engine.stages.propeller_checks import propeller_checks
 from tests.engine.one_after_another import assess
@@ -50,7 +51,7 @@ def test_a_step_of_pitch_that_helps_in_no_boat_is_not_offered(launch: Plan, chan
 
 
 @pytest.mark.parametrize(
-    ("load", "words"), [("12 t", "more than 9 t ready for sea"), ("8 t", ""), ("900 kg", "10 % of what she weighs")]
+    ("load", "words"), [("12 t", "more than 9 t at full load"), ("8 t", ""), ("900 kg", "10 % of her displacement")]
 )
 def test_a_half_load_that_cannot_be_one_is_told_where_it_counts(
     launch: Plan, change: Change, load: str, words: str
@@ -60,6 +61,17 @@ def test_a_half_load_that_cannot_be_one_is_told_where_it_counts(
         found = [f for f in assess(own).outcomes["propeller"].findings if f.path == "propeller.half_load"]
         assert [f.verdict for f in found] == [Verdict.LOOK] * bool(words and counts)
         assert all(words in f.text for f in found)
+
+
+def test_the_load_that_the_margin_is_for_is_the_one_that_is_asked_on_the_hull_page() -> None:
+    """Her weight was asked with tanks half full, and the margin, and half of the load, were taken from it as full."""
+    share = table("service_allowances")["half_load"]["displacement_share"]
+    weight, margin, half = map(entry_at, ("hull.displacement", "propeller.margin_state", "propeller.half_load"))
+    assert "full load" in weight.what
+    assert "half" not in weight.what
+    assert "Full load is her displacement on the hull page" in margin.what
+    assert f"Empty: {100.0 * share:.0f} % of her displacement on the hull page, which is at full load" in half.what
+    assert "full load" in margin.default
 
 
 @pytest.mark.parametrize(("more", "verdict"), [(-0.01, Verdict.FITS), (0.004, Verdict.FITS), (0.01, Verdict.LOOK)])
