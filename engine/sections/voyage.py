@@ -101,13 +101,13 @@ class Range:
         RESERVES,
         default="thirds",
         default_source="the rule of thirds: one out, one back, one left; common practice",
-        what="What stays in the tank when you plan a passage. Ten per cent is too little for the open sea.",
+        what="What stays in tank or battery when you plan a passage. Ten per cent is too little for the open sea.",
     )
     reserve_share: Quantity | None = quantity(
         "Reserve of your own",
         PER_CENT,
         between=("0 %", "80 %"),
-        what="Another share of the usable fuel that stays in the tank, instead of the rule above.",
+        what="Another share of the usable fuel or energy that is kept back, instead of the rule above.",
     )
     leg: Quantity | None = quantity(
         "Longest leg",

@@ -9,7 +9,7 @@ from engine.plan import Plan, with_row, with_text
 from tests.wizard.driving import focus, is_open, line, planning, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
-from wizard.stages.forms import Group, groups, left_out
+from wizard.stages.forms import Group, groups, is_asked_in_row, left_out
 from wizard.stages.page import StagePage
 
 MOTOR = """
@@ -60,6 +60,17 @@ def test_what_holds_something_is_asked(text: str) -> None:
     assert "range.measured" in asked(with_row(ELECTRIC, "range.measured"), "range")
 
 
+def test_a_run_of_a_motor_has_no_coolant() -> None:
+    run, season = (with_row(ELECTRIC, table) for table in ("trial.run", "trial.season"))
+    for name in ("coolant", "back_pressure", "fuel_flow"):
+        path = f"trial.run.0.{name}"
+        assert not is_asked_in_row(run, path)
+        assert is_asked_in_row(with_row(BOTH, "trial.run"), path)
+        assert is_asked_in_row(with_text(run, path, "much"), path)
+    assert is_asked_in_row(run, "trial.run.0.speed")
+    assert not is_asked_in_row(season, "trial.season.0.fuel_flow")
+
+
 @pytest.fixture
 def motor_path(plan_path: Path) -> Path:
     """The plan of an electric drive, left on its range page."""
@@ -106,6 +117,20 @@ async def test_the_group_that_one_is_in_stays_while_it_is_emptied(motor_path: Pa
         await planning(app).go_to("fit")
         await planning(app).go_to("range")
         assert "range.tank" not in controls(app)
+
+
+async def test_fields_of_a_row_are_passed_over_and_come_with_a_diesel(motor_path: Path) -> None:
+    app = ShaftlogApp(motor_path, motor_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "range"), pilot)
+        app.change(with_row(app.plan, "trial.run"))
+        await planning(app).go_to("trial")
+        assert "trial.run.0.speed" in controls(app)
+        assert "trial.run.0.coolant" not in controls(app)
+        app.change(with_row(app.plan, "engine.candidate", {"name": "Grey 4"}))
+        await planning(app).go_to("trial")
+        assert "trial.run.0.coolant" in controls(app)
+        assert "trial.smoke" in controls(app)
 
 
 async def test_a_field_that_is_led_to_is_shown(motor_path: Path) -> None:

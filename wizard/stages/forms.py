@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from engine.entries import entries, titles
-from engine.plan import SECTIONS, STAGE_SECTIONS, Plan, holds_data, may_be_diesel, may_burn_fuel
+from engine.plan import SECTIONS, STAGE_SECTIONS, Plan, holds_data, may_be_diesel, may_burn_fuel, text_at
 
 HIDDEN = frozenset({"engine.chosen"})
 """Fields that have a button instead of a line in the form."""
@@ -54,6 +54,10 @@ _FOR_DIESEL = {
     "trial.no_load_speed": "smoke, water, exhaust and oil",
     "trial.coolant_limit": "the maker's limits",
 }
+_ROW_FOR_DIESEL = frozenset(
+    {"trial.run.fuel_flow", "trial.run.coolant", "trial.run.back_pressure", "trial.season.fuel_flow"}
+)
+"""Fields of rows, without the number of the row, that a diesel alone has."""
 _ASKED_WHEN: Mapping[str, Callable[[Plan], bool]] = {
     **dict.fromkeys(_FOR_FUEL, may_burn_fuel),
     **dict.fromkeys(_FOR_DIESEL, may_be_diesel),
@@ -99,6 +103,13 @@ def groups(stage: str) -> tuple[Group, ...]:
         rows = [Group(title.asked, table=f"{section}.{table}") for table, title in titles(kind).items()]
         found = [*rows, *found] if section in _TABLES_FIRST else [*found, *rows]
     return tuple(sorted(found, key=partial(_place, found)))
+
+
+def is_asked_in_row(plan: Plan, path: str) -> bool:
+    """Whether the plan needs a field of a row, or it holds something that the owner has said."""
+    section, table, _, name = path.split(".")
+    is_for_diesel = f"{section}.{table}.{name}" in _ROW_FOR_DIESEL
+    return not is_for_diesel or may_be_diesel(plan) or bool(text_at(plan, path))
 
 
 def left_out(groups_left: Iterable[Group]) -> str:

@@ -112,6 +112,8 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
             is_shown = group.is_asked(self.plan) or group.has(path) or any(part.has_focus_within for part in parts)
             for part in parts:
                 part.display = is_shown
+        for rows in self._tables:
+            rows.ask_what_is_needed(self.plan, path)
         self._tell_left_out()
 
     def _tell_left_out(self) -> None:

@@ -15,6 +15,7 @@ from textual.widgets import Button, Static
 from engine.entries import entries, tables
 from engine.plan import SECTIONS, Plan, problems, text_at
 from wizard.examples import TABLES
+from wizard.stages.forms import is_asked_in_row
 from wizard.widgets.field import FieldLine
 from wizard.widgets.say import say
 from wizard.widgets.styled import StyledWhenMounted
@@ -124,7 +125,9 @@ class RowsEditor(Vertical):
             yield heading
             if index not in self._shut:
                 for field in sorted(described, key=lambda key: not described[key].needed):
-                    yield FieldLine(self.plan, f"{self.table}.{index}.{field}")
+                    line = FieldLine(self.plan, f"{self.table}.{index}.{field}")
+                    line.display = is_asked_in_row(self.plan, line.path)
+                    yield line
             yield Horizontal(*self._buttons(index), classes="row-buttons")
         add = [RowButton(self._add_words, partial(RowAdded, self.table), f"add.{self.table}")]
         if self.table in TABLES:
@@ -187,6 +190,14 @@ class RowsEditor(Vertical):
     def lines(self) -> list[FieldLine]:
         """The lines of the fields that show."""
         return [child for child in self.children if isinstance(child, FieldLine)]
+
+    def ask_what_is_needed(self, plan: Plan, path: str) -> None:
+        """Show the fields that the plan needs, and leave out the others; not the one that the owner is in.
+
+        path: a field that is shown in any case.
+        """
+        for line in self.lines():
+            line.display = is_asked_in_row(plan, line.path) or line.path == path or line.has_focus_within
 
     def is_touched_by(self, path: str) -> bool:
         """Whether a change of this field shows in a heading: those of candidates say which one is chosen."""
