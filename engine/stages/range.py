@@ -18,16 +18,18 @@ from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
 from engine.showing import show
 from engine.stages.batteries import voltage_of
+from engine.stages.boats import each_boat
 from engine.stages.candidates import Rivals
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
-from engine.stages.range_answers import RangeAnswers, RangeRow, SailingRow
+from engine.stages.range_answers import RangeAnswers, SailingRow
 from engine.stages.range_beside import at_cruise, beside
 from engine.stages.range_findings import Said, range_findings
 from engine.stages.running import Running
 from engine.stages.serial import serial_of
 from engine.stages.speed import SpeedAnswers
 from engine.stages.voyage import measured_tanks, voyage_of
+from engine.stages.wheel import Wheel
 from engine.units import Dimension
 
 _LOWEST_SHARE = 0.35
@@ -73,7 +75,7 @@ def assess_range(
     leg = amount_or_none(plan.range, "leg")
     for_leg = None if leg is None else voyage.fastest_for(leg, running.speed, running.rate)
     planned = voyage.usable * (1.0 - voyage.reserve)
-    curve, voltage = running.rows(voyage, serial), voltage_of(item) if isinstance(item, Motor) else None
+    full_throttle = drive.if_electric(fleet.band(drive.per_hour(_rate_at_full_throttle(wheel) + voyage.hotel)))
     answers = RangeAnswers(
         reserve_fraction=voyage.reserve,
         usable_l=drive.if_fuel(voyage.usable / DIESEL.density / LITRE),
@@ -83,8 +85,9 @@ def assess_range(
         planned_kwh=drive.if_electric(planned / KILOWATT_HOUR),
         cruise_l_per_h=cruise_row.burn_l_per_h,
         cruise_drawn_kw=cruise_row.drawn_kw,
-        cruise_battery_a=_current(cruise_row, voltage),
-        full_throttle_battery_a=_current(curve[-1], voltage),
+        full_throttle_drawn_kw=full_throttle,
+        cruise_battery_a=_current(item, cruise_row.drawn_kw),
+        full_throttle_battery_a=_current(item, full_throttle),
         cruise_range_nmi=cruise_row.range_nmi,
         cruise_endurance_h=cruise_row.endurance_h,
         cruise_generator_range_nmi=cruise_row.generator_range_nmi,
@@ -99,7 +102,7 @@ def assess_range(
         charge_h=_charge_hours(item, planned),
         tanks=tuple(measured_tanks(plan)),
         sailing=tuple(_sailing(item)),
-        curve=curve,
+        curve=running.rows(voyage, serial),
         beside=tuple(beside(plan, rivals, running)),
         at_cruise=tuple(at_cruise(plan, speed, rivals, cruise_row)),
     )
@@ -118,9 +121,20 @@ def _leg_band(fleet: Fleet, speeds: Array | None) -> Band | None:
     return fleet.band(np.nan_to_num(speeds, nan=0.0)).scaled(1.0 / KNOT)
 
 
-def _current(row: RangeRow, voltage: float | None) -> Band | None:
-    """What the battery gives at a speed [A]; None of a diesel, and while the voltage [V] is not known."""
-    return None if row.drawn_kw is None or voltage is None else row.drawn_kw.scaled(1e3 / voltage)
+def _rate_at_full_throttle(wheel: Wheel) -> Array:
+    """What all engines of each boat take at her own full throttle in service (N,) [kg/s] or [W]. At the one speed that
+    ends the curve a slow boat would take more than her engines have."""
+    setting = wheel.setting
+    engine_speed = wheel.trial(setting.cases.service).shaft_speed * setting.ratio
+    output = each_boat(setting.hull.boats.engine_output, len(engine_speed))
+    power = output * setting.drive.full_load(engine_speed)
+    return setting.drive.engine_rate(power, engine_speed) * setting.demand.screws
+
+
+def _current(item: Candidate | Motor, drawn_kw: Band | None) -> Band | None:
+    """What the battery gives [A] at a power [kW]; None of a diesel, and while the voltage is not known."""
+    voltage = voltage_of(item) if isinstance(item, Motor) else None
+    return None if drawn_kw is None or voltage is None else drawn_kw.scaled(1e3 / voltage)
 
 
 def _gallons(volume: float) -> str:

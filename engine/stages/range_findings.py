@@ -122,9 +122,10 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         )
     yield from _tank_findings(said, answers)
     if isinstance(said.item, Motor):
-        if said.item.battery is not None and top.drawn_kw is not None:
-            battery, most_drawn = said.item.battery.si, top.drawn_kw.best * 1e3
-            yield judge_discharge(most_drawn, battery, voltage_of(said.item), said.item_path("battery"))
+        drawn = answers.full_throttle_drawn_kw
+        if said.item.battery is not None and drawn is not None and drawn.is_known:
+            voltage, path = voltage_of(said.item), said.item_path("battery")
+            yield judge_discharge(drawn.best * 1e3, said.item.battery.si, voltage, path)
         yield from _voltage_findings(said, said.item)
         yield from _electric_findings(said.item, answers)
 

@@ -83,7 +83,7 @@ def test_the_current_and_the_rate_of_the_battery_are_told(
     """12 kW at the shaft over a chain of 0.848 are some 14 kW: 0.35 C of 40 kWh, 3.5 C of 4 kWh, and 295 A at 48 V."""
     found = assess(change(electric, {"engine.motor.0.battery": battery}))
     (finding,) = texts(found, "range", "the battery gives")
-    kilowatts = found.outcomes["range"].answers.curve[-1].drawn_kw.best
+    kilowatts = found.outcomes["range"].answers.full_throttle_drawn_kw.best
     assert kilowatts == pytest.approx(12.0 / 0.848, rel=0.02)
     rate = kilowatts / float(battery.split()[0])
     assert (
@@ -109,12 +109,21 @@ def test_the_current_is_that_at_the_voltage_of_the_battery(
     """Power over voltage, given for itself or with the ampere-hours."""
     found = assess(change(electric, {f"engine.motor.0.{name}": text for name, text in given.items()}))
     answers = found.outcomes["range"].answers
-    full = answers.curve[-1].drawn_kw
+    full = answers.full_throttle_drawn_kw
     assert answers.full_throttle_battery_a.best == pytest.approx(full.best * 1e3 / volts, rel=1e-9)
     assert answers.cruise_battery_a.high == pytest.approx(answers.cruise_drawn_kw.high * 1e3 / volts, rel=1e-9)
     (finding,) = texts(found, "range", "the battery gives")
     assert f"At {volts:g} V that is {full.best * 1e3 / volts:.0f} A in cables" in finding.text
     assert not texts(found, "range", "is written with")
+
+
+def test_at_full_throttle_no_boat_takes_more_than_her_motor_gives(electric: Plan) -> None:
+    """At the one speed that ends the curve some did: 30 % more than 12 kW, turned out 5 % strong in one of ten."""
+    answers = assess(electric).outcomes["range"].answers
+    band = answers.full_throttle_drawn_kw
+    assert band.low == pytest.approx(0.95 * 12.0 / 0.848, rel=0.02)
+    assert band.high == pytest.approx(1.05 * 12.0 / 0.848, rel=0.02)
+    assert answers.curve[-1].drawn_kw.high > band.high
 
 
 def test_without_a_voltage_no_current_is_told_among_the_answers(electric: Plan) -> None:
