@@ -26,7 +26,7 @@ class RatioRow:
     free_saving_fraction: float | None = maybe("Saved, had it the room", only_known=True)
     tip_speed_m_per_s: float = answer("Tip speed")
     shaft_torque_nm: float = answer("Shaft torque")
-    rating_margin_fraction: float | None = maybe("Margin of the gear rating")
+    rating_margin_fraction: float | None = maybe("Margin of the gear rating", only_known=True)
     chosen: bool = answer("Chosen")
 
     @property
@@ -60,7 +60,7 @@ class GearAnswers:
     shaft_torque_nm: float = answer("Shaft torque at rated power")
     largest_diameter_m: float = answer("Largest diameter that fits", metric="mm", imperial="in")
     needed_rating_kw_per_100_rpm: float | None = maybe("Gear rating needed", only_known=True)
-    rating_margin_fraction: float | None = maybe("Margin of the gear rating")
+    rating_margin_fraction: float | None = maybe("Margin of the gear rating", only_known=True)
     options: tuple[RatioRow, ...] = table("Ratios side by side")
 
     @property
