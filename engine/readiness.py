@@ -1,4 +1,5 @@
-"""Whether each of the four things that are ordered can be ordered: go, or not yet and why."""
+"""Whether each of the four things that are ordered can be ordered: go, or not yet and why. Of a motor that turns the
+shaft itself they are three: there is no gear."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -7,6 +8,7 @@ from engine.assessment import Assessment
 from engine.defaults import whole
 from engine.findings import Verdict
 from engine.plan import STAGES, Plan, entry_at, is_direct, noun_of, stage_problems
+from engine.plan_defaults import sure_ratio
 from engine.reasons import Reason, reasons, stops
 
 ITEMS = ("engine", "gear", "propeller", "shaft")
@@ -46,18 +48,27 @@ class Readiness:
 
 
 def readiness(assessment: Assessment) -> tuple[Readiness, ...]:
-    """Go or not yet for engine, gear, propeller and shaft, in this order.
+    """Go or not yet for engine, gear, propeller and shaft, in this order; without a gear that is not there.
 
     Not yet: where something is missing, not understood, guessed or stops, where too much doubt is left, or where an
     item that comes before it is not settled. What decides it beyond the verdicts of the stages is our own choice.
     """
     own = {item: tuple(_own_reasons(assessment, item)) for item in _AFTER}
-    return tuple(_readiness(assessment, item, own) for item in ITEMS)
+    ordered = [item for item in ITEMS if item != "gear" or not _has_no_gear(assessment)]
+    return tuple(_readiness(assessment, item, own) for item in ordered)
+
+
+def _has_no_gear(assessment: Assessment) -> bool:
+    """Whether the chosen motor turns the shaft itself, as far as the ratio is known."""
+    plan, answers = assessment.plan, assessment.outcomes["gear"].answers
+    return is_direct(plan, sure_ratio(plan) if answers is None else answers.ratio)
 
 
 def _readiness(assessment: Assessment, item: str, own: Mapping[str, tuple[Reason, ...]]) -> Readiness:
     before = tuple(
-        Reason(f"First settle the {earlier}: {_lowered(own[earlier][0].text)}", own[earlier][0].path)
+        own["gear"][0]
+        if earlier == "gear" and _has_no_gear(assessment)
+        else Reason(f"First settle the {earlier}: {_lowered(own[earlier][0].text)}", own[earlier][0].path)
         for earlier in _AFTER[item]
         if own[earlier]
     )
@@ -103,7 +114,7 @@ def _against_engine(assessment: Assessment) -> Iterator[Reason]:
 
 def _against_gear(assessment: Assessment) -> Iterator[Reason]:
     answers, noun = assessment.outcomes["gear"].answers, noun_of(assessment.plan.engine.selected)
-    without_gear = answers is not None and is_direct(assessment.plan, answers.ratio)
+    without_gear = _has_no_gear(assessment)
     if answers is not None and answers.rating_margin_fraction is None and not without_gear:
         yield Reason(f"The rating of the gear is not known, so not whether it carries this {noun}.", "gear.rating")
     yield from _hand_not_known(assessment.plan, without_gear)

@@ -101,7 +101,7 @@ def verdict(plan: Plan, assessment: "Assessment | None") -> tuple[str, str, str]
     verdicts = [finding.verdict for _, finding in assessment.findings()]
     stops, looks = verdicts.count(Verdict.STOP), verdicts.count(Verdict.LOOK)
     unworked = [stage for stage in STAGES if assessment.outcomes[stage].answers is None]
-    unsettled = [item.item for item in readiness(assessment) if not item.go]
+    unsettled = [item.called for item in readiness(assessment) if not item.go]
     if stops or missing or unworked:
         counts = [f"{stops} to clear first" if stops else "", f"{missing} missing" if missing else ""]
         counts.append(f"not worked out yet: {', '.join(unworked)}" if unworked else "")
@@ -170,10 +170,10 @@ def _ready(item: Readiness) -> Line:
         all_of_it = [f"The {item.called} can be ordered as this plan says."]
         if item.notes:
             all_of_it.append(f"First look at what is said about it under '{AGAIN}', further down: {notes}.")
-        return Line(_named(DONE.mark, item.item), words, f"bold {DONE.style}", Place(item.item), tuple(all_of_it))
+        return Line(_named(DONE.mark, item.called), words, f"bold {DONE.style}", Place(item.item), tuple(all_of_it))
     first, *others = item.reasons
     return Line(
-        _named(TODO.mark, item.item),
+        _named(TODO.mark, item.called),
         f"not yet: {first.text}",
         "bold $warning",
         Place(page_of(first.path) or item.item, first.path),

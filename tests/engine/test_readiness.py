@@ -259,19 +259,26 @@ class TestAMotorThatTurnsTheShaftItself:
         return with_text(plan, "gear.rating", "")
 
     def test_it_is_asked_for_no_gear(self, direct: Plan) -> None:
+        """None is ordered; what is still to be chosen of the drive stands against propeller and shaft."""
         found = assess(direct)
-        assert why(found, "gear") == [
-            ("gear.output_turns", "It is not chosen which way the motor turns the shaft; it drives ahead either way.")
+        assert [(each.item, each.called) for each in readiness(found)] == [
+            ("engine", "motor"),
+            ("propeller", "propeller"),
+            ("shaft", "shaft"),
         ]
+        turns = "It is not chosen which way the motor turns the shaft; it drives ahead either way."
+        for item in ("propeller", "shaft"):
+            assert ("gear.output_turns", turns) in why(found, item)
+            assert not [text for _, text in why(found, item) if "settle the gear" in text]
         told = [finding.text for finding in found.outcomes["gear"].findings]
         (without,) = [text for text in told if "turns the shaft itself" in text]
-        assert "write 100 % as its efficiency" in without
+        assert "No power is put down to one" in without
         assert not [text for text in told if "ask the gear's maker" in text or "rating of the gear" in text]
         assert not [text for text in told if "the same way as the engine" in text]
 
     def test_the_hand_that_is_chosen_lets_it_go(self, direct: Plan, change: Change) -> None:
         found = assess(change(direct, {"gear.output_turns": "clockwise", "gear.efficiency": "100 %"}))
-        assert why(found, "gear") == []
+        assert not [text for _, text in why(found, "propeller") if "turns the shaft" in text]
         told = [finding.text for finding in found.outcomes["gear"].findings]
         assert "The shaft turns clockwise: order" in " ".join(told)
         assert not [text for text in told if "100 %" in text]

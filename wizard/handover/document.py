@@ -61,7 +61,7 @@ def _state(assessment: Assessment) -> str:
 def _to_order(assessment: Assessment) -> Iterator[Block]:
     """Go or not yet for each thing that is ordered."""
     yield Heading(2, "Ready to order?")
-    yield Listing(tuple((item.item, _go_words(item)) for item in readiness(assessment)))
+    yield Listing(tuple((item.called, _go_words(item)) for item in readiness(assessment)))
 
 
 def _go_words(item: Readiness) -> str:
