@@ -65,17 +65,23 @@ def _has_no_gear(assessment: Assessment) -> bool:
 
 
 def _readiness(assessment: Assessment, item: str, own: Mapping[str, tuple[Reason, ...]]) -> Readiness:
-    before = tuple(
-        own["gear"][0]
-        if earlier == "gear" and _has_no_gear(assessment)
-        else Reason(f"First settle the {earlier}: {_lowered(own[earlier][0].text)}", own[earlier][0].path)
-        for earlier in _AFTER[item]
-        if own[earlier]
-    )
-    against = (*before, *own[item])
+    before = (_before(assessment, earlier, own[earlier][0]) for earlier in _AFTER[item] if own[earlier])
+    against = tuple(dict.fromkeys((*before, *own[item])))
     findings = [finding for stage in _OWN[item] for finding in assessment.outcomes[stage].findings]
-    called = noun_of(assessment.plan.engine.selected) if item == "engine" else item
+    called = _called(assessment, item)
     return Readiness(item, called, not against, against, [finding.verdict for finding in findings].count(Verdict.LOOK))
+
+
+def _before(assessment: Assessment, earlier: str, first: Reason) -> Reason:
+    """The first reason against an earlier item, as told of those after it; a gear that is not there is not named."""
+    if earlier == "gear" and _has_no_gear(assessment):
+        return first
+    return Reason(f"First settle the {_called(assessment, earlier)}: {_lowered(first.text)}", first.path)
+
+
+def _called(assessment: Assessment, item: str) -> str:
+    """An item in a sentence."""
+    return noun_of(assessment.plan.engine.selected) if item == "engine" else item
 
 
 def _own_reasons(assessment: Assessment, item: str) -> Iterator[Reason]:
