@@ -18,7 +18,7 @@ class Default(NamedTuple):
 _GEAR_EFFICIENCY = "gear.efficiency"
 FOLLOWING = frozenset({_GEAR_EFFICIENCY})
 """Fields whose default can change with another field."""
-_WITHOUT_GEAR = Default("100 %", "1:1 and no gear rated: the motor turns the shaft itself, and no gear takes power")
+_WITHOUT_GEAR = Default("100 %", "at 1:1 with no gear rated the motor turns the shaft itself, and no gear takes power")
 
 
 def default_at(plan: Plan, path: str) -> Default:

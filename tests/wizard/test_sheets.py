@@ -302,6 +302,8 @@ def test_a_motor_without_a_gear_is_asked_for_its_thrust_and_not_for_a_gear() -> 
         enquiry, card, yard = (
             " ".join(report(assessment, "text", sheet=sheet).split()) for sheet in ("engine", "trial", "yard")
         )
+        assert ("Coupling at the gear" in yard) is has_gear
+        assert "Exhaust, air, water and electricity" not in enquiry
         assert ("Gear rating needed" in enquiry) is ("Gear: ratios, rating" in enquiry) is has_gear
         assert ("no gear takes it" in enquiry) is not has_gear
         assert ("gear oil" in card) is has_gear

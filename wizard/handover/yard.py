@@ -87,7 +87,7 @@ def _shaft(asked: Asked) -> Iterator[Line]:
     yield given(asked, "shaft.overhang", "overhang_m")
     yield given(asked, "shaft.length", "length_m")
     yield given(asked, "shaft.angle", "angle_deg")
-    yield given(asked, "shaft.coupling", "coupling")
+    yield given(asked, "shaft.coupling", "coupling", "Coupling at the motor" if asked.is_direct else "")
     yield given(asked, "shaft.flange", "flange_m")
     yield given(asked, "shaft.seal", "seal")
 
