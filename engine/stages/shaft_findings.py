@@ -55,7 +55,7 @@ def shaft_findings(judged: Judged) -> Iterator[Finding]:
     yield from _thrust_findings(judged)
     if judged.plan.shaft.angle is not None:
         yield judge_shaft_angle(judged.plan.shaft.angle.si)
-    yield from _fitting_findings()
+    yield from _fitting_findings(judged)
 
 
 def _strength_findings(judged: Judged) -> Iterator[Finding]:
@@ -168,12 +168,17 @@ def _thrust_findings(judged: Judged) -> Iterator[Finding]:
     )
 
 
-def _fitting_findings() -> Iterator[Finding]:
+def _fitting_findings(judged: Judged) -> Iterator[Finding]:
     yield look(
         "Tapers in service differ (1:10, 1:12, 1:16): the old wheel often does not fit the new shaft. "
         "Measure small end, large end, length and key.",
         "SAE J755; ISO 4566",
     )
     yield look(BORE_NOTE, "SAE J755; contact of the fit from memory")
-    yield look(COUPLING_NOTE, "SAE J756, cancelled April 2005; printed")
+    if is_direct(judged.plan, judged.ratio):
+        yield look(
+            "The flange is the motor's: measure it or take it from its maker's drawing.", "common practice, no source"
+        )
+    else:
+        yield look(COUPLING_NOTE, "SAE J756, cancelled April 2005; printed")
     yield look(ALIGNMENT_NOTE, "owners' class guide, printed", "shaft.flange")

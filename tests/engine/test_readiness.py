@@ -291,6 +291,7 @@ class TestAMotorThatTurnsTheShaftItself:
         assert thrust.verdict is Verdict.LOOK
         assert "thrust block" in thrust.text
         assert "gear must be rated" not in thrust.text
+        assert not [each.text for each in assess(direct).outcomes["shaft"].findings if "gear's drawing" in each.text]
         for geared in (change(direct, {"gear.rating": "2 kW per 100 rpm"}), change(direct, {"gear.ratios": "1.5"})):
             (thrust,) = [each for each in assess(geared).outcomes["shaft"].findings if "tied to the quay" in each.text]
             assert "the gear must be rated for both thrusts" in thrust.text
