@@ -59,6 +59,29 @@ async def test_an_electric_candidate_is_added_and_chosen_by_keyboard(engine_path
     assert load_plan(engine_path).engine.chosen == "Quiet II"
 
 
+@pytest.mark.parametrize("button", ["add.engine.candidate", "example.engine.candidate"])
+async def test_a_diesel_to_compare_does_not_take_the_place_of_the_motor(engine_path: Path, button: str) -> None:
+    """The first candidate is chosen while none is by name, and diesels come first."""
+    head = engine_path.read_text(encoding="utf-8").split("[[engine.candidate]]")[0]
+    engine_path.write_text(f'{head}[[engine.motor]]\nname = "Hush"\nrated_power = "10 kW"\n', encoding="utf-8")
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        assert app.plan.engine.chosen == ""
+        press(app, button)
+        await pilot.press("enter")
+        if button.startswith("example"):
+            await until(lambda: app.screen is not planning(app), pilot)
+            await pilot.press("enter")
+        await until(lambda: len(app.plan.engine.candidate) == 1, pilot)
+        assert app.plan.engine.selected is app.plan.engine.motor[0]
+        await until(lambda: "Motor 1: Hush (chosen)" in headings(app), pilot)
+        await until(lambda: planning(app).focused_path.startswith("engine.candidate.0"), pilot)
+        await pilot.press("ctrl+u")
+        await until(lambda: not app.plan.engine.candidate, pilot)
+        assert app.plan.engine.chosen == ""
+
+
 async def test_a_name_that_begins_like_that_of_the_chosen_candidate_leaves_it_chosen(engine_path: Path) -> None:
     app = app_for(engine_path)
     async with app.run_test(size=SMALL) as pilot:

@@ -6,7 +6,7 @@ from typing import Any
 from textual import on
 from textual.message import Message
 
-from engine.plan import text_at, value_at, with_row, without_row
+from engine.plan import Plan, text_at, value_at, with_row, without_row
 from wizard.examples import with_example
 from wizard.keys import keys_of, printed
 from wizard.screens.dialogs import ConfirmScreen, ExampleList
@@ -14,6 +14,15 @@ from wizard.screens.plan_actions import PlanActions
 from wizard.stages.page import StagePage
 from wizard.widgets.field import FieldLine
 from wizard.widgets.rows import ExampleAsked, RowAdded, RowChosen, RowRemoved, RowsEditor, RowTurned
+
+
+def _with_choice_kept(before: Plan, after: Plan) -> Plan:
+    """The plan with a candidate more, and the same one chosen as before. While none is chosen by name the first is, and
+    a diesel stands before the motors."""
+    chosen = before.engine.selected
+    if chosen is None or not chosen.name or after.engine.selected is chosen:
+        return after
+    return replace(after, engine=replace(after.engine, chosen=chosen.name))
 
 
 class RowEdits(PlanActions):
@@ -45,7 +54,7 @@ class RowEdits(PlanActions):
     @on(RowAdded)
     async def _row_added(self, message: RowAdded) -> None:
         index = len(self._all_of(message.table))
-        self.host.change(with_row(self.plan, message.table))
+        self.host.change(_with_choice_kept(self.plan, with_row(self.plan, message.table)))
         await self._rows_changed(message.table, f"{message.table}.{index}.")
 
     @on(RowRemoved)
@@ -85,7 +94,7 @@ class RowEdits(PlanActions):
         async def add(name: str | None) -> None:
             if name:
                 index = len(self._all_of(message.table))
-                self.host.change(with_example(self.plan, message.table, name))
+                self.host.change(_with_choice_kept(self.plan, with_example(self.plan, message.table, name)))
                 await self._rows_changed(message.table, f"{message.table}.{index}.")
 
         await self.typing_done()
