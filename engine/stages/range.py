@@ -75,6 +75,7 @@ def assess_range(
     leg = amount_or_none(plan.range, "leg")
     for_leg = None if leg is None else voyage.fastest_for(leg, running.speed, running.rate)
     planned = voyage.usable * (1.0 - voyage.reserve)
+    voltage = voltage_of(item) if isinstance(item, Motor) else None
     full_throttle = drive.if_electric(fleet.band(drive.per_hour(_rate_at_full_throttle(wheel) + voyage.hotel)))
     answers = RangeAnswers(
         reserve_fraction=voyage.reserve,
@@ -86,8 +87,9 @@ def assess_range(
         cruise_l_per_h=cruise_row.burn_l_per_h,
         cruise_drawn_kw=cruise_row.drawn_kw,
         full_throttle_drawn_kw=full_throttle,
-        cruise_battery_a=_current(item, cruise_row.drawn_kw),
-        full_throttle_battery_a=_current(item, full_throttle),
+        battery_v=voltage,
+        cruise_battery_a=_current(cruise_row.drawn_kw, voltage),
+        full_throttle_battery_a=_current(full_throttle, voltage),
         cruise_range_nmi=cruise_row.range_nmi,
         cruise_endurance_h=cruise_row.endurance_h,
         cruise_generator_range_nmi=cruise_row.generator_range_nmi,
@@ -131,9 +133,8 @@ def _rate_at_full_throttle(wheel: Wheel) -> Array:
     return setting.drive.engine_rate(power, engine_speed) * setting.demand.screws
 
 
-def _current(item: Candidate | Motor, drawn_kw: Band | None) -> Band | None:
-    """What the battery gives [A] at a power [kW]; None of a diesel, and while the voltage is not known."""
-    voltage = voltage_of(item) if isinstance(item, Motor) else None
+def _current(drawn_kw: Band | None, voltage: float | None) -> Band | None:
+    """What the battery gives [A] at a power [kW] and its voltage [V]; None of a diesel, and while that is not known."""
     return None if drawn_kw is None or voltage is None else drawn_kw.scaled(1e3 / voltage)
 
 

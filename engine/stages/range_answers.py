@@ -59,6 +59,7 @@ class RangeAnswers:
     cruise_l_per_h: Band | None = maybe("Burn at cruise", only_known=True)
     cruise_drawn_kw: Band | None = maybe("Drawn at cruise", metric="kW", imperial="kW", only_known=True)
     full_throttle_drawn_kw: Band | None = maybe("Drawn at full throttle", metric="kW", imperial="kW", only_known=True)
+    battery_v: float | None = maybe("Voltage of the battery", only_known=True)
     cruise_battery_a: Band | None = maybe("Battery current at cruise", only_known=True)
     full_throttle_battery_a: Band | None = maybe("Battery current at full throttle", only_known=True)
     cruise_range_nmi: Band = answer("Range at cruise")

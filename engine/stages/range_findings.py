@@ -20,7 +20,6 @@ from engine.plan import Plan, chosen_path, noun_of
 from engine.reading import volts_of
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
-from engine.stages.batteries import voltage_of
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.voyage import Voyage, lacks_width
 from engine.stages.wording import Wording, counted, hours_of, percent, thousandths
@@ -124,8 +123,8 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     if isinstance(said.item, Motor):
         drawn = answers.full_throttle_drawn_kw
         if said.item.battery is not None and drawn is not None and drawn.is_known:
-            voltage, path = voltage_of(said.item), said.item_path("battery")
-            yield judge_discharge(drawn.best * 1e3, said.item.battery.si, voltage, path)
+            path = said.item_path("battery")
+            yield judge_discharge(drawn.best * 1e3, said.item.battery.si, answers.battery_v, path)
         yield from _voltage_findings(said, said.item)
         yield from _electric_findings(said.item, answers)
 

@@ -110,6 +110,7 @@ def test_the_current_is_that_at_the_voltage_of_the_battery(
     found = assess(change(electric, {f"engine.motor.0.{name}": text for name, text in given.items()}))
     answers = found.outcomes["range"].answers
     full = answers.full_throttle_drawn_kw
+    assert answers.battery_v == volts
     assert answers.full_throttle_battery_a.best == pytest.approx(full.best * 1e3 / volts, rel=1e-9)
     assert answers.cruise_battery_a.high == pytest.approx(answers.cruise_drawn_kw.high * 1e3 / volts, rel=1e-9)
     (finding,) = texts(found, "range", "the battery gives")

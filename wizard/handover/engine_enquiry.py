@@ -173,10 +173,16 @@ def _reckoned(asked: Asked) -> Iterator[Line]:
     path = asked.item_path
     yield given(asked, f"{path}.peak_power", "peak_power_kw")
     yield given(asked, f"{path}.battery", "battery_kwh")
-    yield given(asked, f"{path}.voltage", "battery_voltage_v")
     yield given(asked, f"{path}.battery_kind", "battery_kind")
     yield given(asked, f"{path}.charge_power", "charge_power_kw")
-    energy = ("usable_kwh", "cruise_drawn_kw", "full_throttle_battery_a", "cruise_range_nmi", "cruise_endurance_h")
+    energy = (
+        "usable_kwh",
+        "cruise_drawn_kw",
+        "battery_v",
+        "full_throttle_battery_a",
+        "cruise_range_nmi",
+        "cruise_endurance_h",
+    )
     yield from answered(RangeAnswers, asked.outcome("range"), energy)
 
 
