@@ -200,11 +200,10 @@ class ShaftlogApp(WorkingOut):
 
     # sheets
 
-    def write_sheet(self, wanted: Wanted | None) -> None:
+    def write_sheet(self, wanted: Wanted) -> None:
         """Write a sheet of the plan as it is now, in a thread; tell how it went."""
-        if wanted is not None:
-            plan = self.plan
-            self.run_worker(lambda: self._write_sheet(plan, wanted), thread=True, group="sheet", exit_on_error=False)
+        plan = self.plan
+        self.run_worker(lambda: self._write_sheet(plan, wanted), thread=True, group="sheet", exit_on_error=False)
 
     def _write_sheet(self, plan: Plan, wanted: Wanted) -> None:
         sheet, file = f'The sheet "{SHEETS[wanted.sheet]}"', shown(wanted.target)

@@ -90,7 +90,7 @@ class FileKeeping(App[int]):
             if other is not None and other.plan is not None:
                 keeper.seen = other.content
                 self.show_instead(replace(other.plan, stage=self.plan.stage))
-                self._show_whole_plan()
+                self.show_whole_plan()
 
     def on_unmount(self) -> None:
         """However the program ends, what is not saved yet is saved."""
@@ -120,7 +120,7 @@ class FileKeeping(App[int]):
             self.plan = plan
             return
         self.tell(self.only_read_because)
-        self._show_whole_plan()
+        self.show_whole_plan()
 
     @property
     def trouble(self) -> str:
@@ -162,14 +162,15 @@ class FileKeeping(App[int]):
         if choice == "other" and other.plan is not None:
             self.end_step()
             self.change(replace(other.plan, stage=self.plan.stage))
-            self._show_whole_plan()
+            self.show_whole_plan()
         autosave.answered(other)
 
     def _take_typed(self) -> None:
         for screen in self._plan_screens():
             screen.take_typed()
 
-    def _show_whole_plan(self) -> None:
+    def show_whole_plan(self) -> None:
+        """Bring the pages up to a plan that was changed as a whole."""
         for screen in self._plan_screens():
             self.call_later(screen.follow_plan)
 

@@ -165,14 +165,13 @@ class CompareScreen(ShowsResults, Dialog[None]):
     def action_do(self) -> None:
         """Ask what to do with the chosen column."""
         if 0 < self._chosen <= len(self.plan.variants):
-            variant = self.plan.variants[self._chosen - 1]
-            self.app.push_screen(DoList(variant.name, _OF_VARIANT), lambda what: self._do_with_variant(what, variant))
+            place = self._chosen - 1
+            offered = DoList(self.plan.variants[place].name, _OF_VARIANT)
+            self.lay_over(offered, lambda what: self._do_with_variant(what, place), about="variants")
         else:
-            self.app.push_screen(DoList("The plan", _OF_PLAN), self._do_with_plan)
+            self.lay_over(DoList("The plan", _OF_PLAN), self._do_with_plan)
 
-    def _do_with_plan(self, what: str | None) -> None:
-        if what is None:
-            return
+    def _do_with_plan(self, what: str) -> None:
         if len(self.plan.variants) >= MOST_VARIANTS:
             self.host.tell(f"A plan has at most {MOST_VARIANTS} variants beside it. Remove one first.")
             return
@@ -181,41 +180,33 @@ class CompareScreen(ShowsResults, Dialog[None]):
         if what == "keep":
             self._take(with_variant(self.plan, variant))
         else:
-            self.app.push_screen(VariantScreen(self.plan, variant, self._names()), self._add)
+            self._ask(variant, None)
 
-    def _add(self, variant: Variant | None) -> None:
-        if variant is not None:
-            self._take(with_variant(self.plan, variant))
+    def _ask(self, variant: Variant, place: int | None) -> None:
+        """Ask for the choices of a variant: of the one at a place, or of one more."""
 
-    def _do_with_variant(self, what: str | None, variant: Variant) -> None:
-        index = self._place_of(variant)
-        if index is None:
-            return
+        def keep(kept: Variant) -> None:
+            self._take(with_variant(self.plan, kept, place))
+
+        taken = self._names() - ({variant.name} if place is not None else set())
+        self.lay_over(VariantScreen(self.plan, variant, taken), keep, about="variants")
+
+    def _do_with_variant(self, what: str, place: int) -> None:
+        variant = self.plan.variants[place]
         if what == "adopt":
             is_kept = any(each.choices == choices_of(self.plan) for each in self.plan.variants)
             lost = "" if is_kept else " What the plan had before is in no variant."
-            if self._take(adopted(self.plan, index)):
+            if self._take(adopted(self.plan, place)):
                 self.host.tell(f"Adopted: {variant.name}.{lost} {printed(keys_of('undo')[-1])} takes it back.")
         elif what == "change":
-            taken = self._names() - {variant.name}
-            self.app.push_screen(VariantScreen(self.plan, variant, taken), lambda other: self._change(other, variant))
+            self._ask(variant, place)
         elif what == "remove":
             question = ConfirmScreen(f"Remove the variant {variant.name}?", "Remove it", "Keep it")
-            self.app.push_screen(question, lambda is_sure: self._remove(is_sure, variant))
+            self.lay_over(question, lambda is_sure: self._remove(is_sure, place), about="variants")
 
-    def _change(self, other: Variant | None, variant: Variant) -> None:
-        index = self._place_of(variant)
-        if other is not None and index is not None:
-            self._take(with_variant(self.plan, other, index))
-
-    def _remove(self, is_sure: bool | None, variant: Variant) -> None:
-        index = self._place_of(variant)
-        if is_sure and index is not None:
-            self._take(without_variant(self.plan, index))
-
-    def _place_of(self, variant: Variant) -> int | None:
-        """Where a variant is; None when the plan has gone over to another version, without it, while one was asked."""
-        return self.plan.variants.index(variant) if variant in self.plan.variants else None
+    def _remove(self, is_sure: bool, place: int) -> None:
+        if is_sure:
+            self._take(without_variant(self.plan, place))
 
     def _names(self) -> frozenset[str]:
         return frozenset(variant.name for variant in self.plan.variants)
@@ -223,5 +214,6 @@ class CompareScreen(ShowsResults, Dialog[None]):
     def _take(self, plan: Plan) -> bool:
         self.host.end_step()
         is_taken = self.host.change(plan)
+        self.host.show_whole_plan()
         self._begin()
         return is_taken

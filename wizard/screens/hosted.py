@@ -1,8 +1,10 @@
-"""What screens over a plan share: the app that holds the plan, by its own type. And what the app may ask of them, so
-that it need not load them all before the first one is painted."""
+"""What all screens share: the app that holds the plan, by its own type, and how a dialog is laid over one. And what the
+app may ask of them, so that it need not load them all before the first one is painted."""
 
 from abc import abstractmethod
-from typing import TYPE_CHECKING, Any, ClassVar, cast
+from collections.abc import Callable
+from operator import attrgetter
+from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
 
 from wizard.keys import Action
 
@@ -12,21 +14,56 @@ if TYPE_CHECKING:
     from engine.plan import Plan
     from wizard.app import ShaftlogApp
 
+    _Screen = Screen[Any]
+else:
+    _Screen = object  # Textual styles a screen by the first screen among its bases
 
-class Hosted:
-    """Beside Screen among the bases of a screen.   actions: what the palette offers on it."""
+Answer = TypeVar("Answer")
+
+_CHANGED = "What this was about has changed meanwhile, so nothing was done. Look at the plan as it is now."
+
+
+class Hosted(_Screen):
+    """Before Screen among the bases of each of our screens.
+
+    actions: what the palette offers on it.
+    """
 
     actions: ClassVar[tuple[Action, ...]] = ()
 
     @property
     def host(self) -> "ShaftlogApp":
         """The app, by its own type."""
-        return cast("ShaftlogApp", cast("Screen[Any]", self).app)
+        return cast("ShaftlogApp", self.app)
 
     @property
     def plan(self) -> "Plan":
         """The plan as it is now."""
         return self.host.plan
+
+    def lay_over(
+        self, dialog: "Screen[Answer]", answered: Callable[[Answer], object] | None = None, about: str = ""
+    ) -> None:
+        """Show a dialog over this screen, unless one lies over it already.
+
+        answered: is handed what was chosen in it; Esc chooses nothing.
+        about: the table, field or other part of the plan that the answer is for, "engine.candidate". The plan may go
+        over to another version while one is asked: what is not as it was then is left alone, and the owner is told.
+        """
+        if self.app.screen is not self:
+            return
+        part = attrgetter(about) if about else lambda _: None
+        asked = part(self.plan)
+
+        def hand_on(answer: Answer | None) -> Any:
+            if answer is None or answered is None:
+                return None
+            if part(self.plan) == asked:
+                return answered(answer)
+            self.host.tell(_CHANGED)
+            return None
+
+        self.app.push_screen(dialog, hand_on)
 
 
 class ShowsResults(Hosted):

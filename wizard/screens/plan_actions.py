@@ -6,14 +6,13 @@ Each dialog is loaded when it is asked for: all of them together would hold up t
 from abc import abstractmethod
 from typing import TYPE_CHECKING
 
-from textual.screen import Screen, ScreenResultCallbackType
+from textual.screen import Screen
 from textual.widget import Widget
 
 from engine.entries import Kind
-from engine.plan import entry_at, page_of, paths, with_text, with_units
+from engine.plan import entry_at, page_of, with_text, with_units
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
-from wizard.screens.dialog import Result
 from wizard.screens.hosted import ShowsPlan
 from wizard.screens.typing import seen_by
 from wizard.stages.page import CONTROLS, StagePage
@@ -53,11 +52,6 @@ class PlanActions(ShowsPlan, Screen[None]):
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one."""
 
-    def lay_over(self, dialog: Screen[Result], answered: ScreenResultCallbackType[Result] | None = None) -> None:
-        """Show a dialog over the plan, unless one lies over it already: two keys that ask for one may come together."""
-        if self.app.screen is self:
-            self.app.push_screen(dialog, answered)
-
     async def typing_done(self) -> None:
         """Wait until the field with the focus has got all keys that were typed into it, and take over its text."""
         await seen_by(self.focused)
@@ -71,11 +65,7 @@ class PlanActions(ShowsPlan, Screen[None]):
     def action_pages(self) -> None:
         from wizard.screens.dialogs import PageList
 
-        async def go(page: str | None) -> None:
-            if page:
-                await self.go_to(page)
-
-        self.lay_over(PageList(self.page), go)
+        self.lay_over(PageList(self.page), self.go_to)
 
     async def action_plot(self) -> None:
         await self.typing_done()
@@ -97,21 +87,14 @@ class PlanActions(ShowsPlan, Screen[None]):
             self.host.tell("Nothing has been worked out yet.")
             return
 
-        async def go(target: tuple[str, str] | None) -> None:
-            if target is not None:
-                await self.go_to(*target)
-
-        self.lay_over(WorkingsScreen(self.page, self.plan, self.host.assessment), go)
+        workings = WorkingsScreen(self.page, self.plan, self.host.assessment)
+        self.lay_over(workings, lambda target: self.go_to(*target))
 
     async def action_compare(self) -> None:
         from wizard.screens.compare import CompareScreen
 
         await self.typing_done()
-
-        async def follow(_: None) -> None:
-            await self.follow_plan()
-
-        self.lay_over(CompareScreen(self.host.assess), follow)
+        self.lay_over(CompareScreen(self.host.assess))
 
     async def action_units(self) -> None:
         await self.typing_done()
@@ -138,15 +121,15 @@ class PlanActions(ShowsPlan, Screen[None]):
             self.host.tell("Go to a field with a number first; this asks how sure you are of it.")
             return
 
-        async def take(text: str | None) -> None:
-            if text is not None and path in paths(self.plan, path.partition(".")[0]):  # its row may have gone meanwhile
-                self.host.end_step()
-                self.host.change(with_text(self.plan, path, text), path)
-                self.host.end_step()
-                await self.follow_plan()
+        async def take(text: str) -> None:
+            self.host.end_step()
+            self.host.change(with_text(self.plan, path, text), path)
+            self.host.end_step()
+            await self.follow_plan()
 
         await self.typing_done()
-        self.lay_over(UnsureScreen(self.plan, path), take)
+        section, field_or_table, *_ = path.split(".")
+        self.lay_over(UnsureScreen(self.plan, path), take, about=f"{section}.{field_or_table}")
 
     async def action_undo(self) -> None:
         await self.typing_done()
@@ -186,10 +169,8 @@ class PlanActions(ShowsPlan, Screen[None]):
         await self.typing_done()
         self.lay_over(MarketScreen(self.host.search), self._take_wheel)
 
-    async def _take_wheel(self, row: "WheelRow | None") -> None:
+    async def _take_wheel(self, row: "WheelRow") -> None:
         """Put a wheel of the market and its ratio into the plan."""
-        if row is None:
-            return
         from wizard.wheels import taken
 
         if not self.host.change(taken(self.plan, row)):

@@ -21,7 +21,7 @@ from engine.disk import Disk, why
 from engine.plan import PAGES, STAGES, UNITS, Plan, stage_problems
 from engine.planfile import PlanFileError, load_plan, shown
 from wizard import locations
-from wizard.keeping.earlier import Version, versions
+from wizard.keeping.earlier import versions
 from wizard.keys import LIST_ACTIONS, bindings
 from wizard.screens.dialogs import FormDialog
 from wizard.screens.hosted import Hosted
@@ -195,16 +195,11 @@ class PlansScreen(Hosted, Screen[None]):
         """Show the earlier versions of a plan. Returns: False when there are none."""
         path = Path(os.path.realpath(item.path))
         found = versions(self.host.disk, path)
-
-        def take(version: Version | None) -> None:
-            if version is not None:
-                self.host.open_version(version)
-
         if found:
             from wizard.screens.earlier import EarlierScreen
 
             screen = EarlierScreen(item.name, item.plan, item.trouble, found, self.host.disk)
-            self.app.push_screen(screen, take)
+            self.lay_over(screen, self.host.open_version)
         return bool(found)
 
     def action_earlier(self) -> None:
@@ -222,21 +217,17 @@ class PlansScreen(Hosted, Screen[None]):
         self.host.next_colours()
 
     def action_new_plan(self) -> None:
-        def begin(plan: Plan | None) -> None:
-            if plan is not None:
-                self.host.begin_plan(plan)
-
-        self.app.push_screen(NewPlanScreen(), begin)
+        self.lay_over(NewPlanScreen(), self.host.begin_plan)
 
     def action_help(self) -> None:
         from wizard.screens.help import HelpScreen
 
-        self.app.push_screen(HelpScreen("", actions=LIST_ACTIONS))
+        self.lay_over(HelpScreen("", actions=LIST_ACTIONS))
 
     def action_glossary(self) -> None:
         from wizard.screens.glossary import GlossaryScreen
 
-        self.app.push_screen(GlossaryScreen())
+        self.lay_over(GlossaryScreen())
 
     def action_leave(self) -> None:
         self.host.leave()

@@ -60,15 +60,13 @@ class RowEdits(PlanActions):
     @on(RowRemoved)
     async def _row_removed(self, message: RowRemoved) -> None:
         """Take a row out, after a question when something stands in it."""
-        row, rows = f"{message.table}.{message.index}", self._all_of(message.table)
+        row = f"{message.table}.{message.index}"
         called = self._rows(message.table).heading(message.index)
         undoes = printed(keys_of("undo")[-1])
 
-        async def remove(is_sure: bool | None) -> None:
-            if not is_sure or self._all_of(message.table) != rows:
-                return  # or the plan has gone over to another version, with other rows, while the question stood
+        async def remove(is_sure: bool) -> None:
             self.host.end_step()
-            if self.host.change(without_row(self.plan, message.table, message.index)):
+            if is_sure and self.host.change(without_row(self.plan, message.table, message.index)):
                 await self._rows_changed(message.table, message.table)
                 self.host.tell(f"Taken out: {called}. {undoes} brings it back.")
 
@@ -77,7 +75,7 @@ class RowEdits(PlanActions):
             await remove(True)
             return
         question = f"Take out {called}? {undoes} brings it back."
-        self.lay_over(ConfirmScreen(question, "Remove it", "Keep it"), remove)
+        self.lay_over(ConfirmScreen(question, "Remove it", "Keep it"), remove, about=message.table)
 
     @on(RowChosen)
     def _row_chosen(self, message: RowChosen) -> None:
@@ -91,11 +89,10 @@ class RowEdits(PlanActions):
 
     @on(ExampleAsked)
     async def _example_asked(self, message: ExampleAsked) -> None:
-        async def add(name: str | None) -> None:
-            if name:
-                index = len(self._all_of(message.table))
-                self.host.change(_with_choice_kept(self.plan, with_example(self.plan, message.table, name)))
-                await self._rows_changed(message.table, f"{message.table}.{index}.")
+        async def add(name: str) -> None:
+            index = len(self._all_of(message.table))
+            self.host.change(_with_choice_kept(self.plan, with_example(self.plan, message.table, name)))
+            await self._rows_changed(message.table, f"{message.table}.{index}.")
 
         await self.typing_done()
         self.lay_over(ExampleList(message.table, self.plan.units), add)
