@@ -10,6 +10,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path, PurePath
 from typing import Any, ClassVar
+from weakref import WeakKeyDictionary, ref
 
 from textual import events
 from textual.app import SystemCommand
@@ -70,6 +71,7 @@ class ShaftlogApp(WorkingOut):
         self._first_path = plan_path
         self._folder = plans_folder
         self._has_warned_of_loss = False
+        self._typed_on = WeakKeyDictionary[events.Key, ref[Screen[Any]]]()
 
     def action_help_quit(self) -> None:
         """ctrl+c, which ends other programs, does not end this one by accident."""
@@ -102,15 +104,34 @@ class ShaftlogApp(WorkingOut):
         return PlansScreen(self._folder)
 
     async def on_event(self, event: events.Event) -> None:
-        """A key comes before what can wait."""
+        """A key comes before what can wait. It waits itself for the screen that it is for, and is for none once the
+        program is being ended."""
         if isinstance(event, events.Key):
+            if self.is_ending:
+                return
             self._broom.put_off()
+            if not event.is_forwarded:
+                await self._there(event)
+            elif not self._is_for_screen(event):
+                return
         await super().on_event(event)
 
-    async def run_action(self, *action: Any, **where: Any) -> bool:
-        """Do what a key stands for; nothing once the program has been ended by a key before it: a dialog would open on
-        screens that are being taken down."""
-        return self._exit or await super().run_action(*action, **where)
+    async def _there(self, key: events.Key) -> None:
+        """Wait for the screen on top, and hold that the key is for that one: where no part of it has a use for the key,
+        it comes back here, and another screen may be on top by then."""
+        if isinstance(self.screen, Hosted):
+            await self.screen.there()
+        self._typed_on[key] = ref(self.screen)
+
+    def _is_for_screen(self, key: events.Key) -> bool:
+        """Whether a key that comes back was typed on the screen that is on top."""
+        screen = self._typed_on.get(key)
+        return screen is None or screen() is self.screen
+
+    @property
+    def is_ending(self) -> bool:
+        """Whether the program is being ended: its screens are taken down."""
+        return self._exit
 
     def on_ready(self) -> None:
         """The first frame has been painted."""

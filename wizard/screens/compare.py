@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.widgets import Static
 
@@ -15,7 +15,7 @@ from wizard.comparing import Compared, Comparing
 from wizard.comparison import Column, comparison_lines
 from wizard.keys import closing, keys_of, printed
 from wizard.recalculation import Assess, counted
-from wizard.screens.dialog import Dialog
+from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.dialogs import ConfirmScreen, DoList
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, WIDTHS
@@ -45,13 +45,13 @@ class CompareScreen(ShowsResults, Dialog[None]):
     VERTICAL_BREAKPOINTS = HEIGHTS
     BINDINGS: ClassVar[list[BindingType]] = [
         closing("compare"),
-        Binding("left", "choose(-1)", "Column before", id="compare-left", show=False),
-        Binding("right", "choose(1)", "Next column", id="compare-right", show=False),
-        Binding("enter", "do", "What to do with it", id="compare-do", show=False),
-        Binding("down", "scroll(1)", "Down", id="compare-down", show=False),
-        Binding("up", "scroll(-1)", "Up", id="compare-up", show=False),
-        Binding("pagedown", "scroll(10)", "A page down", id="compare-page-down", show=False),
-        Binding("pageup", "scroll(-10)", "A page up", id="compare-page-up", show=False),
+        at_once("left", "choose(-1)", "Column before", "compare-left"),
+        at_once("right", "choose(1)", "Next column", "compare-right"),
+        at_once("enter", "do", "What to do with it", "compare-do"),
+        at_once("down", "scroll(1)", "Down", "compare-down"),
+        at_once("up", "scroll(-1)", "Up", "compare-up"),
+        at_once("pagedown", "scroll(10)", "A page down", "compare-page-down"),
+        at_once("pageup", "scroll(-10)", "A page up", "compare-page-up"),
     ]
     AUTO_FOCUS = ""
     DEFAULT_CSS = """

@@ -2,18 +2,21 @@
 
 from typing import TypeVar
 
-from textual.await_complete import AwaitComplete
+from textual.binding import Binding
 from textual.screen import ModalScreen
+
+from wizard.screens.hosted import Hosted
 
 Result = TypeVar("Result")
 
 
-class Dialog(ModalScreen[Result]):
-    """Closes once. A second Enter that was typed before the first had closed it would close what is behind it."""
+def at_once(keys: str, action: str, words: str, name: str) -> Binding:
+    """Keys of a screen, with priority: each is done with before the next one is, also when one types ahead."""
+    return Binding(keys, action, words, id=name, show=False, priority=True)
 
-    def dismiss(self, result: Result | None = None) -> AwaitComplete:
-        """Close it, with what has been chosen; nothing when it is closed already."""
-        return super().dismiss(result) if self.app.screen is self else AwaitComplete()
+
+class Dialog(Hosted, ModalScreen[Result]):
+    """Gives what was chosen to whoever had it laid over; None when it was left."""
 
     def action_move_on(self, step: int) -> None:
         """Give the focus to the next (1) or previous (-1) part; past the last one it stays, as on the pages."""

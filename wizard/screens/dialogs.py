@@ -13,20 +13,20 @@ from textual.widgets.option_list import Option
 
 from engine.plan import PAGES, QUESTIONS
 from wizard.examples import examples_for, summary
-from wizard.screens.dialog import Dialog, Result
+from wizard.screens.dialog import Dialog, Result, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.typing import seen_by
 from wizard.states import state_of
 from wizard.widgets.choice import Choice, ChoiceList
 from wizard.widgets.lines import Lines
 
-ESCAPE = Binding("escape", "dismiss", "Close", id="close", show=False, priority=True)
+ESCAPE = at_once("escape", "dismiss", "Close", "close")
 """With priority, so that a key which comes together with Esc goes to what is behind the dialog."""
 
 
 def going_on(dialog: str, words: str) -> Binding:
     """Enter, before the part that has the focus gets it."""
-    return Binding("enter", "go_on", words, id=f"{dialog}-on", show=False, priority=True)
+    return at_once("enter", "go_on", words, f"{dialog}-on")
 
 
 def moving(
@@ -39,8 +39,8 @@ def moving(
     """The keys that lead to the following part of a dialog and to the one before, in the order of typing."""
     to_next, to_previous = actions
     return [
-        Binding(following, to_next, f"Next {part}", id=f"{dialog}-next", show=False, priority=True),
-        Binding(before, to_previous, f"{part.capitalize()} before", id=f"{dialog}-previous", show=False, priority=True),
+        at_once(following, to_next, f"Next {part}", f"{dialog}-next"),
+        at_once(before, to_previous, f"{part.capitalize()} before", f"{dialog}-previous"),
     ]
 
 

@@ -4,14 +4,14 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Input, Static
 
 from engine.glossary import Term, find
 from wizard.keys import closing
-from wizard.screens.dialog import Dialog
+from wizard.screens.dialog import Dialog, at_once
 from wizard.widgets.line_input import LineInput
 
 
@@ -20,10 +20,10 @@ class GlossaryScreen(Dialog[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         closing("glossary", "enter"),
-        Binding("down", "scroll(3)", "Down", id="glossary-down", show=False),
-        Binding("up", "scroll(-3)", "Up", id="glossary-up", show=False),
-        Binding("pagedown", "page(1)", "A page down", id="glossary-page-down", show=False),
-        Binding("pageup", "page(-1)", "A page up", id="glossary-page-up", show=False),
+        at_once("down", "scroll(3)", "Down", "glossary-down"),
+        at_once("up", "scroll(-3)", "Up", "glossary-up"),
+        at_once("pagedown", "page(1)", "A page down", "glossary-page-down"),
+        at_once("pageup", "page(-1)", "A page up", "glossary-page-up"),
     ]
 
     def compose(self) -> ComposeResult:

@@ -1,12 +1,16 @@
-"""What all screens share: the app that holds the plan, by its own type, and how a dialog is laid over one. And what the
-app may ask of them, so that it need not load them all before the first one is painted."""
+"""What all screens share: the app that holds the plan, by its own type, and the rule for keys that come too fast. And
+what the app may ask of them, so that it need not load them all before the first one is painted."""
 
 from abc import abstractmethod
 from collections.abc import Callable
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
 
+from textual.message import Message
+from textual.widgets import Button, Input, OptionList
+
 from wizard.keys import Action
+from wizard.screens.typing import seen_by
 
 if TYPE_CHECKING:
     from textual.screen import Screen
@@ -20,16 +24,24 @@ else:
 
 Answer = TypeVar("Answer")
 
+_CHOSEN = (Button.Pressed, Input.Submitted, OptionList.OptionSelected)
+"""What Enter in a part of a screen comes to."""
+_TURNS = 100
+"""How often a screen is asked whether it is built; a page takes a few of its turns."""
 _CHANGED = "What this was about has changed meanwhile, so nothing was done. Look at the plan as it is now."
 
 
 class Hosted(_Screen):
     """Before Screen among the bases of each of our screens.
 
+    A key may come before what the one before it asked for has been done. So keys wait for a screen that is not there
+    yet; only the screen on top hears what is chosen on it, and only over that one another is laid.
+
     actions: what the palette offers on it.
     """
 
     actions: ClassVar[tuple[Action, ...]] = ()
+    _is_there = False
 
     @property
     def host(self) -> "ShaftlogApp":
@@ -41,6 +53,29 @@ class Hosted(_Screen):
         """The plan as it is now."""
         return self.host.plan
 
+    @property
+    def is_on_top(self) -> bool:
+        """False once another screen lies over it, it has been closed, or the program is being ended."""
+        return self.app.screen is self and not self.host.is_ending
+
+    @property
+    def is_built(self) -> bool:
+        """False while keys would find nothing on it yet."""
+        return self.is_mounted
+
+    async def there(self) -> None:
+        """Wait until it is built, and what has the focus at first has it: keys typed ahead are for that."""
+        for _ in range(_TURNS if not self._is_there else 0):
+            await seen_by(self)
+            if self.is_built:
+                self._is_there = True
+                return
+
+    async def _on_message(self, message: Message) -> None:
+        """Hear what has come to it; a choice only while it is on top."""
+        if self.is_on_top or not isinstance(message, _CHOSEN):
+            await super()._on_message(message)
+
     def lay_over(
         self, dialog: "Screen[Answer]", answered: Callable[[Answer], object] | None = None, about: str = ""
     ) -> None:
@@ -50,7 +85,7 @@ class Hosted(_Screen):
         about: the table, field or other part of the plan that the answer is for, "engine.candidate". The plan may go
         over to another version while one is asked: what is not as it was then is left alone, and the owner is told.
         """
-        if self.app.screen is not self:
+        if not self.is_on_top:
             return
         part = attrgetter(about) if about else lambda _: None
         asked = part(self.plan)

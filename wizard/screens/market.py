@@ -5,14 +5,14 @@ from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from wizard.keys import closing
-from wizard.screens.dialog import Dialog
+from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
@@ -41,9 +41,9 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
     VERTICAL_BREAKPOINTS = HEIGHTS
     BINDINGS: ClassVar[list[BindingType]] = [
         closing("market"),
-        Binding("enter", "go_back", "Go back", id="market-back", show=False),
-        Binding("pagedown", "scroll(1)", "Scroll down", id="market-down", show=False, priority=True),
-        Binding("pageup", "scroll(-1)", "Scroll up", id="market-up", show=False, priority=True),
+        at_once("enter", "go_back", "Go back", "market-back"),
+        at_once("pagedown", "scroll(1)", "Scroll down", "market-down"),
+        at_once("pageup", "scroll(-1)", "Scroll up", "market-up"),
     ]
     AUTO_FOCUS = ""
 
@@ -219,10 +219,14 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         if row is not None and is_meant:
             self.dismiss(row)
 
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Enter closes where there is nothing to take and nothing to wait for; else it is for the list."""
+        del parameters
+        return action != "go_back" or self._is_over
+
     def action_go_back(self) -> None:
-        """Enter closes where there is nothing to take and nothing to wait for."""
-        if self._is_over:
-            self.dismiss()
+        """Back to the plan."""
+        self.dismiss()
 
     def action_scroll(self, direction: int) -> None:
         """Scroll the details, in a wide window the findings, by a page."""

@@ -1,31 +1,57 @@
 """The palette: every action by its name."""
 
+from contextlib import suppress
+from inspect import isawaitable
 from typing import ClassVar
 
-from textual import on
-from textual.binding import Binding, BindingType
-from textual.command import CommandList, CommandPalette
-from textual.widgets import Input, OptionList
+from textual.binding import BindingType
+from textual.command import Command, CommandInput, CommandList, CommandPalette
+from textual.worker import WorkerCancelled
+
+from wizard.screens.dialog import at_once
+from wizard.screens.hosted import Hosted
+from wizard.screens.typing import seen_by, told_by
 
 
-class Palette(CommandPalette):
-    """Textual's own, with an Esc that is done before the key that comes next, and a list that can be turned before it
-    is set. It does one thing and closes once, however many Enters are on their way."""
+class Palette(Hosted, CommandPalette):
+    """Textual's own, whose keys wait for the lines that what was typed before them leads to."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "escape", "Close", id="palette-close", show=False, priority=True)
+        at_once("escape", "escape", "Close", "palette-escape"),
+        at_once("enter", "take", "Do what the line says", "palette-enter"),
+        at_once("backspace", "erase", "Take the last letter back", "palette-backspace"),
+        at_once("down", "go('cursor_down')", "Next line", "palette-down"),
+        at_once("up", "go('cursor_up')", "Line before", "palette-up"),
+        at_once("pagedown", "go('page_down')", "A page down", "palette-pagedown"),
+        at_once("pageup", "go('page_up')", "A page up", "palette-pageup"),
     ]
 
-    def _action_command_list(self, action: str) -> None:
-        """Nobody can say how long a page is while the list is not set yet: it goes to its end then."""
-        if not self.query_one(CommandList).scrollable_content_region:
-            action = {"page_up": "first", "page_down": "last"}.get(action, action)
-        super()._action_command_list(action)
+    async def _listed(self) -> CommandList:
+        """The list, once it has the lines for all that was typed."""
+        await seen_by(self.focused)
+        await told_by(self.focused)
+        with suppress(WorkerCancelled):
+            await self.workers.wait_for_complete([worker for worker in self.workers if worker.node is self])
+        return self.query_one(CommandList)
 
-    @on(Input.Submitted)
-    @on(OptionList.OptionSelected)
-    def _take_once(self, event: Input.Submitted | OptionList.OptionSelected) -> None:
-        """Once it is closed, another Enter would close what is behind it, and do again what was chosen."""
-        if self.app.screen is not self:
-            event.stop()
-            event.prevent_default()
+    async def action_take(self) -> None:
+        """Close it, and do what the highlighted line says, before the next key is done."""
+        chosen = (await self._listed()).highlighted_option
+        if isinstance(chosen, Command):
+            self.dismiss()
+            done = chosen.hit.command()
+            if isawaitable(done):
+                await done
+
+    async def action_erase(self) -> None:
+        """Take the last letter back that was typed before this key."""
+        await seen_by(self.focused)
+        self.query_one(CommandInput).action_delete_left()
+
+    async def action_go(self, way: str) -> None:
+        """Go through the lines. Nobody can say how long a page is while they are not drawn yet: it goes to their end
+        then."""
+        listing = await self._listed()
+        if not listing.scrollable_content_region:
+            way = {"page_up": "first", "page_down": "last"}.get(way, way)
+        getattr(listing, f"action_{way}")()

@@ -182,7 +182,7 @@ class PlansScreen(Hosted, Screen[None]):
     def _selected(self, event: OptionList.OptionSelected) -> None:
         event.stop()
         does = self._does[event.option_index]
-        if does is not None and self.app.screen is self:  # a second Enter may have been typed before the plan was there
+        if does is not None:
             does()
 
     def _open(self, item: Listed) -> None:

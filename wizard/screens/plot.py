@@ -11,7 +11,7 @@ from wizard.charts import Chart, Cursor
 from wizard.keys import closing
 from wizard.reading import chosen, followed, moved, opening_cursor, readout, readout_rows, rulers_readout
 from wizard.rulers import Rulers
-from wizard.screens.dialog import Dialog
+from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.widgets.plot import Plot, as_text, is_ascii
 
@@ -28,7 +28,7 @@ _RULER_KEYS = ("Up, down: methods   Home, End: first and last   Esc closes", "Ar
 
 
 def _going(keys: str, way: str, words: str) -> Binding:
-    return Binding(keys, f"go('{way}')", words, id=f"plot-{way.replace('_', '-')}", show=False)
+    return at_once(keys, f"go('{way}')", words, f"plot-{way.replace('_', '-')}")
 
 
 class PlotScreen(ShowsResults, Dialog[None]):

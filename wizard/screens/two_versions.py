@@ -4,7 +4,7 @@ from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.widgets import OptionList, Static
@@ -13,7 +13,7 @@ from textual.widgets.option_list import Option
 from engine.plan import Plan
 from wizard.history import changes, differences
 from wizard.keeping.unsaved import Other
-from wizard.screens.dialog import Dialog
+from wizard.screens.dialog import Dialog, at_once
 from wizard.widgets.lines import Turnable
 
 SETTLES = 0.7
@@ -29,8 +29,8 @@ class TwoVersionsScreen(Dialog[str]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("pagedown", "scroll_differences(1)", "Scroll down", id="differences-down", show=False),
-        Binding("pageup", "scroll_differences(-1)", "Scroll up", id="differences-up", show=False),
+        at_once("pagedown", "scroll_differences(1)", "Scroll down", "differences-down"),
+        at_once("pageup", "scroll_differences(-1)", "Scroll up", "differences-up"),
     ]
 
     def __init__(self, plan: Plan, other: Other, is_outside: bool) -> None:

@@ -17,3 +17,10 @@ async def seen_by(widget: Widget | None) -> None:
     widget.call_later(has_seen_all.set)
     with contextlib.suppress(TimeoutError):
         await asyncio.wait_for(has_seen_all.wait(), _PATIENCE)
+
+
+async def told_by(widget: Widget | None) -> None:
+    """Wait until what a widget had to tell has been heard by all that it stands in."""
+    for hearer in widget.ancestors_with_self if widget is not None else ():
+        if isinstance(hearer, Widget):
+            await seen_by(hearer)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.containers import Container, Vertical
 from textual.content import Content
 from textual.widgets import OptionList, Static
@@ -14,7 +14,7 @@ from textual.widgets.option_list import Option
 
 from engine.plan import STAGES, Plan
 from wizard.keys import keys_of
-from wizard.screens.dialog import Dialog
+from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
 from wizard.widgets.lines import Turnable
@@ -39,11 +39,6 @@ _EDGES = 4
 """Columns of a pane that hold no text: its edge, padding and scroll bar."""
 
 
-def _key(keys: str, action: str, words: str, name: str) -> Binding:
-    """With priority: each key is done with before the next one is, also when one types ahead."""
-    return Binding(keys, action, words, id=f"workings-{name}", show=False, priority=True)
-
-
 @dataclass
 class _Step:
     """One working on the way.   chosen: the line of it that was highlighted last."""
@@ -58,17 +53,17 @@ class WorkingsScreen(ShowsResults, Dialog[tuple[str, str]]):
     HORIZONTAL_BREAKPOINTS = WIDTHS
     VERTICAL_BREAKPOINTS = HEIGHTS
     BINDINGS: ClassVar[list[BindingType]] = [
-        _key(",".join(keys_of("workings")), "dismiss", "Close", "close"),
-        _key("escape", "back(True)", "Back, or close", "escape"),
-        _key("left,backspace", "back(False)", "Back", "back"),
-        _key("enter", "go_in(True)", "What goes into it", "enter"),
-        _key("right", "go_in(False)", "What goes into it", "right"),
-        _key("up", "move(-1)", "Line before", "up"),
-        _key("down", "move(1)", "Next line", "down"),
-        _key("home", "end(0)", "First line", "home"),
-        _key("end", "end(-1)", "Last line", "end"),
-        _key("pageup", "page(-1)", "Scroll up", "page-up"),
-        _key("pagedown", "page(1)", "Scroll down", "page-down"),
+        at_once(",".join(keys_of("workings")), "dismiss", "Close", "workings-close"),
+        at_once("escape", "back(True)", "Back, or close", "workings-escape"),
+        at_once("left,backspace", "back(False)", "Back", "workings-back"),
+        at_once("enter", "go_in(True)", "What goes into it", "workings-enter"),
+        at_once("right", "go_in(False)", "What goes into it", "workings-right"),
+        at_once("up", "move(-1)", "Line before", "workings-up"),
+        at_once("down", "move(1)", "Next line", "workings-down"),
+        at_once("home", "end(0)", "First line", "workings-home"),
+        at_once("end", "end(-1)", "Last line", "workings-end"),
+        at_once("pageup", "page(-1)", "Scroll up", "workings-page-up"),
+        at_once("pagedown", "page(1)", "Scroll down", "workings-page-down"),
     ]
     AUTO_FOCUS = "#numbers"
 

@@ -17,12 +17,12 @@ def one_line(text: str) -> str:
     return "".join(sign for sign in " ".join(text.split()) if sign.isprintable() or sign in JOINERS)
 
 
-async def does_own_key(widget: Widget, event: events.Key) -> bool:
-    """Do what a widget has a key for, but for Enter. Returns: whether that was done.
+async def does_own_key(widget: Widget, event: events.Key, but: str = "enter") -> bool:
+    """Do what a widget has a key for, but for one key. Returns: whether that was done.
 
     Textual hands keys such as Backspace and the arrows back to the app, which does them after letters typed later.
     """
-    bindings = widget._bindings.key_to_bindings.get(event.key) if event.key != "enter" else None
+    bindings = widget._bindings.key_to_bindings.get(event.key) if event.key != but else None
     return bindings is not None and await widget.app.run_action(bindings[0].action, widget)
 
 

@@ -10,7 +10,15 @@ from wizard.widgets.line_input import does_own_key
 
 
 class Turnable(OptionList):
-    """A list that a page up or down takes to its end while it is not set: nobody can say how long a page is then."""
+    """A list that a page up or down takes to its end while it is not set: nobody can say how long a page is then.
+
+    Its keys are done at once, so that they never move, or choose in, another list that has got the focus since.
+    """
+
+    async def _on_key(self, event: events.Key) -> None:
+        if await does_own_key(self, event, but=""):
+            event.stop()
+            event.prevent_default()
 
     def action_page_up(self) -> None:
         """A page up."""
@@ -25,11 +33,10 @@ class Turnable(OptionList):
 
 
 class Lines(Turnable):
-    """Arrows are done at once, so that they never move another list that has got the focus since. A letter or digit
-    leads to the next line that begins with it, or whose number stands before it."""
+    """A letter or digit leads to the next line that begins with it, or whose number stands before it."""
 
     async def _on_key(self, event: events.Key) -> None:
-        if await does_own_key(self, event) or self._goes_to(event.character or ""):
+        if self._goes_to(event.character or ""):
             event.stop()
             event.prevent_default()
 
