@@ -69,6 +69,19 @@ async def test_two_enters_on_the_plan_in_the_comparison_ask_for_a_variant(plan_p
         assert sum(isinstance(screen, CompareScreen) for screen in app.screen_stack) == 1
 
 
+async def test_a_choice_that_was_just_made_can_be_taken_back(plan_path: Path) -> None:
+    """Its message was still on its way, and the change before it was taken back."""
+    async with opened(plan_path, field_path="hull.kind") as (app, pilot):
+        before = app.plan
+        send(app, *"tug", "enter", "ctrl+u")
+        await until(lambda: app.history.next is not None, pilot)
+        for _ in range(5):
+            await pilot.pause()
+        assert app.plan == before
+        assert app.history.next is not None
+        assert app.history.next.path == "hull.kind"
+
+
 @pytest.mark.parametrize("key", ["f2", "f8", "ctrl+p", "f1"])
 async def test_an_enter_in_the_list_of_the_review_is_not_for_the_dialog_behind_it(range_path: Path, key: str) -> None:
     async with opened(range_path, "range") as (app, pilot):

@@ -8,7 +8,7 @@ from engine.plan import Plan, text_at, value_at, with_text
 from wizard.examples import TABLES
 from wizard.screens.row_edits import RowEdits
 from wizard.stages.review import HeadInput, PlanEdited
-from wizard.widgets.field import Edited, FieldInput
+from wizard.widgets.field import Edited, FieldChoice, FieldInput
 
 
 class FieldEdits(RowEdits):
@@ -23,6 +23,12 @@ class FieldEdits(RowEdits):
                 self._take(field.path, field.value)
         elif isinstance(field, HeadInput):
             self._take_head(field)
+
+    def take_chosen(self, field: FieldChoice) -> None:
+        """Take over what has just been chosen, before the next key is done."""
+        field.takes += 1
+        self._take(field.path, field.selection or "")
+        self.refresh_results()
 
     def _take(self, path: str, text: str) -> None:
         """Take over the text of a field, and show what the plan makes of it."""

@@ -71,7 +71,8 @@ class PlanKeys(FieldEdits):
             widget.action_show_overlay()
         elif isinstance(widget, ChoiceList):
             await seen_by(widget)
-            widget.choice.pick()
+            if widget.choice.pick() and isinstance(widget.choice, FieldChoice):
+                self.take_chosen(widget.choice)
             page.go_on(widget.choice)
         else:
             page.go_on(widget)

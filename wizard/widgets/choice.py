@@ -136,16 +136,22 @@ class Choice(StyledWhenMounted, Widget, can_focus=True, inherit_bindings=False):
             event.stop()
             event.prevent_default()
 
-    def pick(self) -> None:
-        """Take the line of the open list that is highlighted, and close the list."""
+    def pick(self) -> bool:
+        """Take the line of the open list that is highlighted, and close the list. Returns: whether it is another."""
         opened = self._open_list
         if opened is None:
-            return
+            return False
         self.screen.set_focus(self)
         self.close(opened)
-        if opened.highlighted is not None and self._offered[opened.highlighted] != self._selection:
-            self.choose(self._offered[opened.highlighted])
-            self.post_message(self.Changed(self, self._selection))
+        if opened.highlighted is None or self._offered[opened.highlighted] == self._selection:
+            return False
+        self.choose(self._offered[opened.highlighted])
+        self.tell()
+        return True
+
+    def tell(self) -> None:
+        """Tell what has been chosen."""
+        self.post_message(self.Changed(self, self._selection))
 
     # how it is drawn
 

@@ -104,6 +104,7 @@ class FieldChoice(Choice):
     """A list of choices that knows its path."""
 
     takes = 0
+    """As of a text field."""
 
     def __init__(self, plan: Plan, path: str) -> None:
         entry = entry_at(path)
@@ -122,10 +123,9 @@ class FieldChoice(Choice):
         if kept != self.selection:
             self.choose(kept)
 
-    @on(Choice.Changed)
-    def _edited(self, event: Choice.Changed) -> None:
-        event.stop()
-        self.post_message(Edited(self, event.selection or "", self.takes))
+    def tell(self) -> None:
+        """Tell what has been chosen, as a field."""
+        self.post_message(Edited(self, self.selection or "", self.takes))
 
     @on(events.Focus)
     def _focused(self) -> None:
