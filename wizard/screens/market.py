@@ -54,6 +54,8 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         self._outcome: Outcome[Any] | None = None
         self._rows: tuple[WheelRow, ...] = ()
         self._listed: list[WheelRow | None] = []
+        self._wheels = Turnable(id="wheels", markup=False, compact=True)
+        self._gone_to: WheelRow | None = None
         self._is_over = False
         self._now: WheelRow | None = None
         self._appeared = 0.0
@@ -66,7 +68,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
             with Container(id="market-found"):
                 with Vertical(id="market-list"):
                     yield Static("", id="wheel-heading", markup=False)
-                    yield Turnable(id="wheels", markup=False, compact=True)
+                    yield self._wheels
                     with VerticalScroll(id="wheel-pane", can_focus=False):
                         yield Static("", id="wheel-details", markup=False)
                 with VerticalScroll(id="market-findings-pane", can_focus=False):
@@ -100,6 +102,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
             self._under_way.start()
 
     def _stop(self) -> None:
+        self._keep_place()
         if self._under_way is not None:
             self._under_way.stop()
         self._under_way, self._outcome, self._now, self._listed = None, None, None, []
@@ -137,13 +140,25 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         self.query_one("#market-keys", Static).update(keys)
         self._is_over = keys == KEYS_NOTHING
 
+    def _keep_place(self) -> None:
+        """Hold which wheel the owner has gone to, for the next list. The recommended one is whichever is that then."""
+        row = self._highlighted_row
+        if row is not None:
+            self._gone_to = row if row is not self._rows[0] else None
+
+    def _place_kept(self) -> int:
+        """Where the wheel is that the owner has gone to; where the recommended one is when that is not listed."""
+        gone_to = self._gone_to
+        places = (at for at, row in enumerate(self._listed) if row and gone_to and row.changes == gone_to.changes)
+        return next(places, 1)
+
     def _show_found(self) -> None:
-        """Both lists; what is highlighted stays so, at first the recommended wheel."""
-        listing = self.query_one("#wheels", OptionList)
+        """Both lists. The highlight stays on its wheel while that is listed, else it stands on the recommended one."""
+        listing = self._wheels
+        self._keep_place()
         self.query_one("#market-state").display = False
         self.query_one("#market-found").display = True
         self.query_one("#market-keys", Static).update(KEYS_FOUND)
-        kept = listing.highlighted
         heading, lines = wheel_lines(self._rows, self._now, self._units, self._width)
         self.query_one("#wheel-heading", Static).update("\n".join(heading))
         self._listed, options = [], []
@@ -158,7 +173,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
             self._listed.append(row)
         listing.clear_options()
         listing.add_options(options)
-        listing.highlighted = kept or 1
+        listing.highlighted = self._place_kept()
         listing.call_after_refresh(listing.scroll_to_highlight)
         self.set_focus(listing)
         self._show_details()
@@ -197,7 +212,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
 
     @property
     def _highlighted_row(self) -> "WheelRow | None":
-        place = self.query_one("#wheels", OptionList).highlighted
+        place = self._wheels.highlighted
         return None if place is None else self._row_at(place)
 
     def _row_at(self, place: int) -> "WheelRow | None":
@@ -216,7 +231,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
     def _taken(self, event: OptionList.OptionSelected) -> None:
         row = self._row_at(event.option_index)
         is_meant = row is not self._rows[0] or monotonic() - self._appeared > SETTLES
-        if row is not None and is_meant:
+        if row is not None and is_meant and not self.host.is_updating:
             self.dismiss(row)
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
