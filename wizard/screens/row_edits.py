@@ -1,7 +1,6 @@
 """What the buttons of the tables do: a row comes or goes, a candidate is chosen or shown."""
 
 from dataclasses import replace
-from typing import Any
 
 from textual import on
 from textual.message import Message
@@ -13,7 +12,7 @@ from wizard.screens.dialogs import ConfirmScreen, ExampleList
 from wizard.screens.plan_actions import PlanActions
 from wizard.stages.page import StagePage
 from wizard.widgets.field import FieldLine
-from wizard.widgets.rows import ExampleAsked, RowAdded, RowChosen, RowRemoved, RowsEditor, RowTurned
+from wizard.widgets.rows import ExampleAsked, RowAdded, RowChosen, RowRemoved, RowsEditor, RowTurned, rows_of
 
 
 def _with_choice_kept(before: Plan, after: Plan) -> Plan:
@@ -45,15 +44,9 @@ class RowEdits(PlanActions):
     def _rows(self, table: str) -> RowsEditor:
         return next(found for found in self.query(RowsEditor) if found.table == table)
 
-    def _all_of(self, table: str) -> tuple[Any, ...]:
-        """All rows of a table as the plan has them."""
-        section, name = table.split(".")
-        rows: tuple[Any, ...] = getattr(getattr(self.plan, section), name)
-        return rows
-
     @on(RowAdded)
     async def _row_added(self, message: RowAdded) -> None:
-        index = len(self._all_of(message.table))
+        index = len(rows_of(self.plan, message.table))
         self.host.change(_with_choice_kept(self.plan, with_row(self.plan, message.table)))
         await self._rows_changed(message.table, f"{message.table}.{index}.")
 
@@ -90,7 +83,7 @@ class RowEdits(PlanActions):
     @on(ExampleAsked)
     async def _example_asked(self, message: ExampleAsked) -> None:
         async def add(name: str) -> None:
-            index = len(self._all_of(message.table))
+            index = len(rows_of(self.plan, message.table))
             self.host.change(_with_choice_kept(self.plan, with_example(self.plan, message.table, name)))
             await self._rows_changed(message.table, f"{message.table}.{index}.")
 

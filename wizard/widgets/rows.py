@@ -2,7 +2,9 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from functools import partial
+from operator import attrgetter
 from typing import Any
 
 from textual import on
@@ -78,6 +80,12 @@ class ExampleAsked(Message):
     table: str
 
 
+def rows_of(plan: Plan, table: str) -> tuple[Any, ...]:
+    """All rows of a table as a plan has them."""
+    rows: tuple[Any, ...] = attrgetter(table)(plan)
+    return rows
+
+
 class RowButton(StyledWhenMounted, Button):
     """A button that belongs to one row of a table."""
 
@@ -151,17 +159,24 @@ class RowsEditor(Vertical):
             await self.remove_children()
             await self.mount(*self.parts())
 
+    def shut_in(self, plan: Plan) -> set[int]:
+        """Which rows of a newer plan are put away: those that are now, wherever they stand there. One that has been
+        changed is known by its place among the others; one that has come shows its fields."""
+        found = set()
+        matcher = SequenceMatcher(None, self._rows(), rows_of(plan, self.table), autojunk=False)
+        for _, first, last, begin, end in matcher.get_opcodes():
+            found |= {new for old, new in zip(range(first, last), range(begin, end), strict=False) if old in self._shut}
+        return found
+
     async def rebuild(self, plan: Plan) -> None:
-        """Draw the rows anew after one came, whose fields show, or went."""
-        before = len(self._rows())
+        """Draw the rows anew after some came or went."""
+        self._shut = self.shut_in(plan)
         self.plan = plan
-        if len(self._rows()) < before:
-            self._shut = self._shut_at_first()
         await self._draw_anew()
 
     async def follow(self, plan: Plan) -> None:
         """Take a plan that was changed from elsewhere."""
-        if len(self._headings) == len(getattr(getattr(plan, self.table.split(".")[0]), self.table.split(".")[1])):
+        if len(self._headings) == len(rows_of(plan, self.table)) and self.shut_in(plan) == self._shut:
             self.show(plan)
         else:
             await self.rebuild(plan)
@@ -228,6 +243,4 @@ class RowsEditor(Vertical):
         return f"{number}: {said or 'no name yet'}{' (chosen)' if is_chosen else ''}"
 
     def _rows(self) -> tuple[Any, ...]:
-        section, name = self.table.split(".")
-        rows: tuple[Any, ...] = getattr(getattr(self.plan, section), name)
-        return rows
+        return rows_of(self.plan, self.table)
