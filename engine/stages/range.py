@@ -20,6 +20,7 @@ from engine.showing import show
 from engine.stages.batteries import voltage_of
 from engine.stages.boats import each_boat
 from engine.stages.candidates import Rivals
+from engine.stages.drive import ElectricDrive
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.range_answers import RangeAnswers, SailingRow
@@ -76,7 +77,9 @@ def assess_range(
     for_leg = None if leg is None else voyage.fastest_for(leg, running.speed, running.rate)
     planned = voyage.usable * (1.0 - voyage.reserve)
     voltage = voltage_of(item) if isinstance(item, Motor) else None
-    full_throttle = drive.if_electric(fleet.band(drive.per_hour(_rate_at_full_throttle(wheel) + voyage.hotel)))
+    full_throttle = None
+    if isinstance(drive, ElectricDrive):
+        full_throttle = fleet.band(drive.per_hour(_rate_at_full_throttle(wheel) + voyage.hotel))
     answers = RangeAnswers(
         reserve_fraction=voyage.reserve,
         usable_l=drive.if_fuel(voyage.usable / DIESEL.density / LITRE),
