@@ -1,8 +1,11 @@
-"""Shear yields printed in the handbook tradition. Source: Gerr (2009) and (2011); ABYC P-6 (2002), definitions."""
+"""What is printed of shafts' metals in the handbook tradition and in one class table, and what kinds have in common.
+
+Sources: Gerr (2009) and (2011); ABYC P-6 (2002), definitions; a class society's rules for light craft, Table 5.3.1.
+"""
 
 import pytest
 
-from engine.constants import PSI
+from engine.constants import INCH, POUND, PSI
 from engine.machinery.shaft_materials import MATERIALS
 
 
@@ -44,3 +47,44 @@ def test_shear_yield_of_steels_and_nickel_alloys_is_two_thirds_of_tensile_yield(
     for material in MATERIALS.values():
         if material.uns[0] in "SNG":
             assert material.shear_yield == pytest.approx(material.tensile_yield * 2.0 / 3.0, rel=7e-3), material.key
+
+
+def test_shear_yield_of_copper_alloys_is_half_of_yield() -> None:
+    # From memory, both the half and the yields: agreement, not proof.
+    copper = [material for material in MATERIALS.values() if material.uns.startswith("C")]
+    assert len(copper) == 3
+    for material in copper:
+        assert material.shear_yield == pytest.approx(material.tensile_yield / 2.0, rel=1e-9), material.key
+
+
+@pytest.mark.parametrize(
+    ("key", "printed_pounds_per_cubic_inch"),
+    [
+        ("S30400", 0.286),
+        ("S20910 high strength", 0.285),
+        ("S17400", 0.284),
+        ("N05500", 0.306),
+        ("N04400", 0.319),
+        ("C46400", 0.304),
+    ],
+)
+def test_density_is_the_printed_one(key: str, printed_pounds_per_cubic_inch: float) -> None:
+    # Half a unit of the last printed digit is 14 kg/m3; the table holds tens.
+    printed = printed_pounds_per_cubic_inch * POUND / INCH**3
+    assert MATERIALS[key].density == pytest.approx(printed, abs=6.0)
+
+
+@pytest.mark.parametrize(("key", "yield_mpa", "tensile_mpa"), [("S43100", 675.0, 850.0), ("G10350", 200.0, 400.0)])
+def test_strengths_are_those_of_the_class_table(key: str, yield_mpa: float, tensile_mpa: float) -> None:
+    material = MATERIALS[key]
+    assert (material.tensile_yield, material.tensile_strength) == (yield_mpa * 1e6, tensile_mpa * 1e6)
+
+
+def test_metals_of_one_kind_weigh_and_bend_alike() -> None:
+    # From memory: what any metallurgist's table gives for the kind, whatever the grade.
+    kinds = {"S": (7.7e3, 8.0e3, 190e9, 206e9), "N": (8.4e3, 8.9e3, 175e9, 185e9), "C": (7.5e3, 8.6e3, 100e9, 125e9)}
+    for material in MATERIALS.values():
+        lightest, heaviest, softest, stiffest = kinds["S" if material.uns[0] == "G" else material.uns[0]]
+        assert lightest <= material.density <= heaviest, material.key
+        assert softest <= material.elastic_modulus <= stiffest, material.key
+        assert material.tensile_yield < material.tensile_strength, material.key
