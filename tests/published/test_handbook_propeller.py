@@ -40,7 +40,7 @@ def test_pitch_ratio_rises_with_speed_and_keeps_its_order():
 
 def test_twin_screws_may_be_smaller():
     assert handbook.minimum_diameter(3.2, 0.6, 2) == pytest.approx(0.8 * handbook.minimum_diameter(3.2, 0.6))
-    # 4.07 sqrt(10 ft x 2 ft) = 18.20 in by the printed formula
+    # 4.07 sqrt(10 ft x 2 ft) = 18.20 in by the formula as remembered
     assert handbook.minimum_diameter(3.048, 0.6096) / INCH == pytest.approx(18.20, abs=0.005)
 
 
