@@ -174,7 +174,6 @@ class Cleaning:
 
     months: float | None
     missing: tuple[tuple[str, str], ...] = ()
-    yearly: float = float("nan")
 
 
 def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, screws: int) -> Cleaning:
@@ -203,8 +202,7 @@ def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, 
     rate = monthly * seasons.fuel_exponent * seasons.growth.slopes[0]
     if not rate > 0.0:
         return Cleaning(None)
-    months = cleaning_interval(cleaning, rate)
-    return Cleaning(months, yearly=12.0 * rate * months / 2.0)
+    return Cleaning(cleaning_interval(cleaning, rate))
 
 
 def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterator[Finding]:
