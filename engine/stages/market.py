@@ -36,7 +36,7 @@ class WheelRow:
     size: str = answer("Wheel")
     sections: str = answer("Sections")
     area_ratio: float = answer("Blade area ratio")
-    ratio: float = answer("Gear ratio")
+    ratio: float = answer("Gear ratio", digits=4)
     reaches_rated_fraction: float = answer("Boats that reach rated speed")
     cruise_l_per_h: float | None = maybe("Burn at cruise", only_known=True)
     cruise_drawn_kw: float | None = maybe("Drawn at cruise", metric="kW", imperial="kW", only_known=True)

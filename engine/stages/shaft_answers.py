@@ -39,7 +39,7 @@ class ShaftAnswers:
 
     material: str = answer("Material")
     torque_nm: float = answer("Torque at rated power")
-    shaft_rpm: float = answer("Shaft speed")
+    shaft_rpm: float = answer("Shaft speed", digits=4)
     thrust_n: Band = answer("Thrust at full throttle")
     static_thrust_n: Band = answer("Thrust tied to the quay, one propeller", over_boats=False)
     safety_factor: float = answer("Safety factor asked for")

@@ -63,7 +63,7 @@ class TrialAnswers:
 
     is_of_plan: bool
     size: str = answer("Propeller that is judged")
-    gear_ratio: float = answer("with a ratio of")
+    gear_ratio: float = answer("with a ratio of", digits=4)
     rated_rpm: float = answer("Rated engine speed", digits=4)
     full_throttle_rpm: Band = answer("Full throttle, expected", digits=4)
     reached_rpm: float | None = maybe("Full throttle, reached", digits=4, only_known=True)

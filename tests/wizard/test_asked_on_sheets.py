@@ -15,7 +15,7 @@ from wizard.handover import report
 def sheet_of(plan: Plan, sheet: str) -> tuple[dict[str, Any], str]:
     """Its figures, and its words on one line."""
     assessment = assess(plan)
-    fields: dict[str, Any] = json.loads(report(assessment, "json", sheet=sheet))["fields"]
+    fields: dict[str, Any] = json.loads(report(assessment, "json", sheet=sheet)).get("fields", {})
     return fields, " ".join(report(assessment, "text", sheet=sheet).split())
 
 
@@ -114,3 +114,13 @@ def test_what_the_owner_gave_stands_on_the_sheets_as_the_screen_shows_it() -> No
     for path, text in typed.items():
         assert text in understood(entry_at(path), value_at(plan, path))
         assert f".. {text}" in words
+
+
+def test_a_ratio_and_the_speed_of_the_shaft_are_the_same_on_every_paper() -> None:
+    plan = with_text(bittern(), "gear.ratios", "2.045; 2.955")
+    texts = {sheet: sheet_of(plan, sheet)[1] for sheet in ("engine", "propeller", "yard", "plan")}
+    for sheet, text in texts.items():
+        assert "2.955" in text, sheet
+        assert "1015 rpm" in text, sheet
+        assert "1020 rpm" not in text, sheet
+        assert sheet == "plan" or "2.96" not in text
