@@ -9,8 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path, PurePath
-from typing import Any, ClassVar
-from weakref import WeakKeyDictionary, ref
+from typing import ClassVar
 
 from textual import events
 from textual.app import SystemCommand
@@ -27,6 +26,7 @@ from wizard.keeping.keeper import Opened, open_kept
 from wizard.litter import Broom, forget_drawn, keep_what_is_there, let_lie
 from wizard.recalculation import Assess, give_way
 from wizard.screens.hosted import Hosted
+from wizard.screens.turns import Turns
 from wizard.searching import Search, search_stock
 from wizard.settings import load_settings, save_settings
 from wizard.sheet_choice import SHEETS, Wanted
@@ -71,7 +71,7 @@ class ShaftlogApp(WorkingOut):
         self._first_path = plan_path
         self._folder = plans_folder
         self._has_warned_of_loss = False
-        self._typed_on = WeakKeyDictionary[events.Key, ref[Screen[Any]]]()
+        self._turns = Turns(self)
 
     def action_help_quit(self) -> None:
         """ctrl+c, which ends other programs, does not end this one by accident."""
@@ -104,29 +104,17 @@ class ShaftlogApp(WorkingOut):
         return PlansScreen(self._folder)
 
     async def on_event(self, event: events.Event) -> None:
-        """A key comes before what can wait. It waits itself for the screen that it is for, and is for none once the
-        program is being ended."""
-        if isinstance(event, events.Key):
-            if self.is_ending:
-                return
-            self._broom.put_off()
-            if not event.is_forwarded:
-                await self._there(event)
-            elif not self._is_for_screen(event):
-                return
-        await super().on_event(event)
-
-    async def _there(self, key: events.Key) -> None:
-        """Wait for the screen on top, and hold that the key is for that one: where no part of it has a use for the key,
-        it comes back here, and another screen may be on top by then."""
-        if isinstance(self.screen, Hosted):
-            await self.screen.there()
-        self._typed_on[key] = ref(self.screen)
-
-    def _is_for_screen(self, key: events.Key) -> bool:
-        """Whether a key that comes back was typed on the screen that is on top."""
-        screen = self._typed_on.get(key)
-        return screen is None or screen() is self.screen
+        """A key comes before what can wait. Once the program is being ended it is for no screen any more."""
+        if not isinstance(event, events.Key):
+            await super().on_event(event)
+            return
+        self._broom.put_off()
+        is_first_time = not event.is_forwarded
+        if not self.is_ending and await self._turns.may_go(event):
+            part = self.focused or self.screen
+            await super().on_event(event)
+            if is_first_time:
+                self._turns.gone(event, part)
 
     @property
     def is_ending(self) -> bool:

@@ -6,7 +6,7 @@ import pytest
 from textual.command import CommandInput
 
 from engine.plan import text_at
-from tests.wizard.driving import is_open, planning, until
+from tests.wizard.driving import is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
 from tests.wizard.test_typing_ahead import opened, send
 from wizard.app import ShaftlogApp
@@ -14,8 +14,10 @@ from wizard.screens.compare import CompareScreen
 from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.palette import Palette
 from wizard.screens.planning import PlanningScreen
+from wizard.screens.sheet import SheetScreen
 from wizard.screens.variant import VariantScreen
 from wizard.stages.review import ReviewList
+from wizard.widgets.line_input import LineInput
 
 
 async def test_the_palette_does_what_was_typed_for_before_its_lines_were_there(plan_path: Path) -> None:
@@ -97,3 +99,32 @@ async def test_an_enter_in_the_list_of_the_review_is_not_for_the_dialog_behind_i
             await pilot.pause()
         assert planning(app).page == "shaft"
         assert not isinstance(app.screen, PlanningScreen)
+
+
+@pytest.mark.parametrize(("keys", "page"), [(("enter", "f4"), "speed"), (("down", "up", "enter", "f4", "f4"), "power")])
+async def test_keys_behind_the_enter_that_opens_a_plan_are_for_the_plan(
+    plan_path: Path, keys: tuple[str, ...], page: str
+) -> None:
+    """F4 asked the list of plans for the earlier versions of one, and an Enter behind it made a plan of them."""
+    app = ShaftlogApp(None, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: app.screen.query("#plans") and app.screen.focused, pilot)
+        send(app, *keys)
+        await until(lambda: any(isinstance(screen, PlanningScreen) for screen in app.screen_stack), pilot)
+        await until(is_open(app, page), pilot)
+
+
+async def test_an_enter_that_came_twice_replaces_no_file(range_path: Path) -> None:
+    async with opened(range_path, "range") as (app, pilot):
+        target = range_path.parent / "there.txt"
+        target.write_text("mine")
+        send(app, "f8", "enter", "enter")
+        await until(lambda: isinstance(app.screen, SheetScreen) and isinstance(app.focused, LineInput), pilot)
+        app.screen.query_one(LineInput).value = str(target)
+        await pilot.pause()
+        send(app, "enter", "enter", "enter")
+        for _ in range(5):
+            await pilot.pause()
+        assert isinstance(app.screen, SheetScreen)
+        assert "Enter again replaces it" in screen_text(app)
+        assert target.read_text() == "mine"

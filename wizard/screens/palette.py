@@ -10,7 +10,7 @@ from textual.worker import WorkerCancelled
 
 from wizard.screens.dialog import at_once
 from wizard.screens.hosted import Hosted
-from wizard.screens.typing import seen_by, told_by
+from wizard.screens.typing import heard, seen_by
 
 
 class Palette(Hosted, CommandPalette):
@@ -28,8 +28,7 @@ class Palette(Hosted, CommandPalette):
 
     async def _listed(self) -> CommandList:
         """The list, once it has the lines for all that was typed."""
-        await seen_by(self.focused)
-        await told_by(self.focused)
+        await heard(self.focused or self)
         with suppress(WorkerCancelled):
             await self.workers.wait_for_complete([worker for worker in self.workers if worker.node is self])
         return self.query_one(CommandList)

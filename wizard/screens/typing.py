@@ -5,22 +5,29 @@ import contextlib
 
 from textual.widget import Widget
 
-_PATIENCE = 2.0
-"""Seconds to wait for a field at most; longer than any takes, and short enough if one has stopped."""
+_PATIENCE, _LOOKS = 2.0, 0.05
+"""Seconds to wait for a field at most, longer than any takes and short enough if one has stopped; and between two looks
+whether it is still there."""
 
 
 async def seen_by(widget: Widget | None) -> None:
     """Wait until a widget has got all keys that were typed into it."""
-    if widget is None or not widget.is_attached:
+    if widget is None:
         return
     has_seen_all = asyncio.Event()
     widget.call_later(has_seen_all.set)
-    with contextlib.suppress(TimeoutError):
-        await asyncio.wait_for(has_seen_all.wait(), _PATIENCE)
+    looks = round(_PATIENCE / _LOOKS)
+    while looks and widget.is_attached and not has_seen_all.is_set():
+        looks -= 1
+        with contextlib.suppress(TimeoutError):
+            await asyncio.wait_for(has_seen_all.wait(), _LOOKS)
 
 
-async def told_by(widget: Widget | None) -> None:
-    """Wait until what a widget had to tell has been heard by all that it stands in."""
-    for hearer in widget.ancestors_with_self if widget is not None else ():
-        if isinstance(hearer, Widget):
-            await seen_by(hearer)
+async def heard(widget: Widget) -> None:
+    """Wait until what the keys typed into a widget come to has been heard by its screen: the widget tells it, or what
+    it stands in does when the widget has told that."""
+    await seen_by(widget)
+    for _ in range(2):
+        for hearer in widget.ancestors_with_self:
+            if isinstance(hearer, Widget):
+                await seen_by(hearer)
