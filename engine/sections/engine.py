@@ -243,5 +243,5 @@ class Engine:
     @property
     def selected(self) -> Candidate | Motor | None:
         """The chosen candidate; the first one while none is chosen by name."""
-        named = (item for item in self.all if item.name == self.chosen)
+        named = (item for item in self.all if item.name and item.name == self.chosen)
         return next(named, self.all[0] if self.all else None)

@@ -227,6 +227,7 @@ class RowsEditor(Vertical):
             words = Content(self._choose_words(index))
             if not words.is_same(Content(str(button.label))):
                 button.label = words
+                button.refresh(layout=True)  # it is longer or shorter now
 
     def _choose_words(self, index: int) -> str:
         is_chosen = self._rows()[index] is self.plan.engine.selected
