@@ -91,7 +91,7 @@ class Hull:
         between=("300 kg", "200 t"),
         needed=True,
         can_be_guessed=True,
-        what="What she weighs at full load: tanks and stores full, gear and crew aboard.",
+        what="What she weighs at full load: full tanks, stores, gear and crew.",
         how="Read the load cells of the travel lift, take the slings off and add what was not aboard: a litre of fuel weighs "
         "0.84 kg, of water 1 kg. A designer's figure wants gear, tanks and crew added; brochure figures are often 10 to 25 per cent light (trade experience, from memory).",
         changes="Power, almost in proportion; more than that near hull speed. The propeller must suit her at full load.",

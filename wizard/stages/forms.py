@@ -54,6 +54,7 @@ _FOR_DIESEL = {
     "trial.no_load_speed": "smoke, water, exhaust and oil",
     "trial.coolant_limit": "the maker's limits",
 }
+"""Groups that what burns fuel, or a diesel alone, is asked, and what they are called where they are left out."""
 _ROW_FOR_DIESEL = frozenset(
     {"trial.run.fuel_flow", "trial.run.coolant", "trial.run.back_pressure", "trial.season.fuel_flow"}
 )
