@@ -106,7 +106,8 @@ def bore_words(plan: Plan, bore: HubBore) -> str:
     words = [f"large end {say.fitted(bore.shaft.diameter)}", f"small end {say.fitted(bore.small_end_diameter)}"]
     if bore.shaft.keyway_width is not None:
         words.append(f"key {say.fitted(bore.shaft.keyway_width)}")
-    return f"{', '.join(words)}; {bore.shaft.standard}"
+    number, _, _ = bore.shaft.standard.partition(",")  # without its title: a sheet has little room
+    return f"{', '.join(words)}; {number}"
 
 
 def taper_words(plan: Plan, taper: ShaftTaper) -> str:

@@ -84,7 +84,7 @@ figure { margin: 1mm 0; }
 .form td, .form th { padding: .95mm 1mm; }
 .columns .form td, .columns .form th { padding: .4mm 1mm; }
 .blanks th, .blanks td { padding: 1mm 1mm 0 0; }
-@page { size: auto; margin: 8mm 11mm; }
+@page { size: auto; margin: 7mm 11mm; }
 """
 
 
