@@ -54,6 +54,14 @@ class Consensus:
         """Of the logarithm of the mean, as if the methods erred together: the weighted mean of their doubts [-]."""
         return np.asarray(sum(say.weight * say.doubt for say in self.says.values()))
 
+    def at_first(self, count: int) -> "Consensus":
+        """The same at the first of its speeds."""
+        says = {
+            name: Say(say.method, say.total[:count], say.doubt[:count], say.weight[:count])
+            for name, say in self.says.items()
+        }
+        return Consensus(self.speed[:count], self.total[:count], says)
+
 
 def share_outside(limit: ParameterRange, form: HullForm, speed: Real) -> Array:
     """How far a hull lies outside a range, as a share [-], zero within.

@@ -253,7 +253,9 @@ class _Log:
     water: Water
 
     def without(self, left_out: Mapping[int, str]) -> "_Log":
-        """The log with some rows taken out, by their index in the plan."""
+        """The log with some rows taken out, by their index in the plan; itself when there are none to take out."""
+        if not left_out:
+            return self
         return replace(self, readings=tuple(each for each in self.readings if each.index not in left_out))
 
     def all_with(self, why: str) -> dict[int, str]:
@@ -288,11 +290,11 @@ class _Log:
     @cached_property
     def opinion(self) -> Consensus:
         """The methods in use at the logged speeds, on the boat as described."""
-        return consensus(self.described, self.speed, self.water, methods_in_use(self.plan))
+        return self.nudged_opinion.at_first(len(self.readings))
 
     @cached_property
     def nudged_opinion(self) -> Consensus:
-        """The same, and behind them at speeds a little higher."""
+        """The same, and behind them at speeds a little higher, worked out at once."""
         speeds = np.append(self.speed, _NUDGE * self.speed)
         return consensus(self.described, speeds, self.water, methods_in_use(self.plan))
 
