@@ -79,6 +79,11 @@ def standard_diameters(system: str) -> Array:
     return _diameters(_system(system))
 
 
+def is_standard_diameter(diameter: float, system: str) -> bool:
+    """Whether a shaft [m] is of a stock size.   system, Raises: as standard_diameters."""
+    return bool(np.isclose(standard_diameters(system), diameter, rtol=_SAME_SIZE, atol=0.0).any())
+
+
 def next_standard_diameter(diameter: Real, system: str) -> Real:
     """Smallest stock diameter not under the one wanted; NaN beyond the table, which check_standard_diameter says.
 

@@ -127,6 +127,7 @@ class Present:
         between=("12 mm", "200 mm"),
         what="Diameter of the propeller shaft that is in her now.",
         how="Callipers, on a clean part between the bearings.",
-        changes="The shaft page says what safety factor the old shaft would have with the new engine.",
+        changes="The shaft page says what safety factor the old shaft would have with the new engine. If it stays, give it "
+        "there as a diameter of your own.",
     )
     log: tuple[LogRow, ...] = rows("Log: steady readings of engine speed and boat speed", "Log as entered", LogRow)

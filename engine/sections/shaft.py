@@ -43,7 +43,16 @@ class Shaft:
     sizes: str | None = choice(
         "Stock diameters",
         SHAFT_SIZES,
-        what="Inch or metric bar. Empty: as the plan's units.",
+        what="Inch or metric bar. Empty: as a diameter of your own is stocked, else as the plan's units.",
+    )
+    diameter: Quantity | None = quantity(
+        "Diameter of your own",
+        SMALL_LENGTH,
+        between=("10 mm", "200 mm"),
+        what="When the shaft that is in her stays, or when another is wanted than the thinnest stock one that is strong "
+        "enough. Empty: that one.",
+        how="Callipers on the bare shaft, where it is not worn.",
+        changes="The bore of the propeller, bearings and coupling, and how far the bearings may stand apart.",
     )
     span: Quantity | None = quantity(
         "Longest distance between bearings",

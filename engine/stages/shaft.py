@@ -25,7 +25,7 @@ from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import RuleRow, ShaftAnswers, SpanRow
 from engine.stages.shaft_findings import Judged, shaft_findings
 from engine.stages.shaft_line import ShaftLine
-from engine.stages.shaft_size import needed_diameter, shaft_material, wanted_factor
+from engine.stages.shaft_size import needed_diameter, shaft_material, shaft_system, wanted_factor
 from engine.stages.stern_gear import bore_words, key_load, taper_words, yard_rows
 from engine.stages.wording import Wording
 
@@ -40,27 +40,27 @@ _RULE_METALS = ("high-strength stainless", "weaker metals")
 def assess_shaft(
     plan: Plan, engine: EngineAnswers, gear: GearAnswers, propeller: PropellerAnswers
 ) -> Outcome[ShaftAnswers]:
-    """Diameter for the torque, stock size, bearing spacing and critical speed of one shaft."""
+    """Diameter for the torque, stock size or the owner's own, bearing spacing and critical speed of one shaft."""
     if plan.shaft.span is None:
         return Outcome(None, waits_for="the longest distance between bearings.")
     material, wanted = shaft_material(plan), wanted_factor(plan)
-    system = plan.shaft.sizes or ("inch" if plan.units == "imperial" else "metric")
+    system, own = shaft_system(plan), plan.shaft.diameter
     carried, shaft_speed, strength = engine.drive.power_after_gear, gear.shaft_rpm * RPM, material.shear_yield
     needed = needed_diameter(plan, engine.drive, shaft_speed)
-    stock = float(next_standard_diameter(needed, system))
-    if math.isnan(stock):
+    diameter = float(next_standard_diameter(needed, system)) if own is None else own.si
+    if math.isnan(diameter):
         text = (
             f"No stock shaft in the table is thick enough for {Wording(plan.units).size(needed)}. Take a "
             "stronger material."
         )
         return Outcome(None, (stop(text, "SAE J755 and ISO 4566 sizes", "shaft.material"),), "a stronger material.")
-    line = ShaftLine(plan, material, stock, propeller.diameter_m)
+    line = ShaftLine(plan, material, diameter, propeller.diameter_m)
     span, present = plan.shaft.span.si, plan.present.shaft_diameter
     critical, dunkerley = line.critical_speeds(span)
     highest = propeller.full_throttle_rpm.high / engine.rated_rpm * shaft_speed
-    allowed = float(bearing_spacing_allowed(stock, highest, material.elastic_modulus, material.density))
+    allowed = float(bearing_spacing_allowed(diameter, highest, material.elastic_modulus, material.density))
     torque = float(shaft_torque(carried, shaft_speed))
-    taper = taper_for(stock, system)
+    taper = taper_for(diameter, system)
     answers = ShaftAnswers(
         material=material.words,
         torque_nm=torque,
@@ -69,25 +69,25 @@ def assess_shaft(
         static_thrust_n=propeller.static_thrust_n,
         safety_factor=wanted,
         needed_diameter_m=needed,
-        diameter_m=stock,
-        actual_safety_factor=float(safety_factor_of_shaft(stock, carried, shaft_speed, strength)),
-        allowed_power_kw=float(allowable_shaft_power(stock, shaft_speed, strength, wanted)) / 1e3,
+        diameter_m=diameter,
+        actual_safety_factor=float(safety_factor_of_shaft(diameter, carried, shaft_speed, strength)),
+        allowed_power_kw=float(allowable_shaft_power(diameter, shaft_speed, strength, wanted)) / 1e3,
         present_safety_factor=None
         if present is None
         else float(safety_factor_of_shaft(present.si, carried, shaft_speed, strength)),
         class_diameter_m=float(shaft_diameter_iacs_m68(carried, shaft_speed, material.tensile_strength)),
         largest_span_m=allowed,
         span_m=span,
-        span_over_diameter=span / stock,
+        span_over_diameter=span / diameter,
         critical_rpm=critical / RPM,
         dunkerley_rpm=dunkerley / RPM,
         whirling_margin_fraction=critical / highest - 1.0,
         taper=taper_words(plan, taper),
-        bore=bore_words(plan, bore_for(stock, system)),
+        bore=bore_words(plan, bore_for(diameter, system)),
         key_load_fraction=key_load(torque, taper, material),
         hub_diameter_m=propeller.hub_diameter_m,
         rules=tuple(_rules(propeller)),
-        fits=tuple(yard_rows(plan, stock)),
+        fits=tuple(yard_rows(plan, diameter)),
         spans=tuple(_spans(line)),
     )
     judged = Judged(plan, line, answers, highest, allowed, gear.ratio, propeller, engine)

@@ -1,7 +1,8 @@
 """What there is to say about the shaft: strength, spacing, whirling, metal, thrust, and what the yard must check."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import isclose
 
 from engine.constants import RPM
 from engine.defaults import word
@@ -28,6 +29,13 @@ from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
 from engine.stages.shaft_line import ShaftLine
 from engine.stages.wording import Wording, capitalised, listed, percent
+
+_SAME = 1e-3
+"""Diameters that differ by less are of one shaft (ours)."""
+_BEFORE_IT_STAYS = (
+    "The shaft that is in her stays. Before the propeller is bored for it, have it drawn and looked over: wear under "
+    "bearings and seal, pits, cracks at the keyway and the taper, and whether it runs true."
+)
 
 
 @dataclass(frozen=True)
@@ -58,10 +66,24 @@ def shaft_findings(judged: Judged) -> Iterator[Finding]:
     yield from _fitting_findings(judged)
 
 
+def stays(plan: Plan) -> bool:
+    """Whether the shaft that is in her now is the one of the plan."""
+    own, present = plan.shaft.diameter, plan.present.shaft_diameter
+    return own is not None and present is not None and isclose(own.si, present.si, rel_tol=_SAME)
+
+
 def _strength_findings(judged: Judged) -> Iterator[Finding]:
     answers, say = judged.answers, Wording(judged.plan.units)
-    yield judge_safety_factor(answers.actual_safety_factor, answers.safety_factor)
-    if answers.present_safety_factor is not None:
+    own = judged.plan.shaft.diameter
+    if own is None:
+        yield judge_safety_factor(answers.actual_safety_factor, answers.safety_factor)
+    else:
+        called = f"Your shaft of {say.fitted(own.si)}"
+        found = judge_safety_factor(answers.actual_safety_factor, answers.safety_factor, called)
+        yield replace(found, path="shaft.diameter")
+    if stays(judged.plan):
+        yield look(_BEFORE_IT_STAYS, "common practice, no source", "shaft.diameter")
+    elif answers.present_safety_factor is not None:
         new = f"{noun_of(judged.engine.chosen.item)}{'' if is_direct(judged.plan, judged.ratio) else ' and gear'}"
         present = f"With this {new}, the present shaft, taken as {judged.line.material.uns},"
         yield judge_safety_factor(answers.present_safety_factor, answers.safety_factor, present)

@@ -3,9 +3,12 @@
 from engine.defaults import amount_or_none, word
 from engine.machinery.gearbox import gear_output_torque
 from engine.machinery.shaft import SAFETY_FACTORS, shaft_diameter_small_craft
+from engine.machinery.shaft_ends import System, is_standard_diameter
 from engine.machinery.shaft_materials import MATERIALS, ShaftMaterial
 from engine.plan import Plan
 from engine.stages.drive import Drive
+
+_SYSTEMS: tuple[System, ...] = ("inch", "metric")
 
 
 def shaft_material(plan: Plan) -> ShaftMaterial:
@@ -16,6 +19,17 @@ def shaft_material(plan: Plan) -> ShaftMaterial:
 def wanted_factor(plan: Plan) -> float:
     """Safety factor asked for [-]: the owner's own, else that of the boat's use."""
     return amount_or_none(plan.shaft, "safety_factor") or SAFETY_FACTORS[word(plan.shaft, "use")].value
+
+
+def shaft_system(plan: Plan) -> System:
+    """Whether the shaft is of inch or of metric bar: as chosen, else as the owner's diameter is stocked in one of them
+    alone, else as the plan's units."""
+    usual: System = "inch" if plan.units == "imperial" else "metric"
+    chosen, own = plan.shaft.sizes, plan.shaft.diameter
+    if chosen is not None:
+        return "inch" if chosen == "inch" else "metric"
+    stocked = [] if own is None else [system for system in _SYSTEMS if is_standard_diameter(own.si, system)]
+    return stocked[0] if len(stocked) == 1 else usual
 
 
 def needed_diameter(plan: Plan, drive: Drive, shaft_speed: float) -> float:

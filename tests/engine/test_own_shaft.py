@@ -1,0 +1,67 @@
+"""A shaft of the owner's own diameter, such as the one that is in her and stays."""
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from engine.constants import INCH
+from engine.findings import Outcome, Verdict
+from engine.plan import Plan
+from engine.stages.shaft_size import shaft_system
+from tests.engine.one_after_another import assess
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+def shaft(plan: Plan) -> Outcome[Any]:
+    return assess(plan).outcomes["shaft"]
+
+
+def test_it_takes_the_place_of_the_stock_size_and_bears_what_its_thickness_bears(launch: Plan, change: Change) -> None:
+    stock = shaft(launch).answers
+    own = shaft(change(launch, {"shaft.diameter": "40 mm"})).answers
+    assert own.diameter_m == pytest.approx(0.040)
+    assert own.needed_diameter_m == stock.needed_diameter_m
+    assert own.actual_safety_factor == pytest.approx(
+        stock.actual_safety_factor * (0.040 / stock.diameter_m) ** 3, rel=1e-9
+    )
+    assert own.span_over_diameter == pytest.approx(own.span_m / 0.040)
+
+
+@pytest.mark.parametrize(
+    ("diameter", "verdict"), [("45 mm", Verdict.FITS), ("30 mm", Verdict.LOOK), ("20 mm", Verdict.STOP)]
+)
+def test_one_that_is_too_thin_is_said_so_where_it_was_given(
+    launch: Plan, change: Change, diameter: str, verdict: Verdict
+) -> None:
+    (said,) = (
+        found for found in shaft(change(launch, {"shaft.diameter": diameter})).findings if "Your shaft of" in found.text
+    )
+    assert said.verdict is verdict
+    assert said.path == "shaft.diameter"
+    assert diameter in said.text
+
+
+def test_the_shaft_that_stays_is_judged_once_and_looked_over_before_the_wheel_is_bored(
+    launch: Plan, change: Change
+) -> None:
+    plan = change(launch, {"present.shaft_diameter": "40 mm"})
+    other = [found.text for found in shaft(plan).findings]
+    assert sum("the present shaft" in text for text in other) == 1
+    assert not any("stays" in text for text in other)
+    kept = [found.text for found in shaft(change(plan, {"shaft.diameter": "40 mm"})).findings]
+    assert sum("safety factor of" in text for text in kept) == 1
+    assert any(text.startswith("The shaft that is in her stays.") for text in kept)
+
+
+def test_its_taper_and_bore_are_those_of_the_bar_it_is_stocked_in(launch: Plan, change: Change) -> None:
+    assert launch.units == "metric"
+    inch = change(launch, {"shaft.diameter": "1 1/2 in"})
+    assert shaft_system(inch) == "inch"
+    assert shaft(inch).answers.taper.startswith("1:16")
+    assert shaft(inch).answers.diameter_m == pytest.approx(1.5 * INCH)
+    assert shaft_system(change(inch, {"shaft.sizes": "metric"})) == "metric"
+    assert shaft_system(change(launch, {"shaft.diameter": "40 mm"})) == "metric"
+    odd = change(launch, {"shaft.diameter": "41.3 mm"})
+    assert "our table has no bore for it" in shaft(odd).answers.bore
