@@ -109,7 +109,8 @@ async def test_at_either_end_a_key_says_where_one_is(range_path: Path, page: str
 
 
 @pytest.mark.parametrize(
-    ("keys", "page"), [("p", "power"), ("pp", "propeller"), ("P", "power"), ("3", "power"), ("111", "trial")]
+    ("keys", "page"),
+    [("p", "power"), ("pp", "propeller"), ("P", "power"), ("3", "power"), ("11", "trial"), ("12", "review")],
 )
 async def test_letters_and_numbers_lead_through_the_list_of_pages(range_path: Path, keys: str, page: str) -> None:
     app = app_for(range_path)
