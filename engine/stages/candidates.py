@@ -9,7 +9,8 @@ from engine.answers import answer, maybe
 from engine.bands import Band
 from engine.constants import KNOT, NAUTICAL_MILE, RPM
 from engine.findings import Outcome
-from engine.plan import Plan
+from engine.plan import Plan, is_direct
+from engine.plan_defaults import sure_ratio
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.stages.cases import Cases
@@ -43,7 +44,7 @@ class CandidateRow:
     cruise_drawn_kw: Band | None = maybe("Drawn at cruise", metric="kW", imperial="kW", only_known=True)
     cruise_range_nmi: Band | None = maybe("Range at cruise, with margin")
     weight_change_kg: float | None = maybe("Change of weight")
-    gear_rating_kw_per_100_rpm: float = answer("Gear rating needed")
+    gear_rating_kw_per_100_rpm: float | None = maybe("Gear rating needed", only_known=True)
     shaft_diameter_m: float | None = maybe("Shaft needed", metric="mm", imperial="in")
     chosen: bool = answer("Chosen")
 
@@ -109,7 +110,7 @@ def candidate_row(plan: Plan, rival: Rival, speed: SpeedAnswers, *, chosen: bool
     drive, loading, fleet = rival.drive, rival.loading, rival.loading.fleet
     cruise = speed.cruise_kn * KNOT
     consumed = fleet.band(drive.per_hour(loading.rate(cruise)))
-    ratio = deepest_ratio(plan)
+    ratio, without_gear = deepest_ratio(plan), is_direct(plan, sure_ratio(plan), rival.item)
     return CandidateRow(
         name=rival.name,
         kind="electric" if isinstance(drive, ElectricDrive) else drive.engine.kind,
@@ -125,7 +126,7 @@ def candidate_row(plan: Plan, rival: Rival, speed: SpeedAnswers, *, chosen: bool
         cruise_drawn_kw=drive.if_electric(consumed),
         cruise_range_nmi=_range(plan, rival, cruise),
         weight_change_kg=weight_change(plan, rival.item, loading.demand.screws),
-        gear_rating_kw_per_100_rpm=drive.gear_rating_needed / _PER_100_RPM,
+        gear_rating_kw_per_100_rpm=None if without_gear else drive.gear_rating_needed / _PER_100_RPM,
         shaft_diameter_m=None if ratio is None else needed_diameter(plan, drive, drive.engine.rated_speed / ratio),
         chosen=chosen,
     )

@@ -362,3 +362,14 @@ def test_full_throttle_is_not_a_share_of_a_cruise_that_is_beyond_it(launch: Plan
 def test_an_own_reserve_takes_the_place_of_the_rule(launch: Plan, change: Change) -> None:
     answers = voyage(assess(change(launch, {"range.reserve_share": "40 %"})))
     assert answers.planned_l == pytest.approx(0.6 * (answers.usable_l or 0.0))
+
+
+def test_a_motor_that_turns_the_shaft_itself_asks_for_no_gear(launch: Plan, change: Change) -> None:
+    """Beside a diesel, which does."""
+    plan = with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])
+    plan = change(plan, {"gear.ratios": "1:1", "gear.ratio": "1:1", "gear.rating": "", "gear.ratings": ""})
+    rows = engine(assess(plan)).candidates
+    assert {row.kind == "electric": row.gear_rating_kw_per_100_rpm is None for row in rows} == {
+        True: True,
+        False: False,
+    }
