@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from engine.defaults import word
 from engine.findings import Finding, fits, look
 from engine.machinery.sea_trial import TRIAL_CONDITIONS
 from engine.stages.drive import DieselDrive
@@ -11,7 +12,7 @@ from engine.stages.trial_answers import TrialAnswers
 from engine.stages.trial_cause import cause_finding, tells_apart
 from engine.stages.trial_checks import fairness_findings, vibration_findings
 from engine.stages.trial_judged import JudgedTrial
-from engine.stages.trial_propeller import propeller_findings
+from engine.stages.trial_propeller import may_be_out, propeller_findings
 from engine.stages.wording import Wording, listed
 
 _COMPARED = "the boats before the trial with the propeller that was fitted, by the series that stands for it"
@@ -62,7 +63,8 @@ def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding
         fastest = max((run for run in book.readings if run.full_throttle), key=lambda run: run.engine_speed)
         doubted = book.left_out.get(fastest.index, "")
         say = Wording(trial.plan.units)
-        yield from propeller_findings(say, trial.verdict, trial.diagnosis, doubted, is_electric=is_electric)
+        out = may_be_out(word(trial.plan.trial, "tachometer"))
+        yield from propeller_findings(say, trial.verdict, trial.diagnosis, doubted, out=out, is_electric=is_electric)
     if trial.diagnosis is not None:
         is_steady = book.steady is not None and book.steady.kind != "none"
         doubted = next(iter(book.left_out.values()), "") if is_steady else ""

@@ -1,6 +1,6 @@
 """What the trial says of the propeller: right, or so much pitch; never diameter first."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from engine.constants import INCH, RPM
@@ -19,7 +19,10 @@ _BAND = "rated to rated plus 3 %, light plus 2 to 4 %: trade practice, from memo
 _SOLVED = "pitch changed on the boats as the trial leaves them, by the series that stands for the propeller"
 _MOST_STEPS = 8
 _JUST_SHORT = 0.01
-"""So much below the band a tachometer and the sea may account for: look, but not yet a stop. Ours."""
+"""So much below the band the sea may account for: look, but not yet a stop. Ours."""
+_SPREADS = 2.0
+"""And so many standard deviations of the tachometer. Ours."""
+_TACHOMETER: Mapping[str, float] = table("doubt")["reading"]["tachometer"]
 
 
 @dataclass(frozen=True)
@@ -116,12 +119,23 @@ def _change(now: TrialBoats, told: Judged) -> tuple[float | None, float | None, 
     return (inside[-1][1], inside[0][1], furthest) if inside else (None, None, furthest)
 
 
+def may_be_out(tachometer: str) -> float:
+    """By what share an engine speed may be read wrong [-].   tachometer: whether it was checked, as in the plan."""
+    return max(_JUST_SHORT, _SPREADS * _TACHOMETER[tachometer])
+
+
 def propeller_findings(
-    say: Wording, verdict: Judged, diagnosis: Diagnosis | None, doubted: str = "", *, is_electric: bool = False
+    say: Wording,
+    verdict: Judged,
+    diagnosis: Diagnosis | None,
+    doubted: str = "",
+    *,
+    out: float = _JUST_SHORT,
+    is_electric: bool = False,
 ) -> Iterator[Finding]:
     """One sentence on the propeller, and what to do before it is changed.
 
-    doubted: why the run that it is judged by is left out of the evidence; "" when it counts.
+    doubted: why the run that it is judged by is left out of the evidence; "" when it counts.   out: as `may_be_out`.
     """
     words = full_throttle_words(verdict.reached, verdict.rated)
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
@@ -150,8 +164,10 @@ def propeller_findings(
         )
         return
     is_short = verdict.reached < verdict.low
+    is_surely_short = verdict.reached < (FULL_THROTTLE_LOW - out) * verdict.rated
+    say_it = stop if is_surely_short else look
     if verdict.change is None:
-        yield (stop if is_short else look)(
+        yield say_it(
             f"{words}; {wanted}{_in_vain(say, verdict, 'less' if is_short else 'more')}. Have the wheel measured, and "
             "the tachometer and the throttle's travel checked; then work out another wheel on the propeller page.",
             f"{_SOLVED}; {_BAND}",
@@ -166,13 +182,15 @@ def propeller_findings(
             f"Leave the propeller as it is until the {cause} has been looked at, which explains the trial better: mend "
             f"what is found, and try her again. If the {cause} is sound, the"
         )
+    check = ""
+    if is_short and not is_surely_short and out > _JUST_SHORT:
+        check = "Have the tachometer checked before anything else: unchecked, it may be as far out. "
     text = (
-        f"{words}; {wanted}. {first} propeller wants {amount} {sense} pitch, its diameter as it is"
+        f"{words}; {wanted}. {check}{first} propeller wants {amount} {sense} pitch, its diameter as it is"
         f"{_aim(say, verdict) if is_short else ''}: {_why(is_short, is_electric)} {_how(say, verdict.change)}"
     )
     if doubted:
         text += f" Change nothing before that run is sound: {doubted}."
-    say_it = stop if verdict.reached < (FULL_THROTTLE_LOW - _JUST_SHORT) * verdict.rated else look
     yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")
 
 

@@ -13,7 +13,7 @@ from engine.sections.trial import LIGHT_LOAD, NORMAL_LOAD
 from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_of
-from engine.stages.trial_propeller import judged, propeller_findings
+from engine.stages.trial_propeller import judged, may_be_out, propeller_findings
 from engine.stages.wording import Wording
 from tests.engine.trials import Faults, Yard
 
@@ -194,3 +194,21 @@ def test_a_full_throttle_where_the_engine_gives_nothing_says_nothing_of_the_prop
     assert said.verdict is Verdict.LOOK
     assert where in said.text
     assert "pitch" not in said.text
+
+
+@pytest.mark.parametrize(
+    ("reached", "tachometer", "expected", "is_to_be_checked"),
+    [
+        (0.98, "not checked", Verdict.LOOK, True),
+        (0.96, "not checked", Verdict.STOP, False),
+        (0.98, "checked with an optical one", Verdict.STOP, False),
+        (0.995, "checked with an optical one", Verdict.LOOK, False),
+    ],
+)
+def test_what_an_unchecked_tachometer_may_be_out_is_no_reason_to_cut_pitch_yet(
+    yard: Yard, reached: float, tachometer: str, expected: Verdict, is_to_be_checked: bool
+) -> None:
+    found = propeller_findings(Wording("metric"), verdict(yard, reached), None, out=may_be_out(tachometer))
+    (said,) = found
+    assert said.verdict is expected
+    assert ("Have the tachometer checked before anything else" in said.text) is is_to_be_checked
