@@ -280,6 +280,24 @@ async def test_a_storm_of_resizes_does_no_harm(range_path: Path) -> None:
         assert app.focused is not None, "the focus comes back with the window"
 
 
+async def test_nothing_is_typed_unseen_in_a_window_too_small_to_show_it(range_path: Path) -> None:
+    app = app_for(range_path)
+    async with app.run_test(size=(50, 15)) as pilot:
+        await until(lambda: "The window is too small" in screen_text(app), pilot)
+        before = app.plan
+        await pilot.press("f4", "enter", "x", "1", "backspace", "f2", "ctrl+u")
+        await pilot.pause()
+        assert app.plan == before
+        assert app.screen is planning(app)
+        await pilot.resize_terminal(*SMALL)
+        await until(is_open(app, "range"), pilot)
+        await pilot.press("f4")
+        await until(is_open(app, "fit"), pilot)
+        await pilot.resize_terminal(50, 15)
+        await pilot.press("f10")
+    assert app.return_code == 0
+
+
 async def test_a_failing_calculation_is_told_in_words_and_the_app_goes_on(range_path: Path) -> None:
     def broken(_: Plan) -> Assessment:
         raise ZeroDivisionError("secret details")

@@ -63,6 +63,11 @@ class Hosted(_Screen):
         """False while keys would find nothing on it yet."""
         return self.is_mounted
 
+    def takes(self, key: str) -> bool:
+        """Whether a key may do anything here as it is now."""
+        del key
+        return True
+
     async def there(self) -> None:
         """Wait until it is built, and what has the focus at first has it: keys typed ahead are for that."""
         for _ in range(_TURNS if not self._is_there else 0):

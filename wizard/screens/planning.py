@@ -12,7 +12,7 @@ from textual.widgets import Button, Static
 
 from engine.plan import text_at
 from wizard.echo import hint
-from wizard.keys import PLAN_ACTIONS, bindings
+from wizard.keys import PLAN_ACTIONS, bindings, keys_of
 from wizard.measures import doubt_words
 from wizard.screens.plan_keys import PlanKeys
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
@@ -97,6 +97,11 @@ class PlanningScreen(PlanKeys):
     def on_mount(self) -> None:
         if self._tour is not None:
             self.set_interval(TOUR_LOOKS, self._look)
+
+    def takes(self, key: str) -> bool:
+        """In a window too small to show what a key does, only those that leave do anything."""
+        is_too_small = self.has_class("-tiny-width") or self.has_class("-tiny-height")
+        return not is_too_small or key in keys_of("leave")
 
     # the tour
 

@@ -35,6 +35,8 @@ class Turns:
         self._entering = None
         if isinstance(self._app.screen, Hosted):
             await self._app.screen.there()
+            if not self._app.screen.takes(key.key):
+                return False
         self._typed_on[key] = ref(self._app.screen)
         return True
 
