@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import isclose
 
 from engine.constants import RPM
 from engine.defaults import word
@@ -28,10 +27,9 @@ from engine.stages.engine import EngineAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
 from engine.stages.shaft_line import ShaftLine
+from engine.stages.shaft_size import is_one_diameter
 from engine.stages.wording import Wording, capitalised, listed, percent
 
-_SAME = 1e-3
-"""Diameters that differ by less are of one shaft (ours)."""
 _BEFORE_IT_STAYS = (
     "The shaft that is in her stays. Before the propeller is bored for it, have it drawn and looked over: wear under "
     "bearings and seal, pits, cracks at the keyway and the taper, and whether it runs true."
@@ -69,7 +67,7 @@ def shaft_findings(judged: Judged) -> Iterator[Finding]:
 def stays(plan: Plan) -> bool:
     """Whether the shaft that is in her now is the one of the plan."""
     own, present = plan.shaft.diameter, plan.present.shaft_diameter
-    return own is not None and present is not None and isclose(own.si, present.si, rel_tol=_SAME)
+    return own is not None and present is not None and is_one_diameter(own.si, present.si)
 
 
 def _strength_findings(judged: Judged) -> Iterator[Finding]:

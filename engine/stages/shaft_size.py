@@ -1,5 +1,7 @@
 """Thickness of the shaft that a drive asks for, by the plan's material and use."""
 
+from math import isclose
+
 from engine.defaults import amount_or_none, word
 from engine.machinery.gearbox import gear_output_torque
 from engine.machinery.shaft import SAFETY_FACTORS, shaft_diameter_small_craft
@@ -9,11 +11,18 @@ from engine.plan import Plan
 from engine.stages.drive import Drive
 
 _SYSTEMS: tuple[System, ...] = ("inch", "metric")
+_SAME = 1e-3
+"""Shafts that differ by less are of one diameter (ours)."""
 
 
 def shaft_material(plan: Plan) -> ShaftMaterial:
     """The material of the plan."""
     return MATERIALS[word(plan.shaft, "material")]
+
+
+def is_one_diameter(one: float, other: float) -> bool:
+    """Whether two diameters [m] are those of one shaft."""
+    return isclose(one, other, rel_tol=_SAME)
 
 
 def wanted_factor(plan: Plan) -> float:

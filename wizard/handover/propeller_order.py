@@ -1,7 +1,7 @@
 """The order for the propeller: what the shop needs to make it, bore it and, if need be, repitch it."""
 
 from collections.abc import Iterator
-from math import isclose, pi
+from math import pi
 
 from engine.answers import Label
 from engine.constants import INCH, RPM
@@ -15,6 +15,7 @@ from engine.stages.engine import EngineAnswers
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
+from engine.stages.shaft_size import is_one_diameter
 from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import UNKNOWNS
 from wizard.handover.heads import assumed, cautions, few
@@ -34,8 +35,6 @@ _PRESENT = {
     "shaft_diameter": "present_shaft_diameter_m",
 }
 """What the boat has now, as far as it is given, by its key on the sheet."""
-_SAME = 1e-3
-"""Shafts that differ by less are of one diameter. Ours."""
 _ASSUMED = (
     "hull.displacement",
     "chosen.power_at",
@@ -120,7 +119,7 @@ def _bore(asked: Asked) -> list[Line]:
 def _other_bore(asked: Asked) -> tuple[str, ...]:
     """A warning where the shaft that is in her now has another diameter than the new one."""
     shaft, present = asked.answers("shaft"), asked.plan.present.shaft_diameter
-    is_same = shaft is None or present is None or isclose(shaft.diameter_m, present.si, rel_tol=_SAME)
+    is_same = shaft is None or present is None or is_one_diameter(shaft.diameter_m, present.si)
     return () if is_same else (_WORDS["other_bore"],)
 
 
