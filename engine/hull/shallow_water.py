@@ -12,6 +12,9 @@ from engine.hull.form import HullForm
 from engine.numeric import Array, Real, plain
 from engine.validity import require_not_negative, require_positive
 
+SHALLOW_SOURCE = "Lackenby (1963) after Schlichting (1934), from memory"
+"""What a sentence about the speed lost to the bottom names."""
+
 
 class ShallowWarning(Enum):
     """What to mind about a depth and speed."""

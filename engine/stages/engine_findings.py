@@ -8,6 +8,7 @@ import numpy as np
 from engine.constants import KNOT, RPM
 from engine.defaults import amount, word
 from engine.findings import Finding, fits, look, stop
+from engine.hull.shallow_water import SHALLOW_SOURCE
 from engine.machinery.derating import REFERENCE_C, check_site, judge_intake_temperature
 from engine.machinery.derating import STATUS as DERATING_STATUS
 from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_cruise_load
@@ -127,7 +128,7 @@ def _no_service_finding(plan: Plan) -> Finding:
         return look(f"{text}: she is beyond what the methods describe.", "power in service", "power.sea_margin")
     return look(
         f"{text}: at that speed the water is too shallow for the formula. Slow down, or find deeper water.",
-        "Lackenby (1963) after Schlichting (1934), from memory",
+        SHALLOW_SOURCE,
         "power.water_depth",
     )
 

@@ -9,7 +9,7 @@ from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
 from engine.hull.fouling import class_like, fouling_outside
-from engine.hull.shallow_water import shallow_water, squat
+from engine.hull.shallow_water import SHALLOW_SOURCE, shallow_water, squat
 from engine.hull.waves import kreitner_outside, stawave1_outside
 from engine.plan import Plan
 from engine.stages.boats import boats_of
@@ -121,9 +121,8 @@ def _depth_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Itera
     depth = amount_or_none(plan.power, "water_depth")
     if depth is None:
         return
-    source = "Lackenby (1963) after Schlichting (1934), from memory"
     if depth <= float(hull.form.draft):
-        yield stop("The water is no deeper than the hull's draft: she is aground.", source, "power.water_depth")
+        yield stop("The water is no deeper than the hull's draft: she is aground.", SHALLOW_SOURCE, "power.water_depth")
         return
     under = depth - max(float(hull.form.draft), amount_or_none(plan.hull, "keel_draft") or 0.0)
     if under <= 0.0:
@@ -134,14 +133,14 @@ def _depth_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Itera
     if not effect.warnings:
         loss = float(effect.speed_loss)
         slower = f"costs {percent(loss, 1)} of her speed" if loss > 0.0 else "does not slow her"
-        yield fits(f"At cruise this depth {slower}.", source)
+        yield fits(f"At cruise this depth {slower}.", SHALLOW_SOURCE)
     for warning in effect.warnings:
-        yield look(f"At cruise in this depth {warning.value}.", source, "power.water_depth")
+        yield look(f"At cruise in this depth {warning.value}.", SHALLOW_SOURCE, "power.water_depth")
     at_top = shallow_water(hull.form, speed.top_kn * KNOT, depth)
     for warning in at_top.warnings:
         if warning not in effect.warnings:
             text = f"At the top speed wanted, {speed.top_kn:.1f} kn, in this depth {warning.value}."
-            yield look(text, source, "power.water_depth")
+            yield look(text, SHALLOW_SOURCE, "power.water_depth")
     if np.any(effect.is_shallow):
         yield _squat_finding(plan, hull, speed, under)
 

@@ -10,6 +10,7 @@ from engine.constants import HOUR, KILOWATT_HOUR, KNOT, LITRE
 from engine.defaults import amount_or_none, word
 from engine.findings import Finding, Outcome, stop
 from engine.fleet import Fleet
+from engine.hull.shallow_water import SHALLOW_SOURCE
 from engine.machinery.electric import SAILING_SPEEDS, charge_time, regeneration_power
 from engine.machinery.fuel import DIESEL
 from engine.numeric import Array
@@ -48,7 +49,7 @@ def _no_speed_finding(plan: Plan) -> Finding:
         return stop(f"{text}: look at wind, waves and growth.", "equilibrium in service", "power.head_wind")
     return stop(
         f"{text}: the water may be too shallow for the formula. Look at its depth, then at wind, waves and growth.",
-        "equilibrium in service; Lackenby (1963) after Schlichting (1934), from memory",
+        f"equilibrium in service; {SHALLOW_SOURCE}",
         "power.water_depth",
     )
 
