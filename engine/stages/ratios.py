@@ -16,6 +16,7 @@ from engine.propeller import handbook
 from engine.propeller.cavitation import tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
+from engine.stages.blades import BladeWater
 from engine.stages.cases import Cases
 from engine.stages.demand import ThrustDemand
 from engine.stages.drive import Drive
@@ -124,36 +125,35 @@ def _options(settings: Sequence[Setting], limit: float) -> Iterator[Option]:
     shaft_speed = first.drive.engine.rated_speed / ratio
     usual = np.asarray(handbook.diameter(first.drive.power_at_propeller, shaft_speed))
     tried = np.sort(np.hstack([usual * _DIAMETER_SHARES, np.full_like(usual, limit)]), axis=1)
-    trial = _absorbing(first, tried, shaft_speed)
+    water = replace(first.blade_water, shaft_speed=shaft_speed)
+    trial = _absorbing(first, water, tried)
     pitch = np.asarray(trial.pitch_ratio) * tried
     reached = np.where(trial.found == PitchFound.YES, np.asarray(trial.boat_speed), -np.inf)
     freest = np.argmax(reached, axis=1)[:, None]
     wished, its_pitch = (np.take_along_axis(each, freest, axis=1) for each in (tried, pitch))
-    free = _middle_consumption(first, wished, its_pitch, ratio)
+    free = _middle_consumption(first, water, wished, its_pitch, ratio)
     for row, setting in enumerate(settings):
         yield _option(setting, limit, tried[row], pitch[row], reached[row], float(free[row, 0]))
 
 
-def _absorbing(setting: Setting, diameter: Array, shaft_speed: Array) -> PitchToAbsorb:
+def _absorbing(setting: Setting, water: BladeWater, diameter: Array) -> PitchToAbsorb:
     """For each diameter (R, D) the pitch that takes the engine's power at the light-running margin asked for.
 
-    shaft_speed: at rated power, (R, 1) [rev/s].
+    water: at the rated shaft speed of each ratio, (R, 1).
     """
-    water = replace(setting.blade_water, shaft_speed=shaft_speed)
     return pitch_ratio_to_absorb(
         water.family(setting.kind, diameter),
         setting.kind.series.pitch_ratio_grid(PITCH_RATIO_STEP),
         diameter,
         setting.drive.power_at_propeller,
-        shaft_speed * (1.0 + setting.wanted_margin),
+        water.shaft_speed * (1.0 + setting.wanted_margin),
         setting.cases.margin.middle,
     )
 
 
-def _middle_consumption(setting: Setting, diameter: Array, pitch: Array, ratio: Array) -> Array:
+def _middle_consumption(setting: Setting, water: BladeWater, diameter: Array, pitch: Array, ratio: Array) -> Array:
     """Consumption of all engines at cruise on the middle of the fleet; NaN for a pitch that is NaN. All (R, 1)."""
     calm = setting.cases.calm.middle
-    water = replace(setting.blade_water, shaft_speed=setting.drive.engine.rated_speed / ratio)
     wheels = water.family(setting.kind, diameter).at(pitch / diameter)
     point = shaft_speed_at_boat_speed(wheels, diameter, setting.cruise, calm)
     each = setting.drive.consumption(point.delivered_power, np.asarray(point.shaft_speed) * ratio)
