@@ -11,7 +11,7 @@ from engine.bands import Band
 from engine.constants import KNOT
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Outcome, Verdict, fits
-from engine.fleet import Fleet, draw
+from engine.fleet import Fleet, draw, levelled
 from engine.hull.coefficients import reconcile_coefficients, typical
 from engine.hull.consensus import consensus, standing_in_words
 from engine.hull.dimension_check import Diagnosis, check_dimensions
@@ -160,12 +160,12 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
 def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
     prior = draw(FLEET_SIZE, len(UNKNOWNS))
     logs = read_logs(plan, prior, form, medium)
-    fleet = logs.conditioned.fleet if logs.conditioned else prior
+    fleet = levelled(logs.conditioned.fleet) if logs.conditioned else prior
     boats = boats_of(plan, medium, scores_of(fleet.scores))
     before = (prior, boats_of(plan, medium, scores_of(prior.scores))) if logs.conditioned else None
     before_trial = before if logs.trial.conditioned else None
     if before_trial is not None and logs.before_trial is not None:
-        alone = logs.before_trial.fleet
+        alone = levelled(logs.before_trial.fleet)
         before_trial = alone, boats_of(plan, medium, scores_of(alone.scores))
     forms = boats.form
 

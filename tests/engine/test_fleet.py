@@ -1,13 +1,14 @@
 """The fleet summarises, says what its doubt comes from, and learns from a log what can be learned."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
 from engine.conditioning import conditioned
-from engine.fleet import Fleet, draw, variance_shares
+from engine.fleet import Fleet, draw, levelled, thinned, variance_shares
 from tests.how_thorough import some_by_day
 
 Array = NDArray[np.float64]
@@ -73,6 +74,36 @@ def test_share_is_the_weight_where_it_holds() -> None:
     assert fleet.share(np.array([True, False, True])) == pytest.approx(0.7)
     assert fleet.share(np.array([1.0, np.nan, 2.0]) > 1.5) == pytest.approx(0.5)
     assert fleet.effective_size == pytest.approx(1.0 / 0.38)
+
+
+def heavy() -> Fleet:
+    """exp(z) as weight moves the middle of the first z from 0 to 1, and leaves its spread."""
+    weights = np.exp(FLEET.scores[:, 0])
+    return Fleet(FLEET.scores, weights / weights.sum())
+
+
+def test_a_levelled_fleet_says_what_the_fleet_says() -> None:
+    level = levelled(heavy())
+    assert level.weights == pytest.approx(1.0 / 1024.0)
+    values = FLEET.scores[:, :6] @ np.diag([1.0, 2.0, 3.0, 4.0, 5.0, 6.0])
+    again = level.scores[:, :6] @ np.diag([1.0, 2.0, 3.0, 4.0, 5.0, 6.0])
+    for column in range(6):
+        band, before = level.band(again[:, column]), heavy().band(values[:, column])
+        width = before.high - before.low
+        for end in ("best", "low", "high"):
+            assert getattr(band, end) == pytest.approx(getattr(before, end), abs=0.04 * width)
+    np.testing.assert_array_equal(levelled(FLEET).scores, FLEET.scores)
+
+
+def test_boats_that_repeat_each_other_are_worth_no_more_than_those_they_stand_for() -> None:
+    """Kish (1965) for weights exp(z) of a standard normal z: N / e."""
+    assert heavy().effective_size == pytest.approx(1024.0 / np.e, rel=0.05)
+    assert levelled(heavy()).effective_size == heavy().effective_size
+    assert thinned(levelled(heavy()), 64).effective_size == pytest.approx(64.0)
+    every = [tuple(range(8))]  # 24 terms: as many as boats worth 25 can tell nothing of
+    plain = draw(64, 8)
+    assert variance_shares(plain, plain.scores[:, 0], every) == pytest.approx(1.0)
+    assert variance_shares(replace(plain, worth=25.0), plain.scores[:, 0], every) == 0.0
 
 
 # What the doubt comes from
