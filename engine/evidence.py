@@ -34,8 +34,8 @@ AMBIGUOUS_RATIO = 3.0
 """Evidence less than this many times better does not tell two readings of a log apart (ours)."""
 
 _LARGEST_LOGARITHM = 700.0
-_FACTOR_LOGARITHMS = np.linspace(np.log(FACTOR_RANGE[0]), np.log(FACTOR_RANGE[1]), 100)
-_CURRENTS = np.linspace(CURRENT_RANGE_KN[0], CURRENT_RANGE_KN[1], 61) * KNOT
+_FACTOR_LOGARITHMS = np.linspace(np.log(FACTOR_RANGE[0]), np.log(FACTOR_RANGE[1]), 51)
+_CURRENTS = np.linspace(CURRENT_RANGE_KN[0], CURRENT_RANGE_KN[1], 31) * KNOT
 
 
 def robust_log_likelihood(misfit: Array, doubt: ArrayLike) -> Array:
