@@ -10,10 +10,7 @@ from engine.units import Quantity
 def settled(section: Any, name: str) -> Value | None:
     """The value of a field, else its default, else None."""
     value: Value | None = getattr(section, name)
-    if is_given(value):
-        return value
-    entry = entries(type(section))[name]
-    return entry.read(entry.default) if entry.default else None
+    return value if is_given(value) else entries(type(section))[name].stand_in
 
 
 def text_in(entry: Entry, text: str, units: str, digits: int = 0) -> str:

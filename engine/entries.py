@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, fields
 from datetime import date
 from enum import Enum
-from functools import cache
+from functools import cache, cached_property
 from typing import Any, NamedTuple
 
 from engine.dates import read_day
@@ -98,6 +98,11 @@ class Entry:
                 return ""
             case _:
                 return None
+
+    @cached_property
+    def stand_in(self) -> Value | None:
+        """What the default says, read once: stages ask for it a hundred times over. None without one."""
+        return self.read(self.default) if self.default else None
 
     def unit(self, units: str) -> str:
         """The symbol of the unit that bare numbers are in, for `units` "metric" or "imperial"."""
