@@ -6,6 +6,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from wizard.environment import tell_libraries
 from wizard.settings import THEMES
 from wizard.sheet_choice import FORMS, SHEETS, Wanted
 
@@ -65,7 +66,7 @@ def _report_parser() -> argparse.ArgumentParser:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line. Returns: 0 done, 1 a plan that is incomplete (check), 2 a sentence on stderr says why."""
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # for numpy: on matrices of our size a second thread only waits
+    tell_libraries()
     words = list(sys.argv[1:] if arguments is None else arguments)
     words = _command_first(words)
     commands = {"check": (_check_parser, _check), "report": (_report_parser, _report)}

@@ -5,11 +5,11 @@ about the same ratios.
 """
 
 import argparse
-import os
 from importlib import import_module
 
 from engine.memory import keep_freed_memory
 from tests.bench.lines import HEADS, printed
+from wizard.environment import tell_libraries
 
 BENCHES = ("command", "frame", "memory", "keys", "assess", "market", "growth")
 
@@ -19,7 +19,7 @@ def main() -> None:
     parser.add_argument("--only", choices=BENCHES, action="append", help="one of them; may be given several times")
     parser.add_argument("--quick", action="store_true", help="a few rounds only, to see that it runs")
     given = parser.parse_args()
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the wizard does
+    tell_libraries()
     keep_freed_memory()
     print(printed(HEADS))
     for name in given.only or BENCHES:

@@ -1,13 +1,14 @@
 """From a key to its letter, and to the answers of its page, in the real wizard; and what holds the screen up."""
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from tests.bench.lines import Line, Target
 from tests.bench.plans import own_plan
 from tests.bench.terminal import in_terminal
+from wizard.environment import VARIABLES
 
 FORMS = ("-m", "tests.bench.watched_forms")
 ANSWERED, FROZEN = Target(50.0), Target(50.0)
@@ -18,8 +19,8 @@ def lines(quick: bool) -> Iterator[Line]:
     rounds = "2" if quick else "8"
     with own_plan("hull") as path:
         to, home = path.parent.parent / "times.json", path.parent.parent
-        bare = _times((*FORMS, "bare", "{keys}", rounds, str(to)), home, to)["to_letter"]
-        times = _times((*FORMS, "wizard", "{keys}", rounds, str(to), str(path)), home, to)
+        bare = _times((*FORMS, "bare", "{keys}", rounds, str(to)), home, to, {})["to_letter"]
+        times = _times((*FORMS, "wizard", "{keys}", rounds, str(to), str(path)), home, to, VARIABLES)
     yield Line("key to its letter, median", *_ms(times["to_letter"], 0.5), *_baseline(bare, 0.5))
     yield Line("key to its letter, p95", *_ms(times["to_letter"], 0.95), *_baseline(bare, 0.95))
     every = [seconds for page in times["to_answers"].values() for seconds in page]
@@ -33,8 +34,8 @@ def lines(quick: bool) -> Iterator[Line]:
     yield Line("screen frozen while turning to a page, at worst", *_ms(times["frozen_turning"], 1.0), target=FROZEN)
 
 
-def _times(command: Sequence[str], home: Path, to: Path) -> dict[str, Any]:
-    with in_terminal(command, home) as terminal:
+def _times(command: Sequence[str], home: Path, to: Path, variables: Mapping[str, str]) -> dict[str, Any]:
+    with in_terminal(command, home, variables=variables) as terminal:
         terminal.drain()
         if terminal.process.returncode:
             raise RuntimeError(terminal.last_words)

@@ -11,7 +11,7 @@ import subprocess
 import sys
 import termios
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent.parent
@@ -81,8 +81,12 @@ class Terminal:
 
 
 @contextlib.contextmanager
-def in_terminal(words: Sequence[str], home: Path, rows: int = 24, columns: int = 80) -> Iterator[Terminal]:
+def in_terminal(
+    words: Sequence[str], home: Path, rows: int = 24, columns: int = 80, variables: Mapping[str, str] | None = None
+) -> Iterator[Terminal]:
     """Run Python with these words in a terminal; at the end it is killed if it has not gone by itself.
+
+    variables: of its environment, beside those that every terminal has.
 
     "{keys}" among the words becomes the number of the terminal's own side, for a program that types by itself.
     """
@@ -94,6 +98,7 @@ def in_terminal(words: Sequence[str], home: Path, rows: int = 24, columns: int =
         "HOME": str(home),
         "TERM": "xterm-256color",
         "LANG": "C.UTF-8",
+        **(variables or {}),
     }
     command = [sys.executable, *(word.replace("{keys}", str(master)) for word in words)]
     process = subprocess.Popen(

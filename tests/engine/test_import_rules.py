@@ -72,7 +72,7 @@ WIZARD: Mapping[str, Row] = {
         (
             *("charts", "rulers", "reading", "tables", "echo", "measures", "upsets", "comparison", "wheels"),
             *("review_lines", "working_text", "sheet_choice", "examples", "states", "tour", "history", "locations"),
-            "wrapping",
+            *("wrapping", "environment"),
         ),
     ),
     "files": Row(("keeping", "settings"), ("data",), outside=("textual",)),

@@ -82,3 +82,8 @@ def test_numpy_comes_with_the_first_calculation_and_scipy_not_at_all(root: Path,
 def test_one_thread_is_enough_for_the_matrices(root: Path) -> None:
     code = "from wizard.cli import main; main(['--keys']); import os; assert os.environ['OPENBLAS_NUM_THREADS'] == '1'"
     assert "wizard.cli" in loaded_after(root, code)
+
+
+def test_what_is_ready_is_painted_at_once(root: Path) -> None:
+    code = "from wizard.cli import main; main(['--keys']); import textual.screen as s; assert s.UPDATE_PERIOD < 0.005"
+    assert "textual.screen" in loaded_after(root, code)
