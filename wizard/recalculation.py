@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 
 from textual.app import App
 from textual.message import Message
-from textual.timer import Timer
 
 from engine.plan import Plan
 
@@ -19,8 +18,6 @@ if TYPE_CHECKING:
 
 Assess = Callable[[Plan], "Assessment"]
 Told = Callable[[str, "Outcome[Any]"], None]
-DELAY = 0.002
-"""Seconds between a change and the calculation: what is typed is painted first."""
 _TURN = 0.001
 """Seconds that the thread which calculates may keep the screen waiting for its turn. Python's own 0.005 add up: a
 letter takes several turns."""
@@ -100,24 +97,21 @@ class Recalculation:
     def __init__(self, app: App[Any], assess: Assessor) -> None:
         self._app = app
         self._assess = assess
-        self._timer: Timer | None = None
         self._is_working = False
         self._waiting: tuple[Plan, int] | None = None
         self._is_painted = threading.Event()
         self.sequence = 0
 
     def ask(self, plan: Plan) -> None:
-        """Work this plan out soon. Results of earlier plans are out of date from now on."""
+        """Work this plan out as soon as all that follows from the key has been done, of several changes by one key the
+        last. Results of earlier plans are out of date from now on."""
         self.forget()
-        sequence = self.sequence
-        self._timer = self._app.set_timer(DELAY, lambda: self._start(plan, sequence))
+        self._app.call_later(self._start_latest, plan, self.sequence)
 
     def forget(self) -> None:
         """Drop whatever is on its way: the plan has changed, or another one has been opened."""
         self.sequence += 1
         self._waiting = None
-        if self._timer is not None:
-            self._timer.stop()
 
     def is_current(self, message: Recalculated | StageWorkedOut) -> bool:
         """False for a result that a newer plan has overtaken."""
@@ -132,6 +126,10 @@ class Recalculation:
         self._is_working = False
         if self._waiting is not None:
             self._start(*self._waiting)
+
+    def _start_latest(self, plan: Plan, sequence: int) -> None:
+        if sequence == self.sequence:
+            self._start(plan, sequence)
 
     def _start(self, plan: Plan, sequence: int) -> None:
         if self._is_working:
