@@ -21,6 +21,8 @@ from engine.stages.hull import assess_hull
 from engine.stages.log_on_power import assess_before_log
 from engine.stages.power import assess_power
 from engine.stages.propeller import assess_propeller
+from engine.stages.propeller_match import assess_match
+from engine.stages.propeller_size import assess_size
 from engine.stages.range import assess_range
 from engine.stages.ratios import assess_ratios
 from engine.stages.reuse import Worked, watched
@@ -31,6 +33,8 @@ from engine.usual.guesses import with_guesses
 
 keep_freed_memory()
 
+_SETTING = ("hull", "speed", "power.thrust", "power.cases", "engine.drive", "gear.ratios.ratio")
+"""What a propeller is tried in."""
 STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
     "speed.bare": (assess_bare_resistance, ("hull",)),
@@ -45,18 +49,9 @@ STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "engine": (assess_engine, ("hull", "speed", "power.cases", "engine.rivals")),
     "gear.ratios": (assess_ratios, ("hull", "speed", "power.thrust", "power.cases", "engine.drive")),
     "gear": (assess_gear, ("hull", "speed", "power.thrust", "power.cases", "engine.drive", "gear.ratios")),
-    "propeller": (
-        assess_propeller,
-        (
-            "hull",
-            "speed",
-            "power.thrust",
-            "power.cases",
-            "engine.drive",
-            "gear.ratios.ratio",
-            "gear.ratios.largest_diameter_m",
-        ),
-    ),
+    "propeller.size": (assess_size, (*_SETTING, "gear.ratios.largest_diameter_m")),
+    "propeller.match": (assess_match, (*_SETTING, "propeller.size.size")),
+    "propeller": (assess_propeller, (*_SETTING, "propeller.size", "propeller.match")),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
     "range": (assess_range, ("hull", "speed", "engine.rivals", "propeller")),
     "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),

@@ -1,13 +1,14 @@
 """The tables of the propeller stage: full throttle state by state, the match over the range, the sizes beside it."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
 from engine.bands import UNKNOWN, Band
 from engine.constants import KNOT, RPM
 from engine.numeric import Array
+from engine.plan import Plan
 from engine.stages.fitting import Trial, try_propellers
 from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow
 from engine.stages.room import tip_clearance
@@ -77,20 +78,27 @@ def sizes_around(setting: Setting, diameter: float, pitch: float) -> Trial:
     return try_propellers(setting, diameters[inside], pitches[inside])
 
 
-def neighbour_rows(chosen: Wheel, around: Trial) -> Iterator[NeighbourRow]:
-    """The chosen size, which is the first of those around it, among the others."""
+def tried_beside(chosen: Wheel, around: Trial) -> tuple[Wheel, ...]:
+    """Wheels of the sizes around, in their order; the chosen one is the first."""
     setting = chosen.setting
-    fleet, cases = setting.hull.fleet, setting.cases
     others = zip(around.diameter[1:], around.pitch[1:], strict=True)
-    tried = [chosen, *(Wheel(setting, float(D), float(P)) for D, P in others)]
-    try_together(((wheel, case) for wheel in tried for case in (cases.calm, cases.margin)), chosen.trial(cases.calm))
+    tried = (chosen, *(Wheel(setting, float(D), float(P)) for D, P in others))
+    states = (setting.cases.calm, setting.cases.margin)
+    try_together(((wheel, case) for wheel in tried for case in states), chosen.trial(setting.cases.calm))
+    return tried
+
+
+def neighbour_rows(plan: Plan, tried: Sequence[Wheel], around: Trial) -> Iterator[NeighbourRow]:
+    """The chosen size, which is the first of those around it, among the others."""
+    setting = tried[0].setting
+    fleet, cases = setting.hull.fleet, setting.cases
     for i in np.lexsort((around.pitch, around.diameter)):
         wheel = tried[i]
         calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)
         yield NeighbourRow(
             diameter_m=wheel.diameter,
             pitch_m=wheel.pitch,
-            tip_clearance_fraction=tip_clearance(setting.plan, wheel.diameter),
+            tip_clearance_fraction=tip_clearance(plan, wheel.diameter),
             full_throttle_rpm=fleet.band(calm.shaft_speed * setting.ratio / RPM),
             light_running_fraction=fleet.band(margin.light_running),
             reaches_rated_fraction=fleet.share(margin.reaches_rated),

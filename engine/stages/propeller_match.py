@@ -1,0 +1,109 @@
+"""The chosen wheel in every state, over the engine's speeds and among its neighbours: what the room does not change."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from engine.findings import Outcome, stop
+from engine.plan import Plan
+from engine.propeller.bollard import BollardPull, bollard_pull
+from engine.propeller.equilibrium import OperatingPoint
+from engine.propeller.interaction import bollard_thrust_deduction
+from engine.stages.cases import Cases
+from engine.stages.demand import ThrustDemand
+from engine.stages.doubt import DoubtRow, what_to_measure
+from engine.stages.drive import Drive, ElectricDrive
+from engine.stages.fitting import Size, Trial
+from engine.stages.hull import HullAnswers
+from engine.stages.propeller_answers import MatchRow
+from engine.stages.propeller_findings import FULL_THROTTLE, half_load_findings
+from engine.stages.propeller_tables import BOATS_BESIDE, SHAFT_SPEEDS, match_rows, sizes_around, tried_beside
+from engine.stages.setting import Setting
+from engine.stages.speed import SpeedAnswers
+from engine.stages.wheel import Wheel, try_together
+
+_TURNABLE = "a propeller that the engine can turn; the findings say what helps."
+
+
+@dataclass(frozen=True, eq=False)
+class Match:
+    """A wheel tried on the boats.
+
+    around: the size, first, and those about it on the middle of the fleet.   beside: wheels of these sizes, tried.
+    cruise: at the cruising speed in calm water, (N, 1).   held: the wheel of each boat with no way on.
+    rows: over the engine's speeds.   doubt: about the engine speed at full throttle.
+    """
+
+    wheel: Wheel
+    around: Trial
+    beside: tuple[Wheel, ...]
+    cruise: OperatingPoint
+    held: BollardPull
+    rows: tuple[MatchRow, ...]
+    doubt: tuple[DoubtRow, ...]
+
+    @property
+    def pitch_exponent(self) -> float:
+        """Exponent of the pitch in the shaft speed at which rated power is taken, d ln n / d ln P (about -0.6 to -0.9).
+        From the sizes of the chosen diameter; NaN with fewer than two."""
+        around = self.around
+        known = (around.diameter == around.diameter[0]) & np.isfinite(around.light_running)
+        if known.sum() < 2:
+            return math.nan
+        pitch, turning = np.log(around.pitch[known]), np.log1p(around.light_running[known])
+        return float((turning[pitch.argmax()] - turning[pitch.argmin()]) / np.ptp(pitch))
+
+
+def assess_match(
+    plan: Plan,
+    hull: HullAnswers,
+    speed: SpeedAnswers,
+    demand: ThrustDemand,
+    cases: Cases,
+    drive: Drive,
+    ratio: float,
+    size: Size,
+) -> Outcome[Match]:
+    """The wheel of a size behind a ratio. No answers where full throttle cannot be worked out for most boats."""
+    setting = Setting(plan, hull, speed, demand, cases, drive, ratio)
+    wheel = Wheel(setting, *size)
+    calm = wheel.trial(setting.cases.calm)
+    try_together(((wheel, case) for case in (*setting.cases, setting.cases.margin)), near=calm)
+    turning = calm.shaft_speed / setting.rated_shaft_speed
+    if not hull.fleet.band(turning).low >= SHAFT_SPEEDS[0]:
+        text = (
+            "With this size full throttle cannot be worked out: it holds the engine under a quarter of its rated "
+            "speed, or drives the boat faster than was worked out. Choose another size, or leave it empty."
+        )
+        slips = half_load_findings(setting)
+        return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"), *slips), _TURNABLE)
+    around = sizes_around(setting, *size)
+    few = Wheel(setting.with_fewer_boats(BOATS_BESIDE), *size)
+    match = Match(
+        wheel=wheel,
+        around=around,
+        beside=tried_beside(wheel, around),
+        cruise=wheel.at(cases.calm, np.array([setting.cruise])),
+        held=_held(wheel),
+        rows=tuple(match_rows(wheel, few)),
+        doubt=what_to_measure(
+            hull.fleet, calm.shaft_speed, hull.logbook, hull.trial, of_motor=isinstance(drive, ElectricDrive)
+        ),
+    )
+    return Outcome(match)
+
+
+def _held(wheel: Wheel) -> BollardPull:
+    """The propeller of each boat at full throttle with no way on."""
+    setting = wheel.setting
+    drive, boats = setting.drive, setting.hull.boats
+    return bollard_pull(
+        wheel.with_no_way_on(),
+        wheel.diameter,
+        lambda n: drive.full_load_at_propeller(n, setting.ratio),
+        drive.engine.no_load_speed / setting.ratio,
+        setting.hull.water.density,
+        bollard_thrust_deduction(),
+        output=boats.engine_output,
+    )

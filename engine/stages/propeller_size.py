@@ -1,0 +1,87 @@
+"""Which stock size the propeller stage takes, and the nearest in the other stock steps."""
+
+from dataclasses import dataclass, replace
+
+from engine.findings import Outcome, stop
+from engine.plan import Plan
+from engine.stages.cases import Cases
+from engine.stages.demand import ThrustDemand
+from engine.stages.drive import Drive, said_of
+from engine.stages.fitting import Fitted, Size, fit
+from engine.stages.hull import HullAnswers
+from engine.stages.propeller_findings import FULL_THROTTLE, half_load_findings
+from engine.stages.propeller_tables import BOATS_BESIDE
+from engine.stages.setting import Setting
+from engine.stages.speed import SpeedAnswers
+from engine.stages.stock import fitted_words, other_steps, size_words, stock_steps
+
+_SUITABLE = "a wheel that keeps to every rule; the findings say what helps."
+
+
+@dataclass(frozen=True)
+class ChosenSize:
+    """Diameter and pitch [m]; in words, in the steps it is ordered in; and the nearest in the other stock steps."""
+
+    size: Size
+    words: str
+    other: str | None
+
+
+def assess_size(
+    plan: Plan,
+    hull: HullAnswers,
+    speed: SpeedAnswers,
+    demand: ThrustDemand,
+    cases: Cases,
+    drive: Drive,
+    ratio: float,
+    largest: float,
+) -> Outcome[ChosenSize]:
+    """The size for the chosen ratio.   largest: diameter that there is room for [m]."""
+    setting = Setting(plan, hull, speed, demand, cases, drive, ratio)
+    fitted = fit(setting, largest, stock_steps(plan))
+    if fitted.size is None:
+        nothing = _nothing_fits(setting, fitted)
+        return replace(nothing, findings=(*nothing.findings, *half_load_findings(setting)))
+    return Outcome(ChosenSize(fitted.size, _words(setting, fitted.size), _other_size(setting, largest)))
+
+
+def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[ChosenSize]:
+    """Why there is no size, and what would help."""
+    series = setting.kind.series
+    if fitted.found is None or fitted.found.wheels == 0:
+        low, high = series.pitch_ratio
+        text = (
+            f"The series of tested propellers ({series.label}) has pitches of {low:g} to {high:g} times the diameter, "
+            "and the size you chose lies outside. Choose another pitch or diameter, or leave them empty."
+        )
+        return Outcome(
+            None,
+            (stop(text, series.source, "propeller.pitch"),),
+            "a size the series describes; the findings say which.",
+        )
+    rules = fitted.binding_rules
+    reasons = f" What holds it back: {'; '.join(rules)}." if rules else ""
+    text = (
+        f"No stock size in the room keeps to every rule with this ratio and the margin asked for.{reasons} Try every "
+        "stock wheel with every ratio: another ratio, number of blades or blade area may do it. Else it takes more "
+        "room, or less power."
+    )
+    return Outcome(None, said_of(setting.drive, [stop(text, FULL_THROTTLE, "gear.ratio")]), _SUITABLE)
+
+
+def _words(setting: Setting, size: Size) -> str:
+    """In the steps it is ordered in; one that the owner gives, as it was made."""
+    chosen = setting.plan.propeller
+    own = chosen.diameter is not None and chosen.pitch is not None
+    return (fitted_words if own else size_words)(size, setting.kind.blades, stock_steps(setting.plan))
+
+
+def _other_size(setting: Setting, largest: float) -> str | None:
+    """The best size in centimetres for who orders in inches, and the other way round, found with fewer boats; None
+    while the owner chooses."""
+    if setting.plan.propeller.diameter is not None or setting.plan.propeller.pitch is not None:
+        return None
+    other = other_steps(stock_steps(setting.plan))
+    size = fit(setting.with_fewer_boats(BOATS_BESIDE), largest, other).size
+    return None if size is None else size_words(size, setting.kind.blades, other)
