@@ -219,14 +219,15 @@ def _drawn(even_scores: Array, parts: list[_Gaussian]) -> tuple[Array, Array]:
     for place, part in enumerate(parts):
         rows = part_of_row == place
         scores[rows] = part.mean + even_scores[rows] @ part.root.T
-    densities = np.stack([_log_density(scores, part) + part.log_chance for part in parts])
+    columns = np.ascontiguousarray(scores.T)
+    densities = np.stack([_log_density(columns, part) + part.log_chance for part in parts])
     return scores, -0.5 * np.sum(scores**2, axis=1) - log_evidence(densities.T, np.ones(len(parts)))
 
 
-def _log_density(scores: Array, part: _Gaussian) -> Array:
-    """(N,), but for the constant that all normal densities of as many unknowns share."""
-    centred = np.linalg.solve(part.root, (scores - part.mean).T)
-    return np.asarray(-0.5 * np.sum(centred**2, axis=0) - np.sum(np.log(np.diag(part.root))))
+def _log_density(columns: Array, part: _Gaussian) -> Array:
+    """(N,), but for the constant that all normal densities of as many unknowns share.   columns: scores (K, N)."""
+    centred = np.linalg.inv(part.root) @ (columns - part.mean[:, None])  # a third of the time of solving for all boats
+    return np.asarray(-0.5 * np.sum(np.square(centred), axis=0) - np.sum(np.log(np.diag(part.root))))
 
 
 def _largest_power(log_base: Array, log_likelihood: Array, least: float) -> float:

@@ -8,6 +8,7 @@ from engine.evidence import (
     STRAY_SHARE,
     STRAY_SPREAD,
     SteadyErrors,
+    _Likelihood,
     log_evidence,
     robust_log_likelihood,
     steady_errors,
@@ -91,6 +92,17 @@ def test_likelihood_is_a_density_and_nothing_where_the_boat_cannot_be() -> None:
     density = np.exp(robust_log_likelihood(misfit, 0.02))
     assert np.trapezoid(density, misfit) == pytest.approx(1.0, abs=1e-6)
     assert robust_log_likelihood(np.array([np.nan]), 0.02)[0] == -np.inf
+
+
+def test_the_evidence_of_many_logs_is_that_of_the_mixture() -> None:
+    misfit = 0.3 * BOATS.scores[:, :3].T
+    misfit[1, 7] = np.nan
+    doubt = np.array([[0.02], [0.05], [0.1]])
+    expected = log_evidence(robust_log_likelihood(misfit, doubt).sum(axis=0), BOATS.weights)
+    likelihood = _Likelihood(doubt, misfit.shape)
+    assert likelihood.evidence(misfit.copy(), BOATS.weights) == pytest.approx(float(expected), rel=1e-12)
+    assert likelihood.evidence(np.full_like(misfit, np.nan), BOATS.weights) == -np.inf
+    assert likelihood.evidence(np.full_like(misfit, 20.0), BOATS.weights) == -np.inf
 
 
 def test_stray_probability_is_the_wide_parts_share() -> None:
