@@ -6,6 +6,8 @@ Systematic Yacht Hull Series, HISWA; J. A. Keuning & M. Katgert (2008), A bare h
 from the results of the Delft Systematic Yacht Hull Series extended to higher speeds, RINA Lorient.
 """
 
+from functools import cache
+
 import numpy as np
 
 from engine.data import table
@@ -25,12 +27,14 @@ LAST_SLOW_FROUDE_NUMBER = 0.20
 """To here a negative value of a regression is its scatter about nothing, and is set to zero (ours)."""
 
 
+@cache
 def coefficient_table(name: str, key: str = "coefficients") -> tuple[Array, Array]:
-    """Froude numbers (F,) and coefficients (F, C) of one method in engine/data/delft.toml, both [-].
+    """Froude numbers (F,) and coefficients (F, C) of one method in engine/data/delft.toml, both [-], read-only.
 
     Raises: KeyError for a method or table that is not there.   Source: as the file says.
     """
-    rows = np.array(table("delft")[name][key], dtype=float)
+    rows: Array = np.array(table("delft")[name][key], dtype=float)
+    rows.flags.writeable = False
     return rows[:, 0], rows[:, 1:]
 
 

@@ -1,6 +1,7 @@
 """The underwater form of a boat, as the resistance methods need it."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -13,6 +14,8 @@ from engine.water import Water
 @dataclass(frozen=True, kw_only=True)
 class HullForm:
     """Canoe body (the hull without keel and skeg) at rest, with what is fixed to it. Every field broadcasts.
+
+    What follows from the fields is worked out once: the methods ask for it dozens of times.
 
     waterline_length, waterline_beam: [m].
     draft: mean draft of the canoe body [m], not down to the keel.
@@ -90,53 +93,53 @@ class HullForm:
         if np.any((np.asarray(self.keel_volume) > 0.0) & ~(np.asarray(keel_draft) >= self.draft)):
             raise ValueError("A keel with a volume needs a keel draft, not less than the draft of the canoe body.")
 
-    @property
+    @cached_property
     def draft_forward(self) -> Real:
         return plain(self.draft - 0.5 * self.trim)
 
-    @property
+    @cached_property
     def draft_aft(self) -> Real:
         return plain(self.draft + 0.5 * self.trim)
 
-    @property
+    @cached_property
     def block_coefficient(self) -> Real:
         """Volume / (length * beam * draft)."""
         return plain(self.volume / (self.waterline_length * self.waterline_beam * self.draft))
 
-    @property
+    @cached_property
     def prismatic_coefficient(self) -> Real:
         """Volume / (length * area of the largest section)."""
         return plain(self.block_coefficient / self.midship_coefficient)
 
-    @property
+    @cached_property
     def length_beam_ratio(self) -> Real:
         return plain(self.waterline_length / self.waterline_beam)
 
-    @property
+    @cached_property
     def beam_draft_ratio(self) -> Real:
         return plain(self.waterline_beam / self.draft)
 
-    @property
+    @cached_property
     def slenderness(self) -> Real:
         """Length / cube root of the volume."""
         return plain(self.waterline_length / np.cbrt(self.volume))
 
-    @property
+    @cached_property
     def midship_area(self) -> Real:
         """Immersed area of the largest section [m2]."""
         return plain(self.waterline_beam * self.draft * self.midship_coefficient)
 
-    @property
+    @cached_property
     def waterplane_area(self) -> Real:
         """[m2]."""
         return plain(self.waterline_length * self.waterline_beam * self.waterplane_coefficient)
 
-    @property
+    @cached_property
     def waterplane_volume_ratio(self) -> Real:
         """Waterplane area / volume^(2/3)."""
         return plain(self.waterplane_area / np.square(np.cbrt(self.volume)))
 
-    @property
+    @cached_property
     def flotation_percent(self) -> Real:
         """Centre of flotation, % of waterline length forward of half length.
 
