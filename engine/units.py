@@ -7,6 +7,7 @@ degrees, temperatures in degrees Celsius, and rotation is in revolutions (not ra
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 
 from engine import constants as c
 from engine.quoting import quoted
@@ -170,6 +171,7 @@ _BY_NAME: Mapping[Dimension, Mapping[str, Unit]] = {
 }
 
 
+@lru_cache(maxsize=1024)
 def unit_named(name: str, dimension: Dimension) -> Unit:
     """The unit that people write as `name` when they measure `dimension`.
 

@@ -93,13 +93,14 @@ class StageView(Vertical):
     def _render_all(self) -> None:
         if not self.is_mounted:
             return
+        showed = [part.display for _, part in self._parts]
         for name, part in self._parts:
             part.display = self._shown in ("all", name)
         self._texts["findings"].set_class(self._shown == "findings", "-alone")
         self._texts["findings"].show(self._findings())
         self._texts["answers"].show(self._answers())
         self._plot.show(self._chart() if self.current in ("all", "plot") else None)
-        self._show_aside(is_new=True)
+        self._show_aside(is_new=showed != [part.display for _, part in self._parts])
 
     @property
     def _parts(self) -> tuple[tuple[str, Widget], ...]:
@@ -113,7 +114,7 @@ class StageView(Vertical):
 
     def _show_aside(self, is_new: bool = False) -> None:
         """Dim what shows while it is old, and say why. What does not show is left alone: for each widget whose style
-        changes out of sight the whole page is arranged anew.   is_new: another pane may be showing.
+        changes out of sight the whole page is arranged anew.   is_new: another pane shows now.
         """
         if is_new or self.has_class("-stale") is not bool(self._aside):
             self.set_class(bool(self._aside), "-stale", update=False)
