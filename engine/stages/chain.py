@@ -27,7 +27,7 @@ from engine.stages.range import assess_range
 from engine.stages.ratios import assess_ratios
 from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
-from engine.stages.speed import assess_bare_resistance, assess_speed
+from engine.stages.speed import assess_bare_resistance, assess_reach, assess_speed
 from engine.stages.trial import assess_trial
 from engine.usual.guesses import with_guesses
 
@@ -37,7 +37,8 @@ _SETTING = ("hull", "speed", "power.thrust", "power.cases", "engine.drive", "gea
 """What a propeller is tried in."""
 STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
-    "speed.bare": (assess_bare_resistance, ("hull",)),
+    "speed.reach": (assess_reach, ("hull.hull_speed_kn",)),
+    "speed.bare": (assess_bare_resistance, ("hull", "speed.reach.steps")),
     "speed": (assess_speed, ("hull", "speed.bare")),
     "power.thrust": (assess_thrust, ("hull", "speed")),
     "power.cases": (assess_cases, ("hull", "speed", "power.thrust")),

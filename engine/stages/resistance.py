@@ -1,5 +1,6 @@
 """The resistance of the plausible boats over a grid of speeds: what the hull, speed and power stages share."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
@@ -158,10 +159,14 @@ def fouling_rise(months: float, boats: Boats, speed: Real, water: Water, plan: P
     )
 
 
-def bare_curve(plan: Plan, boats: Boats, described: HullForm, water: Water, highest: float) -> BareResistance:
-    """Bare resistance of the boats of a plan over a grid.   highest: speed of interest [m/s]; sets the grid's reach."""
-    highest_kn = _REACH * highest / KNOT
-    speed: Array = KNOT * SPEED_STEP_KN * np.arange(np.ceil(highest_kn / SPEED_STEP_KN) + 1.0, dtype=np.float64)
+def steps_to_reach(highest: float) -> int:
+    """Steps of the grid beyond rest, so that it reaches far enough for a highest speed of interest [m/s]."""
+    return math.ceil(_REACH * highest / KNOT / SPEED_STEP_KN)
+
+
+def bare_curve(plan: Plan, boats: Boats, described: HullForm, water: Water, steps: int) -> BareResistance:
+    """Bare resistance of the boats of a plan over a grid of so many steps beyond rest."""
+    speed: Array = KNOT * SPEED_STEP_KN * np.arange(steps + 1.0)
     every = consensus(described, speed, water)
     names = methods_in_use(plan)
     in_use = every if len(names) == len(every.says) else consensus(described, speed, water, names)

@@ -15,7 +15,14 @@ from engine.hull.displacement_rules import speed_length_ratio, wave_length
 from engine.plan import Plan
 from engine.sections.performance import ALL_METHODS
 from engine.stages.hull import HullAnswers
-from engine.stages.resistance import BareResistance, ResistanceCurve, bare_curve, each_at_speed, resistance_curve
+from engine.stages.resistance import (
+    BareResistance,
+    ResistanceCurve,
+    bare_curve,
+    each_at_speed,
+    resistance_curve,
+    steps_to_reach,
+)
 from engine.stages.wording import Wording, listed, percent
 
 HULL_SPEED_RATIO: float = data_table("handbook_rules")["hull_speed"]["constant"]
@@ -53,17 +60,29 @@ _COMMON = "common practice, no source"
 _STEP_KN = 0.5
 
 
-def assess_bare_resistance(plan: Plan, hull: HullAnswers) -> Outcome[BareResistance]:
-    """What no allowance of the power page changes of the resistance."""
+@dataclass(frozen=True)
+class Reach:
+    """How far the speeds go at which she is worked out: steps of the grid beyond rest."""
+
+    steps: int
+
+
+def assess_reach(plan: Plan, hull_speed_kn: Band) -> Outcome[Reach]:
+    """Beyond the highest of hull speed and the speeds planned for; most changes of a speed leave it as it is."""
     if plan.speed.cruise is None or plan.speed.top is None:
         wanted = (("the cruising speed", plan.speed.cruise), ("the top speed wanted", plan.speed.top))
         return Outcome(None, waits_for=f"{listed([words for words, speed in wanted if speed is None])}.")
-    return Outcome(bare_curve(plan, hull.boats, hull.form, hull.water, _highest(plan, hull)))
+    return Outcome(Reach(steps_to_reach(_highest(plan, hull_speed_kn))))
 
 
-def _highest(plan: Plan, hull: HullAnswers) -> float:
+def _highest(plan: Plan, hull_speed_kn: Band) -> float:
     """The highest speed of interest [m/s]."""
-    return max(amount(plan.speed, "cruise"), amount(plan.speed, "top"), hull.hull_speed_kn.best * KNOT)
+    return max(amount(plan.speed, "cruise"), amount(plan.speed, "top"), hull_speed_kn.best * KNOT)
+
+
+def assess_bare_resistance(plan: Plan, hull: HullAnswers, steps: int) -> Outcome[BareResistance]:
+    """What no allowance of the power page changes of the resistance.   steps: of the grid beyond rest."""
+    return Outcome(bare_curve(plan, hull.boats, hull.form, hull.water, steps))
 
 
 def assess_speed(plan: Plan, hull: HullAnswers, bare: BareResistance) -> Outcome[SpeedAnswers]:
@@ -84,7 +103,7 @@ def assess_speed(plan: Plan, hull: HullAnswers, bare: BareResistance) -> Outcome
         cruise_wave_m=float(wave_length(cruise)),
         top_wave_m=float(wave_length(top)),
         curve=curve,
-        steps=tuple(_steps(curve, length, _highest(plan, hull))),
+        steps=tuple(_steps(curve, length, _highest(plan, hull.hull_speed_kn))),
     )
     return Outcome(answers, tuple(_findings(plan, answers)))
 
