@@ -1,14 +1,11 @@
 """Stage 6: which propeller? A stock size, and its match with engine and hull over the whole range."""
 
-import math
-
 import numpy as np
 
 from engine.bands import Band
 from engine.constants import INCH, KNOT, RPM
 from engine.findings import Outcome
 from engine.plan import Plan, is_direct
-from engine.propeller import handbook
 from engine.propeller.bollard import POLYNOMIAL_ERROR, BollardPull, astern_pull
 from engine.propeller.cavitation import keller_allowance, keller_area_ratio, tip_speed
 from engine.propeller.geometry import (
@@ -17,14 +14,12 @@ from engine.propeller.geometry import (
     mean_width_ratio_from_developed,
     typical_hub_diameter,
 )
-from engine.propeller.matching import PITCH_RATIO_STEP, pitch_ratio_to_absorb
 from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
 from engine.stages.boats_trial import each_thrust_at
 from engine.stages.cases import Cases
 from engine.stages.demand import ThrustDemand
 from engine.stages.drive import Drive, said_of
-from engine.stages.fitting import Size
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.propeller_findings import TOO_LIGHT, half_load_findings, propeller_findings
@@ -71,7 +66,6 @@ def _answers(setting: Setting, chosen: ChosenSize, match: Match) -> PropellerAns
     developed = float(developed_area_ratio(kind.area_ratio, kind.blades))
     hub_low, hub_high = hub_diameter_range(diameter)
     pull = _pull_of_all(setting, held)
-    quick = _handbook_size(setting, float(fleet.median(top)))
     return PropellerAnswers(
         size=chosen.words,
         other_size=chosen.other,
@@ -103,9 +97,9 @@ def _answers(setting: Setting, chosen: ChosenSize, match: Match) -> PropellerAns
         astern_pull_n=_astern(pull),
         tip_speed_m_per_s=fleet.band(np.asarray(tip_speed(diameter, turning))),
         needed_area_ratio=fleet.band(np.asarray(needed)),
-        handbook_diameter_m=quick[0],
-        handbook_pitch_m=quick[1],
-        series_pitch_m=_series_pitch(setting, quick[0]),
+        handbook_diameter_m=match.handbook[0],
+        handbook_pitch_m=match.handbook[1],
+        series_pitch_m=match.series_pitch,
         static_thrust_n=_static_thrust(setting, held),
         held=held,
         pitch_exponent=exponent,
@@ -127,28 +121,6 @@ def _hand_words(setting: Setting) -> str:
     return (
         "either: choose one" if is_direct(setting.plan, setting.ratio) else "as the gear's output turns: ask its maker"
     )
-
-
-def _handbook_size(setting: Setting, top: float) -> Size:
-    """Diameter and pitch by the trade's quick method, for the number of blades where it has a factor for it."""
-    diameter = float(handbook.diameter(setting.drive.power_at_propeller, setting.rated_shaft_speed))
-    pitch = float(handbook.pitch_from_slip(top, setting.rated_shaft_speed, handbook.slip(top)))
-    factors = handbook.blade_factors(min(setting.kind.blades, handbook.MOST_BLADES))
-    return diameter * factors.diameter, pitch * factors.pitch
-
-
-def _series_pitch(setting: Setting, diameter: float) -> float | None:
-    """The pitch at which the series takes the engine's power at rated speed, as the handbook's does; None if none."""
-    match = pitch_ratio_to_absorb(
-        setting.family(diameter),
-        setting.kind.series.pitch_ratio_grid(PITCH_RATIO_STEP),
-        diameter,
-        setting.drive.power_at_propeller,
-        setting.rated_shaft_speed,
-        setting.cases.calm.middle,
-    )
-    pitch = float(match.pitch_ratio) * diameter
-    return pitch if math.isfinite(pitch) else None
 
 
 def _pull_of_all(setting: Setting, held: BollardPull) -> Band:

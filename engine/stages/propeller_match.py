@@ -7,9 +7,11 @@ import numpy as np
 
 from engine.findings import Outcome, stop
 from engine.plan import Plan
+from engine.propeller import handbook
 from engine.propeller.bollard import BollardPull, bollard_pull
 from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.interaction import bollard_thrust_deduction
+from engine.propeller.matching import PITCH_RATIO_STEP, pitch_ratio_to_absorb
 from engine.stages.cases import Cases
 from engine.stages.demand import ThrustDemand
 from engine.stages.doubt import DoubtRow, what_to_measure
@@ -32,6 +34,8 @@ class Match:
 
     around: the size, first, and those about it on the middle of the fleet.   beside: wheels of these sizes, tried.
     cruise: at the cruising speed in calm water, (N, 1).   held: the wheel of each boat with no way on.
+    handbook: diameter and pitch [m] by the trade's quick method.   series_pitch: at that diameter, the pitch [m] at
+    which the series takes the engine's power at rated speed, as the handbook's does; None if none.
     rows: over the engine's speeds.   doubt: about the engine speed at full throttle.
     """
 
@@ -40,6 +44,8 @@ class Match:
     beside: tuple[Wheel, ...]
     cruise: OperatingPoint
     held: BollardPull
+    handbook: Size
+    series_pitch: float | None
     rows: tuple[MatchRow, ...]
     doubt: tuple[DoubtRow, ...]
 
@@ -79,6 +85,7 @@ def assess_match(
         slips = half_load_findings(setting)
         return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"), *slips), _TURNABLE)
     around = sizes_around(setting, *size)
+    quick = _handbook_size(setting, float(hull.fleet.median(calm.boat_speed)))
     few = Wheel(setting.with_fewer_boats(BOATS_BESIDE), *size)
     match = Match(
         wheel=wheel,
@@ -86,6 +93,8 @@ def assess_match(
         beside=tried_beside(wheel, around),
         cruise=wheel.at(cases.calm, np.array([setting.cruise])),
         held=_held(wheel),
+        handbook=quick,
+        series_pitch=_series_pitch(setting, quick[0]),
         rows=tuple(match_rows(wheel, few)),
         doubt=what_to_measure(
             hull.fleet, calm.shaft_speed, hull.logbook, hull.trial, of_motor=isinstance(drive, ElectricDrive)
@@ -107,3 +116,25 @@ def _held(wheel: Wheel) -> BollardPull:
         bollard_thrust_deduction(),
         output=boats.engine_output,
     )
+
+
+def _handbook_size(setting: Setting, top: float) -> Size:
+    """Diameter and pitch by the trade's quick method, for the number of blades where it has a factor for it."""
+    diameter = float(handbook.diameter(setting.drive.power_at_propeller, setting.rated_shaft_speed))
+    pitch = float(handbook.pitch_from_slip(top, setting.rated_shaft_speed, handbook.slip(top)))
+    factors = handbook.blade_factors(min(setting.kind.blades, handbook.MOST_BLADES))
+    return diameter * factors.diameter, pitch * factors.pitch
+
+
+def _series_pitch(setting: Setting, diameter: float) -> float | None:
+    """As `Match.series_pitch`, at a diameter [m]."""
+    match = pitch_ratio_to_absorb(
+        setting.family(diameter),
+        setting.kind.series.pitch_ratio_grid(PITCH_RATIO_STEP),
+        diameter,
+        setting.drive.power_at_propeller,
+        setting.rated_shaft_speed,
+        setting.cases.calm.middle,
+    )
+    pitch = float(match.pitch_ratio) * diameter
+    return pitch if math.isfinite(pitch) else None
