@@ -21,7 +21,7 @@ from engine.sections.performance import Power, Speed
 from engine.sections.present import Present
 from engine.sections.shaft import Shaft
 from engine.sections.trial import Trial
-from engine.sections.voyage import Range
+from engine.sections.voyage import Range, is_whole, lacks_width
 
 QUESTIONS: Mapping[str, str] = {
     "hull": "What boat is it?",
@@ -260,14 +260,30 @@ def problems(plan: Plan, section: str) -> list[Problem]:
             found.append(Problem(path, f"Still missing: {entry.label}."))
     if section == "engine" and not plan.engine.all:
         found.append(Problem("engine.candidate", "No engine is entered yet. Add a candidate."))
-    if section == "range" and needs_fuel(plan) and not _has_tank(plan):
-        found.append(Problem("range.tank", "Still missing: Fuel tanks, or their measures."))
+    if section == "range" and needs_fuel(plan):
+        found += _of_tanks(plan)
     return found
+
+
+def _of_tanks(plan: Plan) -> Iterator[Problem]:
+    """What is missing of the tanks; beside one that is known, another that lacks its width only does not count."""
+    if not _has_tank(plan):
+        yield Problem("range.tank", "Still missing: Fuel tanks, or their measures.")
+    elif not knows_tank(plan):
+        for number, tank in enumerate(plan.range.measured):
+            path = f"range.measured.{number}.width"
+            if lacks_width(tank) and path not in plan.unread:
+                yield Problem(path, f"Still missing: {entry_at(path).label}.")
 
 
 def _has_tank(plan: Plan) -> bool:
     """Whether something is said of the tanks; a text that is not understood has a problem of its own."""
     return bool(plan.range.tank or plan.range.measured or "range.tank" in plan.unread)
+
+
+def knows_tank(plan: Plan) -> bool:
+    """Whether what one of the tanks holds is known."""
+    return bool(plan.range.tank) or any(map(is_whole, plan.range.measured))
 
 
 def needs_fuel(plan: Plan) -> bool:

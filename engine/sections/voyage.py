@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from engine.data import table
+from engine.defaults import word
 from engine.entries import Measure, choice, quantity, rows, words
 from engine.sections.measures import FLOW, KNOTS, PER_CENT, TANK_LENGTH, VOLUME
 from engine.units import Dimension, Quantity
@@ -57,6 +58,16 @@ class MeasuredTank:
         what="Depth of the fuel from the bottom, upright and level. Tank gauges are not to be trusted.",
         changes="The fuel that is aboard now; the range is worked out for full tanks.",
     )
+
+
+def lacks_width(tank: MeasuredTank) -> bool:
+    """Whether a tank waits for its width; a lying cylinder needs none."""
+    return tank.width is None and word(tank, "shape") != CYLINDER
+
+
+def is_whole(tank: MeasuredTank) -> bool:
+    """Whether all measures of a tank are there that its volume needs."""
+    return tank.length is not None and tank.height is not None and not lacks_width(tank)
 
 
 @dataclass(frozen=True)

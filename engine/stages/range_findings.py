@@ -20,8 +20,9 @@ from engine.plan import Plan, chosen_path, noun_of
 from engine.reading import volts_of
 from engine.sections.electric import YES_NO, Motor
 from engine.sections.engine import Candidate
+from engine.sections.voyage import lacks_width
 from engine.stages.range_answers import RangeAnswers
-from engine.stages.voyage import Voyage, lacks_width
+from engine.stages.voyage import Voyage
 from engine.stages.wording import Wording, counted, hours_of, percent, thousandths
 
 _WORTH_SAYING = 0.05

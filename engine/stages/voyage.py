@@ -23,7 +23,7 @@ from engine.machinery.range import (
 from engine.machinery.tanks import box_volume, horizontal_cylinder_volume, tapered_volume, wedge_volume
 from engine.numeric import Array, Real
 from engine.plan import Plan
-from engine.sections.voyage import CYLINDER, SLOPING, V_BOTTOMED, MeasuredTank
+from engine.sections.voyage import CYLINDER, SLOPING, V_BOTTOMED, MeasuredTank, is_whole
 from engine.stages.drive import Drive, ElectricDrive
 
 
@@ -131,17 +131,12 @@ def measured_tanks(plan: Plan) -> Iterator[TankRow]:
             yield TankRow(tank.name or f"tank {number}", full / LITRE, None if now is None else now / LITRE)
 
 
-def lacks_width(tank: MeasuredTank) -> bool:
-    """Whether a tank waits for its width; a lying cylinder needs none."""
-    return tank.width is None and word(tank, "shape") != CYLINDER
-
-
 def tank_volume(tank: MeasuredTank, depth: float | None) -> float | None:
     """Volume in a tank up to a depth [m], or full [m3]; None while a measure is missing or the depth is over its
     own."""
     shape = word(tank, "shape")
     length, width, height = tank.length, tank.width, tank.height
-    if length is None or height is None or lacks_width(tank):
+    if not is_whole(tank) or length is None or height is None:
         return None
     level = height.si if depth is None else depth
     if level > height.si:

@@ -1,5 +1,7 @@
 """The plan: fields by path, nothing dropped."""
 
+from collections.abc import Callable
+
 import pytest
 
 from engine.entries import Kind, entries, tables
@@ -20,6 +22,7 @@ from engine.plan import (
 from engine.plan_document import document_from_plan, plan_from_document
 from engine.units import Quantity
 
+Change = Callable[[Plan, dict[str, str]], Plan]
 ALL_SECTIONS = [*SECTIONS.values(), *(row for section in SECTIONS.values() for row in tables(section).values())]
 
 
@@ -133,3 +136,17 @@ def test_the_chosen_candidate_is_the_first_until_one_is_named() -> None:
     assert plan.engine.selected is plan.engine.candidate[0]
     plan = with_text(plan, "engine.chosen", "two")
     assert plan.engine.selected is plan.engine.candidate[1]
+
+
+def test_a_measured_tank_without_its_width_is_missing_it_unless_another_is_known(launch: Plan, change: Change) -> None:
+    plan = change(
+        with_row(launch, "range.measured"),
+        {"range.tank": "", "range.measured.0.length": "1.2 m", "range.measured.0.height": "0.6 m"},
+    )
+    (problem,) = problems(plan, "range")
+    assert (problem.path, problem.text) == ("range.measured.0.width", "Still missing: Width.")
+    assert not problems(change(plan, {"range.measured.0.shape": "lying cylinder"}), "range")
+    assert not problems(change(plan, {"range.measured.0.width": "50 cm"}), "range")
+    assert not problems(change(plan, {"range.tank": "300 L"}), "range")
+    (unread,) = problems(with_text(plan, "range.measured.0.width", "wide"), "range")
+    assert unread.text.startswith("Width: 'wide' has no number")
