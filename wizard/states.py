@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from engine.findings import Verdict
 from engine.plan import STAGES, Plan, stage_problems
+from engine.progress import filled_in
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -34,15 +35,22 @@ VERDICTS = {
 
 
 def states_of(plan: Plan, assessment: "Assessment | None") -> dict[str, State]:
-    """How every page stands."""
-    states = {stage: state_of(stage, plan, assessment) for stage in STAGES}
-    return states | {"review": _review_state(states, assessment)}
+    """How every page stands: also todo while it is not filled in, unless it stops the plan.
+
+    The review goes by what stands against the plan, whether or not somebody has filled in a page that needs nothing.
+    """
+    filled, found = filled_in(plan), {stage: _found_on(stage, plan, assessment) for stage in STAGES}
+    states = {stage: state if stage in filled or state is STOPPED else TODO for stage, state in found.items()}
+    return states | {"review": _review_state(found, assessment)}
 
 
 def state_of(page: str, plan: Plan, assessment: "Assessment | None") -> State:
-    """How a page stands: a stop outweighs what is missing, and that outweighs a second look."""
-    if page == "review":
-        return states_of(plan, assessment)[page]
+    """How one page stands."""
+    return states_of(plan, assessment)[page]
+
+
+def _found_on(page: str, plan: Plan, assessment: "Assessment | None") -> State:
+    """What stands against a page: a stop outweighs what is missing, and that outweighs a second look."""
     outcome = assessment.outcomes.get(page) if assessment else None
     verdicts = {finding.verdict for finding in outcome.findings} if outcome else set()
     if Verdict.STOP in verdicts:
@@ -56,10 +64,10 @@ def state_of(page: str, plan: Plan, assessment: "Assessment | None") -> State:
     return LOOK if Verdict.LOOK in verdicts else DONE
 
 
-def _review_state(stages: Mapping[str, State], assessment: "Assessment | None") -> State:
+def _review_state(found: Mapping[str, State], assessment: "Assessment | None") -> State:
     if assessment is None:
         return WAITING
-    return next((state for state in (STOPPED, TODO, LOOK) if state in stages.values()), DONE)
+    return next((state for state in (STOPPED, TODO, LOOK) if state in found.values()), DONE)
 
 
 def mending_page(page: str, assessment: "Assessment | None") -> str:

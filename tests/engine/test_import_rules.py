@@ -46,7 +46,7 @@ ENGINE: Mapping[str, Row] = {
     "fields": Row(
         ("entries", "answers", "defaults", "sections"), ("data", "words", "statistics"), outside=("unicodedata",)
     ),
-    "plan": Row(("plan", "plan_defaults", "odd_keys", "variants"), ("words", "fields")),
+    "plan": Row(("plan", "plan_defaults", "odd_keys", "variants", "progress"), ("words", "fields")),
     "file": Row(
         ("planfile", "plan_document", "migrations", "toml_lines", "toml_comments", "disk"),
         ("words", "fields", "plan"),

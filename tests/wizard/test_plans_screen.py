@@ -1,21 +1,26 @@
 """The list of plans: newest first, new, resumed, unreadable, and demonstrations that are only ever copied."""
 
 import os
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 from textual.widgets import OptionList
 
+from engine.assessment import assess
 from engine.disk import Disk
-from engine.plan import STAGES, Plan
+from engine.plan import STAGES, Plan, with_text
 from engine.planfile import load_plan, save_plan
+from tests.conftest import ROOT
 from tests.wizard.driving import is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.help import HelpScreen
-from wizard.screens.plans import NewPlanScreen, PlansScreen, listed_plans
+from wizard.screens.plans import Listed, NewPlanScreen, PlansScreen, listed_plans
+from wizard.states import TODO, states_of
 
 SMALL = (80, 24)
+PLACE = "in an aperture behind a full keel"
 
 
 @pytest.fixture(autouse=True)
@@ -44,10 +49,33 @@ async def test_plans_are_listed_newest_first_with_how_far_they_got(plan_path: Pa
         await until(lambda: "Old one" in screen_text(app), pilot)
         text = screen_text(app)
         assert text.index("Teasel") < text.index("Old one") < text.index("Bittern")
-        assert "page 5, gear" in text
-        assert f"of {len(STAGES)} pages complete" in text
-        assert "[####.......]" in text
+        assert f"[...........] 0 of {len(STAGES)} pages filled in; left on page 5, gear" in text
         assert "9 Sep 2001" in text
+
+
+@pytest.mark.parametrize("name", ["bittern", "dunlin", "mirabel", "two-sisters"])
+def test_the_list_counts_the_pages_that_the_open_plan_does_not_mark_as_todo(name: str) -> None:
+    path = ROOT / "saved_plans" / f"{name}.toml"
+    plan = load_plan(path)
+    states = states_of(plan, assess(plan))
+    filled = sum(states[stage] is not TODO for stage in STAGES)
+    shown = Listed(path, plan, datetime.fromtimestamp(0)).content(datetime.fromtimestamp(0)).plain
+    assert 0 < filled < len(STAGES) or name == "dunlin"
+    assert f"[{'#' * filled}{'.' * (len(STAGES) - filled)}] {filled} of {len(STAGES)} pages filled in" in shown
+
+
+async def test_the_list_counts_anew_what_was_filled_in_meanwhile(plan_path: Path) -> None:
+    """Teasel lacks her draft and where her propeller turns: nothing on the pages after hull counts before."""
+    app = app_in(plan_path.parent)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: "0 of 11 pages filled in" in screen_text(app), pilot)
+        path = "hull.hull_draft"
+        plan = with_text(with_text(load_plan(plan_path), path, "2 ft 6 in"), "hull.propeller_place", PLACE)
+        save_plan(plan, plan_path)
+        await pilot.press("f1")
+        await until(lambda: isinstance(app.screen, HelpScreen), pilot)
+        await pilot.press("escape")
+        await until(lambda: "[####.......] 4 of 11 pages filled in" in screen_text(app), pilot)
 
 
 async def test_enter_resumes_the_newest_plan(plan_path: Path) -> None:

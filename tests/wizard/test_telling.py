@@ -6,6 +6,7 @@ import pytest
 
 from engine.entries import tables
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
+from tests.conftest import LAUNCH
 from tests.engine.one_after_another import assess
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.echo import both_units, echo, hint, limits_text
@@ -77,13 +78,32 @@ def test_states_are_told_in_words() -> None:
     plan = Plan()
     assert state_of("speed", plan, None) is TODO
     filled = with_text(with_text(plan, "speed.cruise", "6"), "speed.top", "7")
+    assert state_of("speed", filled, None) is TODO, "the hull page comes first"
+    for path, text in LAUNCH.items():
+        if path.startswith("hull."):
+            filled = with_text(filled, path, text)
     assert state_of("speed", filled, None) is WAITING
-    filled = with_text(filled, "hull.waterline_length", "10 m")
     assessment = fake_assessment(filled)
     assert state_of("speed", filled, assessment) is LOOK
+    assert state_of("range", filled, assessment) is TODO
     assert state_of("hull", filled, assessment) is STOPPED
     assert state_of("review", filled, assessment) is STOPPED
     assert {DONE.word, LOOK.word, TODO.word, STOPPED.word} == {"done", "look", "todo", "stop"}
+
+
+def test_a_page_that_nobody_filled_in_is_todo_and_does_not_hold_up_the_review(launch: Plan) -> None:
+    """The costs say what the fuel burns and find nothing wrong, and nobody has said what anything costs."""
+    assessment = assess(launch)
+    assert assessment.is_complete
+    assert {page: state_of(page, launch, assessment) for page in ("range", "fit", "costs", "trial", "review")} == {
+        "range": DONE,
+        "fit": TODO,
+        "costs": TODO,
+        "trial": TODO,
+        "review": LOOK,
+    }
+    priced = with_text(launch, "costs.engine", "9000")
+    assert state_of("costs", priced, assess(priced)) is not TODO
 
 
 def test_a_waiting_page_names_the_page_that_can_mend_it() -> None:

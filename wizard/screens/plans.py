@@ -18,8 +18,9 @@ from textual.widgets import Button, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.disk import Disk, why
-from engine.plan import PAGES, STAGES, UNITS, Plan, stage_problems
+from engine.plan import PAGES, STAGES, UNITS, Plan
 from engine.planfile import PlanFileError, load_plan, shown
+from engine.progress import filled_in
 from wizard import locations
 from wizard.keeping.earlier import versions
 from wizard.keys import LIST_ACTIONS, bindings
@@ -55,8 +56,8 @@ class Listed:
             return Content.assemble(
                 (f"! cannot be read: {shown(self.path.name)}", "bold $error"), f"\n    {self.trouble}"
             )
-        entered = sum(not stage_problems(self.plan, stage) for stage in STAGES)
-        bar = f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages complete"
+        entered = len(filled_in(self.plan))
+        bar = f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages filled in"
         if self.is_demonstration:
             return Content.assemble((self.name, "bold"), (f"\n    {bar}; opens as a copy", "$quiet"))
         at = f"left on page {PAGES.index(self.plan.stage) + 1}, {self.plan.stage}"

@@ -1,0 +1,73 @@
+"""How far a plan has got: which pages are filled in, seen from the plan alone, so that a list of plans can say it.
+
+One rule for that list and for the rail over an open plan; the rail adds what an assessment finds on the pages.
+"""
+
+from collections.abc import Mapping
+
+from engine.entries import Kind
+from engine.plan import (
+    STAGE_SECTIONS,
+    STAGES,
+    Plan,
+    chosen_path,
+    entry_at,
+    holds_data,
+    knows_tank,
+    paths,
+    stage_problems,
+)
+from engine.sections.electric import Motor
+
+_FOR_ANY_DRIVE = ("hull", "speed", "engine", "gear", "propeller")
+RESTS_ON: Mapping[str, tuple[str, ...]] = {
+    "hull": (),
+    "speed": ("hull",),
+    "power": ("hull", "speed"),
+    "engine": ("hull", "speed"),
+    **dict.fromkeys(("gear", "propeller", "shaft", "range", "fit", "trial"), _FOR_ANY_DRIVE),
+    "costs": (*_FOR_ANY_DRIVE, "range"),
+}
+"""Page -> the pages that it waits for while they lack what they need; gear and propeller wait for each other."""
+
+ONLY_THE_OWNERS = ("fit", "costs", "trial")
+"""Pages that need nothing, and on which only the owner can say how it is: empty, they answer their question for nobody.
+The power page needs nothing either, and is answered by the pages before it."""
+
+
+def filled_in(plan: Plan) -> frozenset[str]:
+    """The stages that are filled in.
+
+    Nothing that they ask for is missing or not understood, no page that they rest on waits for something, and of those
+    that need nothing and only the owner can answer something has been said.
+    """
+    problems = {stage: stage_problems(plan, stage) for stage in STAGES}
+    waiting = {stage for stage in STAGES if any(_holds_up(plan, problem.path) for problem in problems[stage])}
+    return frozenset(
+        stage
+        for stage in STAGES
+        if not problems[stage]
+        and waiting.isdisjoint(RESTS_ON[stage])
+        and (stage not in ONLY_THE_OWNERS or _is_begun(plan, stage))
+    )
+
+
+def _holds_up(plan: Plan, path: str) -> bool:
+    """Whether the pages that rest on this one have no answers for want of a field: it is needed, and no name; of the
+    candidates that of the chosen one; of the tanks while none is known, where fuel is burnt.
+
+    path: of the field, or of a table that wants a row.
+    """
+    try:
+        entry = entry_at(path)
+    except KeyError:
+        return True
+    if path.startswith("range."):
+        return not isinstance(plan.engine.selected, Motor) and not knows_tank(plan)
+    is_asked = path.count(".") == 1 or path.startswith(f"{chosen_path(plan)}.")
+    return entry.needed and is_asked and entry.kind is not Kind.TEXT
+
+
+def _is_begun(plan: Plan, stage: str) -> bool:
+    """Whether anything has been said on a page, understood or not."""
+    return any(holds_data(plan, path) for section in STAGE_SECTIONS[stage] for path in paths(plan, section))

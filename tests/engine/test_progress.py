@@ -1,0 +1,69 @@
+"""Which pages are filled in, seen from the plan alone: as the whole calculation finds them."""
+
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from engine.assessment import assess
+from engine.findings import Verdict
+from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, stage_problems, with_text
+from engine.progress import ONLY_THE_OWNERS, filled_in
+from engine.sections.engine import Engine
+from tests.engine.random_plans import any_plans
+from tests.engine.test_any_plan import drawn
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+PLACE = "hull.propeller_place"
+NEEDED = tuple(
+    path for section in SECTIONS for path in paths(Plan(), section) if entry_at(path).needed or path == "range.tank"
+)
+
+
+def waiting(plan: Plan) -> set[str]:
+    """Stages that have no answers. The speed page has some before it is known where the propeller turns, and the page
+    in front of it still waits."""
+    found = {stage for stage, outcome in assess(plan).outcomes.items() if outcome.answers is None}
+    return found | {"speed"} if any(problem.path == PLACE for problem in stage_problems(plan, "hull")) else found
+
+
+def test_of_an_empty_plan_no_page_is_filled_in() -> None:
+    assert filled_in(Plan()) == frozenset()
+
+
+def test_a_page_that_needs_nothing_is_filled_in_when_something_is_said_on_it(launch: Plan, change: Change) -> None:
+    assert filled_in(launch) == set(STAGES) - set(ONLY_THE_OWNERS)
+    said = change(launch, {"fit.exhaust_bore": "50 mm", "costs.engine": "9000", "trial.air": "15 C"})
+    assert filled_in(said) == set(STAGES)
+    assert "trial" not in filled_in(with_text(said, "trial.air", "mild")), "what is not understood is not done"
+
+
+@pytest.mark.parametrize("path", NEEDED)
+def test_a_page_behind_one_that_waits_is_not_filled_in(path: str, launch: Plan) -> None:
+    plan = with_text(launch, path, "")
+    assert set(STAGES) - filled_in(plan) == waiting(plan) | {path.partition(".")[0], *ONLY_THE_OWNERS}
+
+
+def test_a_candidate_that_is_not_chosen_holds_up_its_own_page_only(launch: Plan, change: Change) -> None:
+    second = with_text(change(launch, {"engine.chosen": "first"}), "engine.candidate.1.rated_power", "")
+    assert filled_in(launch) - filled_in(second) == {"engine"}
+    nameless = with_text(second, "engine.candidate.0.name", "")
+    assert filled_in(launch) - filled_in(nameless) == {"engine"}, "a name is asked for, and nothing waits for it"
+    for plan in (change(second, {"engine.chosen": "second"}), replace(launch, engine=Engine())):
+        assert filled_in(plan) == {"hull", "speed", "power"}
+
+
+@drawn(short=25, nightly=1000)
+@given(plan=any_plans(), emptied=st.lists(st.sampled_from(NEEDED), max_size=2))
+def test_of_any_plan_that_nothing_stops_the_calculation_has_the_pages_that_are_filled_in(
+    plan: Plan, emptied: list[str]
+) -> None:
+    for path in emptied:
+        plan = with_text(plan, path, "")
+    missing = {stage for stage in STAGES if stage_problems(plan, stage)}
+    waits, stops = waiting(plan), any(finding.verdict is Verdict.STOP for _, finding in assess(plan).findings())
+    owners = set(STAGES) - filled_in(plan) - missing - waits
+    assert owners <= set(ONLY_THE_OWNERS)
+    assert stops or filled_in(plan).isdisjoint(waits)
