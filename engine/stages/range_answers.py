@@ -9,7 +9,10 @@ from engine.stages.voyage import TankRow
 
 @dataclass(frozen=True, kw_only=True)
 class RangeRow:
-    """One speed, whole boat, with the sea margin."""
+    """One speed, whole boat, with the sea margin.
+
+    reached_fraction: share of the boats that make it. The bands are over all: of the others, what it would take.
+    """
 
     speed_kn: float = answer("Speed")
     engine_rpm: Band = answer("Engine speed")
@@ -22,6 +25,7 @@ class RangeRow:
     fuel_per_mile_l: Band | None = maybe("Fuel per mile", only_known=True)
     energy_per_mile_kwh: Band | None = maybe("Energy per mile", only_known=True)
     cost_per_mile: Money | None = maybe("Cost per mile", only_known=True)
+    reached_fraction: float = answer("Boats that make it")
 
 
 @dataclass(frozen=True, kw_only=True)

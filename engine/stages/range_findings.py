@@ -111,10 +111,10 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
             "a fifth is printed as the least, a tenth from memory; the limit of 15 % is ours",
             "range.reserve",
         )
-    top = answers.curve[-1]
-    most = top.burn_l_per_h or top.drawn_kw
-    if most is not None and said.cruise_load <= 1.0:
-        words = said.say.flow(most.best) if top.burn_l_per_h else said.say.electric(most.best)
+    burn = answers.curve[-1].burn_l_per_h
+    most = burn or answers.full_throttle_drawn_kw
+    if most is not None and most.is_known and said.cruise_load <= 1.0:
+        words = said.say.flow(most.best) if burn else said.say.electric(most.best)
         yield fits(
             f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much as "
             "at cruise.",
@@ -285,7 +285,8 @@ def _until(item: Motor, answers: RangeAnswers) -> str:
 
 def _lead_finding(capacity: float, answers: RangeAnswers) -> Finding:
     """What a lead battery rated at 20 hours gives when it is drawn faster."""
-    top = answers.curve[-1].drawn_kw
+    top = answers.full_throttle_drawn_kw
+    top = top if top is not None and top.is_known else None
     drawn = [answers.cruise_consumption.best, *([] if top is None else [top.best])]
     shares = [percent(_lead_share(capacity / KILOWATT_HOUR, kilowatts)) for kilowatts in drawn]
     at_full_throttle = "" if top is None else f", at full throttle, {drawn[-1]:.1f} kW, {shares[-1]}"

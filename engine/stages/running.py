@@ -14,6 +14,8 @@ from engine.stages.serial import Serial
 from engine.stages.voyage import Voyage
 from engine.stages.wheel import Wheel
 
+_ROUNDING = 1e-9
+
 
 @dataclass(frozen=True, eq=False)
 class Running:
@@ -53,10 +55,19 @@ class Running:
             return self
         return Running(self.wheel, self.speed[kept], self.engine_speed[:, kept], self.load[:, kept], self.rate[:, kept])
 
+    def reached(self) -> Array:
+        """Share of the boats that make each speed (S,): it is not over theirs at full throttle or, where that cannot be
+        worked out, it takes no more than the usable power. Of the others load and rate are what it would take."""
+        setting = self.wheel.setting
+        top = self.wheel.trial(setting.cases.service).boat_speed[:, None]
+        makes_it = np.where(np.isnan(top), self.load <= 1.0, self.speed <= top * (1.0 + _ROUNDING))
+        return np.asarray(setting.hull.fleet.weights @ makes_it)
+
     def rows(self, voyage: Voyage, serial: Serial | None) -> tuple[RangeRow, ...]:
         """One row for each boat speed, whole boat."""
         fleet, drive = self.wheel.setting.hull.fleet, self.drive
         engine_speed, load = fleet.each_band(self.engine_speed / RPM), fleet.each_band(self.load)
+        reached = self.reached().tolist()
         # what follows rises or falls with the rate alone: its band follows from that of the rate
         rate = np.stack(fleet.bands(self.rate))
         per_mile = voyage.per_distance(self.speed, rate) * NAUTICAL_MILE
@@ -79,6 +90,7 @@ class Running:
                 speed_kn=float(self.speed[i]) / KNOT,
                 engine_rpm=engine_speed[i],
                 load_fraction=load[i],
+                reached_fraction=reached[i],
                 burn_l_per_h=drive.if_fuel(taken[i]),
                 drawn_kw=drive.if_electric(taken[i]),
                 range_nmi=distance[i],

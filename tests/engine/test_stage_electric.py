@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from itertools import pairwise
 
 import pytest
 
@@ -124,7 +125,13 @@ def test_at_full_throttle_no_boat_takes_more_than_her_motor_gives(electric: Plan
     band = answers.full_throttle_drawn_kw
     assert band.low == pytest.approx(0.95 * 12.0 / 0.848, rel=0.02)
     assert band.high == pytest.approx(1.05 * 12.0 / 0.848, rel=0.02)
-    assert answers.curve[-1].drawn_kw.high > band.high
+    last = answers.curve[-1]
+    assert last.drawn_kw.high > band.high
+    assert last.reached_fraction == pytest.approx(0.5, abs=0.02), "the curve says how many boats make its end"
+    made = [row.reached_fraction for row in answers.curve]
+    assert made[0] == pytest.approx(1.0)
+    assert all(later <= earlier for earlier, later in pairwise(made))
+    assert all(row.drawn_kw.high < 1.01 * band.high for row in answers.curve if row.reached_fraction > 0.9)
 
 
 def test_without_a_voltage_no_current_is_told_among_the_answers(electric: Plan) -> None:
@@ -260,6 +267,6 @@ def test_what_a_lead_battery_gives_at_full_throttle_is_told_as_well(electric: Pl
     """Peukert's law, t = 20 (C / 20 P)^1.25, so of the energy (C / 20 P)^0.25: 40 kWh at 14.2 kW give 61 %."""
     found = assess(change(electric, {"engine.motor.0.battery_kind": "lead-acid"}))
     (finding,) = texts(found, "range", "rated for at 20 hours")
-    kilowatts = found.outcomes["range"].answers.curve[-1].drawn_kw.best
+    kilowatts = found.outcomes["range"].answers.full_throttle_drawn_kw.best
     share = (40.0 / 20.0 / kilowatts) ** 0.25
     assert f"at full throttle, {kilowatts:.1f} kW, {100.0 * share:.0f} %" in finding.text
