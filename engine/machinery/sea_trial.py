@@ -13,7 +13,15 @@ FULL_THROTTLE_LOW: float = _BAND["low"]
 FULL_THROTTLE_HIGH: float = _BAND["high"]
 FULL_THROTTLE_LIGHT: tuple[float, float] = (_BAND["light_low"], _BAND["light_high"])
 """Of rated speed, for a boat that is lighter than planned."""
-TRIAL_CONDITIONS: str = _TRIAL["preconditions"]["sentence"]
+
+
+def trial_conditions(*, burns_fuel: bool) -> str:
+    """What a fair trial wants, in a sentence.   burns_fuel: whether there is any aboard.
+
+    Source: general practice, from memory.
+    """
+    fair = _TRIAL["preconditions"]
+    return str(fair["sentence"].format(tanks=fair["tanks"]["with_fuel" if burns_fuel else "without_fuel"]))
 
 
 def propeller_slip(speed: Real, pitch: Real, shaft_speed: Real) -> Real:

@@ -5,6 +5,7 @@ from datetime import date
 
 from engine.entries import choice, count, day, quantity, rows, words
 from engine.sections.measures import (
+    ELECTRIC_POWER,
     FLOW,
     GAS_PRESSURE,
     KNOTS,
@@ -75,6 +76,14 @@ class TrialRun:
         between=("0.05 L/h", "400 L/h"),
         what="From the engine's own display or a flow meter.",
         changes="Tells a heavy hull from a wrong propeller: the one burns more, the other does not.",
+    )
+    drawn: Quantity | None = quantity(
+        "Power drawn by one motor",
+        ELECTRIC_POWER,
+        between=("0.05 kW", "1000 kW"),
+        what="Out of the battery, by this motor alone: volts times amperes, over 1000.",
+        how="From the display of the controller, or from the battery monitor with everything else switched off.",
+        changes="Tells a heavy hull from a wrong propeller: the one draws more, the other does not.",
     )
     coolant: Quantity | None = quantity(
         "Coolant",

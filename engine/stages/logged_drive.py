@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.constants import KNOT, MONTH, TWO_PI
+from engine.constants import HOUR, KNOT, LITRE, MONTH, TWO_PI
 from engine.data import table
 from engine.defaults import amount, amount_or_none, whole, word
 from engine.hull.consensus import Consensus
@@ -39,7 +39,7 @@ class Reading:
     """One row that can be read.
 
     index: of the row in the plan.   engine_speed: [rev/s].   speed: [m/s].   fuel_flow: of one engine [m3/s].
-    measured: how the speed was taken.   full_throttle: whether the engine gave all it had.
+    measured: how the speed was taken.   full_throttle: whether the engine gave all it had.   drawn: by one motor [W].
     """
 
     index: int
@@ -48,10 +48,17 @@ class Reading:
     fuel_flow: float | None
     measured: str
     full_throttle: bool = False
+    drawn: float | None = None
 
     @property
     def speed_kn(self) -> float:
         return self.speed / KNOT
+
+    def taken(self, *, is_electric: bool) -> float | None:
+        """What one engine takes, as it is shown: [L/h], or [kW] of a motor; None while that was not read."""
+        if is_electric:
+            return None if self.drawn is None else self.drawn / 1e3
+        return None if self.fuel_flow is None else self.fuel_flow * HOUR / LITRE
 
     @property
     def speed_doubt(self) -> float:
@@ -75,7 +82,8 @@ class Reading:
         speed = run.speed.si if back is None else 0.5 * (run.speed.si + back.si)
         measured = word(run, "measured") if back is None else TWO_RUNS
         is_full = word(run, "throttle") == FULL
-        return cls(index, run.engine_speed.si, speed, amount_or_none(run, "fuel_flow"), measured, is_full)
+        flow, drawn = amount_or_none(run, "fuel_flow"), amount_or_none(run, "drawn")
+        return cls(index, run.engine_speed.si, speed, flow, measured, is_full, drawn)
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from engine.bands import Band
-from engine.constants import HOUR, KNOT, LITRE, RPM
+from engine.constants import KNOT, RPM
 from engine.findings import Outcome
 from engine.fleet import Fleet
 from engine.machinery.sea_trial import propeller_slip
@@ -127,15 +127,17 @@ def _runs(trial: JudgedTrial, fleet: Fleet) -> Iterator[RunRow]:
     taken = trial.drive.consumption(curves.delivered_power, speeds)
     moves, burns = fleet.each_band(curves.boat_speed), fleet.each_band(taken)
     for reading, i in zip(book.readings, places.tolist(), strict=True):
-        flow = reading.fuel_flow
+        fuel, drawn = (reading.taken(is_electric=of_motor) for of_motor in (False, True))
         why = book.left_out.get(reading.index)
         yield RunRow(
             engine_rpm=reading.engine_speed / RPM,
             speed_kn=reading.speed_kn,
             expected_speed_kn=moves[i].scaled(1.0 / KNOT),
             off_fraction=reading.speed / moves[i].best - 1.0,
-            burn_l_per_h=None if flow is None else flow * HOUR / LITRE,
+            burn_l_per_h=trial.drive.if_fuel(fuel),
             expected_burn_l_per_h=trial.drive.if_fuel(burns[i]),
+            drawn_kw=trial.drive.if_electric(drawn),
+            expected_drawn_kw=trial.drive.if_electric(burns[i]),
             slip_fraction=float(propeller_slip(reading.speed, fitted.pitch, reading.engine_speed / fitted.ratio)),
             counts="yes" if why is None else f"no: {why}",
         )

@@ -26,8 +26,10 @@ class RunRow:
     speed_kn: float = answer("Boat speed")
     expected_speed_kn: Band = answer("Expected", spread=True)
     off_fraction: float = answer("Faster")
-    burn_l_per_h: float | None = maybe("Fuel")
+    burn_l_per_h: float | None = maybe("Fuel", only_known=True)
     expected_burn_l_per_h: Band | None = maybe("Fuel expected", only_known=True)
+    drawn_kw: float | None = maybe("Drawn", metric="kW", imperial="kW", only_known=True)
+    expected_drawn_kw: Band | None = maybe("Drawn, expected", metric="kW", imperial="kW", only_known=True)
     slip_fraction: float = answer("Slip")
     counts: str = answer("Counts")
 

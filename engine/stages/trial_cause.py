@@ -4,15 +4,15 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import HOUR, LITRE
 from engine.data import table
 from engine.diagnosis import NOTHING, Diagnosis, Fault, Suspect, diagnose
 from engine.findings import Finding, fits, look
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.quasirandom import normal_scores
+from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
-from engine.stages.drive import DieselDrive
+from engine.stages.drive import ElectricDrive
 from engine.stages.logged_drive import Reading
 from engine.stages.trial_answers import CauseRow
 from engine.stages.trial_boats import TrialBoats, Tried
@@ -65,13 +65,15 @@ def _with(expected: TrialBoats, cause: str, size: float) -> Tried:
 
 
 class _Traces:
-    """What a trial is read by: engine speed at each boat speed, fuel there, and engine speed at full throttle."""
+    """What a trial is read by: engine speed at each boat speed, fuel or power drawn there, and engine speed at full
+    throttle."""
 
     def __init__(self, expected: TrialBoats, readings: tuple[Reading, ...]) -> None:
         self._readings = readings
         self._speed = np.array([reading.speed for reading in readings])
-        is_diesel = isinstance(expected.drive, DieselDrive)
-        self._fuelled = [i for i, each in enumerate(readings) if is_diesel and each.fuel_flow is not None]
+        taken = [each.taken(is_electric=isinstance(expected.drive, ElectricDrive)) for each in readings]
+        self._fuelled = [i for i, each in enumerate(taken) if each is not None]
+        self._taken = [each for each in taken if each is not None]
         self._full = [i for i, each in enumerate(readings) if each.full_throttle]
         self._tachometer = np.asarray(expected.fitted.tachometer_of(expected.boats))
         own = normal_scores(expected.fleet.size, len(UNKNOWNS) + 1)[:, -1:]
@@ -81,8 +83,8 @@ class _Traces:
     def observed(self) -> Array:
         """Logarithms of what was read, (T,)."""
         turning = [each.engine_speed for each in self._readings]
-        flows = [(self._readings[i].fuel_flow or np.nan) * HOUR / LITRE for i in self._fuelled]
-        return np.asarray(np.log(np.array([*turning, *flows, *(self._readings[i].engine_speed for i in self._full)])))
+        full = [turning[i] for i in self._full]
+        return np.asarray(np.log(np.array([*turning, *self._taken, *full])))
 
     def of(self, tried: Tried) -> Array:
         """Logarithms of what each boat does, (N, T)."""
@@ -116,8 +118,10 @@ def _slope(x: Array, y: Array) -> Array:
 
 
 def _fuel_doubt(plan: Plan) -> float:
-    """Of the consumption of the new engine, the same at every speed."""
+    """Of the consumption of the new engine, the same at every speed; of a motor that of its losses."""
     engine = plan.engine.selected
+    if isinstance(engine, Motor):
+        return float(_DOUBT["own_chain" if engine.chain_efficiency is not None else "default_chain"])
     has_curve = isinstance(engine, Candidate) and bool(engine.fuel_flows)
     return float(_DOUBT["own_fuel_curve"] if has_curve else _DOUBT["default_fuel"])
 
@@ -221,8 +225,9 @@ def cause_finding(diagnosis: Diagnosis, is_electric: bool = False, doubted: str 
 
 def tells_apart(readings: tuple[Reading, ...], is_electric: bool) -> str:
     """What a trial still lacks that would tell hull, propeller and engine apart, as a sentence."""
+    taken = "the power drawn" if is_electric else "fuel flow"
     lacking = {
-        "fuel flow at each run": not is_electric and any(each.fuel_flow is None for each in readings),
+        f"{taken} at each run": any(each.taken(is_electric=is_electric) is None for each in readings),
         "one run at full throttle": not any(each.full_throttle for each in readings),
     }
     wanted = [words for words, is_lacking in lacking.items() if is_lacking]

@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from engine.defaults import word
 from engine.findings import Finding, fits, look
-from engine.machinery.sea_trial import TRIAL_CONDITIONS
+from engine.machinery.sea_trial import trial_conditions
+from engine.plan import needs_fuel
 from engine.stages.drive import DieselDrive
 from engine.stages.log_findings import trial_log_findings
 from engine.stages.seasons import season_findings
@@ -24,7 +25,7 @@ def trial_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Findin
     if not plan.trial.run:
         yield fits(
             "No trial is entered yet. Print the trial card, run her by it, and enter the runs here. A fair trial: "
-            f"{TRIAL_CONDITIONS}",
+            f"{trial_conditions(burns_fuel=needs_fuel(plan))}",
             "general practice, from memory",
         )
     if trial.has_log and trial.fitted is None:

@@ -12,11 +12,13 @@ from engine.bands import Band
 from engine.constants import HOUR, KNOT, LITRE, RPM
 from engine.diagnosis import Diagnosis, Suspect
 from engine.findings import Verdict
+from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan, text_at, value_at, with_row, with_text
-from engine.stages.logged_drive import TWO_RUNS
+from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_finding, cause_of, cause_words, tells_apart
 from engine.stages.trial_checks import fairness_findings, trial_checks, vibration_findings
+from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard
 
@@ -75,7 +77,9 @@ def test_what_would_tell_the_causes_apart_is_what_the_runs_lack(yard: Yard, hidd
     assert "full throttle" not in tells_apart(whole, is_electric=False)
     assert tells_apart(without_flow, is_electric=False).startswith("Fuel flow at each run would")
     assert tells_apart(part, is_electric=False).startswith("Fuel flow at each run and one run at full throttle")
-    assert tells_apart(part, is_electric=True).startswith("One run at full throttle would")
+    assert tells_apart(part, is_electric=True).startswith("The power drawn at each run and one run at full throttle")
+    read = tuple(replace(each, drawn=1e3) for each in part)
+    assert tells_apart(read, is_electric=True).startswith("One run at full throttle would")
 
 
 def test_a_cause_is_told_with_an_if_where_the_readings_are_doubted_as_a_whole(
@@ -352,3 +356,25 @@ def test_a_run_that_no_boat_can_make_explains_nothing(yard: Yard, hidden: tuple[
     alone, with_odd = (cause_of(yard.expected, each) for each in (readings[2:], (odd, *readings[2:])))
     assert with_odd == alone
     assert cause_of(yard.expected, (odd, odd, readings[3])) is None
+
+
+def test_what_a_motor_draws_is_shown_beside_what_was_expected_and_tells_the_cause(launch: Plan) -> None:
+    """A hull that drags a third more. Did she draw still more, that would be explained otherwise."""
+    yard = Yard(assess(with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])))
+    (boat,) = yard.hidden(1)
+    readings = yard.readings(boat, Faults(hull=1.3), np.random.default_rng(5))
+    plan = yard.with_trial(readings)
+    rows = assess(plan).outcomes["trial"].answers.runs
+    for row, reading in zip(rows, yard.fitted.readings(plan), strict=True):
+        assert row.drawn_kw == pytest.approx((reading.drawn or 0.0) / 1e3)
+        assert row.expected_drawn_kw is not None
+        assert row.burn_l_per_h is row.expected_burn_l_per_h is None
+    found, thirsty = (cause_of(yard.expected, each) for each in (readings, drawing(readings, 1.6)))
+    assert found is not None
+    assert thirsty is not None
+    assert found.leader.cause == "hull"
+    assert thirsty.suspects != found.suspects
+
+
+def drawing(readings: tuple[Reading, ...], factor: float) -> tuple[Reading, ...]:
+    return tuple(replace(each, drawn=factor * (each.drawn or 0.0)) for each in readings)

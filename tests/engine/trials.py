@@ -13,13 +13,15 @@ from engine.hull.consensus import Consensus, consensus
 from engine.numeric import Array
 from engine.plan import Plan, with_row, with_text
 from engine.stages.boats import boats_of
+from engine.stages.drive import ElectricDrive
 from engine.stages.logged_drive import TWO_RUNS, LoggedDrive, Reading
 from engine.stages.resistance import methods_in_use
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.unknowns import scores_of
 
-LOWEST, STEP = 1200.0, 200.0
-"""Engine speeds of a trial [rpm]."""
+STEP = 200.0
+LOWEST = {False: 1200.0, True: 600.0}
+"""Engine speeds of a trial [rpm]; the lowest of an engine, and of a motor, which is geared to turn slower."""
 
 
 @dataclass(frozen=True)
@@ -78,21 +80,24 @@ class Yard:
         """What would be read on its trial: both ways, and as far off as the plan takes such readings to be."""
         tried = boat.tried(hull=faults.hull, pitch=faults.pitch, engine=faults.engine)
         full = float(tried.full_throttle[0])
-        turning: Array = np.append(np.arange(LOWEST * RPM, full - 0.5 * STEP * RPM, STEP * RPM), full)
+        is_electric = isinstance(boat.drive, ElectricDrive)
+        turning: Array = np.append(np.arange(LOWEST[is_electric] * RPM, full - 0.5 * STEP * RPM, STEP * RPM), full)
         curves = tried.over(turning)
-        burnt = boat.drive.consumption(curves.delivered_power, turning)[0] * np.exp(0.05 * rng.normal())
+        taken = boat.drive.consumption(curves.delivered_power, turning)[0] * np.exp(0.05 * rng.normal())
         found = []
         for i, engine_speed in enumerate(turning):
             off = rng.normal(size=3)
             is_full = i == len(turning) - 1
+            read = float(taken[i] * (1.0 + 0.03 * off[2]))
             found.append(
                 Reading(
                     index=i,
                     engine_speed=float(engine_speed * (1.0 + (0.005 if is_full else 0.01) * off[0])),
                     speed=float(curves.boat_speed[0, i] + 0.10 * KNOT * off[1]),
-                    fuel_flow=float(burnt[i] * (1.0 + 0.03 * off[2])) * LITRE / HOUR,
+                    fuel_flow=None if is_electric else read * LITRE / HOUR,
                     measured=TWO_RUNS,
                     full_throttle=is_full,
+                    drawn=1e3 * read if is_electric else None,
                 )
             )
         return tuple(found)
@@ -102,6 +107,7 @@ class Yard:
         plan = self.plan
         for reading in readings:
             flow = {} if reading.fuel_flow is None else {"fuel_flow": f"{reading.fuel_flow * HOUR / LITRE:.3f} L/h"}
+            drawn = {} if reading.drawn is None else {"drawn": f"{reading.drawn / 1e3:.3f} kW"}
             plan = with_row(
                 plan,
                 "trial.run",
@@ -111,6 +117,7 @@ class Yard:
                     "speed_back": f"{reading.speed_kn - current_kn:.3f} kn",
                     "throttle": "full" if reading.full_throttle else "part",
                     **flow,
+                    **drawn,
                 },
             )
         return plan

@@ -71,6 +71,18 @@ def test_a_run_of_a_motor_has_no_coolant() -> None:
     assert not is_asked_in_row(season, "trial.season.0.fuel_flow")
 
 
+def test_what_is_drawn_is_asked_of_the_motor_that_is_chosen() -> None:
+    path = "trial.run.0.drawn"
+    assert is_asked_in_row(with_row(ELECTRIC, "trial.run"), path)
+    both = with_row(BOTH, "trial.run")
+    motor, diesel = (
+        with_text(both, "engine.chosen", item[0].name) for item in (BOTH.engine.motor, BOTH.engine.candidate)
+    )
+    assert is_asked_in_row(motor, path)
+    assert not is_asked_in_row(diesel, path)
+    assert is_asked_in_row(with_text(diesel, path, "4 kW"), path)
+
+
 @pytest.fixture
 def motor_path(plan_path: Path) -> Path:
     """The plan of an electric drive, left on its range page."""

@@ -6,8 +6,10 @@ from collections.abc import Iterator
 import pytest
 
 from engine.assessment import Assessment, assess
+from engine.entries import entries
 from engine.machinery.generic_engines import GENERIC_ENGINES
-from engine.plan import Plan
+from engine.plan import Plan, chosen_path
+from engine.sections.trial import TrialRun
 from tests.conftest import changed
 from tests.engine.generic_candidates import with_generic
 from wizard.charts import Chart
@@ -15,6 +17,7 @@ from wizard.handover.blocks import Document, Grid, Heading, Pairs, Picture
 from wizard.handover.document import plan_document
 from wizard.handover.sheet import sheet_document
 from wizard.handover.sheets import ORDER_SHEETS, order_sheet
+from wizard.handover.text import render_text
 from wizard.stages.plots import chart_of
 from wizard.tables import answer_lines, tables_of
 from wizard.working_text import label_text, numbers_of
@@ -97,6 +100,32 @@ def test_the_trial_card_stops_for_what_a_motor_has(electric: Assessment, launch:
     assert any("controller, battery or cables" in text for text in fair.sentences)
     assert not any("coolant" in text for text in fair.sentences)
     assert any("coolant" in text for text in of_diesel.sentences)
+
+
+def test_the_trial_card_of_a_motor_asks_for_what_the_trial_page_takes(electric: Assessment, launch: Plan) -> None:
+    of_motor, of_diesel = (order_sheet("trial", found) for found in (electric, assess(launch)))
+    boxes, of_engine = (
+        next(part.table.boxes for part in card.parts if part.table and part.table.key == "predicted")
+        for card in (of_motor, of_diesel)
+    )
+    labels = {entry.label for entry in entries(TrialRun).values()}
+    assert {"Power drawn by one motor", "Fuel flow of one engine", "Coolant", "Exhaust back pressure"} <= labels
+    assert boxes == ("Rpm read", "kn, one way", "kn, back", "Drawn, kW", "Remark")
+    assert set(of_engine) - set(boxes) == {"Fuel", "Coolant", "Exhaust press."}
+    told, with_fuel = (in_one_line(sheet_document(card)) for card in (of_motor, of_diesel))
+    assert "at least half the water" in told
+    assert "at least half the fuel and water" in with_fuel
+    assert "goes into the note of a run" in told
+    assert not re.search(r"(?i)\bfuel\b", told)
+
+
+def test_a_motor_with_a_generator_has_fuel_aboard_at_her_trial(electric: Assessment) -> None:
+    plan = changed(electric.plan, {f"{chosen_path(electric.plan)}.generator_power": "6 kW"})
+    assert "at least half the fuel and water" in in_one_line(sheet_document(order_sheet("trial", assess(plan))))
+
+
+def in_one_line(document: Document) -> str:
+    return " ".join(render_text(document).split())
 
 
 def test_who_has_no_gear_asks_for_the_thrust_that_the_motor_bears(electric: Assessment) -> None:

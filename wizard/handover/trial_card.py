@@ -8,7 +8,7 @@ from engine.answers import Label, answer, detail, maybe, said_of_motor
 from engine.bands import Band
 from engine.constants import RPM
 from engine.data import table
-from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW, TRIAL_CONDITIONS
+from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW, trial_conditions
 from engine.plan import needs_fuel
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.trial_answers import PredictedRow, TrialAnswers
@@ -64,16 +64,19 @@ def trial_card(asked: Asked) -> Sheet:
 
 
 def _parts(asked: Asked) -> Iterator[Part]:
-    fair = said_of_motor(TRIAL_CONDITIONS) if asked.is_electric else TRIAL_CONDITIONS
+    burns = needs_fuel(asked.guessed)
+    fair = trial_conditions(burns_fuel=burns)
+    fair = said_of_motor(fair) if asked.is_electric else fair
     stop = _WORDS["stop_motor" if asked.is_electric else "stop_diesel"]
     yield Part("A fair trial", sentences=(f"{fair} ({_STATUS})", _WORDS["how"][0], stop, *_WORDS["how"][1:]))
     yield Part("To be reached", tuple(_wanted(asked)), sentences=asked.not_yet("propeller"))
-    yield Part("The day", blanks=("Date and place", "Water depth", "Wind and sea", "Load: crew, fuel, water"))
+    load = "Load: crew, fuel, water" if burns else "Load: crew, water, gear"
+    yield Part("The day", blanks=("Date and place", "Water depth", "Wind and sea", load))
     yield Part(
         "The boat", blanks=("Hull and wheel cleaned on", "Tachometer checked with", "Draft bow, stern", "On board")
     )
     taken = "Drawn, kW" if asked.is_electric else "Fuel"
-    own = ("Motor temp.", "Battery, V") if asked.is_electric else ("Coolant", "Exhaust press.")
+    own = () if asked.is_electric else ("Coolant", "Exhaust press.")
     yield Part(
         "",
         table=Table(

@@ -6,6 +6,7 @@ from functools import partial
 
 from engine.entries import entries, titles
 from engine.plan import SECTIONS, STAGE_SECTIONS, Plan, holds_data, may_be_diesel, may_burn_fuel, text_at
+from engine.sections.electric import Motor
 
 HIDDEN = frozenset({"engine.chosen"})
 """Fields that have a button instead of a line in the form."""
@@ -59,6 +60,8 @@ _ROW_FOR_DIESEL = frozenset(
     {"trial.run.fuel_flow", "trial.run.coolant", "trial.run.back_pressure", "trial.season.fuel_flow"}
 )
 """Fields of rows, without the number of the row, that a diesel alone has."""
+_ROW_FOR_MOTOR = frozenset({"trial.run.drawn"})
+"""The same that a motor alone has."""
 _ASKED_WHEN: Mapping[str, Callable[[Plan], bool]] = {
     **dict.fromkeys(_FOR_FUEL, may_burn_fuel),
     **dict.fromkeys(_FOR_DIESEL, may_be_diesel),
@@ -109,8 +112,12 @@ def groups(stage: str) -> tuple[Group, ...]:
 def is_asked_in_row(plan: Plan, path: str) -> bool:
     """Whether the plan needs a field of a row, or it holds something that the owner has said."""
     section, table, _, name = path.split(".")
-    is_for_diesel = f"{section}.{table}.{name}" in _ROW_FOR_DIESEL
-    return not is_for_diesel or may_be_diesel(plan) or bool(text_at(plan, path))
+    row_path = f"{section}.{table}.{name}"
+    if row_path in _ROW_FOR_DIESEL and not may_be_diesel(plan):
+        return bool(text_at(plan, path))
+    if row_path in _ROW_FOR_MOTOR and not isinstance(plan.engine.selected, Motor):
+        return bool(text_at(plan, path))
+    return True
 
 
 def left_out(groups_left: Iterable[Group]) -> str:
