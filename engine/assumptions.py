@@ -7,7 +7,7 @@ from typing import Any
 
 from engine.assessment import Assessment
 from engine.defaults import number_in
-from engine.plan import STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from engine.plan import STAGE_SECTIONS, STAGES, Plan, entry_at, label_at, paths, text_at
 from engine.plan_defaults import default_at, default_in
 from engine.sections.engine import Candidate
 from engine.usual import typical
@@ -82,12 +82,12 @@ def _of_stage(assessment: Assessment, stage: str) -> Iterator[Assumption]:
             if path in plan.not_known - guessed.not_known:
                 usual = typical(guessed, path)
                 source = _NO_GUESS if usual is None else usual.source
-                yield Assumption(stage, path, entry_at(path).label, text_at(guessed, path), source, is_guess=True)
+                yield Assumption(stage, path, label_at(plan, path), text_at(guessed, path), source, is_guess=True)
             elif _place(path) not in taken or not _matters(plan, path):
                 continue
             elif _is_default(plan, path):
                 default, source = default_in(plan, path), default_at(plan, path).source
-                yield Assumption(stage, path, entry_at(path).label, default, source, is_guess=False)
+                yield Assumption(stage, path, label_at(plan, path), default, source, is_guess=False)
             elif stand_in := _stand_in(assessment, stage, path):
                 yield stand_in
 
@@ -100,7 +100,7 @@ def _stand_in(assessment: Assessment, stage: str, path: str) -> Assumption | Non
         return None
     entry = entry_at(path)
     text = number_in(entry, float(row.value(answers)), plan.units, _STAND_IN_DIGITS)
-    return Assumption(stage, path, entry.label, text, row.source, is_guess=False)
+    return Assumption(stage, path, label_at(plan, path), text, row.source, is_guess=False)
 
 
 def _is_default(plan: Plan, path: str) -> bool:

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, is_dataclass, replace
 from typing import Any
 
+from engine.answers import said_of_motor
 from engine.entries import NOT_KNOWN, Entry, Value, entries, is_given, says_not_known, tables
 from engine.quoting import quoted
 from engine.sections.costs import Costs
@@ -42,6 +43,13 @@ QUESTIONS: Mapping[str, str] = {
 PAGES = tuple(QUESTIONS)
 STAGES = PAGES[:-1]
 UNITS = ("metric", "imperial")
+_ON_THE_CHOSEN = frozenset(
+    (
+        *("fit.mounts_ahead", "fit.mounts_behind", "fit.new_place"),
+        *("trial.vibration", "trial.run.engine_speed", "trial.season.engine_speed"),
+    )
+)
+"""Fields on what goes in, engine or motor, without the number of their row."""
 
 
 @dataclass(frozen=True)
@@ -111,7 +119,18 @@ def entry_at(path: str) -> Entry:
     kind = SECTIONS[section]
     if len(rest) == 3:
         kind = tables(kind)[rest[0]]
-    return entries(kind)[rest[-1]]
+    return entries(kind)[rest[-1] if rest else ""]
+
+
+def label_at(plan: Plan, path: str) -> str:
+    """What a field of a plan is called: one on the machine that goes in is said of a motor where that is one.
+
+    Raises: KeyError when there is no such field.
+    """
+    label = entry_at(path).label
+    kind = ".".join(part for part in path.split(".") if not part.isdigit())
+    is_of_motor = kind in _ON_THE_CHOSEN and isinstance(plan.engine.selected, Motor)
+    return said_of_motor(label) if is_of_motor else label
 
 
 def value_at(plan: Plan, path: str) -> Value | None:
@@ -255,9 +274,9 @@ def problems(plan: Plan, section: str) -> list[Problem]:
     for path in paths(plan, section):
         entry = entry_at(path)
         if path in plan.unread:
-            found.append(Problem(path, f"{entry.label}: {why_unread(plan, path)}"))
+            found.append(Problem(path, f"{label_at(plan, path)}: {why_unread(plan, path)}"))
         elif entry.needed and path not in plan.not_known and not is_given(value_at(plan, path)):
-            found.append(Problem(path, f"Still missing: {entry.label}."))
+            found.append(Problem(path, f"Still missing: {label_at(plan, path)}."))
     if section == "engine" and not plan.engine.all:
         found.append(Problem("engine.candidate", "No engine is entered yet. Add a candidate."))
     if section == "range" and needs_fuel(plan):

@@ -2,13 +2,13 @@
 for granted, what fits, what to be careful of, and the sheets to print."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from engine.assumptions import assumptions
 from engine.findings import Finding, Verdict
 from engine.odd_keys import odd_keys
-from engine.plan import STAGES, Plan, entry_at, page_of, stage_problems
+from engine.plan import STAGES, Plan, entry_at, label_at, page_of, stage_problems
 from engine.readiness import Readiness, readiness
 from wizard.measures import TITLE as TO_MEASURE
 from wizard.measures import Measure, measures
@@ -31,10 +31,11 @@ _SHARE = 6
 
 @dataclass(frozen=True)
 class Place:
-    """A page, and maybe a field on it."""
+    """A page, and maybe a field on it, with what that is called there."""
 
     page: str
     path: str = ""
+    label: str = field(default="", compare=False)
 
 
 @dataclass(frozen=True)
@@ -74,8 +75,8 @@ class Line:
     def on_enter(self) -> str:
         """What Enter does here, in a sentence; "" for nothing."""
         match self.leads_to:
-            case Place(page, path):
-                return f"Enter goes to the {page} page{_field_words(path)}. Esc comes back."
+            case Place(page, _, label):
+                return f"Enter goes to the {page} page{f': {label}' if label else ''}. Esc comes back."
             case Section():
                 return "Enter opens this part of the list, and closes it."
             case Sheet():
@@ -83,11 +84,12 @@ class Line:
         return ""
 
 
-def _field_words(path: str) -> str:
+def _place(plan: Plan, page: str, path: str) -> Place:
+    """Where a line leads to; a table has no label, nor a path that is none."""
     try:
-        return f": {entry_at(path).label}"
+        return Place(page, path, label_at(plan, path))
     except KeyError:
-        return ""
+        return Place(page, path)
 
 
 # the verdict over all
@@ -126,13 +128,13 @@ def review_lines(plan: Plan, assessment: "Assessment | None", opened: frozenset[
         return _counted("What is missing", missing)
     found = list(assessment.findings())
     return [
-        *_under("Ready to order?", map(_ready, readiness(assessment))),
-        *_counted("What stops", _of_verdict(found, Verdict.STOP)),
+        *_under("Ready to order?", (_ready(plan, item) for item in readiness(assessment))),
+        *_counted("What stops", _of_verdict(plan, found, Verdict.STOP)),
         *_counted("What is missing", missing),
-        *_measures(measures(assessment)),
-        *_counted(AGAIN, _of_verdict(found, Verdict.LOOK)),
+        *_measures(plan, measures(assessment)),
+        *_counted(AGAIN, _of_verdict(plan, found, Verdict.LOOK)),
         *_put_away("assumed", "Taken for granted, as you have not said", list(_assumed(assessment)), opened),
-        *_put_away("fits", "What fits", list(_of_verdict(found, Verdict.FITS)), opened),
+        *_put_away("fits", "What fits", list(_of_verdict(plan, found, Verdict.FITS)), opened),
         *_under("Be careful", _cautions()),
         *_under("Sheets to print", _sheets()),
     ]
@@ -163,7 +165,7 @@ def _named(mark: str, name: str) -> str:
     return f"{mark} {name:<{_NAME}}"
 
 
-def _ready(item: Readiness) -> Line:
+def _ready(plan: Plan, item: Readiness) -> Line:
     notes = "1 note" if item.notes == 1 else f"{item.notes} notes"
     if item.go:
         words = f"go, look at {notes} first" if item.notes else "go"
@@ -176,12 +178,12 @@ def _ready(item: Readiness) -> Line:
         _named(TODO.mark, item.called),
         f"not yet: {first.text}",
         "bold $warning",
-        Place(page_of(first.path) or item.item, first.path),
+        _place(plan, page_of(first.path) or item.item, first.path),
         (f"Do not order the {item.called} yet. {first.text}", *(f"- {reason.text}" for reason in others)),
     )
 
 
-def _of_verdict(found: Sequence[tuple[str, Finding]], wanted: Verdict) -> Iterator[Line]:
+def _of_verdict(plan: Plan, found: Sequence[tuple[str, Finding]], wanted: Verdict) -> Iterator[Line]:
     state = VERDICTS[wanted]
     for stage, finding in found:
         if finding.verdict is wanted:
@@ -190,7 +192,7 @@ def _of_verdict(found: Sequence[tuple[str, Finding]], wanted: Verdict) -> Iterat
                 _named(state.mark, stage),
                 finding.text,
                 f"bold {state.style}",
-                Place(page_of(finding.path) or stage, finding.path),
+                _place(plan, page_of(finding.path) or stage, finding.path),
                 (f"{state.word}, {stage}: {finding.text}", *source),
             )
 
@@ -202,7 +204,7 @@ def _missing(plan: Plan) -> Iterator[Line]:
                 _named(TODO.mark, stage),
                 problem.text,
                 "bold $warning",
-                Place(stage, problem.path),
+                _place(plan, stage, problem.path),
                 (problem.text, *_how_to_find(problem.path)),
             )
 
@@ -222,7 +224,7 @@ def _odd(plan: Plan) -> Iterator[Line]:
         yield Line(_named(TODO.mark, page), text, "bold $warning", Place(page), (text,))
 
 
-def _measures(found: Sequence[Measure]) -> Iterator[Line]:
+def _measures(plan: Plan, found: Sequence[Measure]) -> Iterator[Line]:
     """A small table; a line of it goes to the field that takes the result."""
     if found:
         yield Line(f"{'power':>{_SHARE}}{'rpm':>{_SHARE}}  ", f"{TO_MEASURE} (share of doubt it takes away)")
@@ -232,7 +234,7 @@ def _measures(found: Sequence[Measure]) -> Iterator[Line]:
             f"{power:>{_SHARE}}{full_throttle:>{_SHARE}}  ",
             measure.action,
             "",
-            Place(measure.page, measure.path),
+            _place(plan, measure.page, measure.path),
             (
                 measure.action,
                 f"It settles: {measure.settles}.",
@@ -257,7 +259,7 @@ def _assumed(assessment: "Assessment") -> Iterator[Line]:
             _named(look.mark if row.is_guess else " ", row.stage),
             f"{row.label}: {row.text}",
             f"bold {look.style}" if row.is_guess else "",
-            Place(row.stage, row.path),
+            _place(assessment.plan, row.stage, row.path),
             (f"{row.label}: {row.text}", f"{said}. {source}".rstrip()),
         )
 

@@ -10,7 +10,7 @@ from engine.answers import Label, best_of, columns, labels, row_tables, said_of_
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.entries import entries
-from engine.plan import STAGES, Plan, chosen_path, entry_at, page_of, text_at
+from engine.plan import STAGES, Plan, chosen_path, entry_at, label_at, page_of, text_at
 from engine.plan_defaults import default_at, default_in
 from engine.workings import CHOSEN, Working, workings
 from wizard.echo import not_known_text
@@ -218,7 +218,7 @@ def _fields(here: str, working: Working, plan: Plan, width: int) -> Iterator[Par
         yield _heading("What goes into it: your fields")
     for path in paths:
         page = page_of(path)
-        text = f"{entry_at(path).label}: {field_text(plan, path)}{_page_words(page, here)}"
+        text = f"{label_at(plan, path)}: {field_text(plan, path)}{_page_words(page, here)}"
         yield Part(_wrapped(text, width, _INDENT), (page, path))
 
 

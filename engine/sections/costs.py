@@ -98,7 +98,7 @@ class Costs:
         changes="Fuel in a year, and in how many years the repower pays.",
     )
     upkeep: Quantity | None = _money(
-        "Upkeep in a year, new engine",
+        "Upkeep in a year, new engine or motor",
         what="Oil, filters, impellers, belts, service; of a battery what you put by for the next one.",
         changes="The saving, and what an hour costs.",
     )

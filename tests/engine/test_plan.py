@@ -150,3 +150,9 @@ def test_a_measured_tank_without_its_width_is_missing_it_unless_another_is_known
     assert not problems(change(plan, {"range.tank": "300 L"}), "range")
     (unread,) = problems(with_text(plan, "range.measured.0.width", "wide"), "range")
     assert unread.text.startswith("Width: 'wide' has no number")
+
+
+def test_the_name_of_a_section_or_a_table_is_no_field() -> None:
+    for path in ("hull", "engine.candidate", "engine.candidate.0", "nothing.at_all"):
+        with pytest.raises(KeyError):
+            entry_at(path)

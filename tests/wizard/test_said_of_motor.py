@@ -2,13 +2,14 @@
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
 from engine.assessment import Assessment, assess
 from engine.entries import entries
 from engine.machinery.generic_engines import GENERIC_ENGINES
-from engine.plan import Plan, chosen_path
+from engine.plan import Plan, chosen_path, label_at, paths, problems, with_row, with_text
 from engine.sections.trial import TrialRun
 from tests.conftest import changed
 from tests.engine.generic_candidates import with_generic
@@ -18,8 +19,11 @@ from wizard.handover.document import plan_document
 from wizard.handover.sheet import sheet_document
 from wizard.handover.sheets import ORDER_SHEETS, order_sheet
 from wizard.handover.text import render_text
+from wizard.review_lines import review_lines
+from wizard.stages.forms import groups, is_asked_in_row
 from wizard.stages.plots import chart_of
 from wizard.tables import answer_lines, tables_of
+from wizard.widgets.field_texts import texts_of
 from wizard.working_text import label_text, numbers_of
 
 STAGES = ("engine", "gear", "propeller", "shaft", "range", "trial")
@@ -140,6 +144,40 @@ def test_who_has_no_gear_asks_for_the_thrust_that_the_motor_bears(electric: Asse
     assert not any(text.startswith("Gear") for text in asked_without["Please send"].to_do)
     assert any("motor's own bearings" in text for text in asked_without["Please send"].to_do)
     assert "needed_rating_kw_per_100_rpm" not in {line.key for line in order_sheet("engine", without).lines}
+
+
+def labels_asked(plan: Plan, stage: str) -> Iterator[str]:
+    """The labels of all fields that a page asks, its tables with a row."""
+    for group in groups(stage):
+        if group.is_asked(plan):
+            rowed = with_row(plan, group.table) if group.table else plan
+            rows = (path for path in paths(rowed, stage) if path.startswith(f"{group.table}.0."))
+            fields = (path for path in rows if is_asked_in_row(rowed, path)) if group.table else group.paths
+            yield from (label_at(rowed, path) for path in fields)
+
+
+@pytest.mark.parametrize("stage", ["gear", "propeller", "shaft", "range", "fit", "trial"])
+def test_the_form_of_who_has_a_motor_alone_asks_of_it_and_not_of_an_engine(electric: Assessment, stage: str) -> None:
+    alone = replace(electric.plan, engine=replace(electric.plan.engine, candidate=()))
+    asked = list(labels_asked(alone, stage))
+    assert asked
+    assert not of_an_engine(iter(asked))
+
+
+def test_what_is_missing_is_called_as_it_is_on_the_form(electric: Assessment, launch: Plan) -> None:
+    path = "fit.new_place"
+    assert label_at(launch, path) == "New engine, ahead of the stern"
+    assert label_at(electric.plan, path) == "New motor, ahead of the stern"
+    assert label_at(electric.plan, "fit.present_place") == "Present engine, ahead of the stern"
+    assert label_at(electric.plan, "engine.candidate.0.rated_speed") == "Rated engine speed"
+    (problem,) = problems(with_text(electric.plan, path, "far aft"), "fit")
+    assert problem.text.startswith("New motor, ahead of the stern: ")
+    (missing, *_) = problems(with_row(electric.plan, "trial.run"), "trial")
+    assert missing.text == "Still missing: Motor speed."
+    assert texts_of(electric.plan, path).label == "New motor, ahead of the stern"
+    odd = with_text(electric.plan, path, "far aft")
+    (line,) = (each for each in review_lines(odd, assess(odd)) if "far aft" in each.text)
+    assert line.on_enter == "Enter goes to the fit page: New motor, ahead of the stern. Esc comes back."
 
 
 def given_on(document: Document, page: str) -> list[str]:

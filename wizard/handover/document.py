@@ -12,7 +12,7 @@ from engine.entries import entries, tables, titles
 from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
 from engine.migrations import FORMAT
-from engine.plan import QUESTIONS, SECTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, paths, text_at
+from engine.plan import QUESTIONS, SECTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, label_at, paths, text_at
 from engine.plan_defaults import default_at, default_in
 from engine.readiness import Readiness, readiness
 from wizard.handover.blocks import Block, Document, Grid, Heading, Listing, Pairs, Paragraph, Picture
@@ -161,9 +161,9 @@ def _given(plan: Plan, section: str, taken: frozenset[str] | None) -> Iterator[t
             continue
         entry, text = entry_at(path), text_at(plan, path)
         if text:
-            yield entry.label, text, "not understood" if path in plan.unread else ""
+            yield label_at(plan, path), text, "not understood" if path in plan.unread else ""
         elif entry.default and (taken is None or path in taken):
-            yield entry.label, default_in(plan, path), f"default: {default_at(plan, path).source}"
+            yield label_at(plan, path), default_in(plan, path), f"default: {default_at(plan, path).source}"
 
 
 def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
@@ -178,7 +178,7 @@ def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
         if count and names:
             yield Grid(
                 titles(kind)[table].told,
-                tuple(entries(row_type)[name].label for name in names),
+                tuple(label_at(plan, f"{section}.{table}.0.{name}") for name in names),
                 tuple(
                     tuple(text_at(plan, f"{section}.{table}.{index}.{name}") or "-" for name in names)
                     for index in range(count)

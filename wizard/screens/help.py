@@ -10,7 +10,7 @@ from textual.widgets import Static
 
 from engine.doubts import usual_doubt
 from engine.entries import Entry, Kind
-from engine.plan import QUESTIONS, entry_at
+from engine.plan import QUESTIONS, entry_at, label_at
 from wizard.echo import limits_text, understood
 from wizard.keys import MOVING, PLAN_ACTIONS, Action, closing
 from wizard.screens.dialog import Dialog
@@ -45,7 +45,7 @@ class HelpScreen(Dialog[None]):
         self.query_one(VerticalScroll).focus()
 
     def _text(self) -> Content:
-        parts = field_help(self._path) if self._path else []
+        parts = field_help(self._path, label_at(self.plan, self._path)) if self._path else []
         if self._page in QUESTIONS:
             parts += [Content.styled(f"This page asks: {QUESTIONS[self._page]}", "bold"), Content(WRITING), Content("")]
         else:
@@ -77,7 +77,7 @@ def _default(entry: Entry) -> str:
     return understood(entry, entry.read(entry.default)) if entry.kind is Kind.QUANTITY else entry.default
 
 
-def field_help(path: str) -> list[Content]:
+def field_help(path: str, label: str) -> list[Content]:
     """What a field is, how to measure it aboard, what it changes, its default and what can be believed."""
     entry = entry_at(path)
     default = f"{_default(entry)}. Source: {entry.default_source}." if entry.default else ""
@@ -94,7 +94,7 @@ def field_help(path: str) -> list[Content]:
         ("Believable", limits_text(entry)),
         ("Choices", "; ".join(entry.choices)),
     ]
-    parts = [Content.styled(entry.label, "bold $primary"), Content("")]
+    parts = [Content.styled(label, "bold $primary"), Content("")]
     for words, text in rows:
         if text:
             parts += [Content.styled(words, "bold"), Content(text), Content("")]

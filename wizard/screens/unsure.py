@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.widgets import Button, Input, Static
 
 from engine.entries import NOT_KNOWN, Kind
-from engine.plan import Plan, entry_at, text_at, value_at, why_unread, with_text
+from engine.plan import Plan, entry_at, label_at, text_at, value_at, why_unread, with_text
 from engine.units import Quantity
 from wizard.echo import not_known_text, taken_instead, usual_text
 from wizard.keys import closing
@@ -40,7 +40,7 @@ class UnsureScreen(FormDialog[str]):
     def compose(self) -> ComposeResult:
         usual = usual_text(self._plan, self._path)
         with Vertical(classes="dialog"):
-            yield Static(f"{self._entry.label}: how sure are you?", classes="dialog-title", markup=False)
+            yield Static(f"{label_at(self._plan, self._path)}: how sure are you?", classes="dialog-title", markup=False)
             if self._entry.kind is Kind.QUANTITY:
                 texts = _texts(self._plan, self._path)
                 for part in _PARTS:

@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Button, Static
 
-from engine.plan import PAGES, QUESTIONS, Plan, entry_at, stage_problems
+from engine.plan import PAGES, QUESTIONS, Plan, label_at, stage_problems
 from engine.plan_defaults import FOLLOWING
 from wizard.stages.forms import Group, groups, left_out
 from wizard.widgets.field import FieldChoice, FieldInput, FieldLine
@@ -211,7 +211,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         missing = stage_problems(self.plan, page)
         if not missing:
             return f"This page waits for something on another one. Go to: {page}"
-        return f"Missing on the {page} page: {_label_of(missing[0].path)}. Enter goes there"
+        return f"Missing on the {page} page: {_label_of(self.plan, missing[0].path)}. Enter goes there"
 
     def controls(self) -> list[Widget]:
         """The fields and buttons of the form, in order."""
@@ -301,9 +301,9 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         self.post_message(SearchAsked())
 
 
-def _label_of(path: str) -> str:
+def _label_of(plan: Plan, path: str) -> str:
     """What a field is called on its page; a table has its own name."""
     try:
-        return entry_at(path).label
+        return label_at(plan, path)
     except KeyError:
         return "an engine" if path.startswith("engine.") else path

@@ -7,7 +7,7 @@ from rich.cells import cell_len
 from textual.content import Content
 
 from engine.entries import Kind
-from engine.plan import Plan, entry_at, text_at, why_unread
+from engine.plan import Plan, entry_at, label_at, text_at, why_unread
 from wizard.echo import echo, echoes_value
 from wizard.widgets.wrapped import wrapped
 
@@ -97,7 +97,7 @@ def texts_of(plan: Plan, path: str) -> FieldTexts:
     is_long = is_value and len(text_at(plan, path)) > _SHORT
     is_out = is_long or (entry.kind is Kind.CHOICE and text != "needed")
     return FieldTexts(
-        entry.label,
+        label_at(plan, path),
         entry.kind,
         beside="" if is_out else shown,
         colour="$error" if path in plan.unread else "$warning" if text == "needed" else "$quiet",
