@@ -380,7 +380,7 @@ async def test_a_waiting_page_names_what_is_missing_and_leads_to_that_field(plan
         focus(app, "hull.keel_draft")
         await planning(app).go_to("speed")
         button = app.screen.query_one("#mend-speed", Button)
-        assert str(button.label) == "Missing on the hull page: Hull draft, keel left out. Enter goes there"
+        assert str(button.label) == "Missing: Hull draft, keel left out. Go to: hull"
         app.screen.set_focus(button)
         await pilot.press("enter")
         await until(is_open(app, "hull"), pilot)

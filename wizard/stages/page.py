@@ -204,14 +204,15 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         words = self._mend_words(page)
         if str(self._mend.label) != words:
             self._mend.label = Content(words)
+            self._mend.refresh(layout=True)  # a button keeps the width of its first words
         self._mends_at = page
 
     def _mend_words(self, page: str) -> str:
-        """What is missing there, and that Enter leads to it."""
+        """What is missing there, and which page it leads to: in one row of the narrowest form."""
         missing = stage_problems(self.plan, page)
         if not missing:
-            return f"This page waits for something on another one. Go to: {page}"
-        return f"Missing on the {page} page: {_label_of(self.plan, missing[0].path)}. Enter goes there"
+            return f"This page waits for another one. Go to: {page}"
+        return f"Missing: {_label_of(self.plan, missing[0].path)}. Go to: {page}"
 
     def controls(self) -> list[Widget]:
         """The fields and buttons of the form, in order."""
