@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import floor
 
 from engine.bands import Band, Money
 from engine.constants import HOUR, KNOT
@@ -273,10 +274,15 @@ def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
     yield fits(
         f"Unless the present engine burns more than twice as much, the new one saves less than the "
         f"{told.say.money(Money.of(spent.best, spent.currency))} that its own fuel of a year costs: "
-        f"{told.price(outlay)} would take more than {years_of(outlay.best / spent.best)} to come back "
+        f"{told.price(outlay)} would take more than {_years_at_least(outlay.best / spent.best)} to come back "
         f"by fuel. {_REASONS}",
         "budget over fuel of a year",
     )
+
+
+def _years_at_least(years: float) -> str:
+    """A time that is exceeded, so never rounded up: whole years, tenths of one under ten."""
+    return years_of(floor(years) if years >= 10.0 else floor(10.0 * years) / 10.0)
 
 
 def _life_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
