@@ -150,7 +150,7 @@ def _boats_finding(answers: PropellerAnswers, tried: str) -> Finding:
     light = answers.light_running_fraction
     if answers.overloaded_fraction >= _TOLD:
         text += f" In {thousandths(answers.overloaded_fraction)} she is overloaded"
-        text += f", in one of ten by {-light.low * rated:.0f} rpm or more." if light.low < 0.0 else "."
+        text += f", in one boat of ten by {-light.low * rated:.0f} rpm or more." if light.low < 0.0 else "."
     unknown = 1.0 - share - answers.overloaded_fraction
     if unknown >= _TOLD:
         text += f" In {thousandths(unknown)} she is faster than was worked out, so it is not known."
@@ -159,7 +159,8 @@ def _boats_finding(answers: PropellerAnswers, tried: str) -> Finding:
             f" In {thousandths(answers.overspeeding_fraction)} the propeller runs more than {percent(TOO_LIGHT)} "
             "light: the governor ends it before the power is used"
         )
-        text += f", in one of ten {light.high * rated:.0f} rpm above rated." if light.high > TOO_LIGHT else "."
+        least = f"; in one boat of ten using it would take {light.high * rated:.0f} rpm over rated, or more."
+        text += least if light.high > TOO_LIGHT else "."
     source = "the plausible boats in equilibrium with propeller and engine"
     if answers.is_sure_enough:
         return fits(text, source, "propeller.pitch")

@@ -164,9 +164,9 @@ class TestPropeller:
         )
         (heavy,) = texts(coarse.outcomes["propeller"].findings, "plausible boats the engine reaches")
         (light,) = texts(fine.outcomes["propeller"].findings, "plausible boats the engine reaches")
-        assert "overloaded, in one of ten by" in heavy
+        assert "overloaded, in one boat of ten by" in heavy
         assert "less pitch makes it" in heavy
-        assert "rpm above rated" in light
+        assert "before the power is used; in one boat of ten using it would" in light
 
     def test_what_a_sea_trial_read_comes_before_a_cure_of_its_own(
         self, launch: Plan, change: Change, assessed: Assessment
