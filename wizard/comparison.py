@@ -27,7 +27,7 @@ ROWS: tuple[tuple[str, str, str], ...] = (
     ("Full throttle", "propeller", "full_throttle_rpm"),
     ("Boats that reach rated rpm", "propeller", "reaches_rated_fraction"),
     ("Top speed reached", "propeller", "top_kn"),
-    ("Power at cruise", "power", "cruise_shaft_power_kw"),
+    ("Shaft power at cruise", "power", "cruise_shaft_power_kw"),
     ("Load at cruise", "engine", "cruise_load_fraction"),
     ("Fuel at cruise", "range", "cruise_l_per_h"),
     ("Electricity at cruise", "range", "cruise_drawn_kw"),

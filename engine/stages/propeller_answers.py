@@ -83,7 +83,7 @@ class PropellerAnswers:
     top_kn: Band = answer("Speed at full throttle")
     service_full_throttle_rpm: Band = answer("Full-throttle engine speed, with margin", digits=4)
     cruise_rpm: Band = answer("Engine speed at cruise", digits=4)
-    cruise_power_kw: Band = answer("Power at cruise")
+    cruise_power_kw: Band = answer("Power at cruise, calm, at the crankshaft")
     cruise_efficiency_fraction: Band = answer("Propeller efficiency at cruise")
     cruise_slip_fraction: Band = answer("Apparent slip at cruise")
     thrust_n: Band = answer("Thrust at full throttle")
