@@ -160,6 +160,16 @@ async def test_what_was_not_saved_can_be_discarded_and_is_still_among_the_earlie
 # a second window
 
 
+async def test_in_the_smallest_window_the_second_one_still_says_what_to_do(range_path: Path) -> None:
+    """Which process holds the plan came first, and what to do broke off after "close"."""
+    first = open_kept(range_path, range_path.parent, Disk())
+    app = wizard(range_path)
+    async with app.run_test(size=(60, 18)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment, pilot)
+        await until(lambda: "To change it, close that one" in " ".join(screen_text(app).split()), pilot)
+    first.keeper.close()
+
+
 async def test_a_second_window_shows_the_plan_and_refuses_changes_in_a_sentence(range_path: Path) -> None:
     first = open_kept(range_path, range_path.parent, Disk())
     before = range_path.read_bytes()

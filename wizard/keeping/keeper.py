@@ -184,7 +184,7 @@ def open_kept(path: Path, spare_folder: Path, disk: Disk, now: Now = datetime.no
             keeper.lock = take_lock(disk, target, now())
         except HeldError as error:
             keeper.held_by = (
-                f"Open in another window{_by(error)}: here it can only be read. To change it, close that one, and open "
+                f"Open in another window: here it can only be read. To change it, close that one{_by(error)} and open "
                 "the plan here again."
             )
         except OSError as error:
