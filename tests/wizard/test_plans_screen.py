@@ -9,7 +9,7 @@ from textual.widgets import OptionList
 
 from engine.assessment import assess
 from engine.disk import Disk
-from engine.plan import STAGES, Plan, with_text
+from engine.plan import PAGES, STAGES, Plan, with_text
 from engine.planfile import load_plan, save_plan
 from tests.conftest import ROOT
 from tests.wizard.driving import is_open, screen_text, type_text, until
@@ -49,8 +49,8 @@ async def test_plans_are_listed_newest_first_with_how_far_they_got(plan_path: Pa
         await until(lambda: "Old one" in screen_text(app), pilot)
         text = screen_text(app)
         assert text.index("Teasel") < text.index("Old one") < text.index("Bittern")
-        assert f"[...........] 0 of {len(STAGES)} pages filled in; left on page 5, gear" in text
-        assert "9 Sep 2001" in text
+        assert f"[...........] 0 of {len(STAGES)} pages filled in; left on gear; 9 Sep 2001" in text
+        assert "Old one  older.toml" in text
 
 
 @pytest.mark.parametrize("name", ["bittern", "dunlin", "mirabel", "two-sisters"])
@@ -62,6 +62,17 @@ def test_the_list_counts_the_pages_that_the_open_plan_does_not_mark_as_todo(name
     shown = Listed(path, plan, datetime.fromtimestamp(0)).content(datetime.fromtimestamp(0)).plain
     assert 0 < filled < len(STAGES) or name == "dunlin"
     assert f"[{'#' * filled}{'.' * (len(STAGES) - filled)}] {filled} of {len(STAGES)} pages filled in" in shown
+
+
+@pytest.mark.parametrize("stage", PAGES)
+def test_how_far_a_plan_got_has_room_in_one_line_of_80_columns(stage: str) -> None:
+    """The name of the file broke over to the margin of the next line, where the next plan's name should begin."""
+    long_ago = datetime(2001, 9, 28)
+    listed = Listed(Path("teasel.toml"), Plan(name="Teasel", stage=stage), long_ago)
+    first, second = listed.content(datetime(2026, 5, 3)).plain.splitlines()
+    assert first == "Teasel  teasel.toml"
+    assert second.endswith(f"left on {stage}; 28 Sep 2001")
+    assert len(second) <= 76
 
 
 async def test_the_list_counts_anew_what_was_filled_in_meanwhile(plan_path: Path) -> None:

@@ -18,7 +18,7 @@ from textual.widgets import Button, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.disk import Disk, why
-from engine.plan import PAGES, STAGES, UNITS, Plan
+from engine.plan import STAGES, UNITS, Plan
 from engine.planfile import PlanFileError, load_plan, shown
 from engine.progress import filled_in
 from wizard import locations
@@ -51,7 +51,7 @@ class Listed:
         return self.plan.name.strip() if self.plan is not None and self.plan.name.strip() else shown(self.path.stem)
 
     def content(self, now: datetime) -> Content:
-        """The two lines in which it is shown: its name, then how far it got and when."""
+        """The two lines in which it is shown: its name and file, then how far it got and when."""
         if self.plan is None:
             return Content.assemble(
                 (f"! cannot be read: {shown(self.path.name)}", "bold $error"), f"\n    {self.trouble}"
@@ -60,10 +60,8 @@ class Listed:
         bar = f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages filled in"
         if self.is_demonstration:
             return Content.assemble((self.name, "bold"), (f"\n    {bar}; opens as a copy", "$quiet"))
-        at = f"left on page {PAGES.index(self.plan.stage) + 1}, {self.plan.stage}"
-        return Content.assemble(
-            (self.name, "bold"), (f"\n    {bar}; {at}; {when(self.changed, now)}; {shown(self.path.name)}", "$quiet")
-        )
+        got_to = f"\n    {bar}; left on {self.plan.stage}; {when(self.changed, now)}"
+        return Content.assemble((self.name, "bold"), (f"  {shown(self.path.name)}{got_to}", "$quiet"))
 
 
 def when(changed: datetime, now: datetime) -> str:
