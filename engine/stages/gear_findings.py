@@ -46,7 +46,11 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
         text = f"With {chosen.name} no propeller of the blades asked for fits the room and absorbs the power."
         yield stop(f"{text} Take {recommended.name}.", MATCHED, "gear.ratio")
         return
-    yield _choice_finding(Wording(plan.units), chosen, recommended, best_use)
+    if len(answers.options) > 1:
+        yield _choice_finding(Wording(plan.units), chosen, recommended, best_use)
+    else:
+        text = f"{chosen.name} is the only ratio on offer, so there is nothing to compare it with."
+        yield fits(f"{text} To see what another would do, add it to the ratios on offer.", MATCHED, "gear.ratios")
     yield from _own_wheel_findings(plan, answers)
     yield from _room_findings(Wording(plan.units), answers)
     yield from _deeper_findings(Wording(plan.units), answers)

@@ -100,3 +100,14 @@ def test_a_ratio_that_is_hardly_made_for_small_engines_is_said_to_be(launch: Pla
     assert len(texts(assess(deep).outcomes["gear"].findings, words)) == 1
     for other in ({"gear.rating": "2 kW per 100 rpm"}, {"gear.ratio": "3.0"}):
         assert not texts(assess(change(deep, other)).outcomes["gear"].findings, words)
+
+
+def test_a_ratio_that_is_alone_on_offer_is_not_called_the_best(launch: Plan, change: Change) -> None:
+    alone, of_three = (
+        [finding.text for finding in assess(plan).outcomes["gear"].findings]
+        for plan in (change(launch, {"gear.ratios": "2.5"}), launch)
+    )
+    assert not any("best use of the room" in text for text in alone)
+    assert any(text.startswith("2.5:1 is the only ratio on offer") for text in alone)
+    assert any("best use of the room" in text for text in of_three)
+    assert not any("only ratio" in text for text in of_three)
