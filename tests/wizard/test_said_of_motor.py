@@ -132,6 +132,13 @@ def in_one_line(document: Document) -> str:
     return " ".join(render_text(document).split())
 
 
+def test_the_yard_tries_the_stop_of_what_is_fitted(electric: Assessment, launch: Plan) -> None:
+    for found, stop in ((electric, "motor stop works"), (assess(launch), "engine stop works")):
+        (part,) = (each for each in order_sheet("yard", found).parts if each.title == "Before launching")
+        assert any(stop in text for text in part.to_do)
+        assert any("Carbon monoxide alarms" in text for text in part.to_do)
+
+
 def test_who_has_no_gear_asks_for_the_thrust_that_the_motor_bears(electric: Assessment) -> None:
     direct = {"gear.ratios": "1", "gear.rating": "", "gear.ratio": "1"}
     without = assess(changed(electric.plan, direct))

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from engine.answers import said_of_motor
 from engine.data import table
 from engine.findings import Verdict
 from engine.plan import needs_fuel
@@ -59,7 +60,9 @@ def _parts(asked: Asked) -> Iterator[Part]:
         table = Table("clearances", "Bearings, gland and coupling: what to work to", shaft.fits)
         yield Part("", table=table, is_wide=True)
     with_fuel = _WORDS["before_launch_with_fuel"] if needs_fuel(asked.guessed) else ()
-    yield Part("Before launching", to_do=(*_WORDS["before_launch"], *with_fuel))
+    checks = _WORDS["before_launch"]
+    checks = map(said_of_motor, checks) if asked.is_electric else checks
+    yield Part("Before launching", to_do=(*checks, *with_fuel))
     yield Part("Afloat", sentences=(_WORDS["after_launch"], _ALIGNMENT))
 
 
