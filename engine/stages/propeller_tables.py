@@ -36,7 +36,7 @@ def case_rows(wheel: Wheel) -> Iterator[CaseRow]:
 
 
 def match_rows(wheel: Wheel, beside: Wheel) -> Iterator[MatchRow]:
-    """Demand against full load over the engine's speeds.
+    """Demand against full load over the engine's speeds, from idle on where that is known.
 
     beside: the same on fewer boats, which say by how much growth and wind move the demand.
     """
@@ -55,8 +55,9 @@ def match_rows(wheel: Wheel, beside: Wheel) -> Iterator[MatchRow]:
     )
     engine_speed = shaft_speed * setting.ratio
     available = drive.full_load(engine_speed)
+    slowest, fastest = drive.engine.idle_speed or 0.0, drive.engine.no_load_speed
     for i in range(len(engine_speed)):
-        if powers[i].is_known and engine_speed[i] <= drive.engine.no_load_speed:
+        if powers[i].is_known and slowest <= engine_speed[i] <= fastest:
             yield MatchRow(
                 engine_rpm=float(engine_speed[i]) / RPM,
                 speed_kn=speeds[i].scaled(1.0 / KNOT),

@@ -105,3 +105,11 @@ def test_a_gap_at_the_tips_does_not_fit_because_so_little_was_asked_for(launch: 
     assert verdict is Verdict.LOOK
     assert "5 % of the diameter; 4 % is asked for, but the handbook wants 10 %" in text
     assert said(diameter="540 mm")[0] is Verdict.FITS
+
+
+def test_the_match_begins_where_the_engine_idles(launch: Plan, change: Change) -> None:
+    """Below it stood a full load of nought beside the demand, as if the wheel stalled her."""
+    for idle, lowest in (("850 rpm", 850.0), ("", 700.0)):
+        rows = assess(change(launch, {"engine.candidate.0.idle_speed": idle})).outcomes["propeller"].answers.match
+        assert lowest <= rows[0].engine_rpm < lowest + 70.0
+        assert all(row.available_kw > 0.0 for row in rows[:20])
