@@ -64,7 +64,8 @@ def assess_range(
         return Outcome(None, waits_for="what the fuel tanks hold.")
     fleet, serial = hull.fleet, serial_of(plan, item)
     wheel = propeller.wheel
-    highest = float(fleet.median(wheel.trial(wheel.setting.cases.service).boat_speed))
+    tops = wheel.trial(wheel.setting.cases.service).boat_speed
+    highest = float(fleet.median(tops))
     if not math.isfinite(highest):
         return Outcome(None, (_no_speed_finding(plan),), "a sea that she can run in.")
     grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
@@ -75,7 +76,7 @@ def assess_range(
         Running.at(wheel, np.array([at])).rows(voyage, serial) for at in (speed.cruise_kn * KNOT, float(best.speed))
     )
     leg = amount_or_none(plan.range, "leg")
-    for_leg = None if leg is None else voyage.fastest_for(leg, running.speed, running.rate)
+    for_leg = None if leg is None else _no_faster(voyage.fastest_for(leg, running.speed, running.rate), tops)
     planned = voyage.usable * (1.0 - voyage.reserve)
     voltage = voltage_of(item) if isinstance(item, Motor) else None
     full_throttle = None
@@ -117,6 +118,11 @@ def assess_range(
         plan, voyage, item, at_slow_end, cruise_load, cruise_load * drive.usable_power * wheel.setting.demand.screws
     )
     return Outcome(answers, tuple(range_findings(said, answers)))
+
+
+def _no_faster(speeds: Array, tops: Array) -> Array:
+    """Speeds of the boats (N,) [m/s], none faster than hers at full throttle, where that is known."""
+    return np.where(tops < speeds, tops, speeds)
 
 
 def _leg_band(fleet: Fleet, speeds: Array | None) -> Band | None:

@@ -7,6 +7,7 @@ import pytest
 
 from engine.answers import labels, row_tables
 from engine.assessment import Assessment, search_market
+from engine.constants import KNOT
 from engine.findings import Finding, Verdict
 from engine.machinery.diesel import full_load_power
 from engine.machinery.generic_engines import GENERIC_ENGINES
@@ -337,6 +338,17 @@ def test_a_measured_tank_holds_its_volume(launch: Plan, change: Change) -> None:
     assert tank.full_l == pytest.approx(339.29, abs=0.01)
     assert tank.aboard_l == pytest.approx(99.0, abs=0.01)
     assert answers.usable_l == pytest.approx(0.9 * tank.full_l)
+
+
+def test_a_short_leg_can_be_run_no_faster_than_a_boat_goes(launch: Plan, change: Change) -> None:
+    """A leg that the fuel allows at any speed: half of the boats end before the curve does, at their own top speed."""
+    found = assess(change(launch, {"range.leg": "5 nmi"}))
+    leg, last = voyage(found).leg_kn, voyage(found).curve[-1]
+    wheel = found.outcomes["propeller"].answers.wheel
+    tops = wheel.setting.hull.fleet.band(wheel.trial(wheel.setting.cases.service).boat_speed)
+    assert leg is not None
+    assert leg.high == pytest.approx(last.speed_kn)
+    assert leg.low == pytest.approx(tops.low / KNOT, rel=1e-6)
 
 
 def test_the_longest_leg_asks_for_a_speed(launch: Plan, change: Change) -> None:
