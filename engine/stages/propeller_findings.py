@@ -21,6 +21,9 @@ _, TOO_LIGHT = PRACTICES["ship"].within(1.0)
 """Light running beyond which the governor ends it before the power is used: the upper end of ship practice."""
 _LIGHTER = 0.03
 """Light running this much over what was asked for is too much as well (ours)."""
+_AS_TOLD = 3
+"""Light running is judged as it is told, to a tenth of a per cent: the search stops at the same limit, and calls for no
+cure of the wheel that it has found there."""
 _AS_GOOD_AS_RATED = 0.995
 """Of rated speed: less than what a tachometer shows (ours)."""
 _LEAST_AT_HALF_LOAD = 0.5
@@ -111,7 +114,7 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers, tried: str
     if light < wanted - LIGHT_TOLERANCE:
         text = f"{text} That is less in hand than the {percent(wanted)} asked for. {worth}"
         return look(text, FULL_THROTTLE, "propeller.pitch")
-    if light > max(TOO_LIGHT, wanted + _LIGHTER):
+    if round(light, _AS_TOLD) > max(TOO_LIGHT, wanted + _LIGHTER):
         return look(
             f"{text} That is too light: the governor ends it before the power is used. {cure}",
             FULL_THROTTLE,

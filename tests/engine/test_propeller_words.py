@@ -12,6 +12,7 @@ from engine.findings import Verdict
 from engine.plan import Plan, entry_at
 from engine.readiness import readiness
 from engine.stages.propeller_checks import propeller_checks
+from engine.stages.propeller_findings import TOO_LIGHT, propeller_findings
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -113,3 +114,14 @@ def test_the_match_begins_where_the_engine_idles(launch: Plan, change: Change) -
         rows = assess(change(launch, {"engine.candidate.0.idle_speed": idle})).outcomes["propeller"].answers.match
         assert lowest <= rows[0].engine_rpm < lowest + 70.0
         assert all(row.available_kw > 0.0 for row in rows[:20])
+
+
+@pytest.mark.parametrize(("light", "verdict"), [(0.0704, Verdict.FITS), (0.0706, Verdict.LOOK)])
+def test_a_wheel_that_reads_as_light_as_may_be_is_not_too_light(launch: Plan, light: float, verdict: Verdict) -> None:
+    """The size that the page itself had found was said to run 7.0 % light, too light, and to want more pitch."""
+    wheel = assess(launch).outcomes["propeller"].answers
+    assert pytest.approx(0.07) == TOO_LIGHT
+    found = replace(wheel, light_running_fraction=Band(light, light - 0.02, light + 0.02))
+    first = next(propeller_findings(wheel.wheel.setting, found))
+    assert first.verdict is verdict
+    assert f"{100.0 * light:.1f} % light" in first.text
