@@ -44,11 +44,6 @@ def states_of(plan: Plan, assessment: "Assessment | None") -> dict[str, State]:
     return states | {"review": _review_state(found, assessment)}
 
 
-def state_of(page: str, plan: Plan, assessment: "Assessment | None") -> State:
-    """How one page stands."""
-    return states_of(plan, assessment)[page]
-
-
 def _found_on(page: str, plan: Plan, assessment: "Assessment | None") -> State:
     """What stands against a page: a stop outweighs what is missing, and that outweighs a second look."""
     outcome = assessment.outcomes.get(page) if assessment else None

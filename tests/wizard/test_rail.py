@@ -9,7 +9,7 @@ from engine.planfile import load_plan, save_plan
 from tests.wizard.driving import is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
-from wizard.states import state_of
+from wizard.states import states_of
 
 
 @pytest.mark.parametrize("width", [60, 61, 62, 63, 72, 80, 110])
@@ -23,7 +23,7 @@ async def test_every_page_is_on_the_rail_with_its_mark_under_it(range_path: Path
         assert len(names) == len(PAGES)
         assert all(page.startswith(name) for page, name in zip(PAGES, names, strict=True))
         for page, name in zip(PAGES, names, strict=True):
-            state = state_of(page, planning(app).plan, app.assessment)
+            state = states_of(planning(app).plan, app.assessment)[page]
             place = f" {over} ".index(f" {name} ")
             assert under[place:].startswith(state.mark), f"{page} at {width}"
 

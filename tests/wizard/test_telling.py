@@ -12,7 +12,7 @@ from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.echo import both_units, echo, hint, limits_text
 from wizard.handover import report
 from wizard.stages.forms import groups
-from wizard.states import DONE, LOOK, STOPPED, TODO, WAITING, mending_page, state_of
+from wizard.states import DONE, LOOK, STOPPED, TODO, WAITING, mending_page, states_of
 from wizard.tables import answer_lines, tables_of
 from wizard.widgets.rows import WORDS
 
@@ -76,18 +76,18 @@ def test_answers_and_tables_keep_to_their_width_and_lose_nothing(stage: str, wid
 
 def test_states_are_told_in_words() -> None:
     plan = Plan()
-    assert state_of("speed", plan, None) is TODO
+    assert states_of(plan, None)["speed"] is TODO
     filled = with_text(with_text(plan, "speed.cruise", "6"), "speed.top", "7")
-    assert state_of("speed", filled, None) is TODO, "the hull page comes first"
+    assert states_of(filled, None)["speed"] is TODO, "the hull page comes first"
     for path, text in LAUNCH.items():
         if path.startswith("hull."):
             filled = with_text(filled, path, text)
-    assert state_of("speed", filled, None) is WAITING
+    assert states_of(filled, None)["speed"] is WAITING
     assessment = fake_assessment(filled)
-    assert state_of("speed", filled, assessment) is LOOK
-    assert state_of("range", filled, assessment) is TODO
-    assert state_of("hull", filled, assessment) is STOPPED
-    assert state_of("review", filled, assessment) is STOPPED
+    assert states_of(filled, assessment)["speed"] is LOOK
+    assert states_of(filled, assessment)["range"] is TODO
+    assert states_of(filled, assessment)["hull"] is STOPPED
+    assert states_of(filled, assessment)["review"] is STOPPED
     assert {DONE.word, LOOK.word, TODO.word, STOPPED.word} == {"done", "look", "todo", "stop"}
 
 
@@ -95,7 +95,7 @@ def test_a_page_that_nobody_filled_in_is_todo_and_does_not_hold_up_the_review(la
     """The costs say what the fuel burns and find nothing wrong, and nobody has said what anything costs."""
     assessment = assess(launch)
     assert assessment.is_complete
-    assert {page: state_of(page, launch, assessment) for page in ("range", "fit", "costs", "trial", "review")} == {
+    assert {page: states_of(launch, assessment)[page] for page in ("range", "fit", "costs", "trial", "review")} == {
         "range": DONE,
         "fit": TODO,
         "costs": TODO,
@@ -103,7 +103,7 @@ def test_a_page_that_nobody_filled_in_is_todo_and_does_not_hold_up_the_review(la
         "review": LOOK,
     }
     priced = with_text(launch, "costs.engine", "9000")
-    assert state_of("costs", priced, assess(priced)) is not TODO
+    assert states_of(priced, assess(priced))["costs"] is not TODO
 
 
 def test_a_waiting_page_names_the_page_that_can_mend_it() -> None:

@@ -1,6 +1,6 @@
 """Small dialogs over an open plan. Each gives one typed result; Esc gives none."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import ClassVar
 
 from textual import on
@@ -16,7 +16,7 @@ from wizard.examples import examples_for, summary
 from wizard.screens.dialog import Dialog, Result, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.typing import seen_by
-from wizard.states import state_of
+from wizard.states import states_of
 from wizard.widgets.choice import Choice, ChoiceList
 from wizard.widgets.lines import Lines
 
@@ -117,7 +117,7 @@ class PageList(ShowsResults, Dialog[str]):
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog"):
             yield Static("Go to a page (Enter goes, Esc stays)", classes="dialog-title", markup=False)
-            yield Lines(*[Option(self._line(page)) for page in PAGES], markup=False, compact=True)
+            yield Lines(*map(Option, self._lines()), markup=False, compact=True)
 
     def on_mount(self) -> None:
         self.query_one(OptionList).highlighted = PAGES.index(self._page)
@@ -125,16 +125,17 @@ class PageList(ShowsResults, Dialog[str]):
     def refresh_results(self) -> None:
         """Show how the pages stand now."""
         for listing in self.query(OptionList):
-            for at, page in enumerate(PAGES):
-                listing.replace_option_prompt_at_index(at, self._line(page))
+            for at, line in enumerate(self._lines()):
+                listing.replace_option_prompt_at_index(at, line)
 
-    def _line(self, page: str) -> Content:
-        state, upsets = state_of(page, self.plan, self.host.assessment), self.host.upsets
-        return Content.assemble(
-            f"{PAGES.index(page) + 1:>2}  {page.ljust(11)}{QUESTIONS[page].ljust(28)}",
-            (f"{state.mark} {state.word}", state.style),
-            (f"\n    changed: {upsets[page]}" if page in upsets else "", "$warning"),
-        )
+    def _lines(self) -> Iterator[Content]:
+        states, upsets = states_of(self.plan, self.host.assessment), self.host.upsets
+        for number, page in enumerate(PAGES, start=1):
+            yield Content.assemble(
+                f"{number:>2}  {page.ljust(11)}{QUESTIONS[page].ljust(28)}",
+                (f"{states[page].mark} {states[page].word}", states[page].style),
+                (f"\n    changed: {upsets[page]}" if page in upsets else "", "$warning"),
+            )
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
