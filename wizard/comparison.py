@@ -40,8 +40,8 @@ EQUAL = 0.01
 """Numbers closer than this share are as good as equal (ours)."""
 _NAME = 18
 MEANING = (
-    "* differs from the plan. Power and load at cruise are those in calm water; fuel and range have your margin in "
-    "them. All columns are worked out on the same plausible boats. Differences of less than 1 % are left out below."
+    "* differs from the plan. Power and load at cruise are those in calm water; consumption and range have your margin "
+    "in them. All columns are worked out on the same plausible boats. Differences of less than 1 % are left out below."
 )
 
 
