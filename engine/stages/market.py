@@ -26,6 +26,8 @@ from engine.stages.wording import percent, thousandths
 
 _NEEDED = ("hull", "speed", "power", "engine", "gear")
 _ROWS = 8
+_SERIES_DIFFER = 0.05
+"""By so much at most the tested series differ in efficiency for one wheel (comparison of the published series)."""
 _RANKED = "chance of reaching rated speed in steps of 5 %, 90 % being enough, then burn at cruise: ours"
 
 
@@ -232,6 +234,23 @@ def _remark_findings(rows: Sequence[WheelRow]) -> Iterator[Finding]:
     yield look(text, "trade practice, from memory")
 
 
+def other_sections_finding(best: WheelRow, other: WheelRow) -> Finding:
+    """What the best wheel of another series comes to beside the recommended one, as far as two series can tell."""
+    change = round(other.cruise_consumption / best.cruise_consumption - 1.0, 3)
+    if abs(change) <= _SERIES_DIFFER:
+        verdict = "so that decides nothing"
+    elif change < 0.0:
+        verdict = "and that is more: ask the shop for such a wheel as well"
+    else:
+        verdict = "and that is more: nothing speaks for it"
+    return fits(
+        f"The best with other sections, {other.size}, {other.sections}, would take {percent(abs(change), 1)} "
+        f"{'less' if change < 0 else 'more'} by its own series. The series differ by 3 to 5 % for the same wheel, "
+        f"{verdict}. The pitch of the one is wrong for the other.",
+        "comparison of the published series",
+    )
+
+
 def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
     best = answers.rows[0]
     text = (
@@ -243,14 +262,7 @@ def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
     yield fits(text, _RANKED)
     yield from _remark_findings(answers.rows)
     if answers.others:
-        other = answers.others[0]
-        change = other.cruise_consumption / best.cruise_consumption - 1.0
-        yield fits(
-            f"The best with other sections, {other.size}, {other.sections}, would take {percent(abs(change), 1)} "
-            f"{'less' if change < 0 else 'more'} by its own series. The series differ by 3 to 5 % for the same wheel, "
-            "so that decides nothing; but the pitch of the one is wrong for the other.",
-            "comparison of the published series",
-        )
+        yield other_sections_finding(best, answers.others[0])
     yield look(
         "Whether a shop keeps such a wheel, with which sections and blade area, only the shop can say: ask before you "
         "order.",

@@ -14,6 +14,7 @@ from engine.assessment import Assessment
 from engine.findings import Outcome, stop
 from engine.plan import Plan, text_at
 from engine.planfile import load_plan
+from engine.stages.market import other_sections_finding
 from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, until, words
 from tests.wizard.fakes import fake_assessment, made_up_market, made_up_wheel
 from wizard.app import ShaftlogApp
@@ -330,3 +331,18 @@ def test_the_numbers_of_a_wheel_stand_in_two_columns_in_a_window_of_120(units: s
     narrow = detail_lines(wheel, units, 60)
     assert max(map(len, narrow)) <= 60
     assert any(text.startswith("Tip speed") for text in narrow), "each on a line of its own"
+
+
+@pytest.mark.parametrize(
+    ("drawn", "words"),
+    [
+        (1.91, "4.5 % less by its own series."),
+        (1.91, "The series differ by 3 to 5 % for the same wheel, so that decides nothing."),
+        (1.75, "and that is more: ask the shop for such a wheel as well."),
+        (2.25, "12.5 % more by its own series."),
+        (2.25, "and that is more: nothing speaks for it."),
+    ],
+)
+def test_a_gain_beyond_what_series_differ_by_is_not_called_nothing(drawn: float, words: str) -> None:
+    best, other = (made_up_wheel(cruise_l_per_h=burn) for burn in (2.0, drawn))
+    assert words in other_sections_finding(best, other).text
