@@ -118,8 +118,8 @@ def percent(share: float, decimals: int = 0) -> str:
 
 
 def thousandths(share: float) -> str:
-    """A share of the plausible boats as so many of 1,000: "915"."""
-    return f"{1000.0 * share:.0f}"
+    """A share of the plausible boats as so many of 1,000: "915", "1,000"."""
+    return f"{1000.0 * share:,.0f}"
 
 
 def counted(number: float) -> str:

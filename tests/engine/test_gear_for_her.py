@@ -7,6 +7,7 @@ import pytest
 from engine.assessment import Assessment, search_market
 from engine.findings import Finding
 from engine.plan import Plan, with_row
+from engine.stages.wording import thousandths
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -111,3 +112,7 @@ def test_a_ratio_that_is_alone_on_offer_is_not_called_the_best(launch: Plan, cha
     assert any(text.startswith("2.5:1 is the only ratio on offer") for text in alone)
     assert any("best use of the room" in text for text in of_three)
     assert not any("only ratio" in text for text in of_three)
+
+
+def test_all_of_the_boats_are_written_as_the_thousand_they_are_out_of() -> None:
+    assert (thousandths(0.9151), thousandths(0.9996), thousandths(0.0)) == ("915", "1,000", "0")
