@@ -23,7 +23,7 @@ from engine.stages.power import assess_power
 from engine.stages.propeller import assess_propeller
 from engine.stages.propeller_match import assess_match
 from engine.stages.propeller_size import assess_size
-from engine.stages.range import assess_range
+from engine.stages.range import assess_range, assess_under_way
 from engine.stages.ratios import assess_ratios
 from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
@@ -54,7 +54,8 @@ STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "propeller.match": (assess_match, (*_SETTING, "propeller.size.size")),
     "propeller": (assess_propeller, (*_SETTING, "propeller.size", "propeller.match")),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
-    "range": (assess_range, ("hull", "speed", "engine.rivals", "propeller")),
+    "range.under_way": (assess_under_way, ("speed.cruise_kn", "propeller.wheel")),
+    "range": (assess_range, ("hull", "speed", "engine.rivals", "range.under_way")),
     "fit": (assess_fit, ("hull", "speed", "engine", "propeller")),
     "costs": (assess_costs, ("speed", "engine.rivals", "propeller", "range")),
     "trial": (assess_trial, ("hull", "speed", "engine.drive", "gear.ratios.ratio", "propeller")),

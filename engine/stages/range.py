@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -23,7 +24,6 @@ from engine.stages.boats import each_boat
 from engine.stages.candidates import Rivals
 from engine.stages.drive import ElectricDrive
 from engine.stages.hull import HullAnswers
-from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.range_answers import RangeAnswers, SailingRow
 from engine.stages.range_beside import at_cruise, beside
 from engine.stages.range_findings import Said, range_findings
@@ -54,29 +54,44 @@ def _no_speed_finding(plan: Plan) -> Finding:
     )
 
 
+@dataclass(frozen=True, eq=False)
+class UnderWay:
+    """The drive in service, whatever is aboard to go on.   curve: up to full throttle.   cruise: at that one speed."""
+
+    curve: Running
+    cruise: Running
+
+
+def assess_under_way(plan: Plan, cruise_kn: float, wheel: Wheel) -> Outcome[UnderWay]:
+    """Load and consumption against speed with the chosen propeller, in service."""
+    highest = float(wheel.setting.hull.fleet.median(_tops(wheel)))
+    if not math.isfinite(highest):
+        return Outcome(None, (_no_speed_finding(plan),), "a sea that she can run in.")
+    grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
+    return Outcome(UnderWay(Running.at(wheel, grid).from_idle(), Running.at(wheel, np.array([cruise_kn * KNOT]))))
+
+
+def _tops(wheel: Wheel) -> Array:
+    """What each boat does at full throttle in service (N,) [m/s]."""
+    return wheel.trial(wheel.setting.cases.service).boat_speed
+
+
 def assess_range(
-    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, rivals: Rivals, propeller: PropellerAnswers
+    plan: Plan, hull: HullAnswers, speed: SpeedAnswers, rivals: Rivals, under_way: UnderWay
 ) -> Outcome[RangeAnswers]:
     """Consumption, range and endurance against speed with the chosen propeller, in service, reserve kept back."""
     drive, item = rivals.drive, rivals.chosen.item
     voyage = voyage_of(plan, drive)
     if voyage is None:
         return Outcome(None, waits_for="what the fuel tanks hold.")
-    fleet, serial = hull.fleet, serial_of(plan, item)
-    wheel = propeller.wheel
-    tops = wheel.trial(wheel.setting.cases.service).boat_speed
-    highest = float(fleet.median(tops))
-    if not math.isfinite(highest):
-        return Outcome(None, (_no_speed_finding(plan),), "a sea that she can run in.")
-    grid: Array = np.linspace(_LOWEST_SHARE * highest, highest, _POINTS)
-    running = Running.at(wheel, grid).from_idle()
+    fleet, serial, running = hull.fleet, serial_of(plan, item), under_way.curve
+    wheel = running.wheel
     best = voyage.best_speed(running.speed, fleet.median(running.rate))
     at_slow_end, at_fast_end = (bool(best.at_edge) and best.speed == running.speed[end] for end in (0, -1))
-    (cruise_row,), (best_row,) = (
-        Running.at(wheel, np.array([at])).rows(voyage, serial) for at in (speed.cruise_kn * KNOT, float(best.speed))
-    )
+    at_best = Running.at(wheel, np.array([float(best.speed)]))
+    (cruise_row,), (best_row,) = (at.rows(voyage, serial) for at in (under_way.cruise, at_best))
     leg = amount_or_none(plan.range, "leg")
-    for_leg = None if leg is None else _no_faster(voyage.fastest_for(leg, running.speed, running.rate), tops)
+    for_leg = None if leg is None else _no_faster(voyage.fastest_for(leg, running.speed, running.rate), _tops(wheel))
     planned = voyage.usable * (1.0 - voyage.reserve)
     voltage = voltage_of(item) if isinstance(item, Motor) else None
     full_throttle = None

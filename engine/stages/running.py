@@ -1,6 +1,7 @@
 """The chosen drive and propeller on the boats in service, over boat speed."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -55,6 +56,17 @@ class Running:
             return self
         return Running(self.wheel, self.speed[kept], self.engine_speed[:, kept], self.load[:, kept], self.rate[:, kept])
 
+    @cached_property
+    def _over_boats(self) -> tuple[tuple[Band, ...], tuple[Band, ...], Array, list[float]]:
+        """Bands of engine speed [rev/min] and load, (S,); best, low and high of the rate, (3, S): what rises or falls
+        with the rate alone has its band from there; and the share of the boats that make each speed, (S,).
+
+        Kept: none of it changes with what is aboard to go on.
+        """
+        fleet = self.wheel.setting.hull.fleet
+        engine_speed, load = fleet.each_band(self.engine_speed / RPM), fleet.each_band(self.load)
+        return engine_speed, load, np.stack(fleet.bands(self.rate)), self.reached().tolist()
+
     def reached(self) -> Array:
         """Share of the boats that make each speed (S,): it is not over theirs at full throttle or, where that cannot be
         worked out, it takes no more than the usable power. Of the others load and rate are what it would take."""
@@ -66,10 +78,7 @@ class Running:
     def rows(self, voyage: Voyage, serial: Serial | None) -> tuple[RangeRow, ...]:
         """One row for each boat speed, whole boat."""
         fleet, drive = self.wheel.setting.hull.fleet, self.drive
-        engine_speed, load = fleet.each_band(self.engine_speed / RPM), fleet.each_band(self.load)
-        reached = self.reached().tolist()
-        # what follows rises or falls with the rate alone: its band follows from that of the rate
-        rate = np.stack(fleet.bands(self.rate))
+        engine_speed, load, rate, reached = self._over_boats
         per_mile = voyage.per_distance(self.speed, rate) * NAUTICAL_MILE
         cost = voyage.cost(per_mile)
         taken, distance, time, spent = (
