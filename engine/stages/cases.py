@@ -6,7 +6,7 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from engine.constants import KNOT, MONTH
+from engine.constants import KNOT
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Outcome
@@ -16,11 +16,11 @@ from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller.hull_curve import HullCurve
 from engine.sections.drive import MARGIN_STATES
-from engine.stages.demand import ThrustDemand
+from engine.stages.blades import months_allowed_for
+from engine.stages.demand import CalmDemand, ThrustDemand
 from engine.stages.hull import HullAnswers
 from engine.stages.propulsion import boats_hull_curve, plans_hull_curve
-from engine.stages.resistance import fouling_force, head_wind_force, methods_in_use
-from engine.stages.speed import SpeedAnswers
+from engine.stages.resistance import CalmResistance, fouling_force, head_wind_force, methods_in_use
 from engine.stages.wording import months_of
 
 _USUAL = table("service_allowances")["usual_cases"]
@@ -66,54 +66,67 @@ class Cases:
         yield from (case for case in every if case is not None)
 
 
-def assess_cases(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: ThrustDemand) -> Outcome[Cases]:
-    """The cases of a plan; where it allows for no growth or wind, a season's growth and a fresh wind are taken.
+@dataclass(frozen=True, eq=False)
+class Weathers:
+    """The cases that rest on the calm one, as in `Cases`: what the plan allows for does not change them."""
+
+    foul: Case
+    head_wind: Case | None
+    margin: Case
+
+
+def assess_weathers(plan: Plan, hull: HullAnswers, resistance: CalmResistance, calm: CalmDemand) -> Outcome[Weathers]:
+    """Where the plan allows for no growth or wind, a season's growth and a fresh wind are taken.
 
     Without a frontal area there is no head wind: a wind without drag would pass a calm for it.
     """
-    curve, boats = speed.curve, hull.boats
-    planned = amount(plan.power, "time_since_cleaning") / MONTH
-    months = planned or float(_USUAL["months_foul"])
-    foul = curve.calm + fouling_force(plan, boats, curve.speed, hull.water, months)
+    months = months_allowed_for(plan) or float(_USUAL["months_foul"])
+    foul = resistance.force + fouling_force(plan, hull.boats, resistance.speed, hull.water, months)
+    in_wind = None if plan.hull.windage_area is None else _head_wind_case(plan, hull, resistance, calm)
+    words = f"{months_of(months)} without cleaning, calm water"
+    return Outcome(Weathers(_case(plan, hull, calm, words, foul, months), in_wind, _margin_case(plan, hull, calm)))
+
+
+def assess_cases(plan: Plan, demand: ThrustDemand, weathers: Weathers) -> Outcome[Cases]:
+    """All cases of a plan."""
     cases = Cases(
         calm=Case("clean, calm water", demand.calm, demand.boats_calm, 0.0),
-        foul=_case(plan, hull, demand, f"{months_of(months)} without cleaning, calm water", foul, months),
-        head_wind=None if plan.hull.windage_area is None else _head_wind_case(plan, hull, demand),
-        service=Case("with all that you allow for", demand.service, demand.boats_service, planned),
-        margin=_margin_case(plan, hull, demand),
+        foul=weathers.foul,
+        head_wind=weathers.head_wind,
+        service=Case("with all that you allow for", demand.service, demand.boats_service, months_allowed_for(plan)),
+        margin=weathers.margin,
     )
     return Outcome(cases)
 
 
-def _head_wind_case(plan: Plan, hull: HullAnswers, demand: ThrustDemand) -> Case:
+def _head_wind_case(plan: Plan, hull: HullAnswers, resistance: CalmResistance, calm: CalmDemand) -> Case:
     """Clean, into the head wind of the plan, else into a fresh one."""
     wind = amount(plan.power, "head_wind") or float(_USUAL["head_wind_kn"]) * KNOT
-    curve = demand.resistance
-    against = curve.calm + head_wind_force(plan, hull.boats, curve.speed, hull.water, wind)
+    against = resistance.force + head_wind_force(plan, hull.boats, resistance.speed, hull.water, wind)
     sea = " and your head sea" if amount(plan.power, "wave_height") > 0.0 else ""
-    return _case(plan, hull, demand, f"clean, {wind / KNOT:.0f} kn of wind from ahead{sea}", against, 0.0)
+    return _case(plan, hull, calm, f"clean, {wind / KNOT:.0f} kn of wind from ahead{sea}", against, 0.0)
 
 
-def _case(plan: Plan, hull: HullAnswers, demand: ThrustDemand, words: str, resistance: Array, months: float) -> Case:
+def _case(plan: Plan, hull: HullAnswers, calm: CalmDemand, words: str, resistance: Array, months: float) -> Case:
     """A case from the resistance of each boat (N, S) [N]."""
-    speed, density = demand.resistance.speed, hull.water.density
-    middle = plans_hull_curve(plan, demand.interaction, speed, hull.fleet.median(resistance), density)
+    speed, density = calm.middle.speed, hull.water.density
+    middle = plans_hull_curve(plan, calm.interaction, speed, hull.fleet.median(resistance), density)
     return Case(words, middle, boats_hull_curve(plan, hull.boats, speed, resistance, density), months)
 
 
-def _margin_case(plan: Plan, hull: HullAnswers, demand: ThrustDemand) -> Case:
+def _margin_case(plan: Plan, hull: HullAnswers, calm: CalmDemand) -> Case:
     """The calm case, or that of the boat at half load: her resistance changes as the described boat's does."""
     state = word(plan.propeller, "margin_state")
     if state == MARGIN_STATES[0]:
-        return Case(state, demand.calm, demand.boats_calm, 0.0)
+        return Case(state, calm.middle, calm.boats, 0.0)
     share = _half_load_share(plan)
     names = methods_in_use(plan)
     heavy, light = (
-        consensus(form, demand.resistance.speed, hull.water, names).total
+        consensus(form, calm.middle.speed, hull.water, names).total
         for form in (hull.form, _floating_lighter(hull.form, share))
     )
     ratio = np.divide(light, heavy, out=np.ones_like(heavy), where=heavy > 0.0)
-    middle, boats = (replace(curve, thrust=curve.thrust * ratio) for curve in (demand.calm, demand.boats_calm))
+    middle, boats = (replace(curve, thrust=curve.thrust * ratio) for curve in (calm.middle, calm.boats))
     return Case(state, middle, boats, 0.0)
 
 

@@ -9,9 +9,9 @@ from engine.memory import keep_freed_memory
 from engine.plan import STAGES, Plan
 from engine.sections.electric import Motor
 from engine.stages.candidates import assess_rivals
-from engine.stages.cases import assess_cases
+from engine.stages.cases import assess_cases, assess_weathers
 from engine.stages.costs import assess_costs
-from engine.stages.demand import assess_demand, assess_thrust
+from engine.stages.demand import assess_calm_demand, assess_demand, assess_reference, assess_thrust
 from engine.stages.drive import assess_drive
 from engine.stages.engine import assess_engine
 from engine.stages.fit import assess_fit
@@ -27,7 +27,7 @@ from engine.stages.range import assess_range, assess_under_way
 from engine.stages.ratios import assess_ratios
 from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
-from engine.stages.speed import assess_bare_resistance, assess_reach, assess_speed
+from engine.stages.speed import assess_calm_resistance, assess_reach, assess_speed
 from engine.stages.trial import assess_trial
 from engine.usual.guesses import with_guesses
 
@@ -38,12 +38,15 @@ _SETTING = ("hull", "speed", "power.thrust", "power.cases", "engine.drive", "gea
 STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
     "speed.reach": (assess_reach, ("hull.hull_speed_kn",)),
-    "speed.bare": (assess_bare_resistance, ("hull", "speed.reach.steps")),
-    "speed": (assess_speed, ("hull", "speed.bare")),
-    "power.thrust": (assess_thrust, ("hull", "speed")),
-    "power.cases": (assess_cases, ("hull", "speed", "power.thrust")),
-    "power.demand": (assess_demand, ("hull", "speed", "power.thrust")),
-    "power.before_log": (assess_before_log, ("hull", "speed.cruise_kn", "power.demand.reference")),
+    "speed.calm": (assess_calm_resistance, ("hull", "speed.reach.steps")),
+    "speed": (assess_speed, ("hull", "speed.calm")),
+    "power.calm": (assess_calm_demand, ("hull", "speed.calm")),
+    "power.weathers": (assess_weathers, ("hull", "speed.calm", "power.calm")),
+    "power.reference": (assess_reference, ("hull", "speed.top_kn", "power.calm")),
+    "power.thrust": (assess_thrust, ("hull", "speed", "power.calm")),
+    "power.cases": (assess_cases, ("power.thrust", "power.weathers")),
+    "power.demand": (assess_demand, ("power.thrust", "power.reference")),
+    "power.before_log": (assess_before_log, ("hull", "speed.cruise_kn", "power.reference.propeller")),
     "power": (assess_power, ("hull", "speed", "power.demand", "power.cases", "power.before_log")),
     "engine.drive": (assess_drive, ()),
     "engine.rivals": (assess_rivals, ("hull", "speed", "power.demand", "power.cases", "engine.drive")),

@@ -21,7 +21,7 @@ from engine.stages.blades import fouled, months_allowed_for
 from engine.stages.boats import each_boat, room_share, stern
 from engine.stages.hull import HullAnswers
 from engine.stages.propulsion import boats_hull_curve, boats_points, plans_hull_curve
-from engine.stages.resistance import ResistanceCurve, at_speed, each_at_speed
+from engine.stages.resistance import CalmResistance, ResistanceCurve, at_speed, each_at_speed
 from engine.stages.room import propeller_limit
 from engine.stages.speed import SpeedAnswers
 
@@ -39,6 +39,29 @@ class ReferencePropeller:
     def after(self, months: float) -> OpenWater:
         """Its curves some months after cleaning."""
         return fouled(self.open_water, self.diameter, self.pitch_ratio, _REFERENCE, months)
+
+
+@dataclass(frozen=True, eq=False)
+class CalmDemand:
+    """What each propeller is asked for, clean and calm.   middle: of the middle of the fleet, (S,).   boats: (N, S)."""
+
+    interaction: Interaction
+    middle: HullCurve
+    boats: HullCurve
+
+
+@dataclass(frozen=True, eq=False)
+class ReferenceInCalm:
+    """The reference propeller, and what it does clean and calm.
+
+    boats_diameter: as there is room for it on each of the boats [m].   point: on the middle of the fleet, (S,).
+    delivered: power at all propellers of each boat (N, S) [W].
+    """
+
+    propeller: ReferencePropeller
+    boats_diameter: Real
+    point: OperatingPoint
+    delivered: Array
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
@@ -84,54 +107,54 @@ class Demand(ThrustDemand):
         return each_at_speed(self.resistance, self.service_delivered if service else self.delivered, speed)
 
 
-def assess_thrust(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Outcome[ThrustDemand]:
-    """What the boats of a plan ask of each propeller, calm and in service."""
+def assess_calm_demand(plan: Plan, hull: HullAnswers, resistance: CalmResistance) -> Outcome[CalmDemand]:
+    """What the boats of a plan ask of each propeller, clean and calm."""
     if plan.hull.propeller_place is None:
         return lacking("where the propeller works", "hull")
-    curve = speed.curve
-    middle = _middle_interaction(plan, hull)
-    calm, service = (
-        plans_hull_curve(plan, middle, curve.speed, force, hull.water.density)
-        for force in (curve.median_calm, curve.median_service)
-    )
-    boats_calm, boats_service = (
-        boats_hull_curve(plan, hull.boats, curve.speed, force, hull.water.density)
-        for force in (curve.calm, curve.service)
-    )
+    speed, density = resistance.speed, hull.water.density
+    between = _middle_interaction(plan, hull)
+    middle = plans_hull_curve(plan, between, speed, resistance.median, density)
+    return Outcome(CalmDemand(between, middle, boats_hull_curve(plan, hull.boats, speed, resistance.force, density)))
+
+
+def assess_thrust(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, calm: CalmDemand) -> Outcome[ThrustDemand]:
+    """What the boats of a plan ask of each propeller, calm and in service."""
+    curve, density = speed.curve, hull.water.density
     thrust = ThrustDemand(
         resistance=curve,
-        interaction=middle,
+        interaction=calm.interaction,
         screws=whole(plan.hull, "screws"),
-        calm=calm,
-        service=service,
-        boats_calm=boats_calm,
-        boats_service=boats_service,
+        calm=calm.middle,
+        service=plans_hull_curve(plan, calm.interaction, curve.speed, curve.median_service, density),
+        boats_calm=calm.boats,
+        boats_service=boats_hull_curve(plan, hull.boats, curve.speed, curve.service, density),
     )
     return Outcome(thrust)
 
 
-def assess_demand(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, thrust: ThrustDemand) -> Outcome[Demand]:
+def assess_reference(plan: Plan, hull: HullAnswers, top_kn: float, calm: CalmDemand) -> Outcome[ReferenceInCalm]:
+    """A fair propeller for the top speed, until one is chosen."""
+    propeller = _reference_propeller(plan, hull, calm.middle, top_kn * KNOT)
+    boats_diameter = propeller.diameter * np.asarray(room_share(plan, hull.boats.room))
+    point = shaft_speed_at_boat_speed(propeller.open_water, propeller.diameter, calm.middle.speed, calm.middle)
+    delivered = boats_points(propeller.open_water, boats_diameter, calm.boats).delivered_power
+    screws = whole(plan.hull, "screws")
+    return Outcome(ReferenceInCalm(propeller, boats_diameter, point, screws * np.asarray(delivered)))
+
+
+def assess_demand(plan: Plan, thrust: ThrustDemand, reference: ReferenceInCalm) -> Outcome[Demand]:
     """The power that this takes through a fair propeller."""
-    curve = thrust.resistance
-    reference = _reference_propeller(plan, hull, thrust.calm, speed.top_kn * KNOT)
-    foul = reference.after(months_allowed_for(plan))
-    turning, turning_in_service = (
-        shaft_speed_at_boat_speed(wheel, reference.diameter, curve.speed, side)
-        for wheel, side in ((reference.open_water, thrust.calm), (foul, thrust.service))
-    )
-    boats_diameter = reference.diameter * np.asarray(room_share(plan, hull.boats.room))
-    delivered, service_delivered = (
-        thrust.screws * np.asarray(boats_points(wheel, boats_diameter, side).delivered_power)
-        for wheel, side in ((reference.open_water, thrust.boats_calm), (foul, thrust.boats_service))
-    )
+    propeller = reference.propeller
+    foul = propeller.after(months_allowed_for(plan))
+    in_service = boats_points(foul, reference.boats_diameter, thrust.boats_service)
     demand = Demand(
         **vars(thrust),
-        reference=reference,
-        boats_diameter=boats_diameter,
-        propeller=turning,
-        service_propeller=turning_in_service,
-        delivered=delivered,
-        service_delivered=service_delivered,
+        reference=propeller,
+        boats_diameter=reference.boats_diameter,
+        propeller=reference.point,
+        service_propeller=shaft_speed_at_boat_speed(foul, propeller.diameter, thrust.service.speed, thrust.service),
+        delivered=reference.delivered,
+        service_delivered=thrust.screws * np.asarray(in_service.delivered_power),
     )
     return Outcome(demand)
 

@@ -68,14 +68,16 @@ class ResistanceCurve:
 
 
 @dataclass(frozen=True, eq=False)
-class BareResistance:
-    """Resistance in calm water without the air: what no allowance of the plan changes.
+class CalmResistance:
+    """Clean, in deep calm water: what no allowance of the power page changes.
 
-    force: (boats, S) at the speeds of the opinions [N].   every, in_use: what all the methods, and those that count,
-    say of the boat as described.
+    bare: (boats, S) without the air [N].   force: with the drag of still air [N].   median: (S,) of that, the middle of
+    the fleet.   every, in_use: what all the methods, and those that count, say of the boat as described.
     """
 
+    bare: Array
     force: Array
+    median: Array
     every: Consensus
     in_use: Consensus
 
@@ -164,25 +166,28 @@ def steps_to_reach(highest: float) -> int:
     return math.ceil(_REACH * highest / KNOT / SPEED_STEP_KN)
 
 
-def bare_curve(plan: Plan, boats: Boats, described: HullForm, water: Water, steps: int) -> BareResistance:
-    """Bare resistance of the boats of a plan over a grid of so many steps beyond rest."""
+def calm_resistance(
+    plan: Plan, fleet: Fleet, boats: Boats, described: HullForm, water: Water, steps: int
+) -> CalmResistance:
+    """Of the boats of a plan over a grid of so many steps beyond rest."""
     speed: Array = KNOT * SPEED_STEP_KN * np.arange(steps + 1.0)
     every = consensus(described, speed, water)
     names = methods_in_use(plan)
     in_use = every if len(names) == len(every.says) else consensus(described, speed, water, names)
-    return BareResistance(bare_resistance(boats, described, in_use, water), every, in_use)
+    bare = bare_resistance(boats, described, in_use, water)
+    force = bare + still_air(plan, boats, speed)
+    return CalmResistance(bare, force, fleet.median(force), every, in_use)
 
 
 def resistance_curve(
-    plan: Plan, fleet: Fleet, boats: Boats, described: HullForm, water: Water, bare: BareResistance
+    plan: Plan, fleet: Fleet, boats: Boats, described: HullForm, water: Water, calm: CalmResistance
 ) -> ResistanceCurve:
-    """Resistance against speed for the boats of a plan, with the air and all that it allows for."""
-    speed = bare.speed
-    calm = bare.force + still_air(plan, boats, speed)
+    """Resistance against speed for the boats of a plan, with all that it allows for."""
+    speed = calm.speed
     parts = service_resistance(
         boats.form,
         speed,
-        bare.force,
+        calm.bare,
         total_wetted_surface(boats.form),
         water,
         ServiceConditions(
@@ -199,17 +204,17 @@ def resistance_curve(
     return ResistanceCurve(
         speed=speed,
         fleet=fleet,
-        calm=calm,
+        calm=calm.force,
         service=np.asarray(parts.total),
-        median_calm=fleet.median(calm),
+        median_calm=calm.median,
         median_service=fleet.median(np.asarray(parts.total)),
         parts=parts,
-        together=bare.in_use.total + usual_air,
-        weights={METHODS[name].label: np.nan_to_num(say.weight) for name, say in bare.in_use.says.items()},
-        by_method={say.method.label: say.total + usual_air for say in bare.every.says.values()},
+        together=calm.in_use.total + usual_air,
+        weights={METHODS[name].label: np.nan_to_num(say.weight) for name, say in calm.in_use.says.items()},
+        by_method={say.method.label: say.total + usual_air for say in calm.every.says.values()},
         applies={
             say.method.label: np.broadcast_to(applies(say.method, described, speed), speed.shape)
-            for say in bare.every.says.values()
+            for say in calm.every.says.values()
         },
     )
 

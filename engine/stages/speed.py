@@ -16,9 +16,9 @@ from engine.plan import Plan
 from engine.sections.performance import ALL_METHODS
 from engine.stages.hull import HullAnswers
 from engine.stages.resistance import (
-    BareResistance,
+    CalmResistance,
     ResistanceCurve,
-    bare_curve,
+    calm_resistance,
     each_at_speed,
     resistance_curve,
     steps_to_reach,
@@ -80,16 +80,16 @@ def _highest(plan: Plan, hull_speed_kn: Band) -> float:
     return max(amount(plan.speed, "cruise"), amount(plan.speed, "top"), hull_speed_kn.best * KNOT)
 
 
-def assess_bare_resistance(plan: Plan, hull: HullAnswers, steps: int) -> Outcome[BareResistance]:
-    """What no allowance of the power page changes of the resistance.   steps: of the grid beyond rest."""
-    return Outcome(bare_curve(plan, hull.boats, hull.form, hull.water, steps))
+def assess_calm_resistance(plan: Plan, hull: HullAnswers, steps: int) -> Outcome[CalmResistance]:
+    """What no allowance of the power page changes.   steps: of the grid beyond rest."""
+    return Outcome(calm_resistance(plan, hull.fleet, hull.boats, hull.form, hull.water, steps))
 
 
-def assess_speed(plan: Plan, hull: HullAnswers, bare: BareResistance) -> Outcome[SpeedAnswers]:
+def assess_speed(plan: Plan, hull: HullAnswers, calm: CalmResistance) -> Outcome[SpeedAnswers]:
     """The planned speeds against the length of the boat, and the price of each half knot in calm water."""
     cruise, top = amount(plan.speed, "cruise"), amount(plan.speed, "top")
     length = hull.waterline_length_m.best
-    curve = resistance_curve(plan, hull.fleet, hull.boats, hull.form, hull.water, bare)
+    curve = resistance_curve(plan, hull.fleet, hull.boats, hull.form, hull.water, calm)
     if not np.all(np.isfinite(np.interp([cruise, top], curve.speed, curve.median_calm))):
         return Outcome(None, (_no_method(word(plan.power, "method")),), "a resistance method that knows such a hull.")
     answers = SpeedAnswers(

@@ -13,7 +13,7 @@ from engine.hull.methods import METHODS
 from engine.numeric import Array
 from engine.plan import Plan, with_value
 from engine.stages.boats import Boats, boats_of
-from engine.stages.resistance import bare_curve, bare_resistance, resistance_curve, steps_to_reach
+from engine.stages.resistance import bare_resistance, calm_resistance, resistance_curve, steps_to_reach
 from engine.stages.unknowns import COLUMN, UNKNOWNS, as_described, between, scores_of
 from engine.water import water
 
@@ -124,8 +124,8 @@ class TestResistance:
             ("wind", {"power.head_wind": "15 kn"}),
         ):
             plan = change(launch, calm | more)
-            bare = bare_curve(plan, boats(plan, fleet), described, SEA, steps_to_reach(cruise))
-            curve = resistance_curve(plan, fleet, boats(plan, fleet), described, SEA, bare)
+            calm_water = calm_resistance(plan, fleet, boats(plan, fleet), described, SEA, steps_to_reach(cruise))
+            curve = resistance_curve(plan, fleet, boats(plan, fleet), described, SEA, calm_water)
             service[name] = float(np.interp(cruise, curve.speed, curve.median_service))
         assert all(service[name] > 1.02 * service["clean"] for name in service if name != "clean")
 
