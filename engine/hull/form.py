@@ -1,7 +1,9 @@
 """The underwater form of a boat, as the resistance methods need it."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, wraps
+from typing import Any, TypeVar
 
 import numpy as np
 
@@ -9,6 +11,21 @@ from engine import constants
 from engine.numeric import Real, plain
 from engine.validity import require_not_negative, require_positive
 from engine.water import Water
+
+_Worked = TypeVar("_Worked")
+
+
+def once_for_a_form(formula: Callable[["HullForm"], _Worked]) -> Callable[["HullForm"], _Worked]:
+    """A formula of a form alone, worked out once for each form: several methods, and several sets of speeds, ask."""
+
+    @wraps(formula)
+    def known(form: HullForm) -> _Worked:
+        if formula not in form.known:
+            form.known[formula] = formula(form)
+        worked: _Worked = form.known[formula]
+        return worked
+
+    return known
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -92,6 +109,11 @@ class HullForm:
         keel_draft = np.nan if self.keel_draft is None else self.keel_draft
         if np.any((np.asarray(self.keel_volume) > 0.0) & ~(np.asarray(keel_draft) >= self.draft)):
             raise ValueError("A keel with a volume needs a keel draft, not less than the draft of the canoe body.")
+
+    @cached_property
+    def known(self) -> dict[Callable[["HullForm"], Any], Any]:
+        """What formulas have come to, see `once_for_a_form`."""
+        return {}
 
     @cached_property
     def draft_forward(self) -> Real:

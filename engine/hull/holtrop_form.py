@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.hull.form import HullForm
+from engine.hull.form import HullForm, once_for_a_form
 from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Real, plain
 from engine.validity import defined_where
@@ -21,6 +21,7 @@ def bare_hull_wetted_surface(form: HullForm) -> Real:
     return wetted_surface_holtrop(form) if form.wetted_surface is None else form.wetted_surface
 
 
+@once_for_a_form
 def run_length(form: HullForm) -> Real:
     """Length of the run LR [m]: how much of the hull narrows towards the stern. NaN where CP <= 0.25."""
     CP = form.prismatic_coefficient
@@ -29,6 +30,7 @@ def run_length(form: HullForm) -> Real:
     return plain(defined_where(length > 0.0, length))
 
 
+@once_for_a_form
 def half_entrance_angle(form: HullForm) -> Real:
     """Half angle of entrance iE [deg]: the form's own, else the papers' regression; NaN where that has no value."""
     if form.half_entrance_angle_deg is not None:
@@ -60,6 +62,7 @@ def bulb_coefficient_c3(form: HullForm) -> Real:
     return plain(0.56 * np.power(form.bulb_area, 1.5) / (form.waterline_beam * form.draft * rise))
 
 
+@once_for_a_form
 def bulb_wave_reduction_c2(form: HullForm) -> Real:
     """How far a bulb lowers the wave resistance [-]; 1 without a bulb."""
     return plain(np.exp(-1.89 * np.sqrt(bulb_coefficient_c3(form))))
@@ -98,6 +101,7 @@ class WaveCoefficients:
     reduction: Real
 
 
+@once_for_a_form
 def wave_coefficients(form: HullForm) -> WaveCoefficients:
     """The coefficients common to both papers; NaN where the hull's m1 would make waves grow as the boat slows."""
     L, B, T = form.waterline_length, form.waterline_beam, form.draft

@@ -8,7 +8,7 @@ Form, speed [m/s], Froude number [-] and water broadcast; gravity [m/s2]. Every 
 import numpy as np
 
 from engine.hull.assembly import assemble_parts
-from engine.hull.form import HullForm
+from engine.hull.form import HullForm, once_for_a_form
 from engine.hull.holtrop_form import WaveCoefficients, bare_hull_wetted_surface, bulb_wave_reduction_c2
 from engine.hull.resistance import Resistance
 from engine.numeric import Real, plain
@@ -80,6 +80,7 @@ def transom_resistance(form: HullForm, speed: Real, water: Water, *, gravity: fl
     return plain(0.5 * water.density * np.square(speed) * form.transom_area * c6)
 
 
+@once_for_a_form
 def correlation_allowance(form: HullForm) -> Real:
     """CA [-]: from model to ship, with a standard hull roughness of 150 micrometres in it."""
     L = form.waterline_length

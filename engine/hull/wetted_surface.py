@@ -8,10 +8,11 @@ from collections.abc import Callable, Mapping
 
 import numpy as np
 
-from engine.hull.form import HullForm
+from engine.hull.form import HullForm, once_for_a_form
 from engine.numeric import Real, plain
 
 
+@once_for_a_form
 def wetted_surface_holtrop(form: HullForm) -> Real:
     """Wetted surface [m2] by the regression of Holtrop & Mennen; needs the waterplane coefficient.
 
@@ -40,6 +41,7 @@ def wetted_surface_taylor(form: HullForm, *, coefficient: Real = 2.6) -> Real:
     return plain(coefficient * np.sqrt(form.volume * form.waterline_length))
 
 
+@once_for_a_form
 def wetted_surface_delft(form: HullForm) -> Real:
     """Wetted surface [m2] of a yacht's canoe body after the Delft series.
 
