@@ -13,7 +13,7 @@ from engine.defaults import amount, amount_or_none, word
 from engine.findings import Outcome, Verdict, fits
 from engine.fleet import Fleet, draw, levelled
 from engine.hull.coefficients import reconcile_coefficients, typical
-from engine.hull.consensus import consensus, standing_in_words
+from engine.hull.consensus import standing_in_words
 from engine.hull.dimension_check import Diagnosis, check_dimensions
 from engine.hull.displacement_rules import displacement_length_ratio, hull_speed
 from engine.hull.form import HullForm
@@ -38,7 +38,7 @@ from engine.stages.hull_findings import (
 )
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook, read_logs
-from engine.stages.resistance import methods_in_use
+from engine.stages.resistance import methods_in_use, usual_opinion
 from engine.stages.unknowns import UNKNOWNS, as_described, held_findings, scores_of
 from engine.stages.wording import listed
 from engine.water import Water, WaterKind, water
@@ -203,15 +203,14 @@ def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
 
 
 def _method_rows(plan: Plan, form: HullForm, medium: Water) -> Iterator[MethodRow]:
-    speed = np.array([float(hull_speed(form.waterline_length))])
     in_use = methods_in_use(plan)
-    says = consensus(form, speed, medium).says
-    weights = says if len(in_use) == len(says) else consensus(form, speed, medium, in_use).says
+    says = usual_opinion(form, medium, tuple(METHODS)).says
+    weights = usual_opinion(form, medium, in_use).says
     for name, say in says.items():
         yield MethodRow(
             method=say.method.label,
-            weight_fraction=float(np.nan_to_num(weights[name].weight[0])) if name in in_use else 0.0,
-            doubt_fraction=float(say.doubt[0]),
+            weight_fraction=float(np.nan_to_num(weights[name].weight[-1])) if name in in_use else 0.0,
+            doubt_fraction=float(say.doubt[-1]),
             standing=standing_in_words(say.method, form) if name in in_use else "not chosen on the power page",
             accuracy=say.method.accuracy,
             source=say.method.source,

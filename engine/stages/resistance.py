@@ -15,6 +15,7 @@ from engine.defaults import amount, amount_or_none, word
 from engine.fleet import Fleet
 from engine.hull.added_resistance import ServiceConditions, ServiceParts, air_resistance, service_resistance
 from engine.hull.consensus import Consensus, applies, consensus
+from engine.hull.displacement_rules import hull_speed
 from engine.hull.form import HullForm
 from engine.hull.fouling import FOULING_RATES, fouling_allowance_after
 from engine.hull.methods import ANCHOR, METHODS
@@ -125,11 +126,18 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
 
 
 @lru_cache(maxsize=64)
+def usual_opinion(described: HullForm, water: Water, names: tuple[str, ...]) -> Consensus:
+    """What the named methods say of the boat as described at the speeds that a method is drawn by, and last at hull
+    speed."""
+    drawing = _DRAWING_SPEEDS * np.sqrt(GRAVITY * described.waterline_length)
+    return consensus(described, np.append(drawing, hull_speed(described.waterline_length)), water, names)
+
+
+@lru_cache(maxsize=64)
 def _drawing_shares(described: HullForm, water: Water, names: tuple[str, ...]) -> Mapping[str, float]:
     """The share of the boats that each method is drawn for."""
-    speed = _DRAWING_SPEEDS * np.sqrt(GRAVITY * described.waterline_length)
-    says = consensus(described, speed, water, names).says
-    means = {name: float(np.mean(np.nan_to_num(say.weight))) for name, say in says.items()}
+    says = usual_opinion(described, water, names).says
+    means = {name: float(np.mean(np.nan_to_num(say.weight[:-1]))) for name, say in says.items()}
     return {name: mean for name, mean in means.items() if mean > 0.0}
 
 
