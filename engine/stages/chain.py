@@ -66,8 +66,8 @@ STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
 """Step -> its function, and what it takes of the steps before, in the order of its arguments: the answers of one, or a
 part of them ("gear.ratios.ratio"), so that it stands when only the rest has changed.
 
-A step is a stage, or what later stages take of it ("power.demand"): that is worked out by itself, so that they need not
-wait for all that its page shows.
+A step is a stage; or what later stages take of it ("power.demand"), so that they need not wait for all that its page
+shows; or what the usual change on its page leaves as it is ("speed.calm"), so that it stands.
 """
 _OF_THE_DRIVE = frozenset({"engine", "gear", "propeller", "shaft", "range", "fit", "trial"})
 """Stages whose labels on an engine are on the chosen one: of a motor, where it is one."""
