@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from engine.findings import Outcome
+from engine.findings import Finding, Outcome
 from engine.memory import keep_freed_memory
 from engine.plan import STAGES, Plan
 from engine.sections.electric import Motor
@@ -27,6 +27,7 @@ from engine.stages.range import assess_range, assess_under_way
 from engine.stages.ratios import assess_ratios
 from engine.stages.reuse import Worked, watched
 from engine.stages.shaft import assess_shaft
+from engine.stages.sought import sought_findings
 from engine.stages.speed import assess_calm_resistance, assess_reach, assess_speed
 from engine.stages.trial import assess_trial
 from engine.usual.guesses import with_guesses
@@ -69,6 +70,10 @@ part of them ("gear.ratios.ratio"), so that it stands when only the rest has cha
 A step is a stage; or what later stages take of it ("power.demand"), so that they need not wait for all that its page
 shows; or what the usual change on its page leaves as it is ("speed.calm"), so that it stands.
 """
+MEANWHILE: Mapping[str, tuple[Callable[..., tuple[Finding, ...]], tuple[str, ...]]] = {
+    "engine": (sought_findings, ("hull", "speed", "power.demand")),
+}
+"""Stage -> what it can say while it waits for its own first answers, and what that takes, as in `STEPS`."""
 _OF_THE_DRIVE = frozenset({"engine", "gear", "propeller", "shaft", "range", "fit", "trial"})
 """Stages whose labels on an engine are on the chosen one: of a motor, where it is one."""
 
@@ -114,6 +119,8 @@ def run_stages(
         else:
             began[step] = min(lacking, key=list(STEPS).index)
             outcomes[step] = _waiting(stage_of(step), stage_of(began[step]), outcomes[began[step]])
+            if step in MEANWHILE:
+                outcomes[step] = replace(outcomes[step], findings=_meanwhile(step, guessed, outcomes))
         if step in STAGES:
             if guesses[step]:
                 outcomes[step] = replace(outcomes[step], findings=(*guesses[step], *outcomes[step].findings))
@@ -141,6 +148,13 @@ def _worked(step: str, plan: Plan, handed: Mapping[str, Any], before: Worked | N
     if stage_of(step) in _OF_THE_DRIVE and isinstance(plan.engine.selected, Motor):
         outcome = replace(outcome, of_motor=True)
     return Worked(plan, taken, handed, outcome if before is None else before.with_same_answers(outcome))
+
+
+def _meanwhile(step: str, plan: Plan, outcomes: Mapping[str, Outcome[Any]]) -> tuple[Finding, ...]:
+    """What a stage that waits has to say; nothing where that waits, too."""
+    says, needs = MEANWHILE[step]
+    found = [outcomes[step_of(need)].answers for need in needs]
+    return () if any(answers is None for answers in found) else says(plan, *map(part_of, found, needs))
 
 
 def _waiting(stage: str, began: str, first: Outcome[Any]) -> Outcome[Any]:

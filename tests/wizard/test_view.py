@@ -1,5 +1,6 @@
 """What a page's answers stand in: rows of a long text, scrolled by key, from the top of each page."""
 
+import dataclasses
 from collections.abc import AsyncIterator, Iterable
 from contextlib import asynccontextmanager
 from pathlib import Path
@@ -9,6 +10,8 @@ from textual.app import App, ComposeResult
 from textual.content import Content
 from textual.pilot import Pilot
 
+from engine.planfile import load_plan
+from tests.conftest import ROOT
 from tests.wizard.driving import is_open, planning, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
@@ -86,3 +89,14 @@ async def test_each_page_shows_its_answers_from_the_top_and_typing_leaves_them_w
         await pilot.press("f4")
         await until(is_open(app, "speed"), pilot)
         assert answers.scroll_offset.y == 0
+
+
+async def test_a_page_that_waits_for_an_engine_says_below_it_what_power_to_look_for(tmp_path: Path) -> None:
+    """In a narrow window too, where findings and answers take turns."""
+    app = ShaftlogApp(None, tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.begin_plan(dataclasses.replace(load_plan(ROOT / "saved_plans" / "mirabel.toml"), name="Shopping"))
+        await until(lambda: is_open(app, "engine")() and app.assessment and not app.is_updating, pilot)
+        first, *_, last = planning(app).query_one("#answers", ScrolledText).render().plain.split("\n")
+        assert first.startswith("Waits for: an engine with its rated power and rated speed")
+        assert "look for an engine rated about" in last

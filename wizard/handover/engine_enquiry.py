@@ -3,28 +3,20 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import isfinite, pi
-from typing import Any, cast
+from typing import Any
 
 from engine.answers import Label, answer
 from engine.bands import Band
 from engine.constants import RPM
 from engine.data import table
-from engine.defaults import amount, word
-from engine.machinery.derating import STATUS as DERATING_STATUS
-from engine.machinery.derating import site_adjustment
-from engine.machinery.diesel import EngineKind
-from engine.plan_defaults import gear_efficiency
-from engine.sections.engine import Candidate
-from engine.stages.drive import site_of
 from engine.stages.engine import EngineAnswers
-from engine.stages.engine_findings import TOP_LOAD
 from engine.stages.fit_answers import FitAnswers
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.range_answers import RangeAnswers
 from engine.stages.shaft_answers import ShaftAnswers
+from engine.stages.sought import TOP_RULE, behind_crankshaft, left_aboard, rated_power_to_ask_for
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import percent
 from wizard.charts import Chart, Series
 from wizard.handover.heads import assumed, cautions, reasons_against
 from wizard.handover.lines import Asked, answered, engine_name, given
@@ -119,9 +111,7 @@ def _use(asked: Asked) -> Iterator[Line]:
 
 def _power(asked: Asked) -> Iterator[Line]:
     """Each from the power page, before any engine is chosen."""
-    power, plan = asked.answers("power"), asked.guessed
-
-    behind = amount(plan.gear, "efficiency") if asked.item is None else gear_efficiency(plan, asked.item)
+    power, behind = asked.answers("power"), behind_crankshaft(asked.guessed)
 
     def at_crankshaft(band: Band | None) -> Band | None:
         each = None if power is None else 1.0 / (power.demand.screws * behind)
@@ -131,8 +121,8 @@ def _power(asked: Asked) -> Iterator[Line]:
         at_crankshaft(getattr(power, f"{name}_power_kw", None))
         for name in ("cruise_shaft", "cruise_service", "top_shaft")
     )
-    left, status = left_aboard(asked)
-    needed = None if top is None else top.scaled(1.0 / (TOP_LOAD * left))
+    left, status = left_aboard(asked.guessed)
+    needed = None if top is None else rated_power_to_ask_for(top, left)
     yield Line("cruise_power_kw", Label("At cruise, calm"), cruise)
     yield Line("cruise_service_power_kw", Label("At cruise, with margin"), margin)
     yield Line("top_power_kw", Label("At top speed, calm"), top)
@@ -141,21 +131,7 @@ def _power(asked: Asked) -> Iterator[Line]:
         yield given(asked, "engine.altitude", "altitude_m")
         yield given(asked, "engine.raw_water", "raw_water_c")
         yield Line("aboard_fraction", Label("Left there of the rated power"), left, status)
-    why = f"top speed at {percent(TOP_LOAD)} of what is left, from memory"
-    yield Line("needed_rated_power_kw", Label("Rated power to ask for"), needed, why)
-
-
-def left_aboard(asked: Asked) -> tuple[float, str]:
-    """Share of the rated power left in the plan's air and water, and where that is from: of the chosen candidate, else
-    of the kind of diesel that is taken while none is said."""
-    engine = asked.answers("engine")
-    if engine is not None:
-        lost = getattr(asked.item, "power_lost", None)
-        known = asked.is_electric or lost is not None
-        return engine.aboard_fraction, "by its maker" if known else DERATING_STATUS
-    item = asked.item if isinstance(asked.item, Candidate) else Candidate()
-    kind = cast(EngineKind, word(item, "kind"))
-    return float(site_adjustment(kind, site_of(asked.guessed)).claimed_power_ratio), f"{kind}; {DERATING_STATUS}"
+    yield Line("needed_rated_power_kw", Label("Rated power to ask for"), needed, TOP_RULE)
 
 
 def _reckoned(asked: Asked) -> Iterator[Line]:

@@ -23,13 +23,15 @@ if TYPE_CHECKING:
 VIEWS = ("answers", "findings", "plot")
 _WHAT_WAS_FITTED = ("trial.gear_ratio", "trial.propeller_diameter", "trial.propeller_pitch")
 LEADS = {
+    "engine": ("engine.candidate",),
     "power": ("present.log", "trial.run"),
     "propeller": ("propeller.pitch",),
     "trial": ("trial.run", *_WHAT_WAS_FITTED),
 }
-"""Page -> the fields whose findings stand first on it, after what stops the plan: on the power page those of log and
-trial, on the propeller page full throttle and in how many boats rated speed is reached, on the trial page what the runs
-say of the propeller, or that they are not used yet."""
+"""Page -> the fields whose findings stand first on it, after what stops the plan: on the engine page what to look for
+while there is no candidate, on the power page those of log and trial, on the propeller page full throttle and in how
+many boats rated speed is reached, on the trial page what the runs say of the propeller, or that they are not used yet.
+"""
 
 TABLES_FIRST = frozenset({"fit"})
 """Pages whose tables answer their question, with the figures behind them for those who want to know more."""
@@ -163,6 +165,8 @@ class StageView(Vertical):
     def _answers(self) -> Iterator[Content]:
         if self.outcome is None or self.outcome.answers is None:
             yield Content(self._waiting())
+            if lead := self._lead():
+                yield from (Content(""), Content(lead))
             return
         if lead := self._lead():
             yield Content(lead)

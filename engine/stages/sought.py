@@ -1,0 +1,72 @@
+"""What power to look for while no candidate can be reckoned with: from the power page, before any engine is chosen."""
+
+from typing import cast
+
+from engine.bands import Band
+from engine.constants import KNOT
+from engine.defaults import amount, word
+from engine.findings import Finding, fits
+from engine.machinery.derating import STATUS as DERATING_STATUS
+from engine.machinery.derating import site_adjustment
+from engine.machinery.diesel import EngineKind
+from engine.plan import Plan, noun_of
+from engine.plan_defaults import gear_efficiency
+from engine.sections.electric import Motor
+from engine.sections.engine import Candidate
+from engine.stages.demand import Demand
+from engine.stages.drive import losses_aboard, site_of
+from engine.stages.engine_findings import TOP_LOAD
+from engine.stages.hull import HullAnswers
+from engine.stages.speed import SpeedAnswers
+from engine.stages.wording import Wording, percent
+
+TOP_RULE = f"top speed at {percent(TOP_LOAD)} of what is left, from memory"
+SOUGHT_AT = "engine.candidate"
+"""What the finding is about: the table that waits for a candidate."""
+
+
+def behind_crankshaft(plan: Plan) -> float:
+    """Share of the power of the engine that reaches the shaft: of the chosen candidate, else through a gear [-]."""
+    item = plan.engine.selected
+    return amount(plan.gear, "efficiency") if item is None else gear_efficiency(plan, item)
+
+
+def left_aboard(plan: Plan) -> tuple[float, str]:
+    """Share of the rated power left in the plan's air and water [-], and where that is from.
+
+    Of the chosen candidate, else of the kind of diesel that is taken while none is said.
+    """
+    item = plan.engine.selected
+    if isinstance(item, Motor):
+        return 1.0, "by its maker"
+    if item is not None and item.power_lost is not None:
+        return losses_aboard(plan, item)[0], "by its maker"
+    kind = cast(EngineKind, word(item or Candidate(), "kind"))
+    return float(site_adjustment(kind, site_of(plan)).claimed_power_ratio), f"{kind}; {DERATING_STATUS}"
+
+
+def rated_power_to_ask_for(top: Band, left: float) -> Band:
+    """Rated power of one engine, in the unit of `top`, its power for the top speed wanted.   left: as `left_aboard`."""
+    return top.scaled(1.0 / (TOP_LOAD * left))
+
+
+def sought_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> tuple[Finding, ...]:
+    """What to look for, in words; nothing where the top speed wanted is beyond the speeds worked out."""
+    each = demand.each_delivered_power(speed.top_kn * KNOT) / amount(plan.gear, "shaft_efficiency")
+    top = hull.fleet.band(each / 1e3)
+    if not top.is_known:
+        return ()
+    say, noun, is_one = Wording(plan.units), noun_of(plan.engine.selected), demand.screws == 1
+    left, status = left_aboard(plan)
+    rated = say.band(rated_power_to_ask_for(top.scaled(1.0 / (demand.screws * behind_crankshaft(plan))), left))
+    article = "a" if noun == "motor" else "an"
+    text = (
+        f"The top speed wanted, {speed.top_kn:.1f} kn, takes {say.band(top)} at "
+        f"{'the shaft' if is_one else 'both shafts together'} in calm water. With the losses aboard, and "
+        f"{percent(1.0 - TOP_LOAD)} kept back for a foul bottom and a head sea, look for "
+        f"{f'{article} {noun} rated about {rated}' if is_one else f'two {noun}s rated about {rated} each'}."
+    )
+    losses = (
+        "" if isinstance(plan.engine.selected, Motor) else f"; {percent(left)} left in your air and water: {status}"
+    )
+    return (fits(text, f"shaft power of the power page; {TOP_RULE}{losses}", SOUGHT_AT),)

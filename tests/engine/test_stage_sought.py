@@ -1,0 +1,87 @@
+"""What power to look for, while no candidate can be reckoned with."""
+
+import dataclasses
+from collections.abc import Callable
+
+import pytest
+
+from engine.findings import Finding, Verdict
+from engine.plan import Plan, with_row, with_text
+from engine.stages.engine_findings import TOP_LOAD
+from engine.stages.power import PowerAnswers
+from engine.stages.sought import SOUGHT_AT, behind_crankshaft, left_aboard, rated_power_to_ask_for
+from engine.stages.wording import Wording
+from tests.engine.one_after_another import assess
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+def sought(plan: Plan) -> list[Finding]:
+    return [finding for finding in assess(plan).outcomes["engine"].findings if finding.path == SOUGHT_AT]
+
+
+def power_of(plan: Plan) -> PowerAnswers:
+    found: PowerAnswers = assess(plan).outcomes["power"].answers
+    return found
+
+
+@pytest.fixture(scope="module")
+def shopping(launch: Plan) -> Plan:
+    """The launch before any engine is entered."""
+    return dataclasses.replace(launch, engine=dataclasses.replace(launch.engine, candidate=()))
+
+
+def test_the_page_says_the_power_of_the_power_page_and_what_to_look_for(shopping: Plan) -> None:
+    (finding,), power, say = sought(shopping), power_of(shopping), Wording("metric")
+    assert finding.verdict is Verdict.FITS
+    assert f"The top speed wanted, 7.8 kn, takes {say.band(power.top_shaft_power_kw)} at the shaft" in finding.text
+    left, status = left_aboard(shopping)
+    needed = rated_power_to_ask_for(power.top_shaft_power_kw.scaled(1.0 / behind_crankshaft(shopping)), left)
+    assert f"look for an engine rated about {say.band(needed)}." in finding.text
+    assert 0.85 < left < 1.0
+    assert finding.source.endswith(status)
+    assert "from memory" in finding.source
+
+
+def test_an_engine_of_that_power_takes_the_share_of_it_that_was_meant(shopping: Plan, change: Change) -> None:
+    """The load has the doubt of the engine's own output in it, so its middle is off by a little."""
+    power, left = power_of(shopping), left_aboard(shopping)[0]
+    needed = rated_power_to_ask_for(power.top_shaft_power_kw.scaled(1.0 / behind_crankshaft(shopping)), left)
+    taken = with_text(
+        change(
+            with_row(shopping, "engine.candidate"),
+            {"engine.candidate.0.rated_speed": "2800 rpm"},
+        ),
+        "engine.candidate.0.rated_power",
+        f"{needed.best:.6f} kW",
+    )
+    assert assess(taken).outcomes["engine"].answers.top_load_fraction.best == pytest.approx(TOP_LOAD, rel=5e-3)
+    assert sought(taken) == []
+
+
+def test_two_screws_are_told_what_each_engine_is_rated(shopping: Plan, change: Change) -> None:
+    twin = change(shopping, {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"})
+    (finding,) = sought(twin)
+    each = power_of(twin).top_shaft_power_kw.scaled(0.5 / behind_crankshaft(twin))
+    assert "at both shafts together in calm water" in finding.text
+    needed = rated_power_to_ask_for(each, left_aboard(twin)[0])
+    assert f"look for two engines rated about {Wording('metric').band(needed)} each." in finding.text
+
+
+def test_a_motor_loses_nothing_to_air_and_water(shopping: Plan, change: Change) -> None:
+    electric = change(with_row(shopping, "engine.motor"), {"engine.motor.0.rated_power": "12 kW"})
+    (finding,) = sought(electric)
+    assert left_aboard(electric)[0] == 1.0
+    assert "look for a motor rated about" in finding.text
+    assert "air and water" not in finding.source
+
+
+def test_what_the_maker_says_is_lost_comes_first(shopping: Plan, change: Change) -> None:
+    named = change(with_row(shopping, "engine.candidate"), {"engine.candidate.0.power_lost": "11 %"})
+    assert left_aboard(named) == (pytest.approx(0.89), "by its maker")
+    assert "89 % left in your air and water: by its maker" in sought(named)[0].source
+
+
+def test_nothing_is_said_before_the_power_page_or_with_an_engine(launch: Plan, shopping: Plan, change: Change) -> None:
+    assert sought(change(shopping, {"speed.top": ""})) == []
+    assert sought(launch) == []
