@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine.entries import entries, tables
-from engine.plan import SECTIONS, Plan
+from engine.plan import SECTIONS, Plan, label_at
 from engine.plan_document import document_from_plan, plan_from_document
 
 MOST = 1000
@@ -158,31 +158,36 @@ def place_of(step: Step) -> str:
     return step.path or next(iter({**step.was, **step.now}), "")
 
 
-def step_words(step: Step, *, back: bool) -> str:
-    """What a step means when it is taken back, or made again: "Displacement: 9 t (it was 8.5 t)"."""
-    told = [f"{label}: {was if back else now} (it was {now if back else was})" for label, was, now in differences(step)]
+def step_words(step: Step, plan: Plan, *, back: bool) -> str:
+    """What a step means when it is taken back, or made again: "Displacement: 9 t (it was 8.5 t)".
+
+    plan: as `differences`.
+    """
+    found = differences(step, plan)
+    told = [f"{label}: {was if back else now} (it was {now if back else was})" for label, was, now in found]
     more = f"; and {len(told) - _SPOKEN} more" if len(told) > _SPOKEN else ""
     return "; ".join(told[:_SPOKEN]) + more
 
 
-def differences(step: Step) -> Iterator[tuple[str, str, str]]:
-    """(label, before, after) of everything that differs."""
+def differences(step: Step, plan: Plan) -> Iterator[tuple[str, str, str]]:
+    """(label, before, after) of everything that differs.   plan: whose engine or motor the labels are said of."""
     for key in {**step.was, **step.now}:
         section, _, name = key.partition(".")
         inner = tables(SECTIONS[section]) if section in SECTIONS else {}
         before, after = step.was.get(key), step.now.get(key)
         if name in inner and len(before or ()) == len(after or ()):
             described = entries(inner[name])
-            for row, other in zip(before or (), after or (), strict=True):
+            for index, (row, other) in enumerate(zip(before or (), after or (), strict=True)):
                 for field in sorted({*row, *other}):
                     if row.get(field) != other.get(field):
-                        label = described[field].label if field in described else field
+                        label = label_at(plan, f"{key}.{index}.{field}") if field in described else field
                         yield label, _said(row.get(field)), _said(other.get(field))
         elif name in inner:
             yield ROWS[key], str(len(before or ())), str(len(after or ()))
         else:
             known = entries(SECTIONS[section]) if section in SECTIONS else {}
-            yield known[name].label if name in known else _HEAD_LABELS.get(key, key), _said(before), _said(after)
+            label = label_at(plan, key) if name in known else _HEAD_LABELS.get(key, key)
+            yield label, _said(before), _said(after)
 
 
 def _said(value: Any) -> str:

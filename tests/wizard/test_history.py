@@ -9,7 +9,7 @@ from engine.disk import Disk
 from engine.entries import tables
 from engine.plan import SECTIONS, Plan, text_at, with_row, with_text, without_row
 from engine.planfile import load_plan, save_plan
-from wizard.history import MOST, ROWS, History, Step, place_of, step_words
+from wizard.history import MOST, ROWS, History, Step, changes, place_of, step_words
 from wizard.keeping.steps_file import load_steps, save_steps, steps_path
 
 PATHS = ("hull.displacement", "speed.cruise", "gear.ratios", "shaft.span", "range.tank", "hull.kind")
@@ -143,13 +143,13 @@ def test_a_failing_disk_is_passed_over(tmp_path: Path) -> None:
 def test_steps_are_told_in_words() -> None:
     start = with_text(Plan(), "hull.displacement", "9 t")
     step = History().recorded(start, with_text(start, "hull.displacement", "8 t (7 t to 9 t)")).steps[0]
-    assert step_words(step, back=True) == "Displacement, ready for sea: 9 t (it was 8 t (7 t to 9 t))"
-    assert step_words(step, back=False) == "Displacement, ready for sea: 8 t (7 t to 9 t) (it was 9 t)"
+    assert step_words(step, start, back=True) == "Displacement, ready for sea: 9 t (it was 8 t (7 t to 9 t))"
+    assert step_words(step, start, back=False) == "Displacement, ready for sea: 8 t (7 t to 9 t) (it was 9 t)"
     row = with_row(start, "engine.candidate")
-    assert step_words(History().recorded(start, row).steps[0], back=True) == "Candidates: 0 (it was 1)"
+    assert step_words(History().recorded(start, row).steps[0], row, back=True) == "Candidates: 0 (it was 1)"
     named = with_text(row, "engine.candidate.0.name", "Blue [3]")
     step = History().recorded(row, named, "engine.candidate.0.name").steps[0]
-    assert step_words(step, back=False) == "Name: Blue [3] (it was empty)"
+    assert step_words(step, start, back=False) == "Name: Blue [3] (it was empty)"
     assert place_of(step) == "engine.candidate.0.name"
     assert place_of(Step("", {"gear.ratio": "2"}, {})) == "gear.ratio"
 
@@ -157,3 +157,15 @@ def test_steps_are_told_in_words() -> None:
 def test_the_rows_of_every_table_have_a_name() -> None:
     every = {f"{section}.{table}" for section, kind in SECTIONS.items() for table in tables(kind)}
     assert every == set(ROWS)
+
+
+def test_steps_on_what_turns_the_propeller_are_told_of_a_motor_where_it_is_one() -> None:
+    run = with_row(Plan(), "trial.run")
+    read = with_text(with_text(run, "trial.run.0.engine_speed", "1800 rpm"), "fit.new_place", "3 m")
+    step = changes(run, read)
+    assert "Engine speed: 1800 rpm (it was empty)" in step_words(step, read, back=False)
+    motor = with_row(read, "engine.motor")
+    told = step_words(step, motor, back=False)
+    assert "Motor speed: 1800 rpm (it was empty)" in told
+    assert "New motor, ahead of the stern: 3 m (it was empty)" in told
+    assert "ngine" not in told

@@ -52,7 +52,7 @@ class EarlierScreen(Dialog[Version]):
             return "cannot be read"
         if self._plan is None:
             return plan.name
-        labels = [label for label, _, _ in differences(changes(self._plan, plan))]
+        labels = [label for label, _, _ in differences(changes(self._plan, plan), self._plan)]
         if not labels:
             return "as it is today"
         more = f" and {len(labels) - _NAMED} more" if len(labels) > _NAMED else ""

@@ -155,7 +155,8 @@ class PlanActions(ShowsPlan, Screen[None]):
             if back
             else f"{len(history.steps) - history.at or 'Nothing'} more can be made again."
         )
-        self.host.tell(f"{'Taken back' if back else 'Made again'}: {step_words(step, back=back)}. {more}")
+        words = step_words(step, self.plan, back=back)
+        self.host.tell(f"{'Taken back' if back else 'Made again'}: {words}. {more}")
 
     async def follow_plan(self) -> None:
         """Bring every page that has been opened up to a plan that was changed as a whole."""

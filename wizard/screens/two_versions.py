@@ -62,7 +62,7 @@ class TwoVersionsScreen(Dialog[str]):
     def _differences(self, column: str) -> Content:
         if self._other.plan is None:
             return Content(f"The other version cannot be read as a plan: {self._other.trouble}")
-        found = list(differences(changes(self._plan, self._other.plan)))
+        found = list(differences(changes(self._plan, self._other.plan), self._plan))
         lines: list[Content] = []
         for label, here, there in found[:_SHOWN]:
             lines.append(Content.assemble((label, "bold"), f"\n  on this screen: {here}\n  {column}: {there}\n"))
