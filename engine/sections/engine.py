@@ -204,15 +204,6 @@ class Engine:
         what="Relative humidity at the intake.",
         changes="Power of engines without turbocharger, a little.",
     )
-    altitude: Quantity | None = quantity(
-        "Height above the sea",
-        LENGTH,
-        between=("-400 m", "4000 m"),
-        default="0 m",
-        default_source="sea level",
-        what="Of the lake or canal, if she is not at sea.",
-        changes="Power of a diesel without turbocharger: about 1 % for every 100 m. A propeller cavitates a little sooner.",
-    )
     raw_water: Quantity | None = quantity(
         "Raw water",
         TEMPERATURE,
@@ -221,6 +212,15 @@ class Engine:
         default_source="what data sheets are declared for; from memory",
         what="Warmest water that you will cruise in. Tropical seas reach 32 C.",
         changes="Power of charge-cooled engines.",
+    )
+    altitude: Quantity | None = quantity(
+        "Height above the sea",
+        LENGTH,
+        between=("-400 m", "4000 m"),
+        default="0 m",
+        default_source="sea level",
+        what="Of the lake or canal, if she is not at sea.",
+        changes="Power of a diesel without turbocharger: about 1 % for every 100 m. A propeller cavitates a little sooner.",
     )
     hours_per_year: Quantity | None = quantity(
         "Hours run in a year",

@@ -32,7 +32,7 @@ def left(plan: Plan, stage: str) -> list[Group]:
 
 
 @pytest.mark.parametrize("plan", [Plan(), BOTH, replace(BOTH, engine=replace(BOTH.engine, chosen="Hush"))])
-@pytest.mark.parametrize("stage", ["range", "fit", "trial"])
+@pytest.mark.parametrize("stage", ["engine", "range", "fit", "trial"])
 def test_all_is_asked_while_a_diesel_may_be_had(plan: Plan, stage: str) -> None:
     assert not left(plan, stage)
     assert left_out(left(plan, stage)) == ""
@@ -41,6 +41,8 @@ def test_all_is_asked_while_a_diesel_may_be_had(plan: Plan, stage: str) -> None:
 def test_of_a_motor_alone_no_tank_exhaust_or_smoke_is_asked() -> None:
     assert asked(ELECTRIC, "range") == ["range.reserve", "range.leg"]
     assert asked(ELECTRIC, "fit") == ["fit.room_length", "fit.mounts_ahead", "fit.present_place"]
+    assert asked(ELECTRIC, "engine") == ["engine.candidate", "engine.motor", "engine.altitude"]
+    assert left_out(left(ELECTRIC, "engine")) == "Left out while no diesel is among the candidates: air and raw water."
     assert "trial.air" in asked(ELECTRIC, "trial")
     assert "trial.no_load_speed" not in asked(ELECTRIC, "trial")
     assert left_out(left(ELECTRIC, "fit")) == (

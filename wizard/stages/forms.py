@@ -18,12 +18,13 @@ _TITLES = {
     ("power", False): "Leave empty what you do not know",
     ("shaft", False): "Empty fields take the careful choice",
     ("propeller", False): "Empty fields take what suits most boats",
-    ("engine", False): "Air and water that they work in",
+    ("engine", False): "Air and water that a diesel works in",
     ("range", False): "Fuel",
     ("costs", False): "Prices, as far as you know them",
     ("trial", False): "What was fitted, and how she was tried",
 }
 _BEGINS = {
+    "engine.altitude": "Where and how long they run",
     "range.reserve": "What is kept back",
     "range.leg": "The passage",
     "fit.room_length": "Room",
@@ -47,6 +48,7 @@ _TABLE_BEFORE = {"trial.run": "trial.air"}
 """Tables that stand between the groups of fields, and the field whose group follows."""
 _FOR_FUEL = {"range.tank": "fuel", "range.measured": "measured tanks"}
 _FOR_DIESEL = {
+    "engine.intake_air": "air and raw water",
     "fit.vent_area": "air",
     "fit.exhaust": "exhaust",
     "fit.inlet_bore": "raw water",
