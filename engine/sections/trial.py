@@ -209,18 +209,18 @@ class Trial:
         between=("-20 C", "100 C"),
         what="At the air filter, at the end of the full-throttle run.",
     )
-    gear_oil: Quantity | None = quantity(
-        "Gear oil",
-        TEMPERATURE,
-        between=("-10 C", "180 C"),
-        what="At the end of the full-throttle run, at the gear's sender or cooler.",
-    )
     vibration: tuple[Quantity, ...] = quantity(
         "Engine speeds with vibration",
         ROTATION,
         between=("200 rpm", "12000 rpm"),
         several=True,
         what="Where something shakes more than just above and below it.",
+    )
+    gear_oil: Quantity | None = quantity(
+        "Gear oil",
+        TEMPERATURE,
+        between=("-10 C", "180 C"),
+        what="At the end of the full-throttle run, at the gear's sender or cooler.",
     )
     no_load_speed: Quantity | None = quantity(
         "Engine speed at full throttle in neutral",

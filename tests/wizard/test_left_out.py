@@ -50,6 +50,20 @@ def test_of_a_motor_alone_no_tank_exhaust_or_smoke_is_asked() -> None:
     )
 
 
+@pytest.mark.parametrize("path", ["gear.ratio", "gear.ratios"])
+def test_no_gear_oil_is_asked_where_the_motor_turns_the_shaft(path: str) -> None:
+    direct = with_text(ELECTRIC, path, "1")
+    assert "trial.gear_oil" in asked(ELECTRIC, "trial")
+    assert "trial.gear_oil" not in asked(direct, "trial")
+    assert left_out(left(direct, "trial")) == (
+        "Left out while no diesel is among the candidates: smoke, water, exhaust and oil, the maker's limits. "
+        "Left out while the motor turns the shaft itself: gear oil."
+    )
+    assert "trial.gear_oil" in asked(with_text(direct, "gear.rating", "2 kW per 100 rpm"), "trial")
+    assert "trial.gear_oil" in asked(with_text(direct, "trial.gear_oil", "70 C"), "trial")
+    assert "trial.gear_oil" in asked(with_text(Plan(), path, "1"), "trial")
+
+
 def test_a_generator_takes_fuel_from_a_tank() -> None:
     serial = with_text(ELECTRIC, "engine.motor.0.generator_power", "6 kW")
     assert not left(serial, "range")

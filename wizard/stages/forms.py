@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from functools import partial
 
 from engine.entries import entries, titles
-from engine.plan import SECTIONS, STAGE_SECTIONS, Plan, holds_data, may_be_diesel, may_burn_fuel, text_at
+from engine.plan import SECTIONS, STAGE_SECTIONS, Plan, holds_data, is_direct, may_be_diesel, may_burn_fuel, text_at
+from engine.plan_defaults import sure_ratio
 from engine.sections.electric import Motor
 
 HIDDEN = frozenset({"engine.chosen"})
@@ -39,6 +40,7 @@ _BEGINS = {
     "costs.present_burn": "What she takes now",
     "costs.overhaul": "Whether it pays",
     "trial.air": "Read at full throttle",
+    "trial.gear_oil": "Read at full throttle, on the gear",
     "trial.no_load_speed": "Read at full throttle, on a diesel",
     "trial.coolant_limit": "What the maker of a diesel allows",
 }
@@ -58,17 +60,32 @@ _FOR_DIESEL = {
     "trial.coolant_limit": "the maker's limits",
 }
 """Groups that what burns fuel, or a diesel alone, is asked, and what they are called where they are left out."""
+_FOR_GEAR = {"trial.gear_oil": "gear oil"}
+"""The same of groups that are asked where there is a gear."""
 _ROW_FOR_DIESEL = frozenset(
     {"trial.run.fuel_flow", "trial.run.coolant", "trial.run.back_pressure", "trial.season.fuel_flow"}
 )
 """Fields of rows, without the number of the row, that a diesel alone has."""
 _ROW_FOR_MOTOR = frozenset({"trial.run.drawn"})
 """The same that a motor alone has."""
+
+
+def _may_have_gear(plan: Plan) -> bool:
+    """Whether there is a gear, or there could be: as long as no motor is said to turn the shaft itself."""
+    return not is_direct(plan, sure_ratio(plan))
+
+
 _ASKED_WHEN: Mapping[str, Callable[[Plan], bool]] = {
     **dict.fromkeys(_FOR_FUEL, may_burn_fuel),
     **dict.fromkeys(_FOR_DIESEL, may_be_diesel),
+    **dict.fromkeys(_FOR_GEAR, _may_have_gear),
 }
 """Groups, by their first field or their table, that not every plan needs: what a plan must have to be asked them."""
+_LEFT_OUT = (
+    ("no diesel is among the candidates", _FOR_FUEL | _FOR_DIESEL),
+    ("the motor turns the shaft itself", _FOR_GEAR),
+)
+"""Why groups are left out, and what they are called then."""
 
 
 @dataclass(frozen=True)
@@ -123,11 +140,14 @@ def is_asked_in_row(plan: Plan, path: str) -> bool:
 
 
 def left_out(groups_left: Iterable[Group]) -> str:
-    """A sentence on the groups of a page that are not asked; "" when all are."""
-    names = [(_FOR_FUEL | _FOR_DIESEL)[group.begins] for group in groups_left]
-    if not names:
-        return ""
-    return f"Left out while no diesel is among the candidates: {', '.join(names)}."
+    """What is said of the groups of a page that are not asked, a sentence for each reason; "" when all are."""
+    begins = [group.begins for group in groups_left]
+    said = []
+    for why, names in _LEFT_OUT:
+        found = [names[path] for path in begins if path in names]
+        if found:
+            said.append(f"Left out while {why}: {', '.join(found)}.")
+    return " ".join(said)
 
 
 def _place(found: list[Group], group: Group) -> float:
