@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 from engine.assessment import assess
 from engine.findings import Verdict
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, stage_problems, with_text
+from engine.planfile import load_plan
 from engine.progress import ONLY_THE_OWNERS, filled_in
 from engine.sections.engine import Engine
 from tests.engine.random_plans import any_plans
@@ -38,6 +40,12 @@ def test_a_page_that_needs_nothing_is_filled_in_when_something_is_said_on_it(lau
     said = change(launch, {"fit.exhaust_bore": "50 mm", "costs.engine": "9000", "trial.air": "15 C"})
     assert filled_in(said) == set(STAGES)
     assert "trial" not in filled_in(with_text(said, "trial.air", "mild")), "what is not understood is not done"
+
+
+def test_the_note_of_the_demonstration_that_is_only_begun_names_the_pages_that_are_filled_in(root: Path) -> None:
+    plan = load_plan(root / "saved_plans" / "mirabel.toml")
+    told = plan.notes.split(" are filled in")[0]
+    assert filled_in(plan) == {stage for stage in STAGES if stage in told}
 
 
 @pytest.mark.parametrize("path", NEEDED)
