@@ -250,14 +250,14 @@ def cruise_speed_limit(rated_speed: Real) -> Real:
 
 
 def judge_cruise_load(load: float) -> Finding:
-    """Verdict on the load the engine cruises at, of the power it has aboard [-]; under 30 % wants a look, over 100 %
-    stops. Judged in whole per cent, as it is told.
+    """Verdict on the load the engine cruises at in calm water, of the power it has aboard [-]; under 30 % wants a look,
+    over 100 % stops. Judged in whole per cent, as it is told.
 
     A light load does not stop a plan: the trade installs two to four times the calm-water need, see displacement_rules.
     Source: trade practice, from memory; best near 80 % (Johnson, T., Alaska Sea Grant); limits of light load are ours.
     """
     load = round(load, 2)
-    words = f"The engine cruises at {100.0 * load:.0f} % of the power it has aboard"
+    words = f"In calm water the engine cruises at {100.0 * load:.0f} % of the power it has aboard"
     if load > 1.0:
         return stop(f"{words}: more than all of it.", _CRUISE_SOURCE)
     if load > CRUISE_LOAD_HIGH:

@@ -210,12 +210,14 @@ def _on_logarithmic_scales(x: Array, given_x: Array, given_y: Array) -> Array:
 
 
 def judge_continuous_load(load: float) -> Finding:
-    """Verdict on the load a motor cruises at, of its continuous rating [-]; over 100 % stops. Judged as it is told.
+    """Verdict on the load a motor cruises at in calm water, of its continuous rating [-]; over 100 % stops.
+
+    Judged as it is told.
 
     Source: definition of the rating; 85 % for long hours is ours.
     """
     load = round(load, 2)
-    words = f"The motor cruises at {100.0 * load:.0f} % of its continuous power"
+    words = f"In calm water the motor cruises at {100.0 * load:.0f} % of its continuous power"
     if load > 1.0:
         return stop(f"{words}: more than it may give for hours. Its peak power does not count.", _LOAD_SOURCE)
     if load > _HIGH_LOAD:

@@ -14,6 +14,10 @@ from engine.stages.speed import SpeedAnswers
 from engine.stages.wording import percent
 
 _SOURCE = "duty classes of engine makers, anonymised; partly from memory"
+_LOAD_FACTOR = (
+    "The load factor is fuel, not power: what she burns at cruise with your margin over what full power burns."
+)
+"""Tells it from the share of the power at cruise, which stands beside it on the page and is another number."""
 
 
 def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterator[Finding]:
@@ -50,21 +54,21 @@ def _verdict_by_load(given: DutyClass, load: float, path: str) -> Finding:
         text = (
             f"She cruises at a load factor of {percent(load)}: that asks for {duty_class_for(0.0, load).name} duty, "
             f"however few hours she runs, and the engine is sold for {given.name}. "
-            f"{given.name.capitalize()} duty: {words_of(given)}."
+            f"{given.name.capitalize()} duty: {words_of(given)}. {_LOAD_FACTOR}"
         )
         return look(text, _SOURCE, path)
     text = f"It is sold for {given.name} duty: {words_of(given)}. She cruises at a load factor of {percent(load)}"
     if given.hours_per_year is None:
-        return fits(f"{text}.", _SOURCE)
+        return fits(f"{text}. {_LOAD_FACTOR}", _SOURCE)
     text = f"{text}. Say how many hours a year you run, to see whether that is enough."
-    return look(text, _SOURCE, "engine.hours_per_year")
+    return look(f"{text} {_LOAD_FACTOR}", _SOURCE, "engine.hours_per_year")
 
 
 def _verdict(given: DutyClass, wanted: DutyClass, use: str, path: str) -> Finding:
     if DUTY_CLASSES.index(given) <= DUTY_CLASSES.index(wanted):
-        return fits(f"{use}; {given.name} duty allows that: {words_of(given)}.", _SOURCE)
+        return fits(f"{use}; {given.name} duty allows that: {words_of(given)}. {_LOAD_FACTOR}", _SOURCE)
     text = f"{use}; that asks for {wanted.name} duty, and it is sold for {given.name}: {words_of(given)}."
-    return look(f"{text} Ask for the rating of the steadier duty: it is lower.", _SOURCE, path)
+    return look(f"{text} Ask for the rating of the steadier duty: it is lower. {_LOAD_FACTOR}", _SOURCE, path)
 
 
 def cruise_load_factor(chosen: Rival, speed: SpeedAnswers) -> float:

@@ -139,6 +139,17 @@ class TestDataSheet:
         (finding,) = texts(assess(change(launch, {"engine.hours_per_year": hours})), "engine", "hours a year at a load")
         assert finding.verdict is verdict
 
+    @pytest.mark.parametrize("hours", ["100 h", "2500 h", ""])
+    def test_the_load_factor_is_told_from_the_share_of_the_power_beside_it(
+        self, launch: Plan, change: Change, hours: str
+    ) -> None:
+        """Two shares at cruise stand on one page: of the power in calm water, and of the fuel with the margin."""
+        found = assess(change(launch, {"engine.hours_per_year": hours}))
+        (power,) = texts(found, "engine", "of the power it has aboard")
+        assert power.text.startswith("In calm water the engine cruises at ")
+        (fuel,) = texts(found, "engine", "a load factor of")
+        assert "what she burns at cruise with your margin over what full power burns" in fuel.text
+
     @pytest.mark.parametrize(
         ("duty", "speed", "verdict", "words"),
         [
