@@ -46,7 +46,7 @@ class EngineAnswers:
     rated_rpm: float = answer("Rated engine speed", digits=4)
     cruise_load_fraction: Band = answer("Load at cruise, calm")
     cruise_service_load_fraction: Band = answer("Load at cruise, with margin")
-    head_wind_load_fraction: Band = answer("Load at cruise into the head wind")
+    head_wind_load_fraction: Band | None = maybe("Load at cruise into the head wind", only_known=True)
     reserve_fraction: Band = answer("Left at cruise, with margin")
     top_load_fraction: Band = answer("Load at the top speed wanted")
     cruise_rpm: float = answer("Engine speed at cruise, about")
@@ -90,7 +90,7 @@ def assess_engine(
         rated_rpm=row.rated_rpm,
         cruise_load_fraction=row.cruise_load_fraction,
         cruise_service_load_fraction=fleet.band(loading.cruise_service),
-        head_wind_load_fraction=fleet.band(loading.cruise_head_wind),
+        head_wind_load_fraction=None if cases.head_wind is None else fleet.band(loading.cruise_head_wind),
         reserve_fraction=row.reserve_fraction,
         top_load_fraction=row.top_load_fraction,
         cruise_rpm=row.cruise_rpm,

@@ -24,15 +24,18 @@ class CaseRow:
     top_kn: Band = answer("Speed", spread=True)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class MatchRow:
-    """One engine speed: what the propeller asks of the engine, and what it can give, per shaft."""
+    """One engine speed: what the propeller asks of the engine, and what it can give, per shaft.
+
+    head_wind_demand_kw: None while no frontal area is given, and no head wind is tried.
+    """
 
     engine_rpm: float = answer("Engine speed")
     speed_kn: Band = answer("Boat speed")
     demand_kw: Band = answer("Demand, clean and calm", spread=True)
     foul_demand_kw: Band = answer("Demand, foul")
-    head_wind_demand_kw: Band = answer("Demand, head wind")
+    head_wind_demand_kw: Band | None = maybe("Demand, head wind", only_known=True)
     available_kw: float = answer("Full-load power")
 
 

@@ -63,7 +63,9 @@ def match_rows(wheel: Wheel, beside: Wheel) -> Iterator[MatchRow]:
                 speed_kn=speeds[i].scaled(1.0 / KNOT),
                 demand_kw=powers[i].scaled(to_crankshaft),
                 foul_demand_kw=_moved(powers[i], before[i], when_foul[i]).scaled(to_crankshaft),
-                head_wind_demand_kw=_moved(powers[i], before[i], into_wind[i]).scaled(to_crankshaft),
+                head_wind_demand_kw=None
+                if cases.head_wind is None
+                else _moved(powers[i], before[i], into_wind[i]).scaled(to_crankshaft),
                 available_kw=float(available[i]) / 1e3,
             )
 

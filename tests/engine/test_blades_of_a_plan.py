@@ -98,10 +98,10 @@ class TestCases:
         found = assess(change(launch, {"hull.windage_area": ""}))
         outcomes = found.outcomes
         assert outcomes["power"].answers.cases.head_wind is None
-        assert not outcomes["engine"].answers.head_wind_load_fraction.is_known
+        assert outcomes["engine"].answers.head_wind_load_fraction is None
         propeller = outcomes["propeller"].answers
         assert [row.state for row in propeller.cases if "wind from ahead" in row.state] == []
-        assert not any(row.head_wind_demand_kw.is_known for row in propeller.match)
+        assert all(row.head_wind_demand_kw is None for row in propeller.match)
         assert all(row.foul_demand_kw.is_known for row in propeller.match)
         said = [finding for _, finding in found.findings() if "wind" in finding.text]
         assert not any("wind from ahead" in finding.text for finding in said)

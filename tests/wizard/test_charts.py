@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from textual.theme import Theme
 
+from engine.answers import columns
 from engine.bands import Band
 from engine.plan import STAGES
 from engine.showing import round_number
@@ -181,6 +182,17 @@ def test_the_propeller_plot_tells_the_states_of_boat_and_water_apart() -> None:
     for marker, series in zip(MARKERS, chart.series, strict=False):
         assert f"{marker} {series.name}" in legend[0], "all four on one line of a small window"
     assert legend[1].startswith("| rated rpm")
+
+
+def test_a_head_wind_that_is_not_tried_has_no_line_and_no_column() -> None:
+    answers = stage_answers("propeller")
+    calm = replace(answers, match=tuple(replace(row, head_wind_demand_kw=None) for row in answers.match))
+    assert [series.name for series in propeller.chart(calm, "metric").series][-1] == "foul"
+    headings = [heading for _, heading in columns(calm.match, "metric")]
+    assert [heading for heading in headings if "Demand" in heading] == [
+        "Demand, clean and calm, kW",
+        "Demand, foul, kW",
+    ]
 
 
 def test_a_ratio_without_a_propeller_has_no_point_on_the_gear_plot() -> None:

@@ -168,10 +168,14 @@ def demand_rows(asked: Asked) -> tuple[DemandRow, ...]:
     if engine is None:
         return ()
     if propeller is not None:
-        rows = [(row, max(row.foul_demand_kw.high, row.head_wind_demand_kw.high)) for row in propeller.match]
+        rows = [(row, _worst(row.foul_demand_kw, row.head_wind_demand_kw)) for row in propeller.match]
     else:
         rows = [(row, row.service_demand_kw.high) for row in engine.curve]
     return tuple(_demand_row(row, worst) for row, worst in rows if _is_tenth(row, engine.rated_rpm))
+
+
+def _worst(foul: Band, head_wind: Band | None) -> float:
+    return foul.high if head_wind is None else max(foul.high, head_wind.high)
 
 
 def _is_tenth(row: Any, rated_rpm: float) -> bool:

@@ -13,16 +13,18 @@ def chart(answers: "PropellerAnswers", units: str) -> Chart:
     """Where the demand meets the engine curve is full throttle; it should lie at rated speed or just above."""
     rows = answers.match
     speeds = column(rows, "engine_rpm", units)
+    lines = {
+        "engine, full load": "available_kw",
+        "clean and calm": "demand_kw",
+        "foul": "foul_demand_kw",
+        "head wind": "head_wind_demand_kw",
+    }
+    known = {name for row in rows for name in lines.values() if getattr(row, name) is not None}
     return Chart(
         "Engine against propeller",
         "Engine speed, rpm",
         axis("power at crankshaft", "power_kw", units),
-        (
-            Series("engine, full load", speeds, column(rows, "available_kw", units)),
-            Series("clean and calm", speeds, column(rows, "demand_kw", units)),
-            Series("foul", speeds, column(rows, "foul_demand_kw", units)),
-            Series("head wind", speeds, column(rows, "head_wind_demand_kw", units)),
-        ),
+        tuple(Series(words, speeds, column(rows, name, units)) for words, name in lines.items() if name in known),
         verticals=(
             ("rated rpm", answers.rated_rpm),
             ("full throttle, low", answers.full_throttle_rpm.low),
