@@ -28,6 +28,8 @@ _AS_GOOD_AS_RATED = 0.995
 """Of rated speed: less than what a tachometer shows (ours)."""
 _LEAST_AT_HALF_LOAD = 0.5
 """Of the displacement; a boat that weighs less at half load is more likely a slip of the pen (ours)."""
+_NO_RPM = 0.5
+"""Rounds to no revolution a minute."""
 _TOLD = 0.0005
 """Share of the boats from which it rounds to one in 1,000; fewer are not told."""
 
@@ -153,7 +155,8 @@ def _boats_finding(answers: PropellerAnswers, tried: str) -> Finding:
     light = answers.light_running_fraction
     if answers.overloaded_fraction >= _TOLD:
         text += f" In {thousandths(answers.overloaded_fraction)} she is overloaded"
-        text += f", in one boat of ten by {-light.low * rated:.0f} rpm or more." if light.low < 0.0 else "."
+        short = -light.low * rated
+        text += f", in one boat of ten by {short:.0f} rpm or more." if short > _NO_RPM else "."
     unknown = 1.0 - share - answers.overloaded_fraction
     if unknown >= _TOLD:
         text += f" In {thousandths(unknown)} she is faster than was worked out, so it is not known."

@@ -125,3 +125,15 @@ def test_a_wheel_that_reads_as_light_as_may_be_is_not_too_light(launch: Plan, li
     first = next(propeller_findings(wheel.wheel.setting, found))
     assert first.verdict is verdict
     assert f"{100.0 * light:.1f} % light" in first.text
+
+
+@pytest.mark.parametrize(("low", "told"), [(-0.0001, "she is overloaded."), (-0.0004, "in one boat of ten by 1 rpm")])
+def test_boats_that_miss_rated_speed_by_less_than_an_rpm_are_not_told_by_how_much(
+    launch: Plan, low: float, told: str
+) -> None:
+    """At a rated speed of 2800 rpm; it read "by 0 rpm or more"."""
+    answers = assess(launch).outcomes["propeller"].answers
+    near = replace(answers, light_running_fraction=Band(0.02, low, 0.04), overloaded_fraction=0.1)
+    (text,) = [f.text for f in propeller_findings(answers.wheel.setting, near) if "1,000 plausible boats" in f.text]
+    assert told in text
+    assert "by 0 rpm" not in text
