@@ -91,7 +91,8 @@ def judge_light_running(light_running: float, rated_speed: float) -> Finding:
     low, high = sorted(float(power_in_hand(light_running, exponent)) for exponent in POWER_EXPONENTS)
     share = f"{100.0 * low:.0f}" if f"{low:.2f}" == f"{high:.2f}" else f"{100.0 * low:.0f} to {100.0 * high:.0f}"
     words = (
-        f"{100.0 * light_running:.1f} % light running is {above_rpm:.0f} rpm above the rated {rated_rpm:.0f}, "
+        f"The light running to aim at, {100.0 * light_running:.1f} %, is {above_rpm:.0f} rpm above the rated "
+        f"{rated_rpm:.0f}, "
         f"{share} % of power in hand"
     )
     ship = PRACTICES["ship"]

@@ -38,7 +38,11 @@ def test_only_overpropping_is_refused_and_every_row_says_how_sure_it_is():
     [
         (-0.05, Verdict.STOP, "130 rpm below its rated 2600"),
         (0.0, Verdict.FITS, "displacement boats"),
-        (0.03, Verdict.FITS, "78 rpm above the rated 2600, 8 to 9 % of power in hand"),
+        (
+            0.03,
+            Verdict.FITS,
+            "The light running to aim at, 3.0 %, is 78 rpm above the rated 2600, 8 to 9 % of power in hand",
+        ),
         (0.034, Verdict.FITS, "between the practices"),
         (0.05, Verdict.FITS, "high-output small diesels; ships"),
         (0.07, Verdict.FITS, "ships"),
