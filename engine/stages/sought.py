@@ -61,10 +61,10 @@ def sought_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: 
     rated = say.band(rated_power_to_ask_for(top.scaled(1.0 / (demand.screws * behind_crankshaft(plan))), left))
     article = "a" if noun == "motor" else "an"
     text = (
-        f"The top speed wanted, {speed.top_kn:.1f} kn, takes {say.band(top)} at "
-        f"{'the shaft' if is_one else 'both shafts together'} in calm water. With the losses aboard, and "
-        f"{percent(1.0 - TOP_LOAD)} kept back for a foul bottom and a head sea, look for "
-        f"{f'{article} {noun} rated about {rated}' if is_one else f'two {noun}s rated about {rated} each'}."
+        f"Look for {f'{article} {noun} rated about {rated}' if is_one else f'two {noun}s rated about {rated} each'}: "
+        f"the top speed wanted, {speed.top_kn:.1f} kn, takes {say.band(top)} at "
+        f"{'the shaft' if is_one else 'both shafts together'} in calm water, the losses aboard come on top, and "
+        f"{percent(1.0 - TOP_LOAD)} is kept back for a foul bottom and a head sea."
     )
     losses = (
         "" if isinstance(plan.engine.selected, Motor) else f"; {percent(left)} left in your air and water: {status}"

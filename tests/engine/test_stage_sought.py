@@ -34,10 +34,10 @@ def shopping(launch: Plan) -> Plan:
 def test_the_page_says_the_power_of_the_power_page_and_what_to_look_for(shopping: Plan) -> None:
     (finding,), power, say = sought(shopping), power_of(shopping), Wording("metric")
     assert finding.verdict is Verdict.FITS
-    assert f"The top speed wanted, 7.8 kn, takes {say.band(power.top_shaft_power_kw)} at the shaft" in finding.text
+    assert f"the top speed wanted, 7.8 kn, takes {say.band(power.top_shaft_power_kw)} at the shaft" in finding.text
     left, status = left_aboard(shopping)
     needed = rated_power_to_ask_for(power.top_shaft_power_kw.scaled(1.0 / behind_crankshaft(shopping)), left)
-    assert f"look for an engine rated about {say.band(needed)}." in finding.text
+    assert finding.text.startswith(f"Look for an engine rated about {say.band(needed)}: the top speed")
     assert 0.85 < left < 1.0
     assert finding.source.endswith(status)
     assert "from memory" in finding.source
@@ -65,14 +65,14 @@ def test_two_screws_are_told_what_each_engine_is_rated(shopping: Plan, change: C
     each = power_of(twin).top_shaft_power_kw.scaled(0.5 / behind_crankshaft(twin))
     assert "at both shafts together in calm water" in finding.text
     needed = rated_power_to_ask_for(each, left_aboard(twin)[0])
-    assert f"look for two engines rated about {Wording('metric').band(needed)} each." in finding.text
+    assert finding.text.startswith(f"Look for two engines rated about {Wording('metric').band(needed)} each: the")
 
 
 def test_a_motor_loses_nothing_to_air_and_water(shopping: Plan, change: Change) -> None:
     electric = change(with_row(shopping, "engine.motor"), {"engine.motor.0.rated_power": "12 kW"})
     (finding,) = sought(electric)
     assert left_aboard(electric)[0] == 1.0
-    assert "look for a motor rated about" in finding.text
+    assert finding.text.startswith("Look for a motor rated about ")
     assert "air and water" not in finding.source
 
 
