@@ -136,7 +136,7 @@ class ShaftlogApp(WorkingOut):
         """Resume a plan; a demonstration is copied into the plans folder first."""
         try:
             if locations.is_demonstration(path):
-                path = self._copy_of(load_plan(path, self.disk), path)
+                path = self._copy_of(load_plan(path, self.disk))
             opened = open_kept(path, self._folder, self.disk)
         except PlanFileError as error:
             self.tell(str(error))
@@ -170,9 +170,9 @@ class ShaftlogApp(WorkingOut):
             return
         self._take(plan, None)
 
-    def _copy_of(self, plan: Plan, demonstration: Path) -> Path:
+    def _copy_of(self, plan: Plan) -> Path:
         path = self._create(plan)
-        self.tell(f"A copy of {demonstration.name} was made as {path.name}; change it as you like.")
+        self.tell(f"The demonstration stays as it is: a copy was made as {path.name}. Change it as you like.")
         return path
 
     def _create(self, plan: Plan) -> Path:

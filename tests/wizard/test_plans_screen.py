@@ -181,15 +181,21 @@ async def test_a_new_plan_wants_a_name(tmp_path: Path) -> None:
         await until(lambda: isinstance(app.screen, PlansScreen), pilot)
 
 
+def told(app: ShaftlogApp) -> str:
+    """The words on the screen, a sentence that is broken into rows in one piece."""
+    return " ".join(word for word in screen_text(app).split() if word != "▌")
+
+
 async def test_a_demonstration_is_copied_never_edited_in_place(one_demonstration: Path) -> None:
     before = one_demonstration.read_bytes()
     folder = one_demonstration.parent  # as in a checkout, where plans live beside the demonstrations
     app = app_in(folder)
-    async with app.run_test(size=SMALL) as pilot:
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
         await until(lambda: "opens as a copy" in screen_text(app), pilot)
         await pilot.press("down", "down", "enter")
         await until(is_open(app, "power"), pilot)
         assert app.plan_path == folder / "bittern-2.toml"
+        await until(lambda: "The demonstration stays as it is: a copy was made as bittern-2.toml." in told(app), pilot)
         await pilot.press("f4", "f10")
     assert one_demonstration.read_bytes() == before
     assert load_plan(folder / "bittern-2.toml").stage == "engine"
