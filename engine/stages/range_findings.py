@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from engine.constants import KILOWATT_HOUR, NAUTICAL_MILE
-from engine.defaults import amount_or_none, word
+from engine.defaults import amount_or_none, whole, word
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.electric import (
     ELECTRIC_STATUS,
@@ -138,9 +138,10 @@ def _rules_finding(said: Said) -> Finding:
     }
     least, most = min(takes.values()), max(takes.values())
     handbook = next(iter(takes))
+    where = "at the crankshaft" if whole(said.plan.hull, "screws") == 1 else "at both crankshafts together"
     return fits(
-        f"By the trade's rules of thumb the {said.say.power(said.cruise_power / 1e3)} that she takes at cruise, at the "
-        f"crankshaft, burns {said.say.flow(least)} to {said.say.flow(most)}, by {handbook} "
+        f"By the trade's rules of thumb the {said.say.power(said.cruise_power / 1e3)} that she takes at cruise, "
+        f"{where}, burns {said.say.flow(least)} to {said.say.flow(most)}, by {handbook} "
         f"{said.say.flow(takes[handbook])}. They know no light load and nothing else that burns fuel.",
         f"{handbook}: {CONSUMPTION_RULES[0].status}; the others printed, trade and from memory",
     )

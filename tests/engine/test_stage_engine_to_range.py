@@ -336,6 +336,12 @@ class TestRange:
         assert gerr == pytest.approx(kilowatts / 0.7457 * 0.054 * 3.785412, rel=0.03)
         assert low < gerr < high
 
+    def test_the_power_of_two_engines_is_called_that_of_both(self, launch: Plan, change: Change) -> None:
+        twin = change(launch, {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"})
+        for plan, words in ((launch, "at cruise, at the crankshaft, burns"), (twin, "at both crankshafts together,")):
+            (said,) = [each.text for each in outcome(plan, "range").findings if "rules of thumb" in each.text]
+            assert words in said
+
     def test_a_head_current_takes_its_share_and_raises_the_best_speed(self, launch: Plan, change: Change) -> None:
         still = answers(launch, "range")
         against = answers(change(launch, {"range.current": "1.5 kn"}), "range")
