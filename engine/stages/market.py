@@ -43,7 +43,7 @@ class WheelRow:
     cruise_l_per_h: float | None = maybe("Burn at cruise", only_known=True)
     cruise_drawn_kw: float | None = maybe("Drawn at cruise", metric="kW", imperial="kW", only_known=True)
     light_running_fraction: float = answer("Light running")
-    top_kn: float = answer("Top speed")
+    top_kn: float = answer("Speed at rated power")
     cruise_efficiency_fraction: float = answer("Efficiency at cruise")
     tip_clearance_fraction: float = answer("Tip clearance")
     tip_speed_m_per_s: float = answer("Tip speed")

@@ -6,6 +6,8 @@ from dataclasses import replace
 
 import pytest
 
+from engine.answers import labels
+from engine.assessment import search_market
 from engine.bands import Band
 from engine.data import table
 from engine.findings import Verdict
@@ -137,3 +139,16 @@ def test_boats_that_miss_rated_speed_by_less_than_an_rpm_are_not_told_by_how_muc
     (text,) = [f.text for f in propeller_findings(answers.wheel.setting, near) if "1,000 plausible boats" in f.text]
     assert told in text
     assert "by 0 rpm" not in text
+
+
+def test_a_wheel_of_the_market_is_told_its_speed_at_rated_power_and_not_at_full_throttle(
+    launch: Plan, change: Change
+) -> None:
+    """A wheel that runs light takes rated power beyond rated speed, where the governor lets no engine come."""
+    best = search_market(assess(launch)).answers.rows[0]
+    ordered = assess(change(launch, dict(best.changes))).outcomes["propeller"].answers
+    assert best.size == ordered.size
+    assert best.light_running_fraction > 0.02
+    assert best.top_kn > ordered.top_kn.best + 0.02
+    assert dict(labels(type(best)))["top_kn"].text == "Speed at rated power"
+    assert dict(labels(type(ordered)))["top_kn"].text == "Speed at full throttle"
