@@ -344,3 +344,26 @@ async def test_ctrl_c_with_nothing_marked_says_how_to_leave(plan_path: Path, pat
         focus(app, path)
         await pilot.press("ctrl+c")
         await until(lambda: any("F10 leaves the program." in toast.message for toast in app._notifications), pilot)
+
+
+@pytest.mark.parametrize(
+    ("typed", "back_on"),
+    [("hull.hull_draft", "hull.hull_draft"), ("hull.keel_draft", "hull.windage_area")],
+)
+async def test_coming_back_leads_to_what_the_page_waits_for_and_else_to_where_the_owner_was(
+    plan_path: Path, typed: str, back_on: str
+) -> None:
+    """A needed field that was not understood may be out of sight; one that is not needed holds nothing up."""
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await until(lambda: planning(app).current.is_all_there, pilot)
+        focus(app, typed)
+        await type_text(pilot, "about so")
+        await until(lambda: text_at(app.plan, typed) == "about so", pilot)
+        focus(app, "hull.windage_area")
+        await pilot.press("f4")
+        await until(is_open(app, "speed"), pilot)
+        await pilot.press("f3")
+        await until(is_open(app, "hull"), pilot)
+        await until(lambda: app.focused is field(app, back_on), pilot)

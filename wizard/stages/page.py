@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Button, Static
 
-from engine.plan import PAGES, QUESTIONS, Plan, label_at, stage_problems
+from engine.plan import PAGES, QUESTIONS, Plan, entry_at, label_at, stage_problems
 from engine.plan_defaults import FOLLOWING
 from wizard.stages.forms import Group, groups, left_out
 from wizard.widgets.field import FieldChoice, FieldInput, FieldLine
@@ -267,10 +267,14 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
         return True
 
     def focus_first(self) -> None:
-        """Where the owner left this page, else the first thing that is missing, else the first field."""
-        missing = stage_problems(self.plan, self.stage)
-        wanted = [self.last_path] + [problem.path for problem in missing]
-        for path in wanted:
+        """Where the owner left this page, else the first thing that is missing, else the first field.
+
+        A needed field whose text was not understood comes first: the page waits for it, and it may be out of sight.
+        """
+        missing = [problem.path for problem in stage_problems(self.plan, self.stage)]
+        blocking = [path for path in missing if path in self.plan.unread and entry_at(path).needed]
+        place = [] if blocking and self.last_path not in blocking else [self.last_path]
+        for path in (*place, *blocking, *missing):
             if path and self.focus_path(path):
                 return
         order = self.controls()
