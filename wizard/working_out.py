@@ -130,7 +130,8 @@ class WorkingOut(FileKeeping):
         for screen in self._plan_screens():
             if screen.page == message.stage:
                 screen.refresh_view()
-                self.call_after_refresh(self._recalculation.painted)
+                # twice: widgets tell the screen of their change after the first call, and it is painted after that
+                self.call_after_refresh(self.call_after_refresh, self._recalculation.painted)
 
     def on_recalculated(self, message: Recalculated) -> None:
         """Show a result, unless a newer plan has overtaken it."""
