@@ -91,6 +91,9 @@ def stacked(curves: Sequence[HullCurve]) -> HullCurve:
 class StraightLines:
     """The straight lines of a hull curve, the first and last of them without end, so that a search never falls off.
 
+    Beyond the grid the thrust asked rises at least in proportion to speed, also where the last line falls behind a
+    hump: falling for ever it would ask nothing in the end, and a search would find a point that no boat has. Ours.
+
     speed: (S,) of the grid [m/s].   per_step: lines to 1 m/s when all are as long, else None [s/m].
     thrust: at each speed of the grid, of all leading positions one after the other [N].
     place: of each leading position among them.
@@ -127,7 +130,16 @@ class StraightLines:
         low, start = self.thrust.take(place), self.speed.take(line)
         rise = self.thrust.take(place + self.place.size) - low
         rise = rise * self.per_step if self.per_step is not None else rise / (self.speed.take(line + 1) - start)
-        return low + rise * (speed - start), rise
+        thrust = low + rise * (speed - start)
+        beyond = speed > self.speed[-1]
+        if beyond.any():
+            end = self.thrust[self.thrust.size - self.place.size :].reshape(self.shape)
+            least = end / self.speed[-1]
+            is_flatter = beyond & (rise < least)
+            if is_flatter.any():
+                thrust = np.where(is_flatter, end + least * (speed - self.speed[-1]), thrust)
+                rise = np.where(is_flatter, least, rise)
+        return thrust, rise
 
     def _line(self, speed: Array) -> NDArray[np.intp]:
         """Which line a speed lies on."""

@@ -110,6 +110,27 @@ def test_outside_the_hulls_speeds_there_is_no_point():
         assert np.isfinite(values[1]).all()
 
 
+def test_a_hull_held_by_its_hump_is_not_sent_beyond_the_grid():
+    """Past 5 m/s the thrust asked falls a little, as behind the hump of a hull that starts to plane; with 30 kW she
+    does not get there. By the definitions the thrust given is there the thrust asked."""
+    humped = HullCurve(SPEEDS, np.where(SPEEDS <= 5.0, THRUST, THRUST[40] * (1.6 - 0.12 * SPEEDS)), 0.78, 1.02, RHO)
+    run = point_at_power(WHEELS, DIAMETERS, 30e3, humped)
+    assert (run.found == SpeedFound.YES).all()
+    assert (np.asarray(run.speed) < 5.0).all()
+    np.testing.assert_allclose(run.point.thrust, np.interp(run.speed, SPEEDS, THRUST), rtol=1e-9)
+
+
+def test_beyond_the_grid_the_thrust_asked_never_falls():
+    falling = HullCurve(SPEEDS, np.where(SPEEDS <= 5.0, THRUST, THRUST[40] * (1.6 - 0.12 * SPEEDS)), 0.78, 1.02, RHO)
+    end = falling.thrust[-1]
+    asked, rise = falling.lines.at(np.array([5.5, 6.0, 9.0, 60.0, np.nan]))
+    np.testing.assert_allclose(asked, [np.interp(5.5, SPEEDS, falling.thrust), end, 1.5 * end, 10.0 * end, np.nan])
+    assert (rise[2:4] == end / 6.0).all()
+    steep, rise = HULL.lines.at(np.array([7.0]))  # by its last line, which rises faster
+    np.testing.assert_allclose(steep, THRUST[-1] + (THRUST[-1] - THRUST[-2]) / (SPEEDS[-1] - SPEEDS[-2]))
+    assert rise > THRUST[-1] / 6.0
+
+
 def test_reaching_a_shaft_speed_is_taking_the_power_at_no_less():
     run = point_at_power(ON_BOATS, DIAMETERS[:, None], POWER, BOATS)
     zero_thrust = np.asarray(ON_BOATS.zero_thrust_advance_ratio).max(axis=1)[:, None]

@@ -128,8 +128,8 @@ class TestPropeller:
         assert wheel.reaches_rated_fraction + wheel.overloaded_fraction == pytest.approx(1.0)
 
     def test_a_boat_too_fast_to_be_worked_out_is_not_counted_as_overloaded(self, launch: Plan, change: Change) -> None:
-        """180 kW drive some of the boats beyond 1.6 times hull speed, where the curves end."""
-        strong = {"engine.candidate.0.rated_power": "180 kW", "propeller.room": "1.2 m"}
+        """190 kW drive some of the boats beyond 1.6 times hull speed, where the curves end."""
+        strong = {"engine.candidate.0.rated_power": "190 kW", "propeller.room": "1.2 m"}
         size = {"propeller.diameter": "31 in", "propeller.pitch": "21.5 in"}
         found = assess(change(launch, strong | size))
         wheel = answers(found, "propeller")
