@@ -33,6 +33,42 @@ def test_false_position_finds_each_root_and_lets_nan_through():
     np.testing.assert_allclose(bracketed_root(function, low, high, function(low), function(high)), target, rtol=1e-10)
 
 
+def test_newton_stops_when_what_is_left_is_the_square_of_a_small_step():
+    """Newton on exp(-x) - c: each error is half the square of the one before, so 1e-6 leaves less than 1e-12."""
+    asked, root = [], np.log(np.array([2.0, 3.0, 5.0]))
+
+    def function(x):
+        asked.append(x.copy())
+        return np.exp(-x) - np.exp(-root), -np.exp(-x)
+
+    found = falling_root(function, np.zeros(3), np.full(3, 4.0), np.full(3, 1.0))
+    np.testing.assert_allclose(found, root, rtol=1e-11)
+    assert np.abs(asked[-1] / root - 1.0).max() > 1e-11, "a step more than was needed"
+
+
+def test_a_small_step_of_a_halving_is_not_taken_for_the_last():
+    """The slope given is far too steep, so that Newton crawls within the bracket or leaves it; only halving settles."""
+    target = np.array([0.3])
+
+    def function(x):
+        return np.sign(target - x) * np.sqrt(np.abs(target - x)), np.full_like(x, -1e-3)
+
+    np.testing.assert_allclose(falling_root(function, np.zeros(1), np.ones(1), np.full(1, 0.5)), target, rtol=1e-10)
+
+
+def test_false_position_needs_few_calls():
+    """Where one end of the bracket stays, its value is scaled by what the other has lost, not always by half."""
+    calls, target = [], np.linspace(0.2, 1.9, 50)
+
+    def function(x):
+        calls.append(x)
+        return target**3 - x**3
+
+    low, high = 0.8 * target, 1.2 * target
+    np.testing.assert_allclose(bracketed_root(function, low, high, function(low), function(high)), target, rtol=1e-10)
+    assert len(calls) - 2 <= 6  # beside the two ends
+
+
 def test_the_first_fall_is_not_the_last():
     values = np.array([[2.0, 1.0, -1.0, 1.0, -2.0], [3.0, 2.0, np.nan, -1.0, -1.0], [-1.0, -2.0, -3.0, -4.0, -5.0]])
     step, found = first_fall(values)
