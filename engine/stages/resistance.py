@@ -105,7 +105,8 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
     """
     speed = opinion.speed
     anchor = np.asarray(ANCHOR.resistance(boats.form, speed, water).total)
-    described_anchor = np.asarray(ANCHOR.resistance(described, speed, water).total)
+    says = opinion.says.get(ANCHOR.name)
+    described_anchor = says.total if says else np.asarray(ANCHOR.resistance(described, speed, water).total)
     ratio = np.divide(opinion.total, described_anchor, out=np.ones_like(speed), where=described_anchor > 0.0)
     rest = anchor * ratio
     shares = _drawing_shares(described, water, tuple(opinion.says))
@@ -117,7 +118,10 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
         mine = drawn == index
         if not mine.any():
             continue
-        own = np.asarray(METHODS[name].resistance(rows_of(boats.form, mine), speed, water).total)
+        if name == ANCHOR.name:
+            own = anchor[mine]
+        else:
+            own = np.asarray(METHODS[name].resistance(rows_of(boats.form, mine), speed, water).total)
         stays = np.where(np.isfinite(own) & (own >= 0.0), np.minimum(opinion.says[name].weight / share, 1.0), 0.0)
         doubt = stays * opinion.says[name].doubt + (1.0 - stays) * opinion.doubt
         blend = np.where(stays > 0.0, stays * own, 0.0) + (1.0 - stays) * rest[mine]
