@@ -159,10 +159,11 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
 
 def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
     prior = draw(FLEET_SIZE, len(UNKNOWNS))
-    logs = read_logs(plan, prior, form, medium)
-    fleet = levelled(logs.conditioned.fleet) if logs.conditioned else prior
-    boats = boats_of(plan, medium, scores_of(fleet.scores))
-    before = (prior, boats_of(plan, medium, scores_of(prior.scores))) if logs.conditioned else None
+    fleet, boats, before = prior, boats_of(plan, medium, scores_of(prior.scores)), None
+    logs = read_logs(plan, prior, boats, form, medium)
+    if logs.conditioned:
+        fleet, before = levelled(logs.conditioned.fleet), (prior, boats)
+        boats = boats_of(plan, medium, scores_of(fleet.scores))
     before_trial = before if logs.trial.conditioned else None
     if before_trial is not None and logs.before_trial is not None:
         alone = levelled(logs.before_trial.fleet)

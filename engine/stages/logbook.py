@@ -78,14 +78,17 @@ class Logs:
 _NO_BOAT = "no boat like this one can be worked out at that speed with that propeller"
 
 
-def read_logs(plan: Plan, prior: Fleet, described: HullForm, water: Water) -> "Logs":
+def read_logs(plan: Plan, prior: Fleet, boats: Boats, described: HullForm, water: Water) -> "Logs":
     """The log of the present engine and that of the sea trial, laid on the fleet together.
 
+    boats: of the prior.
     Where they contradict each other the trial counts alone: it tells how she is now. Each is EMPTY when there is none,
     or nothing to read it with.
     """
     fitted = LoggedDrive.fitted(plan, water) if plan.trial.run else None
-    first, second = (_vetted(drive, plan, prior, described, water) for drive in (LoggedDrive.present(plan), fitted))
+    first, second = (
+        _vetted(drive, plan, prior, boats, described, water) for drive in (LoggedDrive.present(plan), fitted)
+    )
     (alone,) = _together(prior, (first,))
     if not second.is_sound:
         return Logs(alone, second.book, None)
@@ -129,7 +132,9 @@ class _Vetted:
 _NOTHING: Array = np.zeros((1, 0))
 
 
-def _vetted(drive: LoggedDrive | None, plan: Plan, prior: Fleet, described: HullForm, water: Water) -> _Vetted:
+def _vetted(
+    drive: LoggedDrive | None, plan: Plan, prior: Fleet, boats: Boats, described: HullForm, water: Water
+) -> _Vetted:
     """The log that was taken with a drive."""
     readings = () if drive is None else drive.readings(plan)
     if drive is None or not readings or plan.hull.propeller_place is None:
@@ -139,18 +144,20 @@ def _vetted(drive: LoggedDrive | None, plan: Plan, prior: Fleet, described: Hull
     if log.readings:
         left_out |= _unpredictable_rows(log)
         log = log.without(left_out)
-    return _predicted(log, prior, readings, left_out)
+    return _predicted(log, prior, boats, readings, left_out)
 
 
-def _predicted(log: "_Log", prior: Fleet, readings: tuple[Reading, ...], left_out: dict[int, str]) -> _Vetted:
+def _predicted(
+    log: "_Log", prior: Fleet, boats: Boats, readings: tuple[Reading, ...], left_out: dict[int, str]
+) -> _Vetted:
     """The readings of a log that the prior's boats can have made, and whether a steady fault is in them."""
     if not log.readings:
         return _Vetted(None, Logbook(readings, left_out, (), None, None), _NOTHING, _NOTHING)
-    first, slope = log.misfit_and_slope(prior.scores)
+    first, slope = log.misfit_and_slope(boats)
     is_known: list[bool] = np.any(np.isfinite(slope), axis=0).tolist()
     lost = {reading.index: _NO_BOAT for reading, known in zip(log.readings, is_known, strict=True) if not known}
     if lost:
-        return _predicted(log.without(lost), prior, readings, left_out | lost)
+        return _predicted(log.without(lost), prior, boats, readings, left_out | lost)
     doubt, rows = log.doubt(slope), len(log.readings)
     odds = _fault_odds(log.drive, log.readings)
     steady = steady_errors(first[:, :rows], slope, log.speed, doubt[:rows], prior.weights, odds)
@@ -279,9 +286,8 @@ class _Log:
         point = self._point(boats, self.opinion)
         return self._misfit(boats, np.asarray(point.shaft_speed), np.asarray(point.delivered_power))
 
-    def misfit_and_slope(self, scores: Array) -> tuple[Array, Array]:
+    def misfit_and_slope(self, boats: Boats) -> tuple[Array, Array]:
         """The misfit, and d ln(shaft speed) / d ln(boat speed) for boats, (N, readings); NaN without a resistance."""
-        boats = boats_of(self.plan, self.water, scores_of(scores))
         point = self._point(boats, self.nudged_opinion)
         turning, power, rows = np.asarray(point.shaft_speed), np.asarray(point.delivered_power), len(self.readings)
         slope = np.log(turning[:, rows:] / turning[:, :rows]) / math.log(_NUDGE)

@@ -1,6 +1,7 @@
 """What a log was taken with: gear, propeller and tachometer, of the present engine or of the new one on its trial."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -172,6 +173,10 @@ class LoggedDrive:
         clean = OpenWater(series.thrust_cubic, series.torque_cubic * np.asarray(torque_factor)[..., None])
         return fouled(clean, self.diameter, pitch_ratio, self.kind, self.months)
 
+    @cached_property
+    def _as_fitted(self) -> OpenWater:
+        return self.open_water()
+
     def _series(self, pitch_ratio: Real) -> OpenWater:
         if self.water is None:
             return self.kind.series.cubics(pitch_ratio, self.kind.area_ratio, self.kind.blades)
@@ -190,7 +195,7 @@ class LoggedDrive:
     def absorbed_power(self, reading: Reading, advance_fraction: float, density: float) -> float:
         """What it takes at a logged speed and rpm [W].   advance_fraction: speed of advance over boat speed [-]."""
         n = reading.engine_speed / self.ratio
-        KQ = float(self.open_water().torque_coefficient(self._advance_ratio(reading, advance_fraction)))
+        KQ = float(self._as_fitted.torque_coefficient(self._advance_ratio(reading, advance_fraction)))
         return TWO_PI * KQ * density * n**3 * self.diameter**5
 
     def is_outrun(self, reading: Reading, advance_fraction: float) -> bool:
@@ -199,7 +204,7 @@ class LoggedDrive:
         advance_fraction: as in absorbed_power. Apparent slip does not tell: a large slow wheel that drives the boat
         can show one below zero, as it works in the wake and pulls to a J above its pitch ratio.
         """
-        dragged = float(self.open_water().zero_thrust_advance_ratio)
+        dragged = float(self._as_fitted.zero_thrust_advance_ratio)
         return self._advance_ratio(reading, advance_fraction) > dragged
 
     def _advance_ratio(self, reading: Reading, advance_fraction: float) -> float:

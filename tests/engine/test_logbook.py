@@ -45,7 +45,8 @@ PRESENT = {
 
 def read_log(plan: Plan, prior: Fleet, described: HullForm, medium: Water) -> Logbook:
     """The log of the present engine, on a plan without a trial."""
-    return read_logs(plan, prior, described, medium).present
+    boats = boats_of(plan, medium, scores_of(prior.scores))
+    return read_logs(plan, prior, boats, described, medium).present
 
 
 @dataclass(frozen=True)
