@@ -20,7 +20,7 @@ from engine.stages.fitting import Size, Trial
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import MatchRow
 from engine.stages.propeller_findings import FULL_THROTTLE, half_load_findings
-from engine.stages.propeller_tables import BOATS_BESIDE, SHAFT_SPEEDS, match_rows, sizes_around, tried_beside
+from engine.stages.propeller_tables import SHAFT_SPEEDS, match_rows, sizes_around, tried_beside
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
 from engine.stages.wheel import Wheel, try_together
@@ -86,7 +86,6 @@ def assess_match(
         return Outcome(None, (stop(text, FULL_THROTTLE, "propeller.diameter"), *slips), _TURNABLE)
     around = sizes_around(setting, *size)
     quick = _handbook_size(setting, float(hull.fleet.median(calm.boat_speed)))
-    few = Wheel(setting.with_fewer_boats(BOATS_BESIDE), *size)
     match = Match(
         wheel=wheel,
         around=around,
@@ -95,7 +94,7 @@ def assess_match(
         held=_held(wheel),
         handbook=quick,
         series_pitch=_series_pitch(setting, quick[0]),
-        rows=tuple(match_rows(wheel, few)),
+        rows=tuple(match_rows(wheel)),
         doubt=what_to_measure(
             hull.fleet, calm.shaft_speed, hull.logbook, hull.trial, of_motor=isinstance(drive, ElectricDrive)
         ),

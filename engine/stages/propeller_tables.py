@@ -35,23 +35,24 @@ def case_rows(wheel: Wheel) -> Iterator[CaseRow]:
         )
 
 
-def match_rows(wheel: Wheel, beside: Wheel) -> Iterator[MatchRow]:
-    """Demand against full load over the engine's speeds, from idle on where that is known.
-
-    beside: the same on fewer boats, which say by how much growth and wind move the demand.
-    """
+def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
+    """Demand against full load over the engine's speeds, from idle on where that is known. Fewer of the boats say by
+    how much growth and wind move the demand."""
     setting = wheel.setting
     drive, cases, fleet = setting.drive, setting.cases, setting.hull.fleet
+    beside = Wheel(setting.with_fewer_boats(BOATS_BESIDE), wheel.diameter, wheel.pitch)
+    few = beside.setting
     shaft_speed: Array = setting.rated_shaft_speed * SHAFT_SPEEDS
     calm = wheel.over(cases.calm, shaft_speed)
     to_crankshaft = float(drive.at_crankshaft(1.0)) / 1e3
     speeds = fleet.each_band(calm.boat_speed)
     powers = fleet.each_band(calm.delivered_power)
-    before, when_foul, into_wind = (
+    before = few.hull.fleet.each_band(calm.delivered_power[setting.rows_of_fewer(BOATS_BESIDE)])
+    when_foul, into_wind = (
         (UNKNOWN,) * len(shaft_speed)
         if case is None
-        else beside.setting.hull.fleet.each_band(beside.over(case, shaft_speed).delivered_power)
-        for case in (beside.setting.cases.calm, beside.setting.cases.foul, beside.setting.cases.head_wind)
+        else few.hull.fleet.each_band(beside.over(case, shaft_speed).delivered_power)
+        for case in (few.cases.foul, few.cases.head_wind)
     )
     engine_speed = shaft_speed * setting.ratio
     available = drive.full_load(engine_speed)

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.constants import KNOT
 from engine.defaults import amount
@@ -42,9 +43,14 @@ class Setting:
         fleet = self.hull.fleet
         if fleet.size <= size:
             return self
-        rows = thinned_rows(fleet, size)
+        rows = self.rows_of_fewer(size)
         hull = replace(self.hull, fleet=equally_likely(fleet, rows), boats=rows_of(self.hull.boats, rows))
         return replace(self, hull=hull, cases=self.cases.rows(rows))
+
+    def rows_of_fewer(self, size: int) -> NDArray[np.intp]:
+        """Which of the boats are those of `with_fewer_boats`, in their order."""
+        fleet = self.hull.fleet
+        return np.arange(fleet.size) if fleet.size <= size else thinned_rows(fleet, size)
 
     @cached_property
     def kind(self) -> Blades:
