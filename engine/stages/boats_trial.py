@@ -54,25 +54,40 @@ def try_on_boats(
     diameter [m], ratio [-]: of one wheel and gear, or columns (N, 1).
     near: the advance_share of a like trial, from which the search then starts.
     """
-    each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
-    dragged = np.asarray(open_water.zero_thrust_advance_ratio)[:, 0]
-    D, reduction, output = (each_boat(value, len(hull.thrust)) for value in (diameter, ratio, boats.engine_output))
-    power, rated = output * drive.power_at_propeller, drive.engine.rated_speed / reduction
-    start = None if near is None else near * dragged
-    at_rated_power = point_at_power(each, D, power, hull, dragged, start)
-    running = _Running(each, D, hull, drive, reduction, output)
-    turning, speed = running.full_throttle(dragged, np.asarray(at_rated_power.point.advance_ratio))
+    running = _running(open_water, diameter, hull, drive, ratio, boats)
+    each, D, dragged = running.open_water, running.diameter, running.dragged
+    power, rated = running.output * drive.power_at_propeller, drive.engine.rated_speed / running.ratio
+    at_rated_power = point_at_power(each, D, power, hull, dragged, None if near is None else near * dragged)
+    advance_ratio = np.asarray(at_rated_power.point.advance_ratio)
+    turning, speed = running.full_throttle(advance_ratio)
     light_running = np.asarray(light_running_margin(at_rated_power.point.shaft_speed, rated))
     reaches = light_running >= 0.0
     if np.isnan(light_running).any():
         reaches = reaches_shaft_speed(each, D, power, rated, hull, dragged)
-    share = np.asarray(at_rated_power.point.advance_ratio) / dragged
-    return BoatsTrial(turning, speed, light_running, reaches, share)
+    return BoatsTrial(turning, speed, light_running, reaches, advance_ratio / dragged)
+
+
+def speed_at_full_throttle(
+    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: Real, boats: Boats
+) -> Array:
+    """Boat speed at full throttle on each boat [m/s], that of `try_on_boats` without the rest: half the time."""
+    running = _running(open_water, diameter, hull, drive, ratio, boats)
+    return running.full_throttle(np.full(running.dragged.shape, np.nan))[1]
+
+
+def _running(
+    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: Real, boats: Boats
+) -> "_Running":
+    each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
+    dragged = np.asarray(open_water.zero_thrust_advance_ratio)[:, 0]
+    D, reduction, output = (each_boat(value, len(hull.thrust)) for value in (diameter, ratio, boats.engine_output))
+    return _Running(each, D, hull, drive, reduction, output, dragged)
 
 
 @dataclass(frozen=True, eq=False)
 class _Running:
-    """A propeller and its engine on boats, all or some; geometry, diameter, ratio and output have a value for each."""
+    """A propeller and its engine on boats, all or some; geometry, diameter, ratio, output and dragged, the J of zero
+    thrust, have a value for each."""
 
     open_water: OpenWater
     diameter: Array
@@ -80,12 +95,13 @@ class _Running:
     drive: Drive
     ratio: Array
     output: Array
+    dragged: Array
 
-    def full_throttle(self, dragged: Array, near: Array) -> tuple[Array, Array]:
+    def full_throttle(self, near: Array) -> tuple[Array, Array]:
         """Shaft speed and boat speed of each boat where her demand first meets the full load.
 
-        dragged: the J of zero thrust.   near: a J near the answer, from which it is sought; where what is found is not
-        sure to be the first, speed by speed.
+        near: a J near the answer, from which it is sought, NaN where none is known; where what is found is not sure to
+        be the first, speed by speed.
         """
         turning, speed = np.full((2, *near.shape), np.nan)
         is_first = np.zeros(near.shape, dtype=bool)
@@ -93,7 +109,7 @@ class _Running:
         if full_load is not None:
             share = self.output * (self.drive.power_at_propeller / self.drive.usable_power)
             run = point_at_full_load(
-                self.open_water, self.diameter, full_load, self.ratio, share, self.hull, dragged, near
+                self.open_water, self.diameter, full_load, self.ratio, share, self.hull, self.dragged, near
             )
             is_covered = full_load.covers(np.asarray(run.point.shaft_speed) * self.ratio)
             turning, speed = (np.where(is_covered, each, np.nan) for each in (run.point.shaft_speed, run.speed))
@@ -171,6 +187,7 @@ class _Running:
             self.drive,
             self.ratio[rows],
             self.output[rows],
+            self.dragged[rows],
         )
 
 

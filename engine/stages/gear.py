@@ -7,6 +7,7 @@ import numpy as np
 
 from engine.constants import KNOT, RPM
 from engine.findings import Outcome
+from engine.numeric import Array
 from engine.plan import Plan, is_direct
 from engine.stages.boats import each_boat
 from engine.stages.cases import Cases
@@ -18,7 +19,7 @@ from engine.stages.hull import HullAnswers
 from engine.stages.ratios import Option, Ratios
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wheel import Wheel, try_together
+from engine.stages.wheel import Wheel, speeds_together
 
 
 def assess_gear(
@@ -49,20 +50,21 @@ def _rows_on_boats(options: Sequence[Option], settings: Sequence[Setting]) -> It
         Wheel(setting, option.row.diameter_m, option.row.pitch_m) if option.suits else None
         for option, setting in zip(options, settings, strict=True)
     ]
-    try_together((wheel, wheel.setting.cases.calm) for wheel in wheels if wheel)
+    reached = iter(speeds_together([wheel for wheel in wheels if wheel]))
     for option, wheel in zip(options, wheels, strict=True):
-        yield _with_bands(option, wheel) if wheel else option.row
+        yield _with_bands(option, wheel, next(reached)) if wheel else option.row
 
 
-def _with_bands(option: Option, wheel: Wheel) -> RatioRow:
+def _with_bands(option: Option, wheel: Wheel, reached: Array) -> RatioRow:
+    """The row of an option.   reached: boat speed of each boat at full throttle [m/s]."""
     row, setting = option.row, wheel.setting
     fleet, calm = setting.hull.fleet, setting.cases.calm
-    trial, point = wheel.trial(calm), wheel.at(calm, np.array([setting.cruise]))
+    point = wheel.at(calm, np.array([setting.cruise]))
     consumed = fleet.band(each_boat(setting.consumption(point), fleet.size))
     return replace(
         row,
         efficiency_fraction=fleet.band(each_boat(point.efficiency, fleet.size)),
-        top_kn=fleet.band(trial.boat_speed).scaled(1.0 / KNOT),
+        top_kn=fleet.band(reached).scaled(1.0 / KNOT),
         cruise_l_per_h=setting.drive.if_fuel(consumed),
         cruise_drawn_kw=setting.drive.if_electric(consumed),
         free_saving_fraction=1.0 - option.free / consumed.best if row.is_held_back else None,

@@ -11,9 +11,16 @@ from engine.propeller.hull_curve import HullCurve, stacked
 from engine.propeller.open_water import OpenWater
 from engine.propeller.series import series_with_no_way_on
 from engine.stages.blades import fouled
-from engine.stages.boats import rows_of
-from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft_speed, try_on_boats
+from engine.stages.boats import Boats, rows_of
+from engine.stages.boats_trial import (
+    BoatsCurves,
+    BoatsTrial,
+    curves_over_shaft_speed,
+    speed_at_full_throttle,
+    try_on_boats,
+)
 from engine.stages.cases import Case
+from engine.stages.drive import Drive
 from engine.stages.propulsion import boats_points
 from engine.stages.setting import Setting
 
@@ -100,10 +107,31 @@ def try_together(tries: Iterable[tuple[Wheel, Case]], near: BoatsTrial | None = 
 
 
 def _try_all(tries: Sequence[tuple[Wheel, Case]], near: BoatsTrial | None) -> None:
+    start = None if near is None else np.tile(near.advance_share, len(tries))
+    all_together = try_on_boats(*_stacked(tries), start)
+    count = len(tries[0][1].boats.thrust)
+    for place, (wheel, case) in enumerate(tries):
+        wheel._trials[_state(case)] = all_together.rows(slice(place * count, (place + 1) * count))
+
+
+def speeds_together(wheels: Sequence[Wheel]) -> Array:
+    """Boat speed at full throttle in calm water of wheels, at least one, on boats of one fleet with one drive, (W, N)
+    [m/s].
+
+    That of `Wheel.trial`, for who asks for nothing else of it.
+    """
+    tries = [(wheel, wheel.setting.cases.calm) for wheel in wheels]
+    batches = [tries[start : start + _AT_ONCE] for start in range(0, len(tries), _AT_ONCE)]
+    found = [speed_at_full_throttle(*_stacked(batch)) for batch in batches]
+    return np.concatenate(found).reshape(len(wheels), -1)
+
+
+def _stacked(tries: Sequence[tuple[Wheel, Case]]) -> tuple[OpenWater, Array, HullCurve, Drive, Array, Boats]:
+    """What `try_on_boats` takes, of all these boats one below the other."""
     wheels, cases = zip(*tries, strict=True)
     setting, count = wheels[0].setting, len(cases[0].boats.thrust)
     curves = [wheel.open_water(case) for wheel, case in tries]
-    all_together = try_on_boats(
+    return (
         OpenWater(
             np.concatenate([one.thrust_cubic for one in curves]), np.concatenate([one.torque_cubic for one in curves])
         ),
@@ -112,10 +140,7 @@ def _try_all(tries: Sequence[tuple[Wheel, Case]], near: BoatsTrial | None) -> No
         setting.drive,
         np.repeat([wheel.setting.ratio for wheel in wheels], count)[:, None],
         rows_of(setting.hull.boats, np.tile(np.arange(count), len(wheels))),
-        None if near is None else np.tile(near.advance_share, len(wheels)),
     )
-    for place, (wheel, case) in enumerate(tries):
-        wheel._trials[_state(case)] = all_together.rows(slice(place * count, (place + 1) * count))
 
 
 def _state(case: Case) -> State:

@@ -11,7 +11,12 @@ from engine.machinery.electric import ElectricMotor
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
-from engine.stages.boats_trial import curves_over_shaft_speed, each_thrust_at, try_on_boats
+from engine.stages.boats_trial import (
+    curves_over_shaft_speed,
+    each_thrust_at,
+    speed_at_full_throttle,
+    try_on_boats,
+)
 from engine.stages.drive import Drive
 from engine.stages.propulsion import boats_points
 
@@ -61,11 +66,13 @@ def boats(count: int) -> Any:
 def test_full_throttle_is_where_the_demand_first_meets_the_full_load(power: float, curve: np.ndarray) -> None:
     side, wheel = hull(HEAVIER * curve), wheels(16)
     motor = ElectricMotor(rated_power=power, rated_speed=20.0)
-    trial = try_on_boats(wheel, DIAMETER, side, SteadyPower(motor, 1.0, 1.0, 1.0, power), 1.0, boats(16))
+    drive = SteadyPower(motor, 1.0, 1.0, 1.0, power)
+    trial = try_on_boats(wheel, DIAMETER, side, drive, 1.0, boats(16))
     dense = np.linspace(0.0, 5.0, 40 * 200 + 1)
     demand = np.asarray(boats_points(wheel, DIAMETER, side, dense).delivered_power)
     first = np.argmax(demand > power * boats(16).engine_output, axis=1)
-    assert trial.boat_speed == pytest.approx(dense[first], abs=0.03)  # a step of the grid is 0.125 m/s
+    for found in (trial.boat_speed, speed_at_full_throttle(wheel, DIAMETER, side, drive, 1.0, boats(16))):
+        assert found == pytest.approx(dense[first], abs=0.03)  # a step of the grid is 0.125 m/s
 
 
 @pytest.mark.parametrize("curve", [CALM, HUMP, CALM + 150.0], ids=["calm", "hump", "wind"])
@@ -80,8 +87,9 @@ def test_an_engine_that_is_weak_at_first_is_stopped_short(curve: np.ndarray, ste
     spare = drive.full_load(np.asarray(point.shaft_speed)) * boats(16).engine_output - np.asarray(point.delivered_power)
     fall = (spare[:, :-1] > 0.0) & (spare[:, 1:] <= 0.0)
     step, meets = 1 + np.argmax(fall, axis=1), fall.any(axis=1)
-    assert (np.isfinite(trial.boat_speed) == meets).all()
-    assert ((SPEEDS[step] <= trial.boat_speed) & (trial.boat_speed <= SPEEDS[step + 1]))[meets].all()
+    for found in (trial.boat_speed, speed_at_full_throttle(wheel, DIAMETER, side, drive, 1.0, boats(16))):
+        assert (np.isfinite(found) == meets).all()
+        assert ((SPEEDS[step] <= found) & (found <= SPEEDS[step + 1]))[meets].all()
 
 
 def test_over_shaft_speeds_it_goes_by_straight_lines() -> None:
