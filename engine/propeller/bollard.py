@@ -77,8 +77,8 @@ def bollard_pull(
         spare: Array = factor * power_at_propeller(n) - per_cube * n**3
         return spare
 
-    shape = np.broadcast_shapes(per_cube.shape, factor.shape, highest.shape)
-    spare = np.stack([np.broadcast_to(spare_power(highest * share), shape) for share in _SPEEDS], axis=-1)
+    over = highest[..., None] * _SPEEDS
+    spare = factor[..., None] * power_at_propeller(over) - per_cube[..., None] * over**3
     step, meets = first_fall(spare)
     is_governed = ~meets & (spare[..., -1] > 0.0)
     low, high = (np.where(meets, highest * _SPEEDS[place], np.nan) for place in (step, step + 1))
