@@ -67,8 +67,11 @@ def interpolate_bilinear(rows: Array, columns: Array, values: Array, row: Array,
     held = np.clip(row, rows[0], rows[-1])
     i = np.clip(np.searchsorted(rows, held) - 1, 0, rows.size - 2)
     j = np.clip(np.searchsorted(columns, column) - 1, 0, columns.size - 2)
-    along = (held - rows[i]) / (rows[i + 1] - rows[i])
-    across = (column - columns[j]) / (columns[j + 1] - columns[j])
-    lower = values[i, j] * (1.0 - across) + values[i, j + 1] * across
-    upper = values[i + 1, j] * (1.0 - across) + values[i + 1, j + 1] * across
+    row_below, column_below = rows.take(i), columns.take(j)
+    along = (held - row_below) / (rows.take(i + 1) - row_below)
+    across = (column - column_below) / (columns.take(j + 1) - column_below)
+    cells, place = values.ravel(), i * columns.size + j  # to take along one axis is several times quicker than by two
+    above = place + columns.size
+    lower = cells.take(place) * (1.0 - across) + cells.take(place + 1) * across
+    upper = cells.take(above) * (1.0 - across) + cells.take(above + 1) * across
     return np.asarray(lower * (1.0 - along) + upper * along)
