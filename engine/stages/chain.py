@@ -26,6 +26,7 @@ from engine.stages.propeller_size import assess_size
 from engine.stages.range import assess_range, assess_under_way
 from engine.stages.ratios import assess_ratios
 from engine.stages.reuse import Worked, watched
+from engine.stages.setting import in_setting
 from engine.stages.shaft import assess_shaft
 from engine.stages.sought import sought_findings
 from engine.stages.speed import assess_calm_resistance, assess_reach, assess_speed
@@ -35,7 +36,7 @@ from engine.usual.guesses import with_guesses
 keep_freed_memory()
 
 _SETTING = ("hull", "speed", "power.thrust", "power.cases", "engine.drive", "gear.ratios.ratio")
-"""What a propeller is tried in."""
+"""What a propeller is tried in, in the order of a `Setting`."""
 STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "hull": (assess_hull, ()),
     "speed.reach": (assess_reach, ("hull.hull_speed_kn",)),
@@ -54,9 +55,9 @@ STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "engine": (assess_engine, ("hull", "speed", "power.cases", "engine.rivals")),
     "gear.ratios": (assess_ratios, ("hull", "speed", "power.thrust", "power.cases", "engine.drive")),
     "gear": (assess_gear, ("hull", "speed", "power.thrust", "power.cases", "engine.drive", "gear.ratios")),
-    "propeller.size": (assess_size, (*_SETTING, "gear.ratios.largest_diameter_m")),
-    "propeller.match": (assess_match, (*_SETTING, "propeller.size.size")),
-    "propeller": (assess_propeller, (*_SETTING, "propeller.size", "propeller.match")),
+    "propeller.size": (in_setting(assess_size), (*_SETTING, "gear.ratios.largest_diameter_m")),
+    "propeller.match": (in_setting(assess_match), (*_SETTING, "propeller.size.size")),
+    "propeller": (in_setting(assess_propeller), (*_SETTING, "propeller.size", "propeller.match")),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
     "range.under_way": (assess_under_way, ("speed.cruise_kn", "propeller.wheel")),
     "range": (assess_range, ("hull", "speed", "engine.rivals", "range.under_way")),

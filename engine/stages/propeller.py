@@ -5,7 +5,7 @@ import numpy as np
 from engine.bands import Band
 from engine.constants import INCH, KNOT, RPM
 from engine.findings import Outcome
-from engine.plan import Plan, is_direct
+from engine.plan import is_direct
 from engine.propeller.bollard import POLYNOMIAL_ERROR, BollardPull, astern_pull
 from engine.propeller.cavitation import keller_allowance, keller_area_ratio, tip_speed
 from engine.propeller.geometry import (
@@ -17,10 +17,7 @@ from engine.propeller.geometry import (
 from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
 from engine.stages.boats_trial import each_thrust_at
-from engine.stages.cases import Cases
-from engine.stages.demand import ThrustDemand
-from engine.stages.drive import Drive, said_of
-from engine.stages.hull import HullAnswers
+from engine.stages.drive import said_of
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.propeller_findings import TOO_LIGHT, half_load_findings, propeller_findings
 from engine.stages.propeller_match import Match
@@ -28,26 +25,14 @@ from engine.stages.propeller_size import ChosenSize
 from engine.stages.propeller_tables import case_rows, neighbour_rows
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
-from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import held_findings
 
 
-def assess_propeller(
-    plan: Plan,
-    hull: HullAnswers,
-    speed: SpeedAnswers,
-    demand: ThrustDemand,
-    cases: Cases,
-    drive: Drive,
-    ratio: float,
-    chosen: ChosenSize,
-    match: Match,
-) -> Outcome[PropellerAnswers]:
+def assess_propeller(setting: Setting, chosen: ChosenSize, match: Match) -> Outcome[PropellerAnswers]:
     """The stock propeller for the chosen ratio, and what it does."""
-    setting = Setting(plan, hull, speed, demand, cases, drive, ratio)
     answers = _answers(setting, chosen, match)
-    found = said_of(drive, propeller_findings(setting, answers))
-    return Outcome(answers, (*held_findings(plan, "propeller"), *half_load_findings(setting), *found))
+    found = said_of(setting.drive, propeller_findings(setting, answers))
+    return Outcome(answers, (*held_findings(setting.plan, "propeller"), *half_load_findings(setting), *found))
 
 
 def _answers(setting: Setting, chosen: ChosenSize, match: Match) -> PropellerAnswers:

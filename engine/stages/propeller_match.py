@@ -6,23 +6,18 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.findings import Outcome, stop
-from engine.plan import Plan
 from engine.propeller import handbook
 from engine.propeller.bollard import BollardPull, bollard_pull
 from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.interaction import bollard_thrust_deduction
 from engine.propeller.matching import PITCH_RATIO_STEP, pitch_ratio_to_absorb
-from engine.stages.cases import Cases
-from engine.stages.demand import ThrustDemand
 from engine.stages.doubt import DoubtRow, what_to_measure
-from engine.stages.drive import Drive, ElectricDrive
+from engine.stages.drive import ElectricDrive
 from engine.stages.fitting import Size, Trial
-from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import MatchRow
 from engine.stages.propeller_findings import FULL_THROTTLE, half_load_findings
 from engine.stages.propeller_tables import SHAFT_SPEEDS, match_rows, sizes_around, tried_beside
 from engine.stages.setting import Setting
-from engine.stages.speed import SpeedAnswers
 from engine.stages.wheel import Wheel, try_together
 
 _TURNABLE = "a propeller that the engine can turn; the findings say what helps."
@@ -61,21 +56,12 @@ class Match:
         return float((turning[pitch.argmax()] - turning[pitch.argmin()]) / np.ptp(pitch))
 
 
-def assess_match(
-    plan: Plan,
-    hull: HullAnswers,
-    speed: SpeedAnswers,
-    demand: ThrustDemand,
-    cases: Cases,
-    drive: Drive,
-    ratio: float,
-    size: Size,
-) -> Outcome[Match]:
+def assess_match(setting: Setting, size: Size) -> Outcome[Match]:
     """The wheel of a size behind a ratio. No answers where full throttle cannot be worked out for most boats."""
-    setting = Setting(plan, hull, speed, demand, cases, drive, ratio)
+    hull, cases = setting.hull, setting.cases
     wheel = Wheel(setting, *size)
-    calm = wheel.trial(setting.cases.calm)
-    try_together(((wheel, case) for case in (*setting.cases, setting.cases.margin)), near=calm)
+    calm = wheel.trial(cases.calm)
+    try_together(((wheel, case) for case in (*cases, cases.margin)), near=calm)
     turning = calm.shaft_speed / setting.rated_shaft_speed
     if not hull.fleet.band(turning).low >= SHAFT_SPEEDS[0]:
         text = (
@@ -96,7 +82,7 @@ def assess_match(
         series_pitch=_series_pitch(setting, quick[0]),
         rows=tuple(match_rows(wheel)),
         doubt=what_to_measure(
-            hull.fleet, calm.shaft_speed, hull.logbook, hull.trial, of_motor=isinstance(drive, ElectricDrive)
+            hull.fleet, calm.shaft_speed, hull.logbook, hull.trial, of_motor=isinstance(setting.drive, ElectricDrive)
         ),
     )
     return Outcome(match)

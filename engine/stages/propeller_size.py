@@ -3,16 +3,11 @@
 from dataclasses import dataclass, replace
 
 from engine.findings import Outcome, stop
-from engine.plan import Plan
-from engine.stages.cases import Cases
-from engine.stages.demand import ThrustDemand
-from engine.stages.drive import Drive, said_of
+from engine.stages.drive import said_of
 from engine.stages.fitting import Fitted, Size, fit
-from engine.stages.hull import HullAnswers
 from engine.stages.propeller_findings import FULL_THROTTLE, half_load_findings
 from engine.stages.propeller_tables import BOATS_BESIDE
 from engine.stages.setting import Setting
-from engine.stages.speed import SpeedAnswers
 from engine.stages.stock import fitted_words, other_steps, size_words, stock_steps
 
 _SUITABLE = "a wheel that keeps to every rule; the findings say what helps."
@@ -27,19 +22,9 @@ class ChosenSize:
     other: str | None
 
 
-def assess_size(
-    plan: Plan,
-    hull: HullAnswers,
-    speed: SpeedAnswers,
-    demand: ThrustDemand,
-    cases: Cases,
-    drive: Drive,
-    ratio: float,
-    largest: float,
-) -> Outcome[ChosenSize]:
+def assess_size(setting: Setting, largest: float) -> Outcome[ChosenSize]:
     """The size for the chosen ratio.   largest: diameter that there is room for [m]."""
-    setting = Setting(plan, hull, speed, demand, cases, drive, ratio)
-    fitted = fit(setting, largest, stock_steps(plan))
+    fitted = fit(setting, largest, stock_steps(setting.plan))
     if fitted.size is None:
         nothing = _nothing_fits(setting, fitted)
         return replace(nothing, findings=(*nothing.findings, *half_load_findings(setting)))

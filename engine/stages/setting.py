@@ -1,13 +1,16 @@
 """What a propeller is tried in: boat, engine, gear, and the kind of blades that the plan asks for."""
 
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import dataclass, fields, replace
 from functools import cached_property
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
 
 from engine.constants import KNOT
 from engine.defaults import amount
+from engine.findings import Outcome
 from engine.fleet import equally_likely, thinned_rows
 from engine.machinery.derating import pressure_at_altitude, saturation_pressure
 from engine.numeric import Array, Real
@@ -24,6 +27,8 @@ from engine.stages.drive import Drive
 from engine.stages.hull import HullAnswers
 from engine.stages.room import shaft_depth
 from engine.stages.speed import SpeedAnswers
+
+_Answers = TypeVar("_Answers")
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,3 +105,19 @@ class Setting:
     def open_water(self, diameter: Real, pitch: Real) -> OpenWater:
         """The curves of clean propellers of these sizes [m], which broadcast."""
         return self.family(diameter).at(np.asarray(pitch) / diameter)
+
+
+_PARTS = len(fields(Setting)) - 1
+"""Of a setting, beside the plan."""
+
+
+def in_setting(assess: Callable[..., Outcome[_Answers]]) -> Callable[..., Outcome[_Answers]]:
+    """A step of the chain from a function that takes the setting, and behind it what else the step is handed.
+
+    The step makes its own from what a setting is made of: one that another step had made would read its plan.
+    """
+
+    def step(plan: Plan, *handed: Any) -> Outcome[_Answers]:
+        return assess(Setting(plan, *handed[:_PARTS]), *handed[_PARTS:])
+
+    return step
