@@ -12,7 +12,7 @@ from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import light_running_margin
 from engine.propeller.open_water import OpenWater
 from engine.propeller.roots import bracketed_root, first_fall, pick
-from engine.stages.boats import Boats, each_boat
+from engine.stages.boats import each_boat
 from engine.stages.drive import Drive
 from engine.stages.propulsion import boats_points_for
 
@@ -45,16 +45,17 @@ def try_on_boats(
     hull: HullCurve,
     drive: Drive,
     ratio: Real,
-    boats: Boats,
+    output: Real,
     near: Array | None = None,
 ) -> BoatsTrial:
     """Full throttle of a propeller on each boat: where its demand first meets the engine's full load, droop included.
 
     open_water: columns (N, 1), the wheel as each boat gets it.   hull: curves of the boats (N, S).
-    diameter [m], ratio [-]: of one wheel and gear, or columns (N, 1).
+    diameter [m], ratio [-]: of one wheel and gear, or columns (N, 1).   output: factor on the engine's power on each
+    boat, a column (N, 1) [-].
     near: the advance_share of a like trial, from which the search then starts.
     """
-    running = _running(open_water, diameter, hull, drive, ratio, boats)
+    running = _running(open_water, diameter, hull, drive, ratio, output)
     each, D, dragged = running.open_water, running.diameter, running.dragged
     power, rated = running.output * drive.power_at_propeller, drive.engine.rated_speed / running.ratio
     at_rated_power = point_at_power(each, D, power, hull, dragged, None if near is None else near * dragged)
@@ -68,20 +69,20 @@ def try_on_boats(
 
 
 def speed_at_full_throttle(
-    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: Real, boats: Boats
+    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: Real, output: Real
 ) -> Array:
     """Boat speed at full throttle on each boat [m/s], that of `try_on_boats` without the rest: half the time."""
-    running = _running(open_water, diameter, hull, drive, ratio, boats)
+    running = _running(open_water, diameter, hull, drive, ratio, output)
     return running.full_throttle(np.full(running.dragged.shape, np.nan))[1]
 
 
 def _running(
-    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: Real, boats: Boats
+    open_water: OpenWater, diameter: Real, hull: HullCurve, drive: Drive, ratio: Real, output: Real
 ) -> "_Running":
     each = OpenWater(open_water.thrust_cubic[:, 0], open_water.torque_cubic[:, 0])
     dragged = np.asarray(open_water.zero_thrust_advance_ratio)[:, 0]
-    D, reduction, output = (each_boat(value, len(hull.thrust)) for value in (diameter, ratio, boats.engine_output))
-    return _Running(each, D, hull, drive, reduction, output, dragged)
+    D, reduction, factor = (each_boat(value, len(hull.thrust)) for value in (diameter, ratio, output))
+    return _Running(each, D, hull, drive, reduction, factor, dragged)
 
 
 @dataclass(frozen=True, eq=False)

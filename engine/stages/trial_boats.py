@@ -41,7 +41,7 @@ class Tried:
     def _trial(self) -> BoatsTrial:
         if self.known_trial is not None:
             return self.known_trial
-        return try_on_boats(self.open_water, self.diameter, self.hull, self.drive, self.ratio, self.boats)
+        return try_on_boats(self.open_water, self.diameter, self.hull, self.drive, self.ratio, self.boats.engine_output)
 
     @property
     def full_throttle(self) -> Array:

@@ -11,7 +11,7 @@ from engine.propeller.hull_curve import HullCurve, stacked
 from engine.propeller.open_water import OpenWater
 from engine.propeller.series import series_with_no_way_on
 from engine.stages.blades import fouled
-from engine.stages.boats import Boats, rows_of
+from engine.stages.boats import each_boat
 from engine.stages.boats_trial import (
     BoatsCurves,
     BoatsTrial,
@@ -74,8 +74,8 @@ class Wheel:
         """Full throttle on each boat of a case, worked out once for cases that share hull curves and growth."""
         state = _state(case)
         if state not in self._trials:
-            drive, ratio, boats = self.setting.drive, self.setting.ratio, self.setting.hull.boats
-            self._trials[state] = try_on_boats(self.open_water(case), self.diameter, case.boats, drive, ratio, boats)
+            drive, ratio, output = self.setting.drive, self.setting.ratio, self.setting.hull.boats.engine_output
+            self._trials[state] = try_on_boats(self.open_water(case), self.diameter, case.boats, drive, ratio, output)
         return self._trials[state]
 
     def at(self, case: Case, speed: Array) -> OperatingPoint:
@@ -126,7 +126,7 @@ def speeds_together(wheels: Sequence[Wheel]) -> Array:
     return np.concatenate(found).reshape(len(wheels), -1)
 
 
-def _stacked(tries: Sequence[tuple[Wheel, Case]]) -> tuple[OpenWater, Array, HullCurve, Drive, Array, Boats]:
+def _stacked(tries: Sequence[tuple[Wheel, Case]]) -> tuple[OpenWater, Array, HullCurve, Drive, Array, Array]:
     """What `try_on_boats` takes, of all these boats one below the other."""
     wheels, cases = zip(*tries, strict=True)
     setting, count = wheels[0].setting, len(cases[0].boats.thrust)
@@ -139,7 +139,7 @@ def _stacked(tries: Sequence[tuple[Wheel, Case]]) -> tuple[OpenWater, Array, Hul
         stacked([case.boats for case in cases]),
         setting.drive,
         np.repeat([wheel.setting.ratio for wheel in wheels], count)[:, None],
-        rows_of(setting.hull.boats, np.tile(np.arange(count), len(wheels))),
+        np.tile(each_boat(setting.hull.boats.engine_output, count), len(wheels))[:, None],
     )
 
 

@@ -1,7 +1,6 @@
 """One propeller on many boats at once: full throttle, and what it does over shaft speeds."""
 
 from dataclasses import dataclass
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -57,8 +56,8 @@ def wheels(count: int) -> OpenWater:
     return WAGENINGEN_B.cubics(np.full((count, 1), 0.7), 0.55, 3)
 
 
-def boats(count: int) -> Any:
-    return SimpleNamespace(engine_output=np.linspace(0.97, 1.03, count)[:, None])
+def outputs(count: int) -> np.ndarray:
+    return np.linspace(0.97, 1.03, count)[:, None]
 
 
 @pytest.mark.parametrize("power", [300.0, *np.linspace(1.5e3, 3.6e3, 43), 8e3, 20e3])
@@ -67,11 +66,11 @@ def test_full_throttle_is_where_the_demand_first_meets_the_full_load(power: floa
     side, wheel = hull(HEAVIER * curve), wheels(16)
     motor = ElectricMotor(rated_power=power, rated_speed=20.0)
     drive = SteadyPower(motor, 1.0, 1.0, 1.0, power)
-    trial = try_on_boats(wheel, DIAMETER, side, drive, 1.0, boats(16))
+    trial = try_on_boats(wheel, DIAMETER, side, drive, 1.0, outputs(16))
     dense = np.linspace(0.0, 5.0, 40 * 200 + 1)
     demand = np.asarray(boats_points(wheel, DIAMETER, side, dense).delivered_power)
-    first = np.argmax(demand > power * boats(16).engine_output, axis=1)
-    for found in (trial.boat_speed, speed_at_full_throttle(wheel, DIAMETER, side, drive, 1.0, boats(16))):
+    first = np.argmax(demand > power * outputs(16), axis=1)
+    for found in (trial.boat_speed, speed_at_full_throttle(wheel, DIAMETER, side, drive, 1.0, outputs(16))):
         assert found == pytest.approx(dense[first], abs=0.03)  # a step of the grid is 0.125 m/s
 
 
@@ -82,12 +81,12 @@ def test_an_engine_that_is_weak_at_first_is_stopped_short(curve: np.ndarray, ste
     side, wheel = hull(HEAVIER * curve), wheels(16)
     motor = ElectricMotor(rated_power=4e3, rated_speed=20.0)
     drive = LateTorque(motor, 1.0, 1.0, 1.0, 4e3, steep_from)
-    trial = try_on_boats(wheel, DIAMETER, side, drive, 1.0, boats(16))
+    trial = try_on_boats(wheel, DIAMETER, side, drive, 1.0, outputs(16))
     point = boats_points(wheel, DIAMETER, side, SPEEDS[1:])
-    spare = drive.full_load(np.asarray(point.shaft_speed)) * boats(16).engine_output - np.asarray(point.delivered_power)
+    spare = drive.full_load(np.asarray(point.shaft_speed)) * outputs(16) - np.asarray(point.delivered_power)
     fall = (spare[:, :-1] > 0.0) & (spare[:, 1:] <= 0.0)
     step, meets = 1 + np.argmax(fall, axis=1), fall.any(axis=1)
-    for found in (trial.boat_speed, speed_at_full_throttle(wheel, DIAMETER, side, drive, 1.0, boats(16))):
+    for found in (trial.boat_speed, speed_at_full_throttle(wheel, DIAMETER, side, drive, 1.0, outputs(16))):
         assert (np.isfinite(found) == meets).all()
         assert ((SPEEDS[step] <= found) & (found <= SPEEDS[step + 1]))[meets].all()
 

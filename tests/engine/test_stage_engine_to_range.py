@@ -164,7 +164,7 @@ class TestPropeller:
         stages = ("hull", "power", "gear", "propeller", "engine")
         hull, power, gear, wheel, engine = (outcomes[stage].answers for stage in stages)
         side, boats, open_water = power.demand.boats_calm, hull.boats, wheel.wheel.open_water(power.cases.calm)
-        trial = try_on_boats(open_water, wheel.diameter_m, side, engine.drive, gear.ratio, boats)
+        trial = try_on_boats(open_water, wheel.diameter_m, side, engine.drive, gear.ratio, boats.engine_output)
         n, speed = trial.shaft_speed, trial.boat_speed
         J = speed * side.advance_fraction / (n * wheel.diameter_m)
         KT, KQ = (
