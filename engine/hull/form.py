@@ -1,11 +1,12 @@
 """The underwater form of a boat, as the resistance methods need it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import cached_property, wraps
 from typing import Any, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine import constants
 from engine.numeric import Real, plain
@@ -109,6 +110,17 @@ class HullForm:
         keel_draft = np.nan if self.keel_draft is None else self.keel_draft
         if np.any((np.asarray(self.keel_volume) > 0.0) & ~(np.asarray(keel_draft) >= self.draft)):
             raise ValueError("A keel with a volume needs a keel draft, not less than the draft of the canoe body.")
+
+    def rows(self, rows: NDArray[np.intp]) -> "HullForm":
+        """Some of the hulls whose fields are columns (N, 1), each as often as its row is named.
+
+        They are not checked again: these can be hulls, as all of them can.
+        """
+        some = object.__new__(HullForm)
+        for item in fields(self):
+            value = getattr(self, item.name)
+            object.__setattr__(some, item.name, value.take(rows, axis=0) if np.ndim(value) else value)
+        return some
 
     @cached_property
     def known(self) -> dict[Callable[["HullForm"], Any], Any]:

@@ -1,7 +1,7 @@
 """The plausible boats of a plan: from scores of what is unknown to the boats' forms, factors and resistance."""
 
 from dataclasses import dataclass, fields, replace
-from typing import Any, TypeVar
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,7 +19,6 @@ from engine.propeller.interaction import ARRANGEMENTS, InteractionBands, interac
 from engine.stages.unknowns import TENTH, Score, between, doubted, made, share_of
 from engine.water import Water
 
-_Part = TypeVar("_Part", "Boats", HullForm)
 _DOUBT = table("doubt")
 _LONG_KEELS = ("full-keel launch", "long-keel sailing yacht")
 _BEHIND_A_KEEL = tuple(ARRANGEMENTS[key].words for key in ("aperture", "long_keel"))
@@ -58,12 +57,12 @@ class Boats:
     blade_torque: Real
 
 
-def rows_of(boats: _Part, rows: NDArray[np.intp] | NDArray[np.bool_]) -> _Part:
-    """Some of the boats of a fleet, or of their forms, each as often as her row is named."""
+def rows_of(boats: Boats, rows: NDArray[np.intp]) -> Boats:
+    """Some of the boats of a fleet, each as often as her row is named."""
 
     def of_rows(value: Any) -> Any:
         if isinstance(value, HullForm):
-            return rows_of(value, rows)
+            return value.rows(rows)
         return value[rows] if np.ndim(value) else value
 
     return replace(boats, **{item.name: of_rows(getattr(boats, item.name)) for item in fields(boats)})

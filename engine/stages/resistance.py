@@ -25,7 +25,7 @@ from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Array, Real, plain
 from engine.plan import Plan
 from engine.sections.performance import ALL_METHODS
-from engine.stages.boats import Boats, rows_of
+from engine.stages.boats import Boats
 from engine.stages.unknowns import between
 from engine.water import Water
 
@@ -115,13 +115,13 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
     error = boats.method_error * np.cos(angle) + boats.method_tilt * np.sin(angle)
     resistance: Array = np.full_like(rest, np.nan)
     for index, (name, share) in enumerate(shares.items()):
-        mine = drawn == index
-        if not mine.any():
+        mine = np.flatnonzero(drawn == index)
+        if not mine.size:
             continue
         if name == ANCHOR.name:
             own = anchor[mine]
         else:
-            own = np.asarray(METHODS[name].resistance(rows_of(boats.form, mine), speed, water).total)
+            own = np.asarray(METHODS[name].resistance(boats.form.rows(mine), speed, water).total)
         stays = np.where(np.isfinite(own) & (own >= 0.0), np.minimum(opinion.says[name].weight / share, 1.0), 0.0)
         doubt = stays * opinion.says[name].doubt + (1.0 - stays) * opinion.doubt
         blend = np.where(stays > 0.0, stays * own, 0.0) + (1.0 - stays) * rest[mine]

@@ -41,6 +41,18 @@ def test_trim_by_the_stern_deepens_the_stern_and_leaves_the_mean_draft() -> None
     assert trimmed.block_coefficient == LAUNCH.block_coefficient
 
 
+def test_some_of_many_hulls_are_each_as_if_alone() -> None:
+    """What the whole row has worked out already does not go with some of it."""
+    lengths, drafts = np.array([[10.0], [12.0], [14.0]]), np.array([[0.55], [0.6], [0.7]])
+    many = replace(LAUNCH, waterline_length=lengths, draft=drafts, keel_draft=None)
+    assert np.shape(many.slenderness) == np.shape(many.prismatic_coefficient) == (3, 1)
+    some = many.rows(np.array([2, 0, 2]))
+    for row, place in enumerate((2, 0, 2)):
+        alone = replace(LAUNCH, waterline_length=lengths[place, 0], draft=drafts[place, 0])
+        for name in ("slenderness", "prismatic_coefficient", "beam_draft_ratio", "volume", "waterplane_area"):
+            assert np.broadcast_to(getattr(some, name), (3, 1))[row, 0] == getattr(alone, name), name
+
+
 @pytest.mark.parametrize(
     ("changes", "message"),
     [
