@@ -27,35 +27,26 @@ def assemble_parts(
     bulb: Real = 0.0,
     transom: Real = 0.0,
 ) -> Resistance:
-    """All parts together, broadcast to one shape.
+    """All parts together.
 
     speed: [m/s], not negative.   wetted_surface: of the bare hull [m2].   friction_length: of the Reynolds number [m].
     form_factor: 1 + k1 [-].   correlation: allowance on the friction coefficient, on hull and appendages [-].
     wave, bulb, transom: [N].
     form, speed, water: any shapes that broadcast; the parts given broadcast with them.
-    Appendages: friction of their own area with the hull's coefficient, times their 1 + k2, after Holtrop & Mennen
-    (1982).
     Raises: ValueError for a negative speed.
     """
     require_not_negative(speed=speed)
-    S, SAPP = wetted_surface, form.appendage_area
-    Rn = np.maximum(speed * friction_length / water.kinematic_viscosity, SLOWEST_REYNOLDS_NUMBER)
-    CF = friction_coefficient_ittc57(plain(Rn))
-    pressure = 0.5 * water.density * np.square(speed)
-    appendage_coefficient = form.appendage_factor * CF * SAPP
-    parts = {
-        "speed": speed,
-        "friction": pressure * S * CF,
-        "form": pressure * S * CF * (form_factor - 1.0),
-        "appendages": pressure * appendage_coefficient,
-        "wave": wave,
-        "bulb": bulb,
-        "transom": transom,
-        "correlation": pressure * (S + SAPP) * correlation,
-        "form_factor": form_factor,
-        "viscous_coefficient": (form_factor * CF * S + appendage_coefficient) / (S + SAPP) + correlation,
-        "wetted_surface": S,
-        "appendage_area": SAPP,
-    }
-    shaped = np.broadcast_arrays(*parts.values())
-    return Resistance(**{name: plain(value) for name, value in zip(parts, shaped, strict=True)})
+    Rn = np.maximum(speed * (friction_length / water.kinematic_viscosity), SLOWEST_REYNOLDS_NUMBER)
+    return Resistance(
+        speed=speed,
+        pressure=plain(0.5 * water.density * np.square(speed)),
+        friction_coefficient=friction_coefficient_ittc57(plain(Rn)),
+        form_factor=form_factor,
+        wetted_surface=wetted_surface,
+        appendage_area=form.appendage_area,
+        appendage_factor=form.appendage_factor,
+        allowance=correlation,
+        wave=wave,
+        bulb=bulb,
+        transom=transom,
+    )

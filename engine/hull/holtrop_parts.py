@@ -2,7 +2,8 @@
 
 Correlation resistance and the viscous coefficient are taken on the wetted surface with appendages: only so do the
 printed totals of both worked examples come out.
-Form, speed [m/s], Froude number [-] and water broadcast; gravity [m/s2]. Every value has the broadcast shape.
+Form, speed [m/s], Froude number [-] and water broadcast; gravity [m/s2]. Every value has the broadcast shape, but a
+part that no hull has.
 """
 
 import numpy as np
@@ -60,6 +61,8 @@ def bulb_froude_number(form: HullForm, speed: Real, *, gravity: float) -> Real:
 
 def bulb_resistance(form: HullForm, speed: Real, water: Water, *, gravity: float) -> Real:
     """RB [N]: pressure resistance of a bulb near the surface; zero without one."""
+    if not np.any(form.bulb_area):
+        return 0.0
     Fni = bulb_froude_number(form, speed, gravity=gravity)
     size = np.power(form.bulb_area, 1.5) * water.density * gravity
     resistance = 0.11 * np.exp(-3.0 / np.square(bulb_emergence(form))) * Fni**3 * size / (1.0 + np.square(Fni))
@@ -75,6 +78,8 @@ def transom_froude_number(form: HullForm, speed: Real, *, gravity: float) -> Rea
 
 def transom_resistance(form: HullForm, speed: Real, water: Water, *, gravity: float) -> Real:
     """RTR [N]: pressure lost at an immersed transom, until it runs dry at FnT 5; zero without one."""
+    if not np.any(form.transom_area):
+        return 0.0
     FnT = np.asarray(transom_froude_number(form, speed, gravity=gravity))
     c6 = np.where(FnT < 5.0, 0.2 * (1.0 - 0.2 * FnT), 0.0)
     return plain(0.5 * water.density * np.square(speed) * form.transom_area * c6)
@@ -92,7 +97,7 @@ def correlation_allowance(form: HullForm) -> Real:
 def assemble_resistance(
     form: HullForm, speed: Real, water: Water, *, form_factor: Real, wave: Real, gravity: float
 ) -> Resistance:
-    """All parts together, broadcast to one shape.
+    """All parts together.
 
     form_factor: 1 + k1 [-]; wave: wave resistance [N]; speed [m/s], not negative.
     Raises: ValueError for a negative speed.

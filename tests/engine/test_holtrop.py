@@ -63,7 +63,10 @@ def test_a_fleet_at_many_speeds_gives_what_each_boat_gives_alone(method) -> None
     volumes = np.array([8.0, 9.0, 10.0])
     speeds = np.array([5.0, 6.0, 7.0, 8.0, 9.0]) * KNOT
     fleet = method.resistance(replace(LAUNCH, volume=volumes[:, None]), speeds, SEA)
-    assert all(np.shape(getattr(fleet, field.name)) == (3, 5) for field in fields(Resistance))
+    parts = ("friction", "form", "appendages", "correlation", "viscous_coefficient")
+    names = (*parts, *(field.name for field in fields(Resistance)))
+    assert np.broadcast_shapes(*(np.shape(getattr(fleet, name)) for name in names)) == (3, 5)
+    assert np.shape(fleet.total) == np.shape(fleet.effective_power) == (3, 5)
     alone = [
         [method.resistance(replace(LAUNCH, volume=float(volume)), float(speed), SEA).total for speed in speeds]
         for volume in volumes
