@@ -59,7 +59,7 @@ def rising_fit(values: Array) -> Array:
 
     values: (N, K), one curve along the last axis.   Returns: the same shape.
     Source: isotonic regression by pooling adjacent violators; M. Ayer, H. D. Brunk, G. M. Ewing, W. T. Reid &
-    E. Silverman (1955), Annals of Mathematical Statistics 26, 641-647; from memory. All curves are done side by side.
+    E. Silverman (1955), Annals of Mathematical Statistics 26, 641-647; from memory.
     """
     highest_yet = np.maximum.accumulate(values, axis=1)
     lowest_to_come = np.minimum.accumulate(values[:, ::-1], axis=1)[:, ::-1]
@@ -67,27 +67,20 @@ def rising_fit(values: Array) -> Array:
     fitted = values.copy()
     if bent.size:
         part = slice(bent[0], bent[-1] + 1)
-        fitted[:, part] = _pooled(values[:, part])
+        fitted[:, part] = [_pooled(curve) for curve in values[:, part].tolist()]
     return fitted
 
 
-def _pooled(values: Array) -> Array:
-    curves, points = values.shape
-    sums, counts = np.zeros_like(values), np.ones(values.shape, dtype=int)
-    last = np.full(curves, -1)
-    every = np.arange(curves)
-    for point in range(points):
-        last += 1
-        sums[every, last], counts[every, last] = values[:, point], 1
-        rows = every[last > 0]
-        while rows.size:
-            top = last[rows]
-            falls = sums[rows, top] * counts[rows, top - 1] < sums[rows, top - 1] * counts[rows, top]
-            rows, top = rows[falls], top[falls]
-            sums[rows, top - 1] += sums[rows, top]
-            counts[rows, top - 1] += counts[rows, top]
-            last[rows] -= 1
-            rows = rows[last[rows] > 0]
-    counts[np.arange(points) > last[:, None]] = 0
-    means = sums / np.maximum(counts, 1)
-    return np.repeat(means.ravel(), counts.ravel()).reshape(values.shape)
+def _pooled(curve: list[float]) -> list[float]:
+    """One curve: what falls is pooled with what came before until it does not. Few are pooled, and these quicker one by
+    one than side by side."""
+    sums: list[float] = []
+    counts: list[int] = []
+    for value in curve:
+        total, count = value, 1
+        while sums and sums[-1] * count > total * counts[-1]:
+            total += sums.pop()
+            count += counts.pop()
+        sums.append(total)
+        counts.append(count)
+    return [total / count for total, count in zip(sums, counts, strict=True) for _ in range(count)]
