@@ -44,7 +44,10 @@ def keel_residuary_resistance(
 
 
 def keel_of(form: HullForm, froude_number: Real, water: Water, *, gravity: float) -> Real:
-    """Residuary resistance of the form's keel [N]; its centre of buoyancy is taken at half its depth (ours)."""
+    """Residuary resistance of the form's keel [N], zero without one; its centre of buoyancy is taken at half its depth
+    (ours)."""
+    if not np.any(form.keel_volume):
+        return 0.0
     total_draft = form.draft if form.keel_draft is None else form.keel_draft
     return keel_residuary_resistance(
         froude_number,
