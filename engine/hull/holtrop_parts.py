@@ -41,7 +41,7 @@ def wave_component(
     froude = np.asarray(froude_number)
     moving = froude > SLOWEST_FROUDE_NUMBER
     Fn = np.where(moving, froude, 1.0)
-    exponent = decay * Fn**WAVE_DECAY_EXPONENT + interference * np.cos(coefficients.wave_length * Fn**-2)
+    exponent = decay * Fn**WAVE_DECAY_EXPONENT + interference * np.cos(coefficients.wave_length / np.square(Fn))
     weight = form.volume * water.density * gravity
     return plain(np.where(moving, amplitude * coefficients.reduction * weight * np.exp(exponent), 0.0))
 

@@ -60,7 +60,10 @@ class HullCurve:
             for value in (self.advance_fraction, self.relative_rotative_efficiency)
         )
         return replace(
-            self, thrust=self.thrust.T[:, rows].T, advance_fraction=advance, relative_rotative_efficiency=rotative
+            self,
+            thrust=self.thrust.T.take(rows, axis=1).T,
+            advance_fraction=advance,
+            relative_rotative_efficiency=rotative,
         )
 
     def with_trailing_axis(self) -> "HullCurve":
