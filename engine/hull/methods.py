@@ -127,7 +127,7 @@ METHODS: dict[str, ResistanceMethod] = {
     )
 }
 ANCHOR = METHODS["holtrop_1982"]
-"""It has a value at every speed, absurd hulls apart, so it carries a boat on where her own method has none."""
+"""It has a value at every speed, hulls as full as a canal boat apart, so it carries a boat on where hers has none."""
 
 
 @dataclass(frozen=True)

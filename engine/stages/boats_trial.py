@@ -248,7 +248,8 @@ def curves_over_shaft_speed(running: OperatingPoint, speed: Array, shaft_speed: 
     """What one propeller does on each boat over shaft speeds (M,) [rev/s], by straight lines between her speeds.
 
     running: what it does at boat speeds (S,) [m/s], fields (N, S).   shaft_speed: rising.
-    Where a hump lets the shaft slow as the boat gathers way, the first speed at which it turns so fast counts.
+    Where a hump lets the shaft slow as the boat gathers way, the first speed at which it turns so fast counts. NaN of a
+    boat whose shaft speeds are not known.
     """
     turning, power = np.asarray(running.shaft_speed), np.asarray(running.delivered_power)
     boats, steps = turning.shape
@@ -267,7 +268,7 @@ def curves_over_shaft_speed(running: OperatingPoint, speed: Array, shaft_speed: 
         return lying.take(ahead), lying.take(ahead + boats)
 
     below, above = ends(turning)
-    share = np.where(slower == 0, 0.0, (shaft_speed - below) / (above - below))
+    share = np.where((slower == 0) & ~np.isnan(below), 0.0, (shaft_speed - below) / (above - below))
     share = np.where(share > 1.0, np.nan, share)
     (slow, fast), (less, more) = (speed[low], speed[low + 1]), ends(power)
     return BoatsCurves(slow + share * (fast - slow), less + share * (more - less))

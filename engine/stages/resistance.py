@@ -18,7 +18,7 @@ from engine.hull.consensus import Consensus, applies, consensus
 from engine.hull.displacement_rules import hull_speed
 from engine.hull.form import HullForm
 from engine.hull.fouling import FOULING_RATES, fouling_allowance_after
-from engine.hull.methods import ANCHOR, METHODS
+from engine.hull.methods import ANCHOR, METHODS, ResistanceMethod
 from engine.hull.roughness import fouling_resistance
 from engine.hull.waves import kreitner_resistance, stawave1_resistance, usual_bow_length
 from engine.hull.wetted_surface import wetted_surface_holtrop
@@ -105,10 +105,7 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
     """
     speed = opinion.speed
     anchor = np.asarray(ANCHOR.resistance(boats.form, speed, water).total)
-    says = opinion.says.get(ANCHOR.name)
-    described_anchor = says.total if says else np.asarray(ANCHOR.resistance(described, speed, water).total)
-    ratio = np.divide(opinion.total, described_anchor, out=np.ones_like(speed), where=described_anchor > 0.0)
-    rest = anchor * ratio
+    rest = _carried_on(anchor, boats.form, described, opinion, water)
     shares = _drawing_shares(described, water, tuple(opinion.says))
     drawn = _drawn_method(np.asarray(boats.method)[:, 0], tuple(shares.values()))
     angle = (described.froude_number(speed) - _LEVEL_FROUDE) / _APART * (np.pi / 2.0)
@@ -127,6 +124,37 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
         blend = np.where(stays > 0.0, stays * own, 0.0) + (1.0 - stays) * rest[mine]
         resistance[mine] = blend * np.exp(doubt * np.asarray(error)[mine])
     return resistance
+
+
+def _carried_on(anchor: Array, forms: HullForm, described: HullForm, opinion: Consensus, water: Water) -> Array:
+    """Resistance (N, S) of each boat [N] by the anchor, times what the opinion is to it on the boat as described.
+
+    anchor: (N, S), what that method says of each boat [N].
+    A boat for which the anchor has no value has that of the first other method with a value at every speed, times what
+    the opinion is to that one; NaN where there is none, and where the anchor knows the boat as described no better.
+    """
+    ratio, is_known = _opinion_over(ANCHOR, described, opinion, water)
+    carried = anchor * ratio
+    for method in METHODS.values() if is_known else ():
+        left = np.flatnonzero(np.isnan(carried).any(axis=1))
+        if not left.size:
+            break
+        if method is not ANCHOR:
+            ratio, _ = _opinion_over(method, described, opinion, water)
+            other = np.asarray(method.resistance(forms.rows(left), opinion.speed, water).total) * ratio
+            has_value = ~np.isnan(other).any(axis=1)
+            carried[left[has_value]] = other[has_value]
+    return carried
+
+
+def _opinion_over(
+    method: ResistanceMethod, described: HullForm, opinion: Consensus, water: Water
+) -> tuple[Array, bool]:
+    """What an opinion of the boat as described is to one method's (S,) [-], and whether that has a value for her."""
+    says = opinion.says.get(method.name)
+    own = says.total if says else np.asarray(method.resistance(described, opinion.speed, water).total)
+    ratio = np.divide(opinion.total, own, out=np.ones_like(opinion.speed), where=own > 0.0)
+    return ratio, not np.isnan(own).any()
 
 
 @lru_cache(maxsize=64)

@@ -118,6 +118,16 @@ def test_over_a_hump_the_first_speed_at_which_the_shaft_turns_so_fast_counts() -
     assert speed[2] > SPEEDS[top + 1]
 
 
+def test_a_boat_whose_resistance_is_not_known_goes_at_no_speed() -> None:
+    force = HEAVIER * (CALM + 40.0)
+    force[3] = np.nan
+    running = boats_points(wheels(16), DIAMETER, hull(force))
+    curves = curves_over_shaft_speed(running, SPEEDS, np.linspace(0.5, 30.0, 60))
+    for values in (curves.boat_speed, curves.delivered_power):
+        assert np.isnan(values[3]).all()
+        assert np.isfinite(values[[2, 4], :5]).all()
+
+
 def test_the_thrust_of_each_boat_is_read_at_a_speed_of_her_own() -> None:
     side, asked = hull(HEAVIER * CALM), np.append(np.linspace(0.0, 5.0, 15), 5.1)
     expected = [np.interp(at, SPEEDS, row) for at, row in zip(asked, side.thrust, strict=True)]

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from engine.findings import Finding, Verdict
+from engine.hull.methods import ANCHOR
 from engine.hull.wetted_surface import WETTED_SURFACES
 from engine.plan import Plan, entry_at
 from tests.engine.one_after_another import assess
@@ -36,6 +37,19 @@ BARGE = {
     "hull.displacement": "90 t",
     "hull.water": "fresh",
 }
+
+NARROW = {
+    "hull.kind": "tug",
+    "hull.waterline_length": "17.4 m",
+    "hull.waterline_beam": "2.08 m",
+    "hull.hull_draft": "0.55 m",
+    "hull.displacement": "17 t",
+    "hull.water": "fresh",
+    "hull.midship": "0.97",
+    "speed.cruise": "2.6 kn",
+    "speed.top": "4.3 kn",
+}
+"""A narrow canal boat: some of her plausible boats are too full for the formulas of Holtrop."""
 
 
 class TestHull:
@@ -199,6 +213,19 @@ class TestSpeed:
             findings = outcome(change(launch, {"speed.cruise": cruise, "speed.top": "8 kn"}), "speed").findings
             (told,) = [finding.text for finding in findings if "her wave is" in finding.text]
             assert told.count("The half knot up to") == times
+
+    def test_no_plausible_boat_is_without_resistance_where_one_method_refuses_a_hull_so_full(
+        self, launch: Plan, change: Change
+    ) -> None:
+        plan = change(launch, NARROW)
+        form, water = answers(plan, "hull").boats.form, answers(plan, "hull").water
+        refused = np.isnan(np.asarray(ANCHOR.resistance(form, np.array([1.0]), water).total)).any(axis=1)
+        assert 0.1 < refused.mean() < 0.9
+        calm = answers(plan, "speed").curve.calm
+        assert np.isfinite(calm).all()
+        slow = int(np.searchsorted(answers(plan, "speed").curve.speed, 1.0))
+        middles = [np.median(calm[which, slow]) for which in (refused, ~refused)]
+        assert middles[0] == pytest.approx(middles[1], rel=0.35)  # fuller, and carried on by another method
 
     def test_a_method_that_refuses_the_hull_is_named_and_stops(self, launch: Plan, change: Change) -> None:
         """The launch has a beam-draft ratio of 4.8; van Oortmerssen's models end at 4."""
