@@ -61,7 +61,8 @@ def check_dimensions(
 
     waterline_length, waterline_beam, draft (canoe body): [m]; mass: [kg]; water_density: [kg/m3].
     prismatic, midship: as given by the owner [-], None when not given.
-    Returns: findings, contradictions first; none on what would read as inside its range.
+    Returns: findings, contradictions first; none on what would read as inside its range, and none on an unusual
+    fullness that both coefficients, when they are given, bear out.
     Raises: ValueError for values of zero and less.
     Source: volume = CP CM L B T by definition; ranges engine/data/hull_kinds.toml; tolerance 10 % (ours).
     """
@@ -80,7 +81,7 @@ def check_dimensions(
     findings = [
         _find_impossible(block, prismatic, midship),
         _find_disagreement(block, prismatic, midship),
-        _find_unusual_block(block, heaviness, typical_form),
+        _find_unusual_block(block, heaviness, typical_form) if None in given.values() else None,
         _find_unusual(
             Diagnosis.LENGTH_BEAM_UNUSUAL,
             "length-beam ratio",

@@ -125,7 +125,7 @@ class Hull:
     prismatic: Quantity | None = quantity(
         "Prismatic coefficient",
         PLAIN,
-        between=("0.45", "0.80"),
+        between=("0.45", "0.97"),
         what="Displaced volume over (largest section area times waterline length): how full the ends are.",
         how="From the lines plan. Without one leave it empty: it is estimated from the kind of boat and checked against "
         "the main dimensions.",

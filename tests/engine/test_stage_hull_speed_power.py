@@ -130,6 +130,15 @@ class TestHull:
         (told,) = [finding.text for finding in hull.findings if "0.73" in finding.text]
         assert "give her midship and prismatic coefficient" in told
 
+    def test_who_gives_the_coefficients_of_a_barge_is_believed(self, launch: Plan, change: Change) -> None:
+        narrow = change(launch, NARROW | {"hull.prismatic": "0.88"})
+        assert not narrow.unread
+        found = outcome(narrow, "hull")
+        assert not [finding.text for finding in found.findings if "block coefficient comes out" in finding.text]
+        assert not stops(found.findings)
+        wrong = outcome(change(narrow, {"hull.displacement": "14 t"}), "hull")
+        assert any("prismatic and midship" in text for text in stops(wrong.findings))
+
     @pytest.mark.parametrize("weight", ["118 t", "121 t", "160 t"])
     def test_a_hull_that_cannot_be_stops_with_a_sentence(self, launch: Plan, change: Change, weight: str) -> None:
         """Block coefficients of 0.96, 0.99 and 1.3: nothing is worked out, so something must say why."""
