@@ -168,11 +168,12 @@ class _StandIn:
 _STAND_IN_DIGITS = 3
 _OF_HER_KIND = "usual for her kind of boat; textbook consensus, from memory"
 _FITTED = "usual for her kind of boat, made to agree with her displacement; textbook consensus, from memory"
+_NO_LESS = "usual for her kind of boat, but no less than her block coefficient; textbook consensus, from memory"
 _OF_HER_STERN = "where her propeller works: Taylor (1943), Gerr (1989) and typical values from memory; the mean is ours"
 _STAND_INS: Mapping[str, _StandIn] = {
     "hull.prismatic": _StandIn(lambda hull: hull.form.prismatic_coefficient, _FITTED),
     "hull.midship": _StandIn(lambda hull: hull.form.midship_coefficient, _FITTED),
-    "hull.waterplane": _StandIn(lambda hull: hull.form.waterplane_coefficient, _OF_HER_KIND),
+    "hull.waterplane": _StandIn(lambda hull: hull.form.waterplane_coefficient, _NO_LESS),
     "hull.buoyancy_centre": _StandIn(lambda hull: hull.form.lcb_percent, _OF_HER_KIND),
     "hull.entrance_angle": _StandIn(lambda hull: hull.form.half_entrance_angle_deg, _OF_HER_KIND),
     "power.wake": _StandIn(lambda power: power.wake_fraction.best, _OF_HER_STERN),

@@ -143,14 +143,15 @@ def _form(plan: Plan, water: Water, score: Score) -> tuple[HullForm, Real]:
     volume = plain(mass / water.density)
     floats = volume / (length * beam * FULLEST**2)
     draft = plain(np.maximum(doubted(hull, "hull_draft", score("hull_draft")), floats))
+    block = plain(volume / (length * beam * draft))
     keel_draft = amount_or_none(hull, "keel_draft")
     bare = HullForm(
         waterline_length=length,
         waterline_beam=beam,
         draft=draft,
         volume=volume,
-        midship_coefficient=_midship(plan, usual, plain(volume / (length * beam * draft)), score("fullness")),
-        waterplane_coefficient=doubted(hull, "waterplane", score("waterplane"), _three(usual.waterplane)),
+        midship_coefficient=_midship(plan, usual, block, score("fullness")),
+        waterplane_coefficient=_waterplane(plan, usual, block, score("waterplane")),
         lcb_percent=doubted(hull, "buoyancy_centre", score("buoyancy_centre"), _three(usual.lcb_percent)),
         half_entrance_angle_deg=doubted(
             hull, "entrance_angle", score("entrance_angle"), _three(usual.half_entrance_angle_deg)
@@ -212,6 +213,13 @@ def _midship(plan: Plan, usual: TypicalForm, block: Real, score: Real) -> Real:
         left = doubts[0] * doubts[1] / np.hypot(*doubts)
         fullest = np.minimum(middle.midship * np.exp(-left * np.asarray(score)), FULLEST)
     return plain(np.maximum(fullest, block / FULLEST))
+
+
+def _waterplane(plan: Plan, usual: TypicalForm, block: Real, score: Real) -> Real:
+    """Waterplane coefficient: given, or usual for the kind of boat, but no less than the mean of the waterplanes below,
+    which is the block coefficient by definition (volume over draft)."""
+    drawn = doubted(plan.hull, "waterplane", score, _three(usual.waterplane))
+    return drawn if plan.hull.waterplane is not None else plain(np.maximum(drawn, block))
 
 
 def _interaction_bands(plan: Plan, form: HullForm) -> InteractionBands | None:

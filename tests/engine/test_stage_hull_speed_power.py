@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from engine.findings import Finding, Verdict
+from engine.hull.coefficients import typical
 from engine.hull.methods import ANCHOR
 from engine.hull.wetted_surface import WETTED_SURFACES
 from engine.plan import Plan, entry_at
@@ -138,6 +139,16 @@ class TestHull:
         assert not stops(found.findings)
         wrong = outcome(change(narrow, {"hull.displacement": "14 t"}), "hull")
         assert any("prismatic and midship" in text for text in stops(wrong.findings))
+
+    def test_no_barge_is_given_a_waterplane_smaller_than_the_mean_of_those_below_it(
+        self, launch: Plan, change: Change
+    ) -> None:
+        hull = answers(change(launch, NARROW), "hull")
+        assert hull.waterplane_coefficient.best > typical("tug").waterplane.high
+        form = hull.boats.form
+        assert (np.asarray(form.waterplane_coefficient) >= np.asarray(form.block_coefficient) - 1e-12).all()
+        given = answers(change(launch, NARROW | {"hull.waterplane": "0.80"}), "hull")
+        assert given.waterplane_coefficient.best == pytest.approx(0.80, rel=1e-3)
 
     @pytest.mark.parametrize("weight", ["118 t", "121 t", "160 t"])
     def test_a_hull_that_cannot_be_stops_with_a_sentence(self, launch: Plan, change: Change, weight: str) -> None:
