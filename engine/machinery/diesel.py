@@ -249,10 +249,11 @@ def cruise_speed_limit(rated_speed: Real) -> Real:
     return plain((rated_rpm - minus) * RPM)
 
 
-def judge_cruise_load(load: float) -> Finding:
+def judge_cruise_load(load: float, *, can_be_smaller: bool = True) -> Finding:
     """Verdict on the load the engine cruises at in calm water, of the power it has aboard [-]; under 30 % wants a look,
     over 100 % stops. Judged in whole per cent, as it is told.
 
+    can_be_smaller: whether a smaller engine would still reach the top speed wanted.
     A light load does not stop a plan: the trade installs two to four times the calm-water need, see displacement_rules.
     Source: trade practice, from memory; best near 80 % (Johnson, T., Alaska Sea Grant); limits of light load are ours.
     """
@@ -262,15 +263,15 @@ def judge_cruise_load(load: float) -> Finding:
         return stop(f"{words}: more than all of it.", _CRUISE_SOURCE)
     if load > CRUISE_LOAD_HIGH:
         return look(f"{words}; for long hours stay at or under {100.0 * CRUISE_LOAD_HIGH:.0f} %.", _CRUISE_SOURCE)
-    if load < LIGHT_LOAD_WARNING:
-        text = (
-            f"{words}: that runs cold, glazes bores and soots up. Take a smaller engine, or run it up to "
-            "three quarters for a quarter of an hour each day."
-        )
-        return look(text, _LIGHT_SOURCE)
     if load < LIGHT_LOAD_CAUTION:
-        text = f"{words}; run it up to three quarters for a quarter of an hour each day, or take a smaller one."
-        return look(text, _LIGHT_SOURCE)
+        cold = ": that runs cold, glazes bores and soots up" if load < LIGHT_LOAD_WARNING else ""
+        cure = "Run it up to three quarters for a quarter of an hour each day"
+        other = (
+            ", or take a smaller one."
+            if can_be_smaller
+            else ". A smaller one would not reach the top speed wanted: if you can do with less, lower that first."
+        )
+        return look(f"{words}{cold}. {cure}{other}", _LIGHT_SOURCE)
     if load < CRUISE_LOAD_LOW:
         low, high = 100.0 * CRUISE_LOAD_LOW, 100.0 * CRUISE_LOAD_HIGH
         return fits(f"{words}, under the {low:.0f} to {high:.0f} % of long passages but well loaded.", _CRUISE_SOURCE)

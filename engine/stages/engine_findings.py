@@ -29,6 +29,8 @@ from engine.stages.wording import Wording, capitalised, percent
 
 TOP_LOAD = 0.90
 """A top speed wanted that takes more than this of the power leaves no margin for fouling and weather."""
+_SMALLER = 0.8
+"""Of that: an engine that gives more than this share of it for the top speed wanted is no size too large (ours)."""
 _TOO_FAST = 1.15
 """Times hull speed (ours)."""
 _MARGIN = "rated power must reach the top speed with a margin for fouling and weather; 10 to 15 %, from memory"
@@ -88,8 +90,12 @@ def _cruise_findings(plan: Plan, speed: SpeedAnswers, cases: Cases, chosen: Riva
     loading = chosen.loading
     band = loading.fleet.band
     load = band(loading.cruise).best
-    judge = judge_cruise_load if isinstance(chosen.drive, DieselDrive) else judge_continuous_load
-    yield replace(judge(load), path=f"{path}.rated_power")
+    if isinstance(chosen.drive, DieselDrive):
+        top = band(loading.top).best
+        judged = judge_cruise_load(load, can_be_smaller=not top > _SMALLER * TOP_LOAD)
+    else:
+        judged = judge_continuous_load(load)
+    yield replace(judged, path=f"{path}.rated_power")
     service, reserve = band(loading.cruise_service), loading.reserve
     if not service.is_known:
         yield _no_service_finding(plan)

@@ -80,6 +80,15 @@ class TestEngine:
         found = outcome(change(launch, {"engine.candidate.0.rated_power": "55 kW"}), "engine")
         assert verdicts(found.findings, "glazes bores") == [Verdict.LOOK]
 
+    def test_an_engine_that_the_top_speed_wants_is_not_to_be_taken_smaller(self, launch: Plan, change: Change) -> None:
+        """One finding said to take a larger engine for the top speed, the next a smaller one for the cruise."""
+        slow = {"speed.cruise": "4 kn"}
+        for wanted, is_offered in (("5 kn", True), ("8.6 kn", False)):
+            found = outcome(change(launch, slow | {"speed.top": wanted}), "engine")
+            (light,) = [finding.text for finding in found.findings if "the engine cruises at" in finding.text]
+            assert ("or take a smaller one" in light) is is_offered, (light, found.answers.top_load_fraction)
+            assert ("would not reach the top speed wanted" in light) is not is_offered
+
     def test_the_change_of_weight_is_new_less_old(self, launch: Plan) -> None:
         assert answers(launch, "engine").weight_change_kg == pytest.approx(-160.0)
 
