@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.answers import answer
+from engine.answers import answer, maybe
 from engine.bands import Band
-from engine.constants import KNOT, RPM
+from engine.constants import KNOT, MONTH, RPM
 from engine.defaults import amount, whole
 from engine.findings import Finding, Outcome, fits, look
 from engine.hull.consensus import consensus
@@ -22,10 +22,10 @@ from engine.stages.boats import Boats, room_share
 from engine.stages.demand import Demand, ReferencePropeller
 from engine.stages.hull import HullAnswers
 from engine.stages.logbook import Logbook
-from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades
+from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades, logged_point
 from engine.stages.propulsion import boats_hull_curve, boats_points
 from engine.stages.resistance import bare_resistance, methods_in_use, still_air
-from engine.stages.wording import Wording, capitalised, listed, percent
+from engine.stages.wording import Wording, capitalised, listed, months_of, percent
 from engine.water import Water
 
 _LOG_OFF = 0.25
@@ -33,7 +33,7 @@ _LOG_OFF = 0.25
 _REFUSED = "no"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class LoggedPoint:
     """A row of the owner's log, read through the present propeller, beside what the plan expects at that speed."""
 
@@ -42,6 +42,7 @@ class LoggedPoint:
     slip_fraction: float = answer("Apparent slip")
     shaft_power_kw: float = answer("Shaft power read from the log")
     expected_shaft_power_kw: Band = answer("Shaft power expected", spread=True)
+    grown_shaft_power_kw: Band | None = maybe("Expected with the growth of then", spread=True, only_known=True)
     counts: str = answer("Counts")
 
 
@@ -58,14 +59,23 @@ def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[Log
             power = drive.absorbed_power(reading, advance_fraction, density) * demand.screws
             power /= float(demand.calm.relative_rotative_efficiency)
         expected = demand.each_delivered_power(reading.speed) / to_shaft / 1e3
+        grown = _each_grown_power(plan, hull, drive, reading.speed) if drive.months > 0.0 else None
         yield LoggedPoint(
             speed_kn=reading.speed_kn,
             engine_rpm=reading.engine_speed / RPM,
             slip_fraction=1.0 - reading.speed * drive.ratio / (drive.pitch * reading.engine_speed),
             shaft_power_kw=power / to_shaft / 1e3,
             expected_shaft_power_kw=hull.fleet.band(expected),
+            grown_shaft_power_kw=None if grown is None else hull.fleet.band(grown / 1e3),
             counts=_counts(hull.logbook, reading),
         )
+
+
+def _each_grown_power(plan: Plan, hull: HullAnswers, drive: LoggedDrive, speed: float) -> Array:
+    """Shaft power of each boat, grown over as then, with the log's propeller at a boat speed [m/s], (N,) [W]."""
+    opinion = consensus(hull.form, np.array([speed]), hull.water, methods_in_use(plan))
+    point = logged_point(plan, drive, hull.boats, hull.form, opinion, hull.water)
+    return np.asarray(point.delivered_power)[:, 0] * whole(plan.hull, "screws") / amount(plan.gear, "shaft_efficiency")
 
 
 def _counts(logbook: Logbook, reading: Reading) -> str:
@@ -138,6 +148,15 @@ def change_by_log(plan: Plan, hull: HullAnswers, before: Band, after: Band) -> F
     )
 
 
+def _gap(point: LoggedPoint, expected: Band) -> float:
+    """How much more the log reads than is expected [-]."""
+    return point.shaft_power_kw / expected.best - 1.0
+
+
+def _told(gap: float) -> str:
+    return f"{percent(abs(gap))} {'more' if gap > 0 else 'less'}"
+
+
 def log_finding(plan: Plan, point: LoggedPoint) -> Finding:
     """A row of the log beside what the plan expects."""
     say, source = Wording(plan.units), reading_source(present_blades(plan))
@@ -148,10 +167,13 @@ def log_finding(plan: Plan, point: LoggedPoint) -> Finding:
         return look(text, source, "present.log")
     if not point.expected_shaft_power_kw.is_known:
         return look(f"{at} is beyond the speeds that were worked out; the plan has nothing beside it.", source)
-    gap = point.shaft_power_kw / point.expected_shaft_power_kw.best - 1.0
+    clean, grown, then = _gap(point, point.expected_shaft_power_kw), point.grown_shaft_power_kw, ""
+    gap = clean
+    if grown is not None and grown.is_known:
+        gap, months = _gap(point, grown), amount(plan.present, "time_since_cleaning") / MONTH
+        then = f", and {_told(gap)} than of her as she was, {months_of(months)} without cleaning"
     text = (
-        f"{at} reads as {say.power(point.shaft_power_kw)} at the shaft, {percent(abs(gap))} "
-        f"{'more' if gap > 0 else 'less'} than the plan expects of the clean boat."
-        f"{' It does not count; the hull page says why.' if point.counts == _REFUSED else ''}"
+        f"{at} reads as {say.power(point.shaft_power_kw)} at the shaft, {_told(clean)} than the plan expects of the "
+        f"clean boat{then}.{' It does not count; the hull page says why.' if point.counts == _REFUSED else ''}"
     )
     return fits(text, source) if abs(gap) <= _LOG_OFF else look(text, source, "present.log")
