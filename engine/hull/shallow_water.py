@@ -19,7 +19,7 @@ SHALLOW_SOURCE = "Lackenby (1963) after Schlichting (1934), from memory"
 class ShallowWarning(Enum):
     """What to mind about a depth and speed."""
 
-    NEAR_CRITICAL = "the boat squats and power climbs: slow down or find deeper water"
+    NEAR_CRITICAL = "she squats and power climbs"
     BEYOND_FORMULA = "she is too fast for the formula to hold"
 
 

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import KNOT, MONTH
+from engine.constants import GRAVITY, KNOT, MONTH
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
 from engine.hull.fouling import class_like, fouling_outside
-from engine.hull.shallow_water import SHALLOW_SOURCE, shallow_water, squat
+from engine.hull.shallow_water import SHALLOW_SOURCE, ShallowWarning, shallow_water, squat
 from engine.hull.waves import kreitner_outside, stawave1_outside
 from engine.plan import Plan
 from engine.stages.boats import boats_of
@@ -22,6 +22,8 @@ from engine.stages.wording import Wording, capitalised, listed, months_of, perce
 
 _LARGE_MARGIN = 0.25
 """A sea margin above this stands for more than a light wind (ours)."""
+_DEEP_DRAUGHTS = 3.0
+"""From so many draughts on water is called deep where ships manoeuvre: PIANC, from memory."""
 
 
 def allowance_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Iterator[Finding]:
@@ -130,19 +132,47 @@ def _depth_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers) -> Itera
         yield stop(text, "depth of the water less the draft", "power.water_depth")
         return
     effect = shallow_water(hull.form, speed.cruise_kn * KNOT, depth)
+    at_top = shallow_water(hull.form, speed.top_kn * KNOT, depth)
+    loss = float(effect.speed_loss)
+    slower = f"costs {percent(loss, 1)} of her speed" if loss > 0.0 else "does not slow her"
     if not effect.warnings:
-        loss = float(effect.speed_loss)
-        slower = f"costs {percent(loss, 1)} of her speed" if loss > 0.0 else "does not slow her"
         yield fits(f"At cruise this depth {slower}.", SHALLOW_SOURCE)
     for warning in effect.warnings:
-        yield look(f"At cruise in this depth {warning.value}.", SHALLOW_SOURCE, "power.water_depth")
-    at_top = shallow_water(hull.form, speed.top_kn * KNOT, depth)
+        text = f"At cruise in this depth {warning.value}."
+        if warning is ShallowWarning.NEAR_CRITICAL:
+            costs = f"this depth {slower}" if ShallowWarning.BEYOND_FORMULA not in effect.warnings else "in this depth"
+            text = f"At cruise {costs}: {warning.value}. {_deeper_or_slower(plan, depth, speed.cruise_kn)}"
+        yield look(text, SHALLOW_SOURCE, "power.water_depth")
     for warning in at_top.warnings:
         if warning not in effect.warnings:
-            text = f"At the top speed wanted, {speed.top_kn:.1f} kn, in this depth {warning.value}."
+            cure = _deeper_or_slower(plan, depth, speed.top_kn) if warning is ShallowWarning.NEAR_CRITICAL else ""
+            text = f"At the top speed wanted, {speed.top_kn:.1f} kn, in this depth {warning.value}. {cure}".rstrip()
             yield look(text, SHALLOW_SOURCE, "power.water_depth")
     if np.any(effect.is_shallow):
         yield _squat_finding(plan, hull, speed, under)
+        yield from _banks_finding(hull, depth)
+
+
+def _deeper_or_slower(plan: Plan, depth: float, speed_kn: float) -> str:
+    """What keeps her clear of the speed of the fastest wave, in this depth [m] or at this speed."""
+    least = table("service_allowances")["shallow_water"]["warning_depth_froude_number"]
+    slow_kn, deep = least * np.sqrt(GRAVITY * depth) / KNOT, (speed_kn * KNOT / least) ** 2 / GRAVITY
+    water = Wording(plan.units).length(np.ceil(deep * 10.0) / 10.0)
+    return f"Slow down to about {slow_kn:.1f} kn, or find about {water} of water."
+
+
+def _banks_finding(hull: HullAnswers, depth: float) -> Iterator[Finding]:
+    """That the banks of a canal are not in the numbers; to look at where the water is but a few draughts deep."""
+    draughts, source = depth / float(hull.form.draft), "what banks do is not worked out here"
+    if draughts >= _DEEP_DRAUGHTS:
+        yield fits("Banks close by slow her more than this depth alone, and that is not in the numbers.", source)
+        return
+    yield look(
+        f"The water is only {draughts:.1f} times as deep as the draft of her hull. In a canal its banks hold her back "
+        "as well, and that is not in the numbers: log the present engine there, before you trust power, fuel or range.",
+        f"{source}; water is called deep from three draughts on: PIANC, from memory",
+        "power.water_depth",
+    )
 
 
 def _squat_finding(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, under: float) -> Finding:
@@ -156,4 +186,4 @@ def _squat_finding(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, under: fl
     source = f"{table('service_allowances')['squat']['source']}; from memory"
     if narrow >= under:
         return look(f"{text}. She may touch: slow down, or find deeper water.", source, "power.water_depth")
-    return fits(f"{text}. Near banks slow her more than this depth alone; that is not in the numbers.", source)
+    return fits(f"{text}.", source)

@@ -1,7 +1,9 @@
 """What stands between the clean hull in calm water and service, line by line, and what the power page says of it."""
 
+import re
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 
 from engine.findings import Finding, Verdict
@@ -135,12 +137,38 @@ class TestDepth:
     ) -> None:
         slow = {"power.water_depth": "1.8 m", "speed.cruise": "4 kn", "speed.top": "6.5 kn"}
         _, findings = power(change(launch, slow))
-        told = [f.text for f in findings if f.path == "power.water_depth"]
+        told = [f.text for f in findings if f.path == "power.water_depth" and "top speed" in f.text]
         assert told == [
-            "At the top speed wanted, 6.5 kn, in this depth the boat squats and power climbs: slow down or find deeper "
-            "water.",
+            "At the top speed wanted, 6.5 kn, in this depth she squats and power climbs. Slow down to about 4.9 kn, or "
+            "find about 3.2 m of water.",  # 0.6 sqrt(9.80665 x 1.8 m) = 2.521 m/s; (6.5 kn / 0.6)^2 / g = 3.167 m
             "At the top speed wanted, 6.5 kn, in this depth she is too fast for the formula to hold.",
         ]
+
+    def test_what_is_close_to_too_shallow_is_told_in_numbers_with_what_to_do(
+        self, launch: Plan, change: Change
+    ) -> None:
+        answers, findings = power(change(launch, {"power.water_depth": "2.7 m", "speed.cruise": "6.2 kn"}))
+        (told,) = [f.text for f in findings if "squats" in f.text and "At cruise" in f.text]
+        (lost,) = re.findall(r"At cruise this depth costs (\d+\.\d) % of her speed: she squats", told)
+        assert "Slow down to about 6.0 kn, or find about 2.9 m of water." in told
+        slower = 6.2 / (1.0 - float(lost) / 100.0)  # what she would make in deep water
+        assert 0.02 < float(lost) / 100.0 < 0.15
+        in_deep = np.interp(
+            slower, *zip(*((row.speed_kn, row.resistance_n.best) for row in answers.curve), strict=True)
+        )
+        calm = np.interp(6.2, *zip(*((row.speed_kn, row.resistance_n.best) for row in answers.curve), strict=True))
+        (shallow,) = [row.share_fraction for row in answers.parts if row.part == "shallow water"]
+        assert shallow.best == pytest.approx(in_deep / calm - 1.0, abs=0.03)
+
+    @pytest.mark.parametrize(("depth", "verdict"), [("1.7 m", Verdict.LOOK), ("2.2 m", Verdict.FITS)])
+    def test_who_is_on_a_canal_is_told_that_its_banks_are_not_in_the_numbers(
+        self, launch: Plan, change: Change, depth: str, verdict: Verdict
+    ) -> None:
+        """The hull of the launch draws 0.65 m: three times that is 1.95 m."""
+        _, findings = power(change(launch, {"power.water_depth": depth, "speed.cruise": "5 kn", "speed.top": "6 kn"}))
+        (told,) = [finding for finding in findings if "not in the numbers" in finding.text]
+        assert told.verdict is verdict
+        assert ("2.6 times as deep" in told.text) is (verdict is Verdict.LOOK)
 
     @pytest.mark.parametrize(("depth", "verdict"), [("1.8 m", Verdict.FITS), ("1.25 m", Verdict.LOOK)])
     def test_how_far_she_settles_is_set_beside_the_water_under_her(
