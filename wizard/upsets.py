@@ -79,13 +79,15 @@ def gist(text: str) -> str:
 def _short(text: str) -> str:
     """The first sentence, or as much of it as is worth a line."""
     sentence = text.partition(". ")[0]
-    return sentence if len(sentence) <= _LONGEST else f"{sentence[: _LONGEST - 3].rstrip()}..."
+    if len(sentence) <= _LONGEST:
+        return sentence
+    return f"{sentence[: _LONGEST - 3].rpartition(' ')[0].rstrip(',;:')} ..."
 
 
 def upset_line(found: Mapping[str, str]) -> str:
     """All of it in one paragraph; "" when nothing was upset."""
     by_words: dict[str, list[str]] = {}
     for stage, words in found.items():
-        by_words.setdefault(words.rstrip("."), []).append(stage)
+        by_words.setdefault(words if words.endswith("...") else words.rstrip("."), []).append(stage)
     told = "; ".join(f"{', '.join(stages)}: {words}" for words, stages in by_words.items())
-    return f"Changed later: {told}." if told else ""
+    return f"Changed later: {told}{'' if told.endswith('...') else '.'}" if told else ""

@@ -47,6 +47,15 @@ def test_decisions_new_findings_and_gaps_are_told() -> None:
     assert upset_line(told).startswith("Changed later: propeller: propeller 17 x 15 in (was size [x]); shaft: stop:")
 
 
+def test_a_long_sentence_is_cut_between_words_and_shown_to_be_cut() -> None:
+    text = "The log at 1000 rpm and 5.2 kn reads as 7.3 kW at the shaft, 39 % more than the plan expects of the boat."
+    before = fake_assessment(plan_with_length())
+    after = changed(before, "power", Outcome(stage_answers("power"), (look(text, "x"),)))
+    line = upset_line(upsets(before, after, "hull"))
+    assert line.startswith("Changed later: power: look again: The log at 1000 rpm and 5.2 kn reads as 7.3 kW")
+    assert line.endswith("39 % more than the plan ...")
+
+
 def test_other_numbers_in_the_same_sentence_are_no_news_nor_is_what_fits() -> None:
     before = fake_assessment(plan_with_length())
     before = changed(before, "fit", Outcome(stage_answers("fit"), (look("She needs 3.5 m2 of vents, not 2.", "x"),)))
