@@ -3,7 +3,7 @@
 import textwrap
 
 from engine.entries import Entry, Kind, Value, is_given
-from engine.plan import Plan, entry_at, value_at
+from engine.plan import Plan, entry_at, label_at, stage_problems, value_at
 from engine.plan_defaults import default_at, default_in
 from engine.showing import band_text, show
 from engine.units import Dimension, Quantity
@@ -30,6 +30,29 @@ def understood(entry: Entry, value: Value) -> str:
     if isinstance(value, tuple):
         return "; ".join(both_units(item.si, entry) for item in value)
     return str(value)
+
+
+_MOST_NAMED = 3
+"""So many fields that were not understood are named in a line."""
+
+
+def unread_words(plan: Plan, page: str, but: str = "") -> str:
+    """What is said of the fields of a page whose text was not understood: they may be out of sight; "" without any.
+
+    but: the path of the field that is being typed in.
+    """
+    labels = [label_at(plan, path) for path in _unread_on(plan, page) if path != but]
+    if not labels:
+        return ""
+    more = [f"{len(labels) - _MOST_NAMED} more"] if len(labels) > _MOST_NAMED else []
+    return f"Not understood, so not counted: {'; '.join([*labels[:_MOST_NAMED], *more])}."
+
+
+def _unread_on(plan: Plan, page: str) -> list[str]:
+    """The paths of the fields of a page whose text was not understood."""
+    if not plan.unread:
+        return []
+    return [problem.path for problem in stage_problems(plan, page) if problem.path in plan.unread]
 
 
 def default_text(plan: Plan, path: str) -> str:

@@ -11,7 +11,7 @@ from textual.containers import Container, Vertical
 from textual.widgets import Button, Static
 
 from engine.plan import text_at
-from wizard.echo import hint
+from wizard.echo import hint, unread_words
 from wizard.keys import PLAN_ACTIONS, bindings, keys_of
 from wizard.measures import doubt_words
 from wizard.screens.plan_keys import PlanKeys
@@ -198,7 +198,8 @@ class PlanningScreen(PlanKeys):
         host = self.host
         aside = host.failure or ("updating" if host.is_old(self.page) else "")
         if self.is_built:
-            self._view.show(self.page, host.outcome_of(self.page), self.plan.units, aside)
+            unread = unread_words(self.plan, self.page, but=self.focused_path)
+            self._view.show(self.page, host.outcome_of(self.page), self.plan.units, aside, unread)
 
     # what the owner does
 
@@ -230,7 +231,10 @@ class PlanningScreen(PlanKeys):
         self.call_after_refresh(self.show_focused)
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """A button has no help of its own; that of the field before it must not stand there."""
+        """A button has no help of its own; that of the field before it must not stand there. What was not understood in
+        the field that was left is told now."""
+        if self.plan.unread and self._view.display:
+            self.refresh_view()
         if isinstance(event.widget, Button) and isinstance(self.current, StagePage):
             self._hint.show(lambda _width: BUTTON_HINT)
 

@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.widget import Widget
 from textual.widgets import Static
 
-from engine.findings import Finding
+from engine.findings import Finding, Verdict
 from wizard.states import VERDICTS
 from wizard.tables import answer_lines, tables_of
 from wizard.widgets.plot import Plot
@@ -48,6 +48,7 @@ class StageView(Vertical):
         self.outcome: Outcome[Any] | None = None
         self._units = "metric"
         self._aside = ""
+        self._unread = ""
         self._head = Static("", id="view-title", markup=False)
         self._texts = {name: ScrolledText(id=name) for name in ("findings", "answers")}
         self._plot = Plot(id="plot")
@@ -57,13 +58,17 @@ class StageView(Vertical):
         yield from self._texts.values()
         yield self._plot
 
-    def show(self, stage: str, outcome: "Outcome[Any] | None", units: str, aside: str) -> None:
-        """Show an outcome. aside: "updating", or the sentence about a failure, or "" while all is well."""
+    def show(self, stage: str, outcome: "Outcome[Any] | None", units: str, aside: str, unread: str = "") -> None:
+        """Show an outcome.
+
+        aside: "updating", or the sentence about a failure, or "" while all is well.
+        unread: what is said of fields of the page that were not understood.
+        """
         if stage != self._stage:
             for text in self._texts.values():
                 text.scroll_to(y=0, animate=False)
-        is_same = self.outcome is outcome and (self._stage, self._units) == (stage, units)
-        self._stage, self.outcome, self._units, self._aside = stage, outcome, units, aside
+        is_same = self.outcome is outcome and (self._stage, self._units, self._unread) == (stage, units, unread)
+        self._stage, self.outcome, self._units, self._aside, self._unread = stage, outcome, units, aside, unread
         if is_same and outcome is not None and outcome.answers is not None:
             self._show_aside()
         else:
@@ -140,6 +145,8 @@ class StageView(Vertical):
         return f"Waits for: {self.outcome.waits_for or 'what is still missing above.'}"
 
     def _findings(self) -> Iterator[Content]:
+        if self._unread:
+            yield Content.styled(self._unread, VERDICTS[Verdict.LOOK].style)
         if self.outcome is None or (self.outcome.answers is None and not self.outcome.findings):
             if self.current == "findings":  # else the answers beside say it
                 yield Content(self._waiting())
@@ -163,6 +170,8 @@ class StageView(Vertical):
         return next((finding.text for finding in found if self._leads(finding)), "")
 
     def _answers(self) -> Iterator[Content]:
+        if self._unread and self.current != "all":  # else the findings beside say it
+            yield Content.styled(self._unread, VERDICTS[Verdict.LOOK].style)
         if self.outcome is None or self.outcome.answers is None:
             yield Content(self._waiting())
             if lead := self._lead():

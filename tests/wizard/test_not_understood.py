@@ -1,0 +1,50 @@
+"""A text that was not understood may be out of sight: its page names the field."""
+
+from pathlib import Path
+
+import pytest
+
+from engine.plan import Plan, with_text
+from tests.wizard.driving import focus, is_open, planning, screen_text, type_text, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
+from wizard.echo import unread_words
+from wizard.widgets.view import StageView
+
+NARROW, WIDE = (80, 24), (120, 40)
+
+
+@pytest.mark.parametrize("size", [NARROW, WIDE])
+async def test_a_page_names_the_fields_that_were_not_understood(plan_path: Path, size: tuple[int, int]) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)  # type: ignore[arg-type]
+    named = "Not understood, so not counted: Prismatic"  # a row of the wide window ends behind it
+    async with app.run_test(size=size) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
+        focus(app, "hull.prismatic")
+        await type_text(pilot, "14 C")
+        await until(lambda: "hull.prismatic" in app.plan.unread, pilot)
+        await pilot.pause()
+        assert named not in screen_text(app)  # the field itself says so, and it is being typed in
+        focus(app, "hull.kind")
+        await until(lambda: named in screen_text(app), pilot)
+        await pilot.press("f5")  # the findings by themselves, in a wide window the answers
+        await until(lambda: planning(app).query_one(StageView).current in ("findings", "answers"), pilot)
+        assert named in screen_text(app)
+        focus(app, "hull.prismatic")
+        await pilot.press("shift+home", "delete")
+        focus(app, "hull.kind")
+        await until(lambda: named not in screen_text(app), pilot)
+
+
+def test_of_many_fields_some_are_named_and_the_rest_counted() -> None:
+    plan = Plan()
+    assert unread_words(plan, "hull") == ""
+    for name in ("waterline_length", "waterline_beam", "hull_draft", "displacement"):
+        plan = with_text(plan, f"hull.{name}", "x")
+    assert unread_words(plan, "speed") == unread_words(plan, "review") == ""
+    assert unread_words(plan, "hull") == (
+        "Not understood, so not counted: Waterline length; Waterline beam; Hull draft, keel left out; 1 more."
+    )
+    assert unread_words(plan, "hull", but="hull.waterline_length").startswith(
+        "Not understood, so not counted: Waterline b"
+    )
