@@ -16,8 +16,9 @@ from engine.plan import STAGES, Plan, Variant, with_row, with_text
 from engine.sections.voyage import TANK_SHAPES
 from tests.wizard.fakes import fake_assessment, made_up_market
 from wizard.handover import report
-from wizard.handover.blocks import Grid
+from wizard.handover.blocks import Grid, Heading
 from wizard.handover.check import problems_of
+from wizard.handover.document import plan_document
 from wizard.measures import measures
 
 BOAT = with_text(Plan(), "hull.waterline_length", "31 ft 6 in").hull
@@ -57,6 +58,17 @@ class Balance(HTMLParser):
 
 def test_text_stays_under_78_columns(assessment: Assessment) -> None:
     assert max(len(line) for line in report(assessment, "text").splitlines()) < 78
+
+
+def test_no_heading_stands_over_nothing(assessment: Assessment) -> None:
+    """A plan without a trial had "Given" there, with nothing below it."""
+    blocks = list(plan_document(assessment, date(2026, 5, 3)).blocks)
+    over_nothing = [
+        block.text
+        for block, following in zip(blocks, [*blocks[1:], Heading(1, "end")], strict=True)
+        if isinstance(block, Heading) and isinstance(following, Heading) and following.level <= block.level
+    ]
+    assert over_nothing == []
 
 
 def test_html_is_balanced_and_fetches_nothing(assessment: Assessment) -> None:

@@ -112,19 +112,24 @@ def _to_measure(assessment: Assessment) -> Iterator[Block]:
 def _stage_blocks(assessment: Assessment, stage: str, taken: frozenset[str]) -> Iterator[Block]:
     """taken: the fields for which something stands in."""
     plan, outcome = assessment.plan, assessment.outcomes[stage]
-    yield Heading(3, "Given")
-    is_done = outcome.answers is not None
-    for section in STAGE_SECTIONS[stage]:
-        given = tuple(_given(plan, section, taken if is_done else None))
-        if given:
-            yield Pairs(given)
-        yield from _given_tables(plan, section)
+    given = tuple(_given_blocks(plan, stage, taken if outcome.answers is not None else None))
+    if given:
+        yield from (Heading(3, "Given"), *given)
     problems = assessment.problems(stage)
     if problems:
         yield Listing(tuple(("missing", problem.text) for problem in problems))
     yield from _outcome_blocks(outcome, plan.units)
     if outcome.answers is not None:
         yield Picture(chart_of(stage, outcome.answers, plan.units, of_motor=outcome.of_motor))
+
+
+def _given_blocks(plan: Plan, stage: str, taken: frozenset[str] | None) -> Iterator[Block]:
+    """What the owner gave of a stage, and what stands in.   taken: as in `_given`."""
+    for section in STAGE_SECTIONS[stage]:
+        given = tuple(_given(plan, section, taken))
+        if given:
+            yield Pairs(given)
+        yield from _given_tables(plan, section)
 
 
 def _market_blocks(market: Outcome[Any], units: str) -> Iterator[Block]:
