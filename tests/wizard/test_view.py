@@ -16,6 +16,7 @@ from tests.wizard.driving import is_open, planning, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.widgets.scrolled import ScrolledText
+from wizard.widgets.view import StageView
 
 LOW = (80, 20)
 
@@ -99,4 +100,11 @@ async def test_a_page_that_waits_for_an_engine_says_below_it_what_power_to_look_
         await until(lambda: is_open(app, "engine")() and app.assessment and not app.is_updating, pilot)
         first, *_, last = planning(app).query_one("#answers", ScrolledText).render().plain.split("\n")
         assert first.startswith("Waits for: an engine with its rated power and rated speed")
+        assert last.startswith("Look for an engine rated about ")
+        await pilot.press("f5", "f5")  # past the findings to the plot, of which there is none yet
+        await until(lambda: planning(app).query_one(StageView).current == "plot", pilot)
+        await pilot.pause()
+        assert planning(app).query_one("#answers", ScrolledText).display
+        first, *_, last = planning(app).query_one("#answers", ScrolledText).render().plain.split("\n")
+        assert first.startswith("Waits for: ")
         assert last.startswith("Look for an engine rated about ")

@@ -166,7 +166,7 @@ class StageView(Vertical):
 
     def _lead(self) -> str:
         """The first sentence about what leads on this page, for a window that has no room for the findings beside."""
-        found = self.outcome.findings if self.outcome and self.current == "answers" else ()
+        found = self.outcome.findings if self.outcome and self.current in ("answers", "plot") else ()
         return next((finding.text for finding in found if self._leads(finding)), "")
 
     def _answers(self) -> Iterator[Content]:
