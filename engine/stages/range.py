@@ -22,7 +22,6 @@ from engine.showing import show
 from engine.stages.batteries import voltage_of
 from engine.stages.boats import each_boat
 from engine.stages.candidates import Rivals
-from engine.stages.drive import ElectricDrive
 from engine.stages.hull import HullAnswers
 from engine.stages.range_answers import RangeAnswers, SailingRow
 from engine.stages.range_beside import at_cruise, beside
@@ -94,9 +93,8 @@ def assess_range(
     for_leg = None if leg is None else _no_faster(voyage.fastest_for(leg, running.speed, running.rate), _tops(wheel))
     planned = voyage.usable * (1.0 - voyage.reserve)
     voltage = voltage_of(item) if isinstance(item, Motor) else None
-    full_throttle = None
-    if isinstance(drive, ElectricDrive):
-        full_throttle = fleet.band(drive.per_hour(_rate_at_full_throttle(wheel) + voyage.hotel))
+    full_throttle = fleet.band(drive.per_hour(_rate_at_full_throttle(wheel) + voyage.hotel))
+    top_drawn = drive.if_electric(full_throttle)
     answers = RangeAnswers(
         reserve_fraction=voyage.reserve,
         usable_l=drive.if_fuel(voyage.usable / DIESEL.density / LITRE),
@@ -106,10 +104,11 @@ def assess_range(
         planned_kwh=drive.if_electric(planned / KILOWATT_HOUR),
         cruise_l_per_h=cruise_row.burn_l_per_h,
         cruise_drawn_kw=cruise_row.drawn_kw,
-        full_throttle_drawn_kw=full_throttle,
+        full_throttle_l_per_h=drive.if_fuel(full_throttle),
+        full_throttle_drawn_kw=top_drawn,
         battery_v=voltage,
         cruise_battery_a=_current(cruise_row.drawn_kw, voltage),
-        full_throttle_battery_a=_current(full_throttle, voltage),
+        full_throttle_battery_a=_current(top_drawn, voltage),
         cruise_range_nmi=cruise_row.range_nmi,
         cruise_endurance_h=cruise_row.endurance_h,
         cruise_generator_range_nmi=cruise_row.generator_range_nmi,

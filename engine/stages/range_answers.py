@@ -62,6 +62,7 @@ class RangeAnswers:
     planned_kwh: float | None = maybe("Energy to plan with, reserve kept back", only_known=True)
     cruise_l_per_h: Band | None = maybe("Burn at cruise, with margin", only_known=True)
     cruise_drawn_kw: Band | None = maybe("Drawn at cruise, with margin", metric="kW", imperial="kW", only_known=True)
+    full_throttle_l_per_h: Band | None = maybe("Burn at full throttle", only_known=True)
     full_throttle_drawn_kw: Band | None = maybe("Drawn at full throttle", metric="kW", imperial="kW", only_known=True)
     battery_v: float | None = maybe("Voltage of the battery", only_known=True)
     cruise_battery_a: Band | None = maybe("Battery current at cruise", only_known=True)
@@ -88,3 +89,8 @@ class RangeAnswers:
     def cruise_consumption(self) -> Band:
         """Burn of a diesel or draw of a motor at cruise, whichever it is."""
         return first_known(self.cruise_l_per_h, self.cruise_drawn_kw)
+
+    @property
+    def full_throttle_consumption(self) -> Band:
+        """The same at full throttle."""
+        return first_known(self.full_throttle_l_per_h, self.full_throttle_drawn_kw)

@@ -111,10 +111,9 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
             "a fifth is printed as the least, a tenth from memory; the limit of 15 % is ours",
             "range.reserve",
         )
-    burn = answers.curve[-1].burn_l_per_h
-    most = burn or answers.full_throttle_drawn_kw
-    if most is not None and most.is_known and said.cruise_load <= 1.0:
-        words = said.say.flow(most.best) if burn else said.say.electric(most.best)
+    most = answers.full_throttle_consumption
+    if most.is_known and said.cruise_load <= 1.0:
+        words = said.say.flow(most.best) if answers.full_throttle_l_per_h else said.say.electric(most.best)
         yield fits(
             f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much as "
             "at cruise.",
