@@ -11,7 +11,7 @@ from engine.constants import KILOWATT_HOUR, KNOT, NAUTICAL_MILE
 from engine.data import table as data_table
 from engine.defaults import amount, word
 from engine.findings import Finding, Outcome, fits, look, stop
-from engine.hull.displacement_rules import speed_length_ratio, wave_length
+from engine.hull.displacement_rules import speed_length_ratio, speed_length_ratio_limit_gerr, wave_length
 from engine.plan import Plan
 from engine.sections.performance import ALL_METHODS
 from engine.stages.hull import HullAnswers
@@ -105,7 +105,7 @@ def assess_speed(plan: Plan, hull: HullAnswers, calm: CalmResistance) -> Outcome
         curve=curve,
         steps=tuple(_steps(curve, length, _highest(plan, hull.hull_speed_kn))),
     )
-    return Outcome(answers, tuple(_findings(plan, answers)))
+    return Outcome(answers, tuple(_findings(plan, hull, answers)))
 
 
 def _no_method(chosen: str) -> Finding:
@@ -144,8 +144,9 @@ def _steps(curve: ResistanceCurve, length: float, highest: float) -> Iterator[Sp
         )
 
 
-def _findings(plan: Plan, answers: SpeedAnswers) -> Iterator[Finding]:
-    hull_kn = answers.hull_speed_kn.best
+def _findings(plan: Plan, hull: HullAnswers, answers: SpeedAnswers) -> Iterator[Finding]:
+    hull_kn, length = answers.hull_speed_kn.best, hull.waterline_length_m.best
+    most = float(speed_length_ratio_limit_gerr(hull.displacement_kg.best, length))
     if answers.cruise_kn > answers.top_kn:
         yield stop(
             f"The cruising speed, {answers.cruise_kn:.1f} kn, is above the top speed wanted, {answers.top_kn:.1f} kn. "
@@ -164,6 +165,14 @@ def _findings(plan: Plan, answers: SpeedAnswers) -> Iterator[Finding]:
         )
         if ratio <= HULL_SPEED_RATIO:
             yield fits(text, _COMMON, path)
+        elif ratio > max(most, HULL_SPEED_RATIO):
+            most_kn = speed_kn * max(most, HULL_SPEED_RATIO) / ratio
+            yield look(
+                f"{text} A boat of her weight and length goes no faster than about {most_kn:.1f} kn unless she planes, "
+                "and planing is not worked out here: wish for less.",
+                "Gerr (1989), formula 2-3, from memory, but at least hull speed",
+                path,
+            )
         else:
             yield look(
                 f"{text} From hull speed an eighth more speed takes two to two and a half times the power.",

@@ -240,9 +240,10 @@ def test_a_transom_larger_than_the_largest_section_stops_the_plan(launch: Plan, 
 def test_a_half_knot_that_no_method_prices_is_said_in_words(launch: Plan) -> None:
     from engine.stages.speed import _findings
 
-    answers = stage_of("speed", launch, {"hull": stage_of("hull", launch)}).answers
+    hull = stage_of("hull", launch)
+    answers = stage_of("speed", launch, {"hull": hull}).answers
     steps = tuple(dataclasses.replace(step, step_cost_fraction=UNKNOWN) for step in answers.steps)
-    said = [finding.text for finding in _findings(launch, dataclasses.replace(answers, steps=steps))]
+    said = [finding.text for finding in _findings(launch, hull.answers, dataclasses.replace(answers, steps=steps))]
     assert any("the methods in use cannot say" in text for text in said)
     assert not any(NO_NUMBER.search(text) for text in said)
 
@@ -251,9 +252,14 @@ def test_a_half_knot_that_takes_less_power_is_told_so(launch: Plan) -> None:
     """Beyond hull speed of a hull that no method was made for the curves may fall: '-2 % more' is no plain word."""
     from engine.stages.speed import _findings
 
-    answers = stage_of("speed", launch, {"hull": stage_of("hull", launch)}).answers
+    hull = stage_of("hull", launch)
+    answers = stage_of("speed", launch, {"hull": hull}).answers
     steps = tuple(dataclasses.replace(step, step_cost_fraction=Band(-0.02, -0.05, 0.01)) for step in answers.steps)
-    (told,) = [f.text for f in _findings(launch, dataclasses.replace(answers, steps=steps)) if "half knot" in f.text]
+    (told,) = [
+        f.text
+        for f in _findings(launch, hull.answers, dataclasses.replace(answers, steps=steps))
+        if "half knot" in f.text
+    ]
     assert "takes 2 % less power" in told
     assert "-" not in told
 

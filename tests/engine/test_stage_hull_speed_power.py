@@ -259,13 +259,18 @@ class TestSpeed:
     def test_a_top_speed_above_hull_speed_wants_a_second_look(self, launch: Plan, change: Change) -> None:
         findings = outcome(change(launch, {"speed.top": "9 kn"}), "speed").findings
         assert any(f.verdict is Verdict.LOOK and "From hull speed" in f.text for f in findings)
+        findings = outcome(change(launch, {"speed.top": "15 kn"}), "speed").findings
+        (told,) = [f for f in findings if f.path == "speed.top"]
+        assert told.verdict is Verdict.LOOK
+        # 9 t on 11.2 m: 8.858 long tons over 0.3675^3 is 178.5; 8.26 / 178.5^0.311 = 1.647, times the root of 36.75
+        assert "goes no faster than about 10.0 kn unless she planes" in told.text
 
     def test_power_climbs_from_hull_speed_as_is_said_and_more_slowly_far_above_it(
         self, launch: Plan, change: Change
     ) -> None:
         """Of 1.13 times the speed: of any higher speed the sentence would contradict the steps beside it."""
-        found = outcome(change(launch, {"speed.top": "16 kn"}), "speed")
-        (said,) = [finding.text for finding in found.findings if finding.path == "speed.top"]
+        told, found = (outcome(change(launch, {"speed.top": top}), "speed") for top in ("9 kn", "16 kn"))
+        (said,) = [finding.text for finding in told.findings if finding.path == "speed.top"]
         assert said.endswith("From hull speed an eighth more speed takes two to two and a half times the power.")
         steps, hull_kn = found.answers.steps, found.answers.hull_speed_kn.best
         speeds, powers = ([getattr(step, name) for step in steps] for name in ("speed_kn", "effective_power_kw"))
