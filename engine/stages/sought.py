@@ -4,8 +4,9 @@ from typing import cast
 
 from engine.bands import Band
 from engine.constants import KNOT
-from engine.defaults import amount, word
+from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits
+from engine.hull.shallow_water import shallow_water
 from engine.machinery.derating import STATUS as DERATING_STATUS
 from engine.machinery.derating import site_adjustment
 from engine.machinery.diesel import EngineKind
@@ -52,8 +53,7 @@ def rated_power_to_ask_for(top: Band, left: float) -> Band:
 
 def sought_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> tuple[Finding, ...]:
     """What to look for, in words; nothing where the top speed wanted is beyond the speeds worked out."""
-    each = demand.each_delivered_power(speed.top_kn * KNOT) / amount(plan.gear, "shaft_efficiency")
-    top = hull.fleet.band(each / 1e3)
+    top = _at_top_speed(plan, hull, speed, demand)
     if not top.is_known:
         return ()
     say, noun, is_one = Wording(plan.units), noun_of(plan.engine.selected), demand.screws == 1
@@ -66,7 +66,24 @@ def sought_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: 
         f"{'the shaft' if is_one else 'both shafts together'} in calm water, the losses aboard come on top, and "
         f"{percent(1.0 - TOP_LOAD)} is kept back for a foul bottom and a head sea."
     )
+    text += _in_shallow_water(plan, hull, speed, demand)
     losses = (
         "" if isinstance(plan.engine.selected, Motor) else f"; {percent(left)} left in your air and water: {status}"
     )
     return (fits(text, f"shaft power of the power page; {TOP_RULE}{losses}", SOUGHT_AT),)
+
+
+def _at_top_speed(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, *, service: bool = False) -> Band:
+    """Power at all shafts at the top speed wanted [kW]."""
+    each = demand.each_delivered_power(speed.top_kn * KNOT, service=service) / amount(plan.gear, "shaft_efficiency")
+    return hull.fleet.band(each / 1e3)
+
+
+def _in_shallow_water(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> str:
+    """What the depth that the plan gives makes of the top speed; "" without one, or where it does not slow her."""
+    depth, say = amount_or_none(plan.power, "water_depth"), Wording(plan.units)
+    if depth is None or not shallow_water(hull.form, speed.top_kn * KNOT, depth).speed_loss:
+        return ""
+    there = _at_top_speed(plan, hull, speed, demand, service=True)
+    takes = f"takes {say.band(there)} with all that you allow for" if there.is_known else "cannot be worked out"
+    return f" That is in deep water; in {say.length(depth)} of it that speed {takes}."

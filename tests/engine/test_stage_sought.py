@@ -1,6 +1,7 @@
 """What power to look for, while no candidate can be reckoned with."""
 
 import dataclasses
+import re
 from collections.abc import Callable
 
 import pytest
@@ -41,6 +42,22 @@ def test_the_page_says_the_power_of_the_power_page_and_what_to_look_for(shopping
     assert 0.85 < left < 1.0
     assert finding.source.endswith(status)
     assert "from memory" in finding.source
+
+
+def test_whose_water_is_shallow_is_told_that_the_power_is_for_deep_water(shopping: Plan, change: Change) -> None:
+    for depth, told in (
+        ("", ""),
+        ("40 m", ""),
+        ("4 m", "That is in deep water; in 4 m of it that speed takes"),
+        ("1.2 m", "That is in deep water; in 1.2 m of it that speed cannot be worked out."),
+    ):
+        there = change(shopping, {"power.water_depth": depth, "speed.top": "6.2 kn", "speed.cruise": "4 kn"})
+        (finding,) = sought(there)
+        assert told in finding.text
+        assert ("deep water" in finding.text) is bool(told)
+        if "takes" in told:
+            (takes,) = re.findall(r"that speed takes ([\d.]+) kW", finding.text)
+            assert float(takes) > 1.1 * power_of(there).top_shaft_power_kw.best
 
 
 def test_an_engine_of_that_power_takes_the_share_of_it_that_was_meant(shopping: Plan, change: Change) -> None:
