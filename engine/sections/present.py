@@ -59,13 +59,13 @@ class Present:
         "Present engine, rated power",
         POWER,
         between=("1 kW", "1000 kW"),
-        what="Power on the plate of the engine that is in her now.",
+        what="Power on the plate of the engine that is in her now; of two, that of one.",
     )
     engine_weight: Quantity | None = quantity(
         "Present engine and gear, weight",
         WEIGHT,
         between=("20 kg", "6 t"),
-        what="Dry weight of what comes out.",
+        what="Dry weight of the engine that comes out, with its gear; of two, that of one.",
         changes="Trim and sinkage, and the caution on stability.",
     )
     gear_ratio: Quantity | None = quantity(

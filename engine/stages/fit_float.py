@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from engine.defaults import amount
+from engine.defaults import amount, whole
 from engine.findings import Finding, fits, look
 from engine.machinery.float_change import (
     MOMENT_DOUBT,
@@ -115,7 +115,8 @@ def float_findings(plan: Plan, hull: HullAnswers, chosen: Candidate | Motor, ans
         yield look("Say where the other weight goes: without its place it is left out.", _TRIM, "fit.other_place")
     if answers.trim_m is None:
         yield look(
-            "Say where the engines stand, ahead of the after end of the waterline, to see how she trims.",
+            f"Say where the present engine{'s stand' if whole(plan.hull, 'screws') == 2 else ' stands'}, ahead of the "
+            "after end of the waterline, to see how she trims.",
             _TRIM,
             "fit.present_place",
         )

@@ -11,7 +11,7 @@ from engine.answers import Label, shown
 from engine.bands import Band
 from engine.machinery.bearings import judge_shaft_angle
 from engine.machinery.generic_engines import GENERIC_ENGINES
-from engine.plan import Plan, text_at, with_row, with_text
+from engine.plan import Plan, entry_at, text_at, with_row, with_text
 from engine.reading import read_quantity
 from engine.showing import numbered, show, with_unit, without_unit
 from engine.stages.saving import repaid_words
@@ -97,6 +97,18 @@ def test_the_costs_page_of_a_motor_speaks_of_electricity(launch: Plan) -> None:
     for plan, taken in ((launch, "fuel"), (electric, "electricity")):
         texts = [each.text for each in assess(plan).outcomes["costs"].findings]
         assert f"No prices are entered yet: the page says hours and {taken} of a year alone." in texts
+
+
+def test_the_present_machinery_is_asked_for_one_shaft_and_told_by_their_number(launch: Plan, change: Change) -> None:
+    """Both weights count once for each shaft; "what comes out" of a boat with two engines was all of it."""
+    both = change(launch, {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"})
+    for plan, words in ((launch, "present engine stands"), (both, "present engines stand")):
+        texts = [each.text for each in assess(plan).outcomes["fit"].findings]
+        assert f"Say where the {words}, ahead of the after end of the waterline, to see how she trims." in texts
+    changes = [assess(plan).outcomes["fit"].answers.weight_change_kg for plan in (launch, both)]
+    assert changes[1] == pytest.approx(2.0 * changes[0])
+    for name in ("engine_power", "engine_weight"):
+        assert "of two, that of one" in entry_at(f"present.{name}").what
 
 
 FIXED = {"row['hours_per_year']", "duty.hours_per_year", "_SEASON['least_months']", "their"}
