@@ -124,3 +124,23 @@ def test_a_ratio_and_the_speed_of_the_shaft_are_the_same_on_every_paper() -> Non
         assert "1015 rpm" in text, sheet
         assert "1020 rpm" not in text, sheet
         assert sheet == "plan" or "2.96" not in text
+
+
+def test_the_demand_is_headed_by_the_states_that_were_tried() -> None:
+    """Without a frontal area no wind is tried; before there is a propeller, only what the margin makes of it."""
+    windless = with_text(bittern(), "hull.windage_area", "")
+    waiting = with_text(bittern(), "propeller.room", "")
+    for plan, column, head, others in (
+        (bittern(), "foul_or_wind_kw", "Foul or into wind, at most", ("foul_kw", "service_kw")),
+        (windless, "foul_kw", "Foul, at most", ("foul_or_wind_kw", "service_kw")),
+        (waiting, "service_kw", "With the margin, at most", ("foul_or_wind_kw", "foul_kw")),
+    ):
+        assessment = assess(plan)
+        rows = json.loads(report(assessment, "json", sheet="engine"))["tables"]["demand"]
+        assert rows
+        assert all(row[column] == row["worst_kw"] > row["power_kw"]["best"] for row in rows)
+        assert all(row[other] is None for row in rows for other in others)
+        markdown = report(assessment, "markdown", sheet="engine")
+        assert f"| {head}" in markdown
+        assert ("wind, at most" in markdown) is (column == "foul_or_wind_kw")
+        assert f"{head[0].lower()}{head[1:]}" in report(assessment, "html", sheet="engine")

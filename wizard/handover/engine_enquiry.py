@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from math import isfinite, pi
 from typing import Any
 
-from engine.answers import Label, answer
+from engine.answers import Label, answer, detail, maybe
 from engine.bands import Band
 from engine.constants import RPM
 from engine.data import table
@@ -41,6 +41,12 @@ _ASSUMED = (
     "gear.efficiency",
     "gear.shaft_efficiency",
 )
+_STATES = {
+    "foul_or_wind_kw": "foul or into wind, at most",
+    "foul_kw": "foul, at most",
+    "service_kw": "with the margin, at most",
+}
+"""What the worst of the states is called in the chart, by the column that has it."""
 _SITE = "engine."
 """Begins the fields of air and water, which take power from a diesel only."""
 
@@ -52,7 +58,10 @@ class DemandRow:
     engine_rpm: float = answer("Engine speed", digits=4)
     power_kw: Band = answer("Demand", spread=True)
     torque_nm: Band = answer("Torque", spread=True)
-    worst_kw: float = answer("Foul or into wind, at most")
+    worst_kw: float = detail("In the worst of the states tried, at most")
+    foul_or_wind_kw: float | None = maybe("Foul or into wind, at most", only_known=True)
+    foul_kw: float | None = maybe("Foul, at most", only_known=True)
+    service_kw: float | None = maybe("With the margin, at most", only_known=True)
     full_load_kw: float = answer("Full load, as planned")
 
 
@@ -171,7 +180,15 @@ def demand_rows(asked: Asked) -> tuple[DemandRow, ...]:
         rows = [(row, _worst(row.foul_demand_kw, row.head_wind_demand_kw)) for row in propeller.match]
     else:
         rows = [(row, row.service_demand_kw.high) for row in engine.curve]
-    return tuple(_demand_row(row, worst) for row, worst in rows if _is_tenth(row, engine.rated_rpm))
+    state = _state(propeller)
+    return tuple(_demand_row(row, worst, state) for row, worst in rows if _is_tenth(row, engine.rated_rpm))
+
+
+def _state(propeller: Any) -> str:
+    """Which column of the rows has the worst of the states that were tried: no wind is without a frontal area."""
+    if propeller is None:
+        return "service_kw"
+    return "foul_kw" if propeller.match[0].head_wind_demand_kw is None else "foul_or_wind_kw"
 
 
 def _worst(foul: Band, head_wind: Band | None) -> float:
@@ -184,14 +201,16 @@ def _is_tenth(row: Any, rated_rpm: float) -> bool:
     return is_round and bool(row.demand_kw.is_known)
 
 
-def _demand_row(row: Any, worst: float) -> DemandRow:
+def _demand_row(row: Any, worst: float, state: str) -> DemandRow:
+    worst = worst if isfinite(worst) else row.demand_kw.high
     to_torque = 1e3 / (2.0 * pi * row.engine_rpm * RPM)
     return DemandRow(
         engine_rpm=row.engine_rpm,
         power_kw=row.demand_kw,
         torque_nm=row.demand_kw.scaled(to_torque),
-        worst_kw=worst if isfinite(worst) else row.demand_kw.high,
+        worst_kw=worst,
         full_load_kw=row.available_kw,
+        **{state: worst},
     )
 
 
@@ -210,7 +229,7 @@ def _chart(asked: Asked) -> Chart | None:
         axis("power of one engine", "power_kw", asked.units),
         (
             *best_and_band("demand, clean and calm", rows, "engine_rpm", "power_kw", asked.units),
-            Series("foul or into wind, at most", across, column(rows, "worst_kw", asked.units)),
+            Series(_STATES[_state(asked.answers("propeller"))], across, column(rows, "worst_kw", asked.units)),
             Series("full load, as planned", across, column(rows, "full_load_kw", asked.units)),
         ),
     )
