@@ -21,8 +21,10 @@ class RatioRow:
     efficiency_fraction: Band = answer("Efficiency of the propeller at cruise")
     tip_clearance_fraction: float = answer("Tip clearance")
     top_kn: Band = answer("Top speed", spread=True)
-    cruise_l_per_h: Band | None = maybe("Burn at cruise", spread=True, only_known=True)
-    cruise_drawn_kw: Band | None = maybe("Drawn at cruise", metric="kW", imperial="kW", spread=True, only_known=True)
+    cruise_l_per_h: Band | None = maybe("Burn at cruise, calm", spread=True, only_known=True)
+    cruise_drawn_kw: Band | None = maybe(
+        "Drawn at cruise, calm", metric="kW", imperial="kW", spread=True, only_known=True
+    )
     free_saving_fraction: float | None = maybe("Saved, had it the room", only_known=True)
     tip_speed_m_per_s: float = answer("Tip speed")
     shaft_torque_nm: float = answer("Shaft torque")

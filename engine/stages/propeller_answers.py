@@ -51,8 +51,8 @@ class NeighbourRow:
     reaches_rated_fraction: float = answer("Boats that reach rated speed")
     top_kn: Band = answer("Top speed")
     cruise_rpm: float = answer("Engine at cruise")
-    cruise_l_per_h: float | None = maybe("Burn at cruise", only_known=True)
-    cruise_drawn_kw: float | None = maybe("Drawn at cruise", metric="kW", imperial="kW", only_known=True)
+    cruise_l_per_h: float | None = maybe("Burn at cruise, calm", only_known=True)
+    cruise_drawn_kw: float | None = maybe("Drawn at cruise, calm", metric="kW", imperial="kW", only_known=True)
     chosen: bool = answer("Chosen")
 
 

@@ -7,7 +7,6 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from engine.answers import labels
 from engine.findings import Finding, Verdict
 from engine.machinery.shaft import shaft_diameter_small_craft
 from engine.plan import Plan, with_value
@@ -382,14 +381,3 @@ class TestRange:
         voyage = answers(change(launch, {"range.price": "1.60 per L"}), "range")
         assert voyage.cruise_cost_per_mile.best == pytest.approx(1.6 * voyage.cruise_fuel_per_mile_l.best, rel=1e-6)
         assert answers(launch, "range").cruise_cost_per_mile is None
-
-
-def test_what_is_burnt_at_cruise_says_whether_it_is_in_calm_water(launch: Plan) -> None:
-    """The two pages called both the burn at cruise, and one is a fifth more than the other."""
-    found = assess(launch)
-    row, spent = found.outcomes["engine"].answers.candidates[0], found.outcomes["range"].answers
-    assert spent.cruise_l_per_h.best > 1.1 * row.cruise_l_per_h.best
-    for kind, words in ((row, "calm"), (spent, "with margin")):
-        told = dict(labels(type(kind)))
-        assert told["cruise_l_per_h"].text == f"Burn at cruise, {words}"
-        assert told["cruise_drawn_kw"].text == f"Drawn at cruise, {words}"
