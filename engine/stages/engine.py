@@ -40,13 +40,13 @@ class EngineAnswers:
     name: str = answer("Engine")
     engines: int = answer("Number of engines")
     rated_power_kw: float = answer("Rated power at its own shaft")
-    aboard_fraction: float = answer("Left of it in your air and water")
+    aboard_fraction: float | None = maybe("Left of it in your air and water", only_known=True)
     usable_power_kw: Band = answer("Power left after losses aboard")
     power_at_propeller_kw: Band = answer("Power that reaches the propeller")
     rated_rpm: float = answer("Rated engine speed", digits=4)
     cruise_load_fraction: Band = answer("Load at cruise, calm")
     cruise_service_load_fraction: Band = answer("Load at cruise, with margin")
-    head_wind_load_fraction: Band | None = maybe("Load at cruise into the head wind", only_known=True)
+    head_wind_load_fraction: Band | None = maybe("Load at cruise into a head wind", only_known=True)
     reserve_fraction: Band = answer("Left at cruise, with margin")
     top_load_fraction: Band = answer("Load at the top speed wanted")
     cruise_rpm: float = answer("Engine speed at cruise, about")
@@ -84,7 +84,7 @@ def assess_engine(
         name=chosen.name,
         engines=loading.demand.screws,
         rated_power_kw=row.rated_power_kw,
-        aboard_fraction=drive.derating,
+        aboard_fraction=drive.if_fuel(drive.derating),  # a motor loses nothing to them
         usable_power_kw=fleet.band(output * drive.usable_power / 1e3),
         power_at_propeller_kw=fleet.band(output * drive.power_at_propeller / 1e3),
         rated_rpm=row.rated_rpm,

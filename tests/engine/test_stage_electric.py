@@ -69,6 +69,13 @@ def test_a_label_is_said_of_a_motor_but_for_what_comes_out_and_its_room(engine: 
     assert said_of_motor(engine) == motor
 
 
+def test_a_motor_is_not_told_what_air_and_water_leave_it(electric: Plan, launch: Plan) -> None:
+    for plan, is_told in ((launch, True), (electric, False)):
+        told = [label.text for _, label in labels(assess(plan).outcomes["engine"].answers)]
+        assert ("Left of it in your air and water" in told) is is_told
+        assert "Load at cruise into a head wind" in told  # whether the plan has one, or one is tried
+
+
 def test_what_to_measure_next_and_to_order_is_a_motor(electric: Plan) -> None:
     found = assess(electric)
     actions = [row.action for row in found.outcomes["propeller"].answers.doubt]
