@@ -183,6 +183,14 @@ async def test_letters_on_a_closed_choice_choose_and_one_enter_goes_on(plan_path
         assert app.plan.hull.propeller_place == "behind a skeg", "what has a word that begins with it, not what has it"
 
 
+async def test_after_a_letter_too_many_a_choice_begins_anew_with_the_last(plan_path: Path) -> None:
+    """A slip must not leave the rest of the word unheard: one would take what the slip led to."""
+    async with opened(plan_path, field_path="hull.kind") as (app, pilot):
+        send(app, *"ftug", "enter", *"11 m", "enter")
+        await until(lambda: text_at(app.plan, "hull.waterline_length").endswith("11 m"), pilot)
+        assert app.plan.hull.kind == "tug"
+
+
 async def test_a_sheet_is_chosen_at_one_stroke(plan_path: Path) -> None:
     async with opened(plan_path) as (app, pilot):
         await pilot.press("f8")

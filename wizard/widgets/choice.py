@@ -1,6 +1,6 @@
 """A list of choices on one line: Enter, space or a letter opens it, a letter leads to the choice it begins."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -39,14 +39,19 @@ class ChoiceList(Turnable, SelectOverlay):
             event.prevent_default()
 
     def _find_search_match(self, query: str) -> int | None:
-        found = query.lower()
+        """Where what was typed in a row leads; where it leads nowhere, its last letter begins anew, as in any list."""
+        at = self._found(query, (str.startswith, _has_a_word_that_begins_with, str.__contains__))
+        if at is None:
+            self._search_query = query[-1:]
+            at = self._found(query[-1:], (str.startswith,))
+        return at
+
+    def _found(self, query: str, rules: Sequence[Callable[[str, str], bool]]) -> int | None:
+        """The first choice that a query fits by the first rule by which it fits any."""
         first = 1 if self.choice.has_blank else 0
         texts = {at: str(option.prompt).lower() for at, option in enumerate(self.options) if at >= first}
-        for is_match in (str.startswith, _has_a_word_that_begins_with, str.__contains__):
-            at = next((at for at, text in texts.items() if is_match(text, found)), None)
-            if at is not None:
-                return at
-        return None
+        fitting = (at for fits in rules for at, text in texts.items() if fits(text, query.lower()))
+        return next(fitting, None)
 
     def step(self, step: int) -> None:
         """Highlight the next (1) or previous (-1) line."""
