@@ -76,6 +76,11 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
         )
     if believable:
         return believable[0]
+    if not readings and any(sign.isdigit() for sign in cleaned):
+        raise ValueError(
+            f"{quoted(cleaned)} does not begin with a number. Write a number and its unit; when you are not sure, low "
+            "and high behind them in brackets, as in 7 m (6.5 m to 7.5 m)."
+        )
     if not readings:
         raise ValueError(f"{quoted(cleaned)} has no number in it that can be read. Write a number and its unit.")
     raise ValueError(_outside(readings[0], dimension, unit, limits))

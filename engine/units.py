@@ -190,7 +190,8 @@ def unit_named(name: str, dimension: Dimension) -> Unit:
     known = ", ".join(unit.symbol for unit in UNITS if unit.dimension is dimension and unit.symbol)
     if not key:
         raise ValueError(f"The number wants a unit of {dimension.value}. Write one of: {known}.")
-    raise ValueError(f"{quoted(name)} is not a unit of {dimension.value} that is known here. Write one of: {known}.")
+    cure = f"Write one of: {known}." if ", " in known else f"Write the number alone, or {known} behind it."
+    raise ValueError(f"{quoted(name)} is not a unit of {dimension.value} that is known here. {cure}")
 
 
 def convert(value: float, symbol: str, dimension: Dimension) -> float:

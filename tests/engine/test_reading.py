@@ -207,6 +207,21 @@ def test_feet_are_shown_with_inches_to_the_quarter() -> None:
     assert feet_and_inches(11.99 * INCH) == "1 ft"
 
 
+def test_the_only_unit_of_its_kind_may_be_left_out() -> None:
+    with pytest.raises(ValueError, match="Write the number alone, or :1 behind it"):
+        unit_named("bra", Dimension.RATIO)
+    with pytest.raises(ValueError, match="Write one of: m, cm"):
+        unit_named("bra", Dimension.LENGTH)
+
+
+@pytest.mark.parametrize("text", ["about 7 m", "~7 m", "O.7 m", "between 6 and 7 m"])
+def test_a_number_behind_something_else_is_not_said_to_be_missing(text: str) -> None:
+    with pytest.raises(ValueError, match=r"does not begin with a number\..*low and high behind them in brackets"):
+        read_quantity(text, Dimension.LENGTH, "m")
+    with pytest.raises(ValueError, match="has no number in it"):
+        read_quantity("seven m", Dimension.LENGTH, "m")
+
+
 def test_a_plain_number_with_a_unit_is_told_to_stand_alone() -> None:
     with pytest.raises(ValueError, match="'mm' means nothing here"):
         unit_named("mm", Dimension.NUMBER)
