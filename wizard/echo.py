@@ -79,7 +79,9 @@ def not_known_text(plan: Plan, path: str) -> str:
     taken = taken_instead(plan, path)
     if taken:
         return f"taken: {taken}"
-    return "no guess yet: say more of the boat" if entry_at(path).can_be_guessed else "estimated, or left out"
+    return (
+        "no guess yet: say more of the boat, or give it" if entry_at(path).can_be_guessed else "estimated, or left out"
+    )
 
 
 def taken_instead(plan: Plan, path: str) -> str:
@@ -95,6 +97,12 @@ def usual_text(plan: Plan, path: str) -> str:
         return ""
     low, high = (show(si, entry.unit(plan.units), entry.dimension, 3) for si in (usual.low, usual.high))
     return f"{low} to {high}"
+
+
+def usual_words(plan: Plan, path: str) -> str:
+    """A sentence on what most boats like this one have; "" when nothing is known."""
+    usual, has = usual_text(plan, path), typical(plan, path)
+    return f"{has.called}: {usual}." if usual and has is not None else ""
 
 
 def echoes_value(plan: Plan, path: str) -> bool:
@@ -121,12 +129,12 @@ def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4)
     doubt: what not knowing the field better does to the answers.
     """
     entry = entry_at(path)
-    usual, limits = usual_text(plan, path), limits_text(entry, plan.units)
+    limits = limits_text(entry, plan.units)
     default, source = default_in(plan, path), default_at(plan, path).source
     offered = (
         entry.what,
         doubt,
-        f"Most boats like yours: {usual}." if usual else "",
+        usual_words(plan, path),
         f"Empty: {default}{f' ({source})' if source else ''}." if default else "",
         f"Believable: {limits}." if limits else "",
     )

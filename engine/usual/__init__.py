@@ -21,11 +21,12 @@ RULES: Mapping[str, Rule] = {**BOAT_RULES, **MACHINERY_RULES}
 
 @dataclass(frozen=True)
 class Typical:
-    """What is usual: low and high in SI, and who says so."""
+    """What is usual: low and high in SI, who says so, and the words before it."""
 
     low: float
     high: float
     source: str
+    called: str = "Most boats like yours"
 
 
 def typical(plan: Plan, path: str) -> Typical | None:
@@ -48,7 +49,7 @@ def typical(plan: Plan, path: str) -> Typical | None:
     low, high = max(low, least), min(high, most)
     if not (isfinite(low) and isfinite(high) and low < high):
         return None
-    return Typical(low, high, _source(asked))
+    return Typical(low, high, _source(asked), str(data.get("called", Typical.called)))
 
 
 def _row(plan: Plan, path: str) -> Any:

@@ -93,6 +93,22 @@ def test_what_is_usual_stands_in_the_owners_units() -> None:
     assert echo(with_text(plan, "power.sea_margin", "?"), "power.sea_margin") == "taken: 15 %"
 
 
+def test_the_rules_of_thumb_for_power_are_not_what_boats_like_hers_need(launch: Plan) -> None:
+    """Beside the power to look for they were called what most boats have, which is twice as much."""
+    told = hint(launch, "engine.candidate.0.rated_power", rows=9)
+    assert (
+        f"Rules of thumb, with a large margin in them: {usual_text(launch, 'engine.candidate.0.rated_power')}." in told
+    )
+    assert "Most boats like yours" not in told
+    assert "Most boats like yours" in hint(launch, "present.engine_power", rows=9)
+
+
+def test_who_has_an_engine_smaller_than_all_gears_known_is_not_sent_for_more_of_the_boat(launch: Plan) -> None:
+    tiny = with_text(with_text(launch, "engine.candidate.0.rated_power", "7 kW"), "gear.ratios", "?")
+    assert "gear.ratios" in tiny.not_known
+    assert echo(tiny, "gear.ratios") == "no guess yet: say more of the boat, or give it"
+
+
 async def test_the_hint_says_what_is_usual_for_the_boat(plan_path: Path) -> None:
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
     async with app.run_test(size=(120, 40)) as pilot:

@@ -12,7 +12,7 @@ from textual.widgets import Button, Input, Static
 from engine.entries import NOT_KNOWN, Kind
 from engine.plan import Plan, entry_at, label_at, text_at, value_at, why_unread, with_text
 from engine.units import Quantity
-from wizard.echo import not_known_text, taken_instead, usual_text
+from wizard.echo import not_known_text, taken_instead, usual_words
 from wizard.keys import closing
 from wizard.screens.dialogs import FormDialog
 from wizard.screens.help import unsure_text
@@ -38,7 +38,7 @@ class UnsureScreen(FormDialog[str]):
         self._entry = entry_at(path)
 
     def compose(self) -> ComposeResult:
-        usual = usual_text(self._plan, self._path)
+        usual = usual_words(self._plan, self._path)
         with Vertical(classes="dialog"):
             yield Static(f"{label_at(self._plan, self._path)}: how sure are you?", classes="dialog-title", markup=False)
             if self._entry.kind is Kind.QUANTITY:
@@ -50,7 +50,7 @@ class UnsureScreen(FormDialog[str]):
                 if unsure_text(self._path):
                     yield Static(unsure_text(self._path), classes="quiet", markup=False)
             if usual:
-                yield Static(f"Most boats like yours: {usual}.", classes="quiet", markup=False)
+                yield Static(usual, classes="quiet", markup=False)
             yield Static("", classes="trouble", markup=False)
             with Horizontal(classes="dialog-buttons"):
                 if self._entry.kind is Kind.QUANTITY:
