@@ -33,6 +33,8 @@ RESTS_ON: Mapping[str, tuple[str, ...]] = {
 ONLY_THE_OWNERS = ("fit", "costs", "trial")
 """Pages that need nothing, and on which only the owner can say how it is: empty, they answer their question for nobody.
 The power page needs nothing either, and is answered by the pages before it."""
+_ANSWERED_BY: Mapping[str, tuple[str, ...]] = {"trial": ("trial.run", "trial.season")}
+"""Of those: page -> the tables that answer its question, where the fields around them do not."""
 
 
 def filled_in(plan: Plan) -> frozenset[str]:
@@ -69,5 +71,7 @@ def _holds_up(plan: Plan, path: str) -> bool:
 
 
 def _is_begun(plan: Plan, stage: str) -> bool:
-    """Whether anything has been said on a page, understood or not."""
+    """Whether anything has been said on a page that answers its question, understood or not."""
+    if stage in _ANSWERED_BY:
+        return any(holds_data(plan, table) for table in _ANSWERED_BY[stage])
     return any(holds_data(plan, path) for section in STAGE_SECTIONS[stage] for path in paths(plan, section))

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from engine.assessment import assess
 from engine.findings import Verdict
-from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, stage_problems, with_text
+from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, stage_problems, with_row, with_text
 from engine.planfile import load_plan
 from engine.progress import ONLY_THE_OWNERS, filled_in
 from engine.sections.engine import Engine
@@ -37,9 +37,11 @@ def test_of_an_empty_plan_no_page_is_filled_in() -> None:
 
 def test_a_page_that_needs_nothing_is_filled_in_when_something_is_said_on_it(launch: Plan, change: Change) -> None:
     assert filled_in(launch) == set(STAGES) - set(ONLY_THE_OWNERS)
-    said = change(launch, {"fit.exhaust_bore": "50 mm", "costs.engine": "9000", "trial.air": "15 C"})
-    assert filled_in(said) == set(STAGES)
-    assert "trial" not in filled_in(with_text(said, "trial.air", "mild")), "what is not understood is not done"
+    said = change(launch, {"fit.exhaust_bore": "50 mm", "costs.engine": "9000", "trial.day": "2026-06-12"})
+    assert filled_in(said) == set(STAGES) - {"trial"}, "the day of a trial does not say what she did"
+    tried = change(with_row(said, "trial.run"), {"trial.run.0.engine_speed": "1400 rpm", "trial.run.0.speed": "6 kn"})
+    assert filled_in(tried) == set(STAGES)
+    assert "trial" not in filled_in(with_text(tried, "trial.air", "mild")), "what is not understood is not done"
 
 
 def test_the_note_of_the_demonstration_that_is_only_begun_names_the_pages_that_are_filled_in(root: Path) -> None:
