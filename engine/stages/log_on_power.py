@@ -53,29 +53,31 @@ def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[Log
         return
     advance_fraction, density = float(demand.calm.advance_fraction), float(hull.water.density)
     to_shaft = amount(plan.gear, "shaft_efficiency")
-    for reading in hull.logbook.readings:
+    readings = hull.logbook.readings
+    grown = _each_grown_power(plan, hull, drive, readings) if readings and drive.months > 0.0 else None
+    for place, reading in enumerate(readings):
         power = math.nan  # of a propeller that is dragged: it reads no power of an engine
         if not drive.is_outrun(reading, advance_fraction):
             power = drive.absorbed_power(reading, advance_fraction, density) * demand.screws
             power /= float(demand.calm.relative_rotative_efficiency)
         expected = demand.each_delivered_power(reading.speed) / to_shaft / 1e3
-        grown = _each_grown_power(plan, hull, drive, reading.speed) if drive.months > 0.0 else None
         yield LoggedPoint(
             speed_kn=reading.speed_kn,
             engine_rpm=reading.engine_speed / RPM,
             slip_fraction=1.0 - reading.speed * drive.ratio / (drive.pitch * reading.engine_speed),
             shaft_power_kw=power / to_shaft / 1e3,
             expected_shaft_power_kw=hull.fleet.band(expected),
-            grown_shaft_power_kw=None if grown is None else hull.fleet.band(grown / 1e3),
+            grown_shaft_power_kw=None if grown is None else hull.fleet.band(grown[:, place] / 1e3),
             counts=_counts(hull.logbook, reading),
         )
 
 
-def _each_grown_power(plan: Plan, hull: HullAnswers, drive: LoggedDrive, speed: float) -> Array:
-    """Shaft power of each boat, grown over as then, with the log's propeller at a boat speed [m/s], (N,) [W]."""
-    opinion = consensus(hull.form, np.array([speed]), hull.water, methods_in_use(plan))
+def _each_grown_power(plan: Plan, hull: HullAnswers, drive: LoggedDrive, readings: tuple[Reading, ...]) -> Array:
+    """Shaft power of each boat, grown over as then, with the log's propeller at the readings' speeds, (N, R) [W]."""
+    speeds = np.array([reading.speed for reading in readings])
+    opinion = consensus(hull.form, speeds, hull.water, methods_in_use(plan))
     point = logged_point(plan, drive, hull.boats, hull.form, opinion, hull.water)
-    return np.asarray(point.delivered_power)[:, 0] * whole(plan.hull, "screws") / amount(plan.gear, "shaft_efficiency")
+    return np.asarray(point.delivered_power) * whole(plan.hull, "screws") / amount(plan.gear, "shaft_efficiency")
 
 
 def _counts(logbook: Logbook, reading: Reading) -> str:

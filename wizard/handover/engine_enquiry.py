@@ -188,7 +188,7 @@ def _state(propeller: Any) -> str:
     """Which column of the rows has the worst of the states that were tried: no wind is without a frontal area."""
     if propeller is None:
         return "service_kw"
-    return "foul_kw" if propeller.match[0].head_wind_demand_kw is None else "foul_or_wind_kw"
+    return "foul_kw" if all(row.head_wind_demand_kw is None for row in propeller.match) else "foul_or_wind_kw"
 
 
 def _worst(foul: Band, head_wind: Band | None) -> float:
