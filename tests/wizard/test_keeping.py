@@ -1,12 +1,13 @@
 """The file of an open plan: whatever fails, the old plan or the new one is there, and the owner is told."""
 
 import os
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
 
-from engine.disk import Disk
+from engine.disk import Disk, Look
 from engine.plan import Plan, text_at, with_text
 from engine.planfile import PlanFileError, content_of, load_plan, save_plan
 from tests.faulty_disk import FAULTS, Died, FaultyDisk
@@ -25,6 +26,13 @@ class Clock:
 
     def __call__(self) -> datetime:
         return self.time
+
+
+class DiskOfAnotherAge(Disk):
+    """A disk whose files were changed last in a year that no calendar has."""
+
+    def look(self, path: Path) -> Look:
+        return replace(super().look(path), changed=1e12)
 
 
 def with_tank(plan: Plan, text: str) -> Plan:
@@ -334,6 +342,15 @@ def test_a_clock_that_is_set_back_does_not_end_the_keeping_of_versions(range_pat
         clock.time = NOON + timedelta(hours=hours)
         assert opened.keeper.save(with_tank(opened.plan, f"{litres} L"), History()).is_done
     assert sorted(tank_in(version.path) for version in versions(Disk(), range_path)) == ["", "300 L", "301 L"]
+    opened.keeper.close()
+
+
+def test_a_time_that_no_calendar_has_does_not_keep_a_plan_from_being_saved(range_path: Path) -> None:
+    opened = opened_at(range_path, DiskOfAnotherAge())
+    saved = opened.keeper.save(with_tank(opened.plan, "300 L"), History())
+    assert (saved.is_done, saved.told) == (True, ())
+    assert tank_in(range_path) == "300 L"
+    assert [tank_in(version.path) for version in versions(Disk(), range_path)] == [""]
     opened.keeper.close()
 
 

@@ -1,6 +1,7 @@
 """The list of plans: newest first, new, resumed, unreadable, and demonstrations that are only ever copied."""
 
 import os
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -137,6 +138,14 @@ def test_a_link_that_leads_to_itself_leaves_the_other_plans_in_the_list(plan_pat
     loop = plan_path.with_name("loop.toml")
     loop.symlink_to(loop)
     assert plan_path in [item.path for item in listed_plans(plan_path.parent, Disk())]
+
+
+def test_a_plan_that_was_changed_in_no_year_of_the_calendar_is_in_the_list(
+    plan_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    as_it_is = Disk.look
+    monkeypatch.setattr(Disk, "look", lambda disk, path: replace(as_it_is(disk, path), changed=1e12))
+    assert plan_path in [item.path for item in listed_plans(plan_path.parent, Disk()) if item.plan is not None]
 
 
 async def test_a_new_plan_in_a_folder_that_cannot_be_looked_into_is_refused_in_a_sentence(

@@ -82,8 +82,16 @@ def worth_keeping(times: Sequence[datetime]) -> set[datetime]:
 
 
 def changed_at(disk: Disk, path: Path) -> datetime:
-    """When a file was changed last, to the second."""
-    return datetime.fromtimestamp(int(disk.look(path).changed))
+    """When a file was changed last; the beginning of 1970 for a time that no calendar has, as a damaged disk or archive
+    may say.
+
+    Raises: OSError when it cannot be looked at.
+    """
+    changed = disk.look(path).changed
+    try:
+        return datetime.fromtimestamp(changed)
+    except (OSError, OverflowError, ValueError):
+        return datetime.fromtimestamp(0)
 
 
 def is_kept(disk: Disk, plan_path: Path, content: bytes) -> bool:

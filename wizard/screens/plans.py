@@ -22,7 +22,7 @@ from engine.plan import STAGES, UNITS, Plan
 from engine.planfile import PlanFileError, load_plan, shown
 from engine.progress import filled_in
 from wizard import locations
-from wizard.keeping.earlier import versions
+from wizard.keeping.earlier import changed_at, versions
 from wizard.keys import LIST_ACTIONS, bindings
 from wizard.screens.dialogs import FormDialog
 from wizard.screens.hosted import Hosted
@@ -90,7 +90,7 @@ def listed_plans(folder: Path, disk: Disk) -> list[Listed]:
 def _listed(path: Path, disk: Disk, is_demonstration: bool = False) -> Listed:
     changed = datetime.fromtimestamp(0)
     try:
-        changed = datetime.fromtimestamp(disk.look(path).changed)
+        changed = changed_at(disk, path)
         return Listed(path, load_plan(path, disk), changed, is_demonstration=is_demonstration)
     except OSError as error:
         return Listed(path, None, changed, f"The plan cannot be read: {why(error)}.", is_demonstration)
