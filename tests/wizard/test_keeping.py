@@ -266,6 +266,31 @@ def test_what_cannot_be_saved_is_kept_in_the_folder_of_plans_when_nothing_else_c
     assert opened_at(range_path, spare=spare).unsaved is None
 
 
+@pytest.mark.parametrize(
+    ("at_fault", "part"),
+    [
+        (("keeper",), "kept in"),
+        (("keeper", "unsaved"), "Leave this window open"),
+    ],
+)
+def test_a_fault_of_the_program_in_saving_is_told_and_saving_goes_on(
+    range_path: Path, monkeypatch: pytest.MonkeyPatch, at_fault: tuple[str, ...], part: str
+) -> None:
+    opened, before = opened_at(range_path), range_path.read_bytes()
+    plan = with_tank(opened.plan, "300 L")
+    with monkeypatch.context() as faulty:
+        for module in at_fault:
+            faulty.setattr(f"wizard.keeping.{module}.content_of", lambda *_: "".join(3))
+        saved = opened.keeper.save(plan, History())
+    assert not saved.is_done
+    assert "a fault of the program: TypeError" in saved.told[0]
+    assert part in saved.told[0]
+    assert range_path.read_bytes() == before
+    assert opened.keeper.save(plan, History()).is_done
+    assert tank_in(range_path) == "300 L"
+    opened.keeper.close()
+
+
 def test_what_does_not_differ_is_not_offered(range_path: Path) -> None:
     beside = range_path.parent / f".{range_path.name}.unsaved"
     beside.write_bytes(range_path.read_bytes().replace(b'"range"', b'"hull"'))

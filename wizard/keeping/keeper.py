@@ -65,18 +65,24 @@ class Keeper:
     def save(self, plan: Plan, history: History) -> Saved:
         """Put the plan into its file, unless another program has changed that since we saw it."""
         try:
-            other = self.other_version()
-            if other is not None:
-                self.hold(plan)
-                return Saved(False, (), other)
-            told = () if self._is_gone else self._keep_version()
-            self.disk.make_folder(self.path.parent)
-            self._tried = content_of(plan, self.seen)
-            put_plan(self._tried, self.path, self.disk)
+            return self._save(plan, history)
         except PlanFileError as error:
-            return Saved(False, (self._failed(plan, error),))
+            return Saved(False, (self._failed(plan, str(error)),))
         except OSError as error:
-            return Saved(False, (self._failed(plan, not_saved(error, self.path)),))
+            return Saved(False, (self._failed(plan, str(not_saved(error, self.path))),))
+        except Exception as error:  # the safety net: nobody hears of what is raised in the thread that saves
+            why_not = f"The plan could not be saved; that is a fault of the program: {type(error).__name__}."
+            return Saved(False, (self._failed(plan, why_not),))
+
+    def _save(self, plan: Plan, history: History) -> Saved:
+        other = self.other_version()
+        if other is not None:
+            self.hold(plan)
+            return Saved(False, (), other)
+        told = () if self._is_gone else self._keep_version()
+        self.disk.make_folder(self.path.parent)
+        self._tried = content_of(plan, self.seen)
+        put_plan(self._tried, self.path, self.disk)
         if self._is_gone:
             told = (*told, f"{self.path.name} was moved or removed by another program. It is written anew.")
         self._is_gone = False
@@ -132,10 +138,14 @@ class Keeper:
             give_back(self.disk, self.lock)
             self.lock = None
 
-    def _failed(self, plan: Plan, error: PlanFileError) -> str:
-        place = self.hold(plan)
+    def _failed(self, plan: Plan, why_not: str) -> str:
+        """What the owner is told of a save that failed, with the place where the plan is kept meanwhile."""
+        try:
+            place = self.hold(plan)
+        except Exception:  # the same fault of the program
+            place = None
         kept = f"Meanwhile it is kept in {shown(place)}." if place else "Leave this window open until it is saved."
-        return f"{error} It is tried again every few seconds. {kept}"
+        return f"{why_not} It is tried again every few seconds. {kept}"
 
     def _keep_version(self) -> tuple[str, ...]:
         """Keep what the file holds before it is replaced for the first time, and every so often."""
