@@ -121,8 +121,13 @@ def changes(before: Plan, after: Plan) -> Step:
 def difference(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, Any]]:
     """What two flat documents have under the keys in which they differ."""
     nothing = object()
-    keys = [key for key in {**before, **after} if before.get(key, nothing) != after.get(key, nothing)]
+    keys = [key for key in {**before, **after} if _differ(before.get(key, nothing), after.get(key, nothing))]
     return {key: before[key] for key in keys if key in before}, {key: after[key] for key in keys if key in after}
+
+
+def _differ(before: object, after: object) -> bool:
+    """Whether two values of a plan file differ; a nan written by hand is the same as another."""
+    return before != after and repr(before) != repr(after)
 
 
 def _joined(last: Step, was: Mapping[str, Any], now: Mapping[str, Any]) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -179,7 +184,7 @@ def differences(step: Step, plan: Plan) -> Iterator[tuple[str, str, str]]:
             described = entries(inner[name])
             for index, (row, other) in enumerate(zip(before or (), after or (), strict=True)):
                 for field in sorted({*row, *other}):
-                    if row.get(field) != other.get(field):
+                    if _differ(row.get(field), other.get(field)):
                         label = label_at(plan, f"{key}.{index}.{field}") if field in described else field
                         yield label, _said(row.get(field)), _said(other.get(field))
         elif name in inner:

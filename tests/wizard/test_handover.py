@@ -90,6 +90,13 @@ def test_json_has_the_documented_keys(assessment: Assessment) -> None:
             assert finding["source"]
 
 
+def test_json_has_a_number_that_json_has_none_for_as_a_word(launch: Plan) -> None:
+    plan = replace(launch, unread={"speed.top": float("nan")}, extra={"": {"odd": [float("-inf")]}})
+    written = json.loads(report(assess(plan), "json"))["plan"]
+    assert written["speed"]["top"] == "nan"
+    assert written["odd"] == ["-inf"]
+
+
 def test_the_power_curve_of_the_json_is_a_list_of_rows(assessment: Assessment) -> None:
     curve = json.loads(report(assessment, "json"))["stages"]["power"]["answers"]["curve"]
     assert len(curve) > 10

@@ -135,6 +135,24 @@ def test_an_unreadable_file_of_steps_does_no_harm(text: str, tmp_path: Path) -> 
     assert load_steps(Disk(), Plan(), tmp_path / "none" / "a.toml") == History()
 
 
+def test_a_nan_written_by_hand_is_no_change_by_itself(tmp_path: Path) -> None:
+    path = tmp_path / "plan.toml"
+    path.write_text(
+        "format = 1\nodd = nan\n[hull]\ndisplacement = nan\nhull_draft = {best = nan, low = 1, high = 2}\n"
+        "[[engine.candidate]]\nweight = nan\n",
+        encoding="utf-8",
+    )
+    plan = load_plan(path)
+    assert changes(plan, load_plan(path)).is_empty
+    changed = with_text(plan, "engine.candidate.0.name", "A")
+    history = History().recorded(plan, changed)
+    assert history.last is not None
+    assert step_words(history.last, changed, back=True) == "Name: empty (it was A)"
+    save_steps(Disk(), history, changed, path)
+    save_plan(changed, path)
+    assert len(load_steps(Disk(), load_plan(path), path).steps) == len(history.steps)
+
+
 def test_a_failing_disk_is_passed_over(tmp_path: Path) -> None:
     save_steps(Disk(), History(), Plan(), tmp_path / "missing" / "teasel.toml")
     assert list(tmp_path.iterdir()) == []

@@ -29,7 +29,7 @@ def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> s
         stages[stage] = _outcome(assessment.outcomes[stage]) | {"missing": missing}
     found = market if market is not None and (market.answers is not None or market.findings) else None
     document = {
-        "plan": document_from_plan(assessment.plan),
+        "plan": _as_in_file(document_from_plan(assessment.plan)),
         "stages": stages,
         "market": None if found is None else _outcome(found),
     }
@@ -50,6 +50,15 @@ def sheet_json(sheet: Sheet) -> str:
             "cautions": sheet.cautions,
         }
     )
+
+
+def _as_in_file(value: Any) -> Any:
+    """A part of the plan as its file has it; a number that JSON has none for as a word, "nan" or "inf"."""
+    if isinstance(value, Mapping):
+        return {key: _as_in_file(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_as_in_file(item) for item in value]
+    return str(value) if isinstance(value, float) and not math.isfinite(value) else value
 
 
 def _dumped(document: Mapping[str, Any]) -> str:
