@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
+from typing import Any
 
 from engine.entries import entries, tables
 from engine.plan import SECTIONS, UNITS, Plan, Problem
@@ -24,7 +25,7 @@ def _sentence(plan: Plan, at: str, key: str) -> str:
         stands = getattr(plan, key) or "nothing"
         meant = f" Write {' or '.join(UNITS)}." if key == "units" else ""
         return f"{key}: {value} was not understood, so {stands!r} stands.{meant}"
-    if not at and key in (*SECTIONS, "variant"):
+    if key in (tables(_kind_at(at)) if at else (*SECTIONS, "variant")):
         return f"{key}: {value} is not the table that belongs there. It is kept until one is."
     near = _nearest(at, key)
     named = f" The nearest key that does is {near}." if near else ""
@@ -52,10 +53,10 @@ def _nearest(at: str, key: str) -> str:
 
 
 def _keys_of(at: str) -> Iterable[str]:
+    return (*entries(_kind_at(at)), *tables(_kind_at(at))) if at else (*_HEAD, *SECTIONS)
+
+
+def _kind_at(at: str) -> type[Any]:
+    """What stands in a section, "engine", or in a row, "engine.candidate.0"."""
     section, *rest = at.split(".")
-    if not section:
-        return (*_HEAD, *SECTIONS)
-    kind = SECTIONS[section]
-    if rest:
-        kind = tables(kind)[rest[0]]
-    return (*entries(kind), *tables(kind))
+    return tables(SECTIONS[section])[rest[0]] if rest else SECTIONS[section]

@@ -268,6 +268,11 @@ def test_a_word_of_the_head_that_was_not_understood_gives_way_to_the_owners(tmp_
         ('"a\\u0007 b" = 1', "a\x07 b", "'a\\x07 b' means nothing here and is kept."),
         ("hull = 1", "hull", "hull: 1 is not the table that belongs there. It is kept until one is."),
         (
+            "[engine]\ncandidate = 3",
+            "engine.candidate",
+            "candidate: 3 is not the table that belongs there. It is kept until one is.",
+        ),
+        (
             'units = "furlongs"',
             "units",
             "units: 'furlongs' was not understood, so 'metric' stands. Write metric",
