@@ -8,7 +8,7 @@ from textual.widgets import Input
 
 from engine.entries import tables
 from engine.plan import SECTIONS, STAGES, Plan, text_at, with_row
-from engine.planfile import load_plan, save_plan
+from engine.planfile import LARGEST, load_plan, save_plan
 from tests.wizard.driving import is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
@@ -96,6 +96,21 @@ async def test_what_is_pasted_comes_on_one_line_without_what_cannot_be_typed(ran
         field.post_message(events.Paste("300\x1b[31m L;\r\n\t200 L\x00"))
         await until(lambda: field.value, pilot)
         assert field.value == "300[31m L; 200 L"
+
+
+async def test_a_whole_file_pasted_by_mistake_is_refused_in_a_sentence(range_path: Path) -> None:
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await until(is_open(app, "range"), pilot)
+        field = app.screen.focused
+        assert isinstance(field, Input)
+        field.post_message(events.Paste("x" * LARGEST))
+        await until(lambda: "Not pasted: 1000000 characters" in screen_text(app), pilot)
+        assert field.value == ""
+        field.post_message(events.Paste("300 L"))
+        await until(lambda: field.value == "300 L", pilot)
+        await pilot.press("f10")
+    assert load_plan(range_path).range.tank[0].text == "300 L"
 
 
 def test_joiners_and_marks_of_direction_are_typed_and_so_pasted() -> None:

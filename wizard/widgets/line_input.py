@@ -11,6 +11,10 @@ from textual.widgets import Input
 from engine.quoting import JOINERS
 from wizard.widgets.styled import StyledWhenMounted
 
+LONGEST = 20_000
+"""Characters of a line beyond which nothing more is pasted into it: a whole file by mistake would make the plan larger
+than what can be opened again (`engine.planfile.LARGEST`). Ours."""
+
 
 def one_line(text: str) -> str:
     """What is pasted, on one line and without what cannot be typed."""
@@ -48,6 +52,11 @@ class LineInput(StyledWhenMounted, Input):
             self.app.action_help_quit()
 
     def _on_paste(self, event: events.Paste) -> None:
-        self.replace(one_line(event.text), *self.selection)
+        text = one_line(event.text)
+        if len(self.value) + len(text) > LONGEST:
+            sentence = f"Not pasted: {len(text)} characters are more than a field holds. Paste a part of them."
+            self.notify(sentence, markup=False, severity="warning")
+        else:
+            self.replace(text, *self.selection)
         event.stop()
         event.prevent_default()
