@@ -8,7 +8,7 @@ from pathlib import Path
 
 from wizard.environment import tell_libraries
 from wizard.settings import THEMES
-from wizard.sheet_choice import FORMS, SHEETS, Wanted
+from wizard.sheet_choice import FORMS, SHEETS, Wanted, is_of_a_plan
 
 
 class _Parser(argparse.ArgumentParser):
@@ -149,9 +149,9 @@ def _report(given: argparse.Namespace) -> int:
     wanted = Wanted(given.sheet, given.format, given.to)
     if wanted.is_folder and os.path.exists(given.to) and not os.path.isdir(given.to):
         return _refuse(f"{shown(given.to)} is a file, and the curves are one file each. Name a folder after --to.")
+    if is_of_a_plan(given.to, plan_path):
+        return _refuse(f"{shown(given.to)} is a plan, or a name for plans: no sheet is written there. Name another.")
     try:
-        if given.to.exists() and plan_path.exists() and given.to.samefile(plan_path):
-            return _refuse("The report would overwrite the plan itself. Name another file.")
         write_files(Disk(), wanted, files_of(assessment, wanted, date.today(), market))
     except OSError as error:
         return _refuse(f"The report could not be written to {shown(given.to)}: {why(error)}.")

@@ -1,5 +1,6 @@
 """Which sheets there are, in which forms, and what their files are called. Light: the command line always loads it."""
 
+import os
 from collections.abc import Mapping
 from pathlib import Path
 from typing import NamedTuple
@@ -47,3 +48,12 @@ class Wanted(NamedTuple):
 def proposed(plan_path: Path, sheet: str, form: str) -> Path:
     """The file that is proposed for a sheet, or the folder of the curves: beside the plan, named after it."""
     return plan_path.with_name(f"{plan_path.stem}-{'curves' if form == 'csv' else sheet}{FORMS[form].ending}")
+
+
+def is_of_a_plan(target: Path, plan_path: Path) -> bool:
+    """Whether a file is that of the plan itself, by whatever name, or has the ending of plans: no sheet goes there."""
+    try:
+        is_the_plan = os.path.samefile(target, plan_path)
+    except OSError:  # one of them is not there yet
+        is_the_plan = False
+    return is_the_plan or target.suffix.lower() == ".toml"

@@ -132,14 +132,20 @@ def test_plans_folder_can_be_named_before_or_after_the_command(root: Path, tmp_p
         assert "Still missing" in run.stdout
 
 
-def test_the_report_can_be_written_to_a_file_but_not_over_the_plan(root: Path, tmp_path: Path) -> None:
+def test_the_report_can_be_written_to_a_file_but_not_over_a_plan(root: Path, tmp_path: Path) -> None:
     plan, sheet = tmp_path / "plan.toml", tmp_path / "sheet.html"
     plan.write_bytes((root / "saved_plans/bittern.toml").read_bytes())
     assert shaftlog(root, "report", str(plan), "--format", "html", "--to", str(sheet)).returncode == 0
     assert sheet.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
-    refused = shaftlog(root, "report", str(plan), "--to", str(plan))
-    assert refused.returncode == 2
-    assert plan.read_bytes() == (root / "saved_plans/bittern.toml").read_bytes()
+    for name in ("plan.toml", "another.toml", "link.txt"):
+        target = tmp_path / name
+        if name == "link.txt":
+            target.symlink_to(plan)
+        else:
+            target.write_bytes(plan.read_bytes())
+        refused = shaftlog(root, "report", str(plan), "--to", str(target))
+        assert refused.returncode == 2
+        assert target.read_bytes() == (root / "saved_plans/bittern.toml").read_bytes()
     nowhere = shaftlog(root, "report", str(plan), "--to", str(tmp_path / "none" / "x.txt"))
     assert nowhere.returncode == 2
     assert "could not be written" in nowhere.stderr

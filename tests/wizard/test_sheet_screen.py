@@ -86,7 +86,12 @@ async def test_a_file_that_is_there_is_asked_about_and_a_plan_is_never_replaced(
         assert target.read_text(encoding="utf-8") == "mine"
         file_field(app).value = str(range_path)
         await pilot.press("enter")
-        await until(lambda: "are for plans" in screen_text(app), pilot)
+        await until(lambda: "a name for plans" in screen_text(app), pilot)
+        link = range_path.with_name("teasel.html")
+        link.symlink_to(range_path)
+        file_field(app).value = str(link)
+        await pilot.press("enter", "enter")
+        await until(lambda: "That is a plan" in screen_text(app), pilot)
         file_field(app).value = " "
         await pilot.press("enter")
         await until(lambda: "Write the name of a file." in screen_text(app), pilot)

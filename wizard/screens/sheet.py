@@ -14,7 +14,7 @@ from textual.widgets.option_list import Option
 from wizard.screens.dialog import Dialog
 from wizard.screens.dialogs import ESCAPE, going_on, moving
 from wizard.screens.typing import seen_by
-from wizard.sheet_choice import FORMS, SHEETS, Wanted, proposed
+from wizard.sheet_choice import FORMS, SHEETS, Wanted, is_of_a_plan, proposed
 from wizard.widgets.line_input import LineInput
 from wizard.widgets.lines import Lines
 
@@ -118,8 +118,8 @@ class SheetScreen(Dialog[Wanted]):
             self._say("That is a file, and the curves are one file each. Write the name of a folder.")
         elif not event.value.strip() or (os.path.isdir(target) and not wanted.is_folder):
             self._say("Write the name of a file.")
-        elif target.suffix == ".toml":
-            self._say(f"Names that end in .toml are for plans. Choose another ending: {FORMS[self._form].ending}")
+        elif is_of_a_plan(target, self._plan_path):
+            self._say("That is a plan, or a name for plans: no sheet is written there. Write another name.")
         elif is_there and self._confirmed != target:
             self._confirmed = target
             self._say(
