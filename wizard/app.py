@@ -70,7 +70,7 @@ class ShaftlogApp(WorkingOut):
         self.search = search
         self._first_path = plan_path
         self._folder = plans_folder
-        self._has_warned_of_loss = False
+        self._warned_of: Plan | None = None
         self._turns = Turns(self)
 
     def action_help_quit(self) -> None:
@@ -197,6 +197,7 @@ class ShaftlogApp(WorkingOut):
     async def close_plan(self) -> None:
         """Back to the list of plans, once this one is safe."""
         if not self.is_safe():
+            self.tell("Not saved, so the plan stays open. It is tried again every few seconds.")
             return
         self.close_file()
         self.forget_results()
@@ -234,9 +235,10 @@ class ShaftlogApp(WorkingOut):
     # leaving
 
     def leave(self) -> None:
-        """Save and quit. When the plan cannot be saved, the first try stays and says so; the second leaves."""
-        if not self.is_safe() and not self._has_warned_of_loss:
-            self._has_warned_of_loss = True
+        """Save and quit. When the plan cannot be saved, the first try stays and says so; the second leaves, unless the
+        plan has changed since."""
+        if not self.is_safe() and self._warned_of is not self.plan:
+            self._warned_of = self.plan
             self.tell("Not saved, so still here. Quit again to leave without the last changes.")
             return
         self.close_file()

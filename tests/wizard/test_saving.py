@@ -97,6 +97,38 @@ async def test_a_second_quit_leaves_although_nothing_can_be_saved(range_path: Pa
         await until(lambda: not app.is_running or app._exit, pilot)
 
 
+async def test_each_loss_is_warned_of_before_quitting(range_path: Path, monkeypatch: Any) -> None:
+    monkeypatch.setattr("wizard.keeping.autosave.AGAIN", 0.1)
+    disk = FullDisk()
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, disk=disk)
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await until(is_open(app, "range"), pilot)
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await pilot.press("f10")
+        await pilot.pause()
+        disk.is_full = False
+        await until(lambda: not app.trouble, pilot)
+        disk.is_full = True
+        await type_text(pilot, "; 2 L")
+        await pilot.press("f10")
+        await pilot.pause()
+        assert app.is_running, "what was warned of is on the disk by now; this is another loss"
+        await until(lambda: "Quit again" in screen_text(app), pilot)
+
+
+async def test_a_plan_that_cannot_be_saved_stays_open_with_a_word(range_path: Path) -> None:
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment, disk=FullDisk())
+    async with app.run_test(size=SMALL, notifications=True) as pilot:
+        await until(is_open(app, "range"), pilot)
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await until(lambda: app.trouble, pilot)
+        await pilot.press("f9")
+        await until(lambda: "the plan stays open" in screen_text(app), pilot)
+        assert is_open(app, "range")()
+
+
 async def test_there_are_never_two_saves_at_once_and_the_latest_wins(range_path: Path) -> None:
     inside, most, written = 0, 0, []
     lock = threading.Lock()
