@@ -137,7 +137,17 @@ async def test_a_new_plan_asks_name_and_units_and_never_overwrites(tmp_path: Pat
 def test_a_link_that_leads_to_itself_leaves_the_other_plans_in_the_list(plan_path: Path) -> None:
     loop = plan_path.with_name("loop.toml")
     loop.symlink_to(loop)
-    assert plan_path in [item.path for item in listed_plans(plan_path.parent, Disk())]
+    trouble = {item.path: item.trouble for item in listed_plans(plan_path.parent, Disk())}
+    assert trouble[plan_path] == ""
+    assert trouble[loop] == "The plan cannot be read: links lead round in a circle."
+
+
+def test_a_link_that_cannot_be_followed_leaves_the_other_plans_in_the_list(plan_path: Path) -> None:
+    link = plan_path.with_name("link.toml")
+    link.symlink_to("x" * 300)
+    trouble = {item.path: item.trouble for item in listed_plans(plan_path.parent, Disk())}
+    assert trouble[plan_path] == ""
+    assert trouble[link] == "The plan cannot be read: the name is too long."
 
 
 def test_a_plan_that_was_changed_in_no_year_of_the_calendar_is_in_the_list(

@@ -81,10 +81,20 @@ def listed_plans(folder: Path, disk: Disk) -> list[Listed]:
         paths = [folder / name for name in disk.names(folder) if name.endswith(".toml") and not name.startswith(".")]
     except FileNotFoundError:
         paths = []
-    own = [_listed(path, disk) for path in paths if not locations.is_demonstration(path) and path.is_file()]
+    own = [_listed(path, disk) for path in paths if not locations.is_demonstration(path) and _may_be_plan(path, disk)]
     own.sort(key=lambda item: item.path.name)
     own.sort(key=lambda item: item.changed, reverse=True)
     return own + [_listed(path, disk, is_demonstration=True) for path in locations.demonstrations()]
+
+
+def _may_be_plan(path: Path, disk: Disk) -> bool:
+    """Whether there is a file at a path, or something that cannot be looked at: the list says why."""
+    try:
+        return disk.look(path).is_file
+    except FileNotFoundError:  # a link that leads nowhere
+        return False
+    except OSError:
+        return True
 
 
 def _listed(path: Path, disk: Disk, is_demonstration: bool = False) -> Listed:
