@@ -3,13 +3,15 @@
 One rule for that list and for the rail over an open plan; the rail adds what an assessment finds on the pages.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from engine.entries import Kind
 from engine.plan import (
     STAGE_SECTIONS,
     STAGES,
     Plan,
+    Problem,
     chosen_path,
     entry_at,
     holds_data,
@@ -37,21 +39,31 @@ _ANSWERED_BY: Mapping[str, tuple[str, ...]] = {"trial": ("trial.run", "trial.sea
 """Of those: page -> the tables that answer its question, where the fields around them do not."""
 
 
-def filled_in(plan: Plan) -> frozenset[str]:
-    """The stages that are filled in.
+@dataclass(frozen=True)
+class Progress:
+    """How far a plan has got.
 
-    Nothing that they ask for is missing or not understood, no page that they rest on waits for something, and of those
-    that need nothing and only the owner can answer something has been said.
+    problems: stage -> what is missing or not understood on its page, in the order in which it is asked.
+    filled_in: the stages on which nothing is missing or not understood, and that rest on no page which waits for
+    something; of those that need nothing and only the owner can answer, the ones on which something has been said.
     """
+
+    problems: Mapping[str, Sequence[Problem]]
+    filled_in: frozenset[str]
+
+
+def progress_of(plan: Plan) -> Progress:
+    """What is missing on each page of a plan, and which pages are filled in."""
     problems = {stage: stage_problems(plan, stage) for stage in STAGES}
     waiting = {stage for stage in STAGES if any(_holds_up(plan, problem.path) for problem in problems[stage])}
-    return frozenset(
+    filled_in = frozenset(
         stage
         for stage in STAGES
         if not problems[stage]
         and waiting.isdisjoint(RESTS_ON[stage])
         and (stage not in ONLY_THE_OWNERS or _is_begun(plan, stage))
     )
+    return Progress(problems, filled_in)
 
 
 def _holds_up(plan: Plan, path: str) -> bool:

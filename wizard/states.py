@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from engine.findings import Verdict
-from engine.plan import STAGES, Plan, stage_problems
-from engine.progress import filled_in
+from engine.plan import Plan
+from engine.progress import progress_of
 
 if TYPE_CHECKING:
     from engine.assessment import Assessment
@@ -39,18 +39,26 @@ def states_of(plan: Plan, assessment: "Assessment | None") -> dict[str, State]:
 
     The review goes by what stands against the plan, whether or not somebody has filled in a page that needs nothing.
     """
-    filled, found = filled_in(plan), {stage: _found_on(stage, plan, assessment) for stage in STAGES}
-    states = {stage: state if stage in filled or state is STOPPED else TODO for stage, state in found.items()}
+    progress = progress_of(plan)
+    found = {
+        stage: _found_on(stage, assessment, is_lacking=bool(problems)) for stage, problems in progress.problems.items()
+    }
+    states = {
+        stage: state if stage in progress.filled_in or state is STOPPED else TODO for stage, state in found.items()
+    }
     return states | {"review": _review_state(found, assessment)}
 
 
-def _found_on(page: str, plan: Plan, assessment: "Assessment | None") -> State:
-    """What stands against a page: a stop outweighs what is missing, and that outweighs a second look."""
+def _found_on(page: str, assessment: "Assessment | None", *, is_lacking: bool) -> State:
+    """What stands against a page: a stop outweighs what is missing, and that outweighs a second look.
+
+    is_lacking: whether something that it asks for is missing or not understood.
+    """
     outcome = assessment.outcomes.get(page) if assessment else None
     verdicts = {finding.verdict for finding in outcome.findings} if outcome else set()
     if Verdict.STOP in verdicts:
         return STOPPED
-    if stage_problems(plan, page):
+    if is_lacking:
         return TODO
     if outcome is None:
         return WAITING

@@ -12,7 +12,7 @@ from engine.assessment import assess
 from engine.findings import Verdict
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, stage_problems, with_row, with_text
 from engine.planfile import load_plan
-from engine.progress import ONLY_THE_OWNERS, filled_in
+from engine.progress import ONLY_THE_OWNERS, progress_of
 from engine.sections.engine import Engine
 from tests.engine.random_plans import any_plans
 from tests.engine.test_any_plan import drawn
@@ -22,6 +22,10 @@ PLACE = "hull.propeller_place"
 NEEDED = tuple(
     path for section in SECTIONS for path in paths(Plan(), section) if entry_at(path).needed or path == "range.tank"
 )
+
+
+def filled_in(plan: Plan) -> frozenset[str]:
+    return progress_of(plan).filled_in
 
 
 def waiting(plan: Plan) -> set[str]:

@@ -20,7 +20,7 @@ from textual.widgets.option_list import Option
 from engine.disk import Disk, why
 from engine.plan import STAGES, UNITS, Plan
 from engine.planfile import PlanFileError, load_plan, shown
-from engine.progress import filled_in
+from engine.progress import progress_of
 from wizard import locations
 from wizard.keeping.earlier import changed_at, versions
 from wizard.keys import LIST_ACTIONS, bindings
@@ -56,7 +56,7 @@ class Listed:
             return Content.assemble(
                 (f"! cannot be read: {shown(self.path.name)}", "bold $error"), f"\n    {self.trouble}"
             )
-        entered = len(filled_in(self.plan))
+        entered = len(progress_of(self.plan).filled_in)
         bar = f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages filled in"
         if self.is_demonstration:
             return Content.assemble((self.name, "bold"), (f"\n    {bar}; opens as a copy", "$quiet"))
