@@ -1,6 +1,7 @@
 """The duty class that a boat's use asks for, against the one that the engine is sold in."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import isfinite
 
 from engine.constants import HOUR, KNOT
@@ -17,7 +18,8 @@ _SOURCE = "duty classes of engine makers, anonymised; partly from memory"
 _LOAD_FACTOR = (
     "The load factor is fuel, not power: what she burns at cruise with your margin over what full power burns."
 )
-"""Tells it from the share of the power at cruise, which stands beside it on the page and is another number."""
+"""Ends every verdict on a load factor: tells it from the share of the power at cruise, which stands beside it
+on the page and is another number."""
 
 
 def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterator[Finding]:
@@ -40,12 +42,13 @@ def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterat
             _SOURCE,
             path,
         )
-    elif hours is None or wanted is None:
-        yield _verdict_by_load(given, load, path)
+        return
+    if hours is None or wanted is None:
+        verdict = _verdict_by_load(given, load, path)
     else:
-        yield _verdict(
-            given, wanted, f"You run it some {numbered(hours, 'hour')} a year at a load factor of {percent(load)}", path
-        )
+        use = f"You run it some {numbered(hours, 'hour')} a year at a load factor of {percent(load)}"
+        verdict = _verdict(given, wanted, use, path)
+    yield replace(verdict, text=f"{verdict.text} {_LOAD_FACTOR}")
 
 
 def _verdict_by_load(given: DutyClass, load: float, path: str) -> Finding:
@@ -54,21 +57,21 @@ def _verdict_by_load(given: DutyClass, load: float, path: str) -> Finding:
         text = (
             f"She cruises at a load factor of {percent(load)}: that asks for {duty_class_for(0.0, load).name} duty, "
             f"however few hours she runs, and the engine is sold for {given.name}. "
-            f"{given.name.capitalize()} duty: {words_of(given)}. {_LOAD_FACTOR}"
+            f"{given.name.capitalize()} duty: {words_of(given)}."
         )
         return look(text, _SOURCE, path)
     text = f"It is sold for {given.name} duty: {words_of(given)}. She cruises at a load factor of {percent(load)}"
     if given.hours_per_year is None:
-        return fits(f"{text}. {_LOAD_FACTOR}", _SOURCE)
-    text = f"{text}. Say how many hours a year you run, to see whether that is enough."
-    return look(f"{text} {_LOAD_FACTOR}", _SOURCE, "engine.hours_per_year")
+        return fits(f"{text}.", _SOURCE)
+    ask = "Say how many hours a year you run, to see whether that is enough."
+    return look(f"{text}. {ask}", _SOURCE, "engine.hours_per_year")
 
 
 def _verdict(given: DutyClass, wanted: DutyClass, use: str, path: str) -> Finding:
     if DUTY_CLASSES.index(given) <= DUTY_CLASSES.index(wanted):
-        return fits(f"{use}; {given.name} duty allows that: {words_of(given)}. {_LOAD_FACTOR}", _SOURCE)
+        return fits(f"{use}; {given.name} duty allows that: {words_of(given)}.", _SOURCE)
     text = f"{use}; that asks for {wanted.name} duty, and it is sold for {given.name}: {words_of(given)}."
-    return look(f"{text} Ask for the rating of the steadier duty: it is lower. {_LOAD_FACTOR}", _SOURCE, path)
+    return look(f"{text} Ask for the rating of the steadier duty: it is lower.", _SOURCE, path)
 
 
 def cruise_load_factor(chosen: Rival, speed: SpeedAnswers) -> float:
