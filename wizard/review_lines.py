@@ -95,10 +95,13 @@ def _place(plan: Plan, page: str, path: str) -> Place:
 # the verdict over all
 
 
-def verdict(plan: Plan, assessment: "Assessment | None") -> tuple[str, str, str]:
-    """(head, style of the head, the rest of the sentence) about the plan as a whole."""
+def verdict(plan: Plan, assessment: "Assessment | None", failure: str = "") -> tuple[str, str, str]:
+    """(head, style of the head, the rest of the sentence) about the plan as a whole.
+
+    failure: why it could not be worked out; "" while all is well.
+    """
     if assessment is None:
-        return "", "", "Working it out ..."
+        return ("Not yet.", "$error", failure) if failure else ("", "", "Working it out ...")
     missing = sum(len(stage_problems(plan, stage)) for stage in STAGES)
     verdicts = [finding.verdict for _, finding in assessment.findings()]
     stops, looks = verdicts.count(Verdict.STOP), verdicts.count(Verdict.LOOK)

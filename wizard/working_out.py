@@ -134,19 +134,19 @@ class WorkingOut(FileKeeping):
                 self.call_after_refresh(self.call_after_refresh, self._recalculation.painted)
 
     def on_recalculated(self, message: Recalculated) -> None:
-        """Show a result, unless a newer plan has overtaken it."""
+        """Show a result, unless a newer plan has overtaken it. When a plan could not be worked out, nothing is known of
+        it: what an older one came to would be taken for its answers."""
         self._recalculation.ended()
         if not self._recalculation.is_current(message):
             return
         self.is_updating = False
         self._early.clear()
         self.failure = message.failure
-        if message.assessment is not None:
-            if self.assessment is None:
-                self.has_been_built()
-            self.assessment = message.assessment
-            step = self.history.last
-            self.upsets = upsets(self._before_step, self.assessment, page_of(place_of(step)) if step else "")
+        if self.assessment is None:
+            self.has_been_built()
+        self.assessment = message.assessment
+        step = self.history.last
+        self.upsets = upsets(self._before_step, self.assessment, page_of(place_of(step)) if step else "")
         for screen in self.screen_stack:
             if isinstance(screen, ShowsResults) and screen.is_mounted:
                 screen.refresh_results()

@@ -131,3 +131,25 @@ async def test_a_page_that_waits_is_not_said_to_have_no_findings(tmp_path: Path)
         await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
         assert "Waits for: " in screen_text(app)
         assert "No findings on this page." not in screen_text(app)
+
+
+async def test_a_plan_that_cannot_be_worked_out_is_not_told_of_by_what_an_older_one_came_to(range_path: Path) -> None:
+    def broken_by_a_tank(plan: Plan) -> Assessment:
+        if plan.range.tank:
+            raise ZeroDivisionError
+        return fake_assessment(plan)
+
+    app = ShaftlogApp(range_path, range_path.parent, assess=broken_by_a_tank)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment, pilot)
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await until(lambda: app.failure and not app.is_updating, pilot)
+        await until(lambda: "For a bug report: ZeroDivisionError." in screen_text(app), pilot)
+        await planning(app).go_to("review")
+        await until(lambda: "Not yet. This could not be worked out" in screen_text(app), pilot)
+        await planning(app).go_to("range")
+        focus(app, "range.tank")
+        await pilot.press(*["backspace"] * 5)
+        await until(lambda: app.assessment and not app.failure, pilot)
+        await until(lambda: "could not be worked out" not in screen_text(app), pilot)

@@ -147,7 +147,8 @@ class CompareScreen(ShowsResults, Dialog[None]):
         at = f": working out {done + 1} of {len(columns)} (Esc stops)" if done < len(columns) else ""
         self.query_one("#comparison-title", Static).update(f"The plan and its variants side by side{at}")
         lines = comparison_lines(columns, self._chosen, self.plan.units, max(self.size.width - 4, 30))
-        self.query_one("#comparison-table", Static).update("\n".join([*lines, *([] if columns[1:] else [_FIRST])]))
+        lines += [] if columns[1:] else [self.host.failure or _FIRST]
+        self.query_one("#comparison-table", Static).update("\n".join(lines))
         keys = _KEYS if len(_KEYS) <= self.size.width - 2 else _SHORT_KEYS
         self.query_one("#comparison-keys", Static).update(keys)
 

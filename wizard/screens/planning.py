@@ -187,7 +187,7 @@ class PlanningScreen(PlanKeys):
         self._show_upset()
         page = self.current
         if isinstance(page, ReviewPage):
-            page.show_assessment(host.assessment)
+            page.show_assessment(host.assessment, host.failure)
             self._cautions.show()
             return
         self.refresh_view()

@@ -99,7 +99,8 @@ class ReviewPage(Vertical):
         self._shown: list[Content] = []
         self._opened: frozenset[str] = frozenset()
         self._assessment: Assessment | None = None
-        self._told: tuple[Plan, frozenset[str], int] | None = None
+        self._failure = ""
+        self._told: tuple[Plan, str, frozenset[str], int] | None = None
 
     def compose(self) -> ComposeResult:
         place = f"{len(PAGES)} of {len(PAGES)}"
@@ -129,16 +130,19 @@ class ReviewPage(Vertical):
             with self.prevent(Input.Changed):
                 field.value = getattr(plan, field.part)
 
-    def show_assessment(self, assessment: "Assessment | None") -> None:
+    def show_assessment(self, assessment: "Assessment | None", failure: str = "") -> None:
         """List it all, each on one line; the highlight stays on its line when that is still there, and begins at the
-        top."""
+        top.
+
+        failure: why the plan could not be worked out; "" while all is well.
+        """
         is_first = self._assessment is None
         width, listing = self._width, self.listing
-        told = replace(self.plan, stage=""), self._opened, width
+        told = replace(self.plan, stage=""), failure, self._opened, width
         if assessment is self._assessment and told == self._told:
             return
-        self._assessment, self._told = assessment, told
-        head, style, words = verdict(self.plan, assessment)
+        self._assessment, self._failure, self._told = assessment, failure, told
+        head, style, words = verdict(self.plan, assessment, failure)
         say(self.query_one("#verdict", Static), Content.assemble((f"{head} " if head else "", f"bold {style}"), words))
         before, place = (None, 0) if is_first else (self._highlighted, listing.highlighted or 0)
         self._lines = review_lines(self.plan, assessment, self._opened)
@@ -164,7 +168,7 @@ class ReviewPage(Vertical):
 
     def on_resize(self) -> None:
         """Set the lines for the new width."""
-        self.show_assessment(self._assessment)
+        self.show_assessment(self._assessment, self._failure)
 
     @property
     def _width(self) -> int:
@@ -213,7 +217,7 @@ class ReviewPage(Vertical):
                 self.post_message(SheetAsked(name))
             case Section(name):
                 self._opened = self._opened ^ {name}
-                self.show_assessment(self._assessment)
+                self.show_assessment(self._assessment, self._failure)
 
     @on(Input.Changed)
     def _edited(self, event: Input.Changed) -> None:

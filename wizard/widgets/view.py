@@ -137,7 +137,8 @@ class StageView(Vertical):
             names += [(f" {name} ", "bold reverse" if is_here and self.current != "all" else ""), ("  ", "")]
         if self.current == "all":
             names = [("findings, answers, plot  ", "bold")]
-        return Content.assemble(*names, ("F5 next view", "$quiet"), f"  {self._aside}" if self._aside else "")
+        aside = f"  {self._aside}" if self._aside and self.outcome is not None else ""  # else the pane says it
+        return Content.assemble(*names, ("F5 next view", "$quiet"), aside)
 
     def _waiting(self) -> str:
         if self.outcome is None:
