@@ -140,14 +140,20 @@ async def test_a_plan_that_cannot_be_worked_out_is_not_told_of_by_what_an_older_
         return fake_assessment(plan)
 
     app = ShaftlogApp(range_path, range_path.parent, assess=broken_by_a_tank)
-    async with app.run_test(size=(80, 24)) as pilot:
+    async with app.run_test(size=(109, 24)) as pilot:
         await until(lambda: is_open(app, "range")() and app.assessment, pilot)
+        await planning(app).go_to("review")
+        await pilot.pause()
+        assert planning(app).query_one("#verdict").size.height == 1
+        await planning(app).go_to("range")
         focus(app, "range.tank")
         await type_text(pilot, "300 L")
         await until(lambda: app.failure and not app.is_updating, pilot)
-        await until(lambda: "For a bug report: ZeroDivisionError." in screen_text(app), pilot)
+        await until(lambda: "ZeroDivisionError." in screen_text(app), pilot)
         await planning(app).go_to("review")
         await until(lambda: "Not yet. This could not be worked out" in screen_text(app), pilot)
+        await until(lambda: planning(app).query_one("#verdict").size.height == 2, pilot)
+        assert "ZeroDivisionError." in screen_text(app)
         await planning(app).go_to("range")
         focus(app, "range.tank")
         await pilot.press(*["backspace"] * 5)

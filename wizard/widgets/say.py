@@ -22,6 +22,6 @@ def say(place: Static, text: str | Content, *, fits: bool = False) -> None:
 
 
 def _is_as_high(place: Static) -> bool:
-    """Also what has no place yet, or is out of sight: it is laid out before it is seen."""
+    """What is out of sight is not: the height that it had there would be taken for its own once it is seen."""
     room = place.content_size
-    return not room.width or place.get_content_height(room, place.app.size, room.width) == room.height
+    return room.width > 0 and place.get_content_height(room, place.app.size, room.width) == room.height
