@@ -145,6 +145,7 @@ async def test_a_plan_that_cannot_be_worked_out_is_not_told_of_by_what_an_older_
         await planning(app).go_to("review")
         await pilot.pause()
         assert planning(app).query_one("#verdict").size.height == 1
+        assert "Do not order the engine yet" in screen_text(app)
         await planning(app).go_to("range")
         focus(app, "range.tank")
         await type_text(pilot, "300 L")
@@ -154,6 +155,7 @@ async def test_a_plan_that_cannot_be_worked_out_is_not_told_of_by_what_an_older_
         await until(lambda: "Not yet. This could not be worked out" in screen_text(app), pilot)
         await until(lambda: planning(app).query_one("#verdict").size.height == 2, pilot)
         assert "ZeroDivisionError." in screen_text(app)
+        assert "Do not order the engine yet" not in screen_text(app)
         await planning(app).go_to("range")
         focus(app, "range.tank")
         await pilot.press(*["backspace"] * 5)

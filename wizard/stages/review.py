@@ -41,9 +41,9 @@ class SheetAsked(Message):
 
 
 class LineShown(Message):
-    """Another line of the list is highlighted."""
+    """Another line of the list is highlighted, or none in an empty list."""
 
-    def __init__(self, line: Line) -> None:
+    def __init__(self, line: Line | None) -> None:
         super().__init__()
         self.line = line
 
@@ -201,9 +201,7 @@ class ReviewPage(Vertical):
 
     @on(OptionList.OptionHighlighted)
     def _tell_line(self) -> None:
-        line = self._highlighted
-        if line is not None:
-            self.post_message(LineShown(line))
+        self.post_message(LineShown(self._highlighted))
         if self.listing.is_at_top:  # the heading over it is to be seen, too
             self.call_after_refresh(self.listing.scroll_home, animate=False)
 

@@ -16,8 +16,8 @@ class LineDetail(Static):
         super().__init__("", id="line-detail", markup=False)
         self._line: Line | None = None
 
-    def show(self, line: Line) -> None:
-        """Show a line of the list."""
+    def show(self, line: Line | None) -> None:
+        """Show a line of the list; None while there is none."""
         self._line = line
         self._set()
 
@@ -29,6 +29,7 @@ class LineDetail(Static):
     def _set(self) -> None:
         line = self._line
         if line is None:
+            say(self, "", fits=True)
             return
         width, rows = max(self.content_size.width, 30), max(self.content_size.height, 3)
         enter = rows_of(line.on_enter, width)
