@@ -13,6 +13,7 @@ from tests.wizard.kept import Clock, opened_at, tank_in, with_tank
 from wizard.history import History
 from wizard.keeping.earlier import versions
 from wizard.keeping.keeper import Keeper, open_kept
+from wizard.keeping.unsaved import UNSAVED
 
 # faults
 
@@ -289,6 +290,31 @@ def test_a_fault_of_the_program_in_saving_is_told_and_saving_goes_on(
     assert opened.keeper.save(plan, History()).is_done
     assert tank_in(range_path) == "300 L"
     opened.keeper.close()
+
+
+def test_of_two_versions_that_could_not_be_saved_the_newer_is_offered(range_path: Path, tmp_path: Path) -> None:
+    class Closing(Disk):
+        """A disk on which at first the plan alone cannot be written, and later nothing in its folder."""
+
+        is_closed = False
+
+        def create(self, path: Path) -> int:
+            if path.parent == range_path.parent and (self.is_closed or UNSAVED not in path.name):
+                raise PermissionError(30, "Read-only file system")
+            return super().create(path)
+
+    disk, spare = Closing(), tmp_path / "spare"
+    opened = opened_at(range_path, disk, spare)
+    opened.keeper.save(with_tank(opened.plan, "300 L"), History())
+    beside = range_path.with_name(f".{range_path.name}{UNSAVED}")
+    os.utime(beside, (0, 0))
+    disk.is_closed = True
+    opened.keeper.save(with_tank(opened.plan, "310 L"), History())
+    opened.keeper.close()
+    again = opened_at(range_path, spare=spare).unsaved
+    assert again is not None
+    assert again.plan is not None
+    assert text_at(again.plan, "range.tank") == "310 L"
 
 
 def test_what_does_not_differ_is_not_offered(range_path: Path) -> None:

@@ -44,11 +44,11 @@ def keep_unsaved(disk: Disk, plan: Plan, plan_path: Path, spare_folder: Path) ->
 
 
 def find_unsaved(disk: Disk, plan: Plan, plan_path: Path, spare_folder: Path) -> Other | None:
-    """What could not be saved the last time and differs from the plan as it is in its file.
+    """What could not be saved the last time and differs from the plan as it is in its file; of two versions the newer.
 
     What does not differ is taken away; what cannot be read is left.
     """
-    for place in places(plan_path, spare_folder):
+    for place in sorted(places(plan_path, spare_folder), key=lambda place: _changed(disk, place), reverse=True):
         try:
             content = read_plan_file(place, disk)
             found = plan_from_text(content, place.name)
@@ -59,6 +59,13 @@ def find_unsaved(disk: Disk, plan: Plan, plan_path: Path, spare_folder: Path) ->
         with contextlib.suppress(OSError):
             disk.remove(place)
     return None
+
+
+def _changed(disk: Disk, place: Path) -> float:
+    """When a file was changed last [s since 1970]; 0 where there is none."""
+    with contextlib.suppress(OSError):
+        return disk.look(place).changed
+    return 0.0
 
 
 def forget_unsaved(disk: Disk, plan_path: Path, spare_folder: Path) -> None:
