@@ -4,6 +4,7 @@ import dataclasses
 import typing
 from collections.abc import Iterator
 from importlib import import_module
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,6 +14,7 @@ from engine.data import table
 from engine.entries import entries
 from engine.machinery.shaft_model import ELEMENTS_A_SPAN
 from engine.plan import STAGES, Plan, entry_at
+from engine.planfile import load_plan
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.stages.propeller_tables import SHAFT_SPEEDS
@@ -66,6 +68,27 @@ def test_a_number_is_only_worked_out_from_this_stage_or_those_before(stage: str)
     for name, working in workings(stage).items():
         for reference in working.answers:
             assert STAGES.index(reference.partition(".")[0]) <= STAGES.index(stage), f"{name}: {reference}"
+
+
+FOR_FINDINGS_ALONE = {
+    "present.propeller_hand",
+    "shaft.coupling",
+    "shaft.length",
+    "shaft.seal",
+    "trial.depth",
+    "trial.vibration",
+}
+"""Fields that a sentence hangs on, and no number."""
+
+
+def test_what_is_typed_into_a_field_is_named_under_a_number_that_hangs_on_it(root: Path) -> None:
+    taken: set[str] = set()
+    for name in ("bittern", "mirabel", "two-sisters", "dunlin"):
+        plan = load_plan(root / "saved_plans" / f"{name}.toml")
+        taken.update(*(worked.taken for worked in assess(plan).worked.values()))
+    named = {path for stage in STAGES for working in workings(stage).values() for path in working.fields}
+    unnamed = {place for place in taken - named if "." in place and is_field(place)}
+    assert unnamed == FOR_FINDINGS_ALONE
 
 
 def is_field(path: str) -> bool:
