@@ -112,6 +112,23 @@ async def test_a_change_is_noticed_while_nothing_is_typed(range_path: Path, monk
         assert not asks(app), "it is asked once"
 
 
+async def test_a_file_that_is_taken_away_is_told_of_and_there_again_after_leaving(
+    range_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("wizard.keeping.autosave.LOOKS", 0.1)
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE, notifications=True) as pilot:
+        await until(is_open(app, "range"), pilot)
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await until(lambda: text_at(load_plan(range_path), "range.tank") == "300 L", pilot)
+        range_path.unlink()
+        await until(lambda: "moved or removed by another program" in screen_text(app), pilot)
+        assert not range_path.exists(), "whoever took it away may have meant it"
+        await pilot.press("f10")
+    assert text_at(load_plan(range_path), "range.tank") == "300 L"
+
+
 async def test_a_file_that_is_no_plan_any_more_can_be_kept_or_replaced(range_path: Path) -> None:
     app = wizard(range_path)
     async with app.run_test(size=SIZE) as pilot:

@@ -11,7 +11,7 @@ from textual.timer import Timer
 from engine.plan import Plan
 from engine.planfile import PlanFileError
 from wizard.history import History
-from wizard.keeping.keeper import Opened
+from wizard.keeping.keeper import GONE, Opened
 from wizard.keeping.unsaved import Other
 
 DELAY = 0.5
@@ -43,6 +43,7 @@ class Autosave:
         self._looks = app.set_interval(LOOKS, self._look)
         self._writing = threading.Lock()
         self._is_asking = opened.unsaved is not None
+        self._is_away = False
         self.failure = ""
 
     @property
@@ -70,8 +71,14 @@ class Autosave:
         self.now()
 
     def finish(self) -> bool:
-        """Save here and now, and wait for it. Returns: True when the plan is on disk."""
+        """Save here and now, and wait for it; also what was saved, when another program has taken the file away since.
+
+        Returns: True when the plan is on disk.
+        """
         self._stop_waiting()
+        with self._writing:
+            if self.is_saved and not self._is_asking and self.keeper.was_taken_away():
+                self._saved = Plan()
         for sentence in self._save():
             self._tell(sentence)
         return self.is_saved
@@ -121,10 +128,15 @@ class Autosave:
 
     def _look_at_file(self) -> list[str]:
         with self._writing, contextlib.suppress(PlanFileError):
-            other = self.keeper.other_version() if self.is_saved and not self._is_asking else None
+            if not self.is_saved or self._is_asking:
+                return []
+            other = self.keeper.other_version()
             if other is not None:
                 self.keeper.hold(self._wanted)
                 self._put(other)
+            was_away, self._is_away = self._is_away, self.keeper.was_taken_away()
+            if self._is_away and not was_away:
+                return [f"{self.keeper.path.name} {GONE} The next change writes it anew, and so does leaving the plan."]
         return []
 
     def _put(self, other: Other) -> None:

@@ -26,6 +26,7 @@ from wizard.keeping.steps_file import STEPS, load_steps, save_steps
 from wizard.keeping.unsaved import UNSAVED, Other, find_unsaved, forget_unsaved, keep_unsaved
 
 Now = Callable[[], datetime]
+GONE = "was moved or removed by another program."
 
 
 @dataclass(frozen=True)
@@ -84,7 +85,7 @@ class Keeper:
         self._tried = content_of(plan, self.seen)
         put_plan(self._tried, self.path, self.disk)
         if self._is_gone:
-            told = (*told, f"{self.path.name} was moved or removed by another program. It is written anew.")
+            told = (*told, f"{self.path.name} {GONE} It is written anew.")
         self._is_gone = False
         self.seen = self._tried
         forget_unsaved(self.disk, self.path, self.spare_folder)
@@ -113,6 +114,13 @@ class Keeper:
                 self.seen = content  # nothing but the layout, comments, or the page that was open
                 return None
         return Other(self.path, content, found)
+
+    def was_taken_away(self) -> bool:
+        """Whether another program has moved, removed or emptied the file; not where all of its folder is gone, as with
+        a stick that was pulled out: there it is still on that."""
+        with contextlib.suppress(OSError, PlanFileError):
+            return self.other_version() is None and self._is_gone and self.disk.look(self.path.parent).is_folder
+        return False
 
     def hold(self, plan: Plan) -> Path | None:
         """Keep a plan beside its file until that can be saved. Returns: where; None when it can be kept nowhere."""
