@@ -11,7 +11,8 @@ import pytest
 from engine.constants import KNOT
 from engine.propeller.blade_roughness import blade_drag_coefficient
 from engine.propeller.equilibrium import OperatingPoint, shaft_speed_for_thrust
-from engine.propeller.interaction import hull_efficiency
+from engine.propeller.hull_curve import hull_curve
+from engine.propeller.interaction import Interaction, hull_efficiency
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
 
@@ -19,7 +20,8 @@ DIAMETER, BLADES, AREA, CHORD, THICKNESS = 8.0, 4, 0.7393, 3.065, 0.03524
 WAKE, DEDUCTION, ROTATIVE = 0.2584, 0.1747, 0.9931
 THRUST, SHAFT_SPEED, DENSITY = 2172.75e3, 1.6594, 1025.0
 KT, KQ, EFFICIENCY, DRAG_SPARED = 0.18802, 0.033275, 0.6461, 0.000956
-ADVANCE_SPEED = 25.0 * KNOT * (1.0 - WAKE)
+SPEED, RESISTANCE = 25.0 * KNOT, 1793.26e3  # printed
+ADVANCE_SPEED = SPEED * (1.0 - WAKE)
 J = ADVANCE_SPEED / (SHAFT_SPEED * DIAMETER)
 
 
@@ -34,6 +36,16 @@ def test_the_remembered_coefficients_give_thrust_and_efficiency() -> None:
     point = OperatingPoint(coefficients, DIAMETER, DENSITY, ROTATIVE, SHAFT_SPEED, J)
     assert point.thrust == pytest.approx(THRUST, rel=5e-4)  # w and n have four and five digits
     assert point.efficiency == pytest.approx(EFFICIENCY, abs=1e-4)
+
+
+def test_the_printed_resistance_asks_for_the_remembered_thrust_and_advance() -> None:
+    """From the hull's side: 1793.26 kN at 25 kn, with the wake and thrust deduction of four digits each. The advance of
+    the water is told by the remembered efficiency, J KT/(2 pi KQ)."""
+    between = Interaction(WAKE, DEDUCTION, ROTATIVE, np.zeros((), dtype=bool), ())
+    hull = hull_curve(np.array([0.0, SPEED]), np.array([0.0, RESISTANCE]), between, DENSITY)
+    assert hull.thrust_at(SPEED) == pytest.approx(THRUST, rel=7e-5)
+    advance_ratio = SPEED * np.asarray(hull.advance_fraction) / (SHAFT_SPEED * DIAMETER)
+    assert advance_ratio * KT / (2.0 * np.pi * KQ) == pytest.approx(EFFICIENCY, abs=1e-4)
 
 
 def test_a_wheel_of_the_series_that_gives_the_thrust_at_that_speed_is_as_efficient() -> None:
