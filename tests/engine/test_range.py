@@ -69,6 +69,13 @@ class TestBestSpeed:
         assert best.speed == pytest.approx((hotel / (k * (exponent - 1))) ** (1.0 / exponent), rel=2e-3)
         assert best.at_edge is False
 
+    def test_of_a_curve_that_is_a_parabola_it_finds_the_very_bottom(self) -> None:
+        """Fuel per distance 2e-4 + 5e-5 (V - 3.1)^2, on speeds unevenly apart."""
+        speeds = np.array([1.0, 2.2, 2.9, 4.0, 4.5, 6.0])
+        best = best_range_speed(speeds, speeds * (2e-4 + 5e-5 * (speeds - 3.1) ** 2))
+        assert best.speed == pytest.approx(3.1, rel=1e-9)
+        assert best.fuel_per_distance == pytest.approx(2e-4, rel=1e-9)
+
     def test_a_head_current_calls_for_more_speed(self) -> None:
         best = best_range_speed(SPEEDS, RATES, hotel_rate=3e-4, head_current=np.array([0.0, 0.5, 1.0, 1.5]))
         assert np.all(np.diff(best.speed) > 0.0)
