@@ -145,8 +145,8 @@ class TestWhirling:
         assert "whirls at 1080 rpm, below its full speed of 1200 rpm" in judge_whirling(18.0, 20.0).text
 
     def test_blade_rate_keeps_out_of_its_band(self) -> None:
-        clear = np.asarray(blade_rate_is_clear(3 * np.array([16.0, 20.0, 25.0]), 3, 20.0))
-        assert list(clear) == [True, False, True]
+        clear = np.asarray(blade_rate_is_clear(3 * np.array([16.0, 17.0, 20.0, 24.0, 25.0]), 3, 20.0))
+        assert list(clear) == [True, False, False, False, True]
         assert blade_rate_is_clear(60.0, 3, 20.0) is False
 
 

@@ -59,6 +59,14 @@ def test_a_fine_wheel_is_held_by_the_governor():
     assert governed.delivered_power < 1.5 * constant_torque(12.0)
 
 
+def test_beyond_the_highest_speed_the_engine_is_not_asked():
+    """A full load that ends with the governor's speed does not turn its hold into the engine's."""
+    fine = WAGENINGEN_B.cubics(0.5, 0.50, 3)
+    ends = pull(fine, power=lambda n: np.where(n > 12.0, 0.0, 1.5 * constant_torque(n)), highest=12.0)
+    assert ends.limited_by == Limit.GOVERNOR
+    assert ends.shaft_speed == 12.0
+
+
 def test_an_engine_that_cannot_turn_the_wheel_says_so():
     stalled = pull(power=lambda n: 1e-3 * np.asarray(n))
     assert stalled.limited_by == Limit.NOT_FOUND

@@ -118,6 +118,9 @@ class TestSerial:
     def test_below_its_power_fuel_and_battery_add_up(self) -> None:
         assert self.hours(4.0) == pytest.approx(10.0 / (0.25 * 4.0) + 10.0 / 4.0)
 
+    def test_at_its_power_the_battery_waits_until_the_fuel_is_gone(self) -> None:
+        assert self.hours(5.0) == pytest.approx(8.0 + 10.0 / 5.0)
+
     def test_above_it_the_battery_ends_the_run(self) -> None:
         assert self.hours(10.0) == pytest.approx(10.0 / 5.0)
 

@@ -74,6 +74,10 @@ class TestLadder:
     def test_outside_the_ladders_the_nearest_is_given_and_it_says_so(self, power_kw: float) -> None:
         assert "outside 8 to 400 kW" in ratio_ladder(power_kw * 1e3).note
 
+    @pytest.mark.parametrize("power_kw", [8, 400])
+    def test_both_ends_of_the_ladders_belong_to_them(self, power_kw: float) -> None:
+        assert "outside" not in ratio_ladder(power_kw * 1e3).note
+
 
 def test_duty_words_send_a_displacement_boat_past_pleasure() -> None:
     assert [duty.name for duty in GEAR_DUTIES] == ["pleasure", "light", "intermediate", "medium", "continuous"]

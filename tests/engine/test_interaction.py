@@ -72,6 +72,6 @@ def test_thrust_deduction_at_the_bollard_is_small():
     assert (band.low, band.high) == (0.04, 0.08)
 
 
-@pytest.mark.parametrize(("angle_deg", "count"), [(9.0, 0), (13.0, 1), (16.0, 2)])
+@pytest.mark.parametrize(("angle_deg", "count"), [(0.0, 0), (12.0, 0), (13.0, 1), (16.0, 2)])
 def test_steep_shafts_are_reported(angle_deg, count):
     assert len(shaft_angle_outside(angle_deg)) == count
