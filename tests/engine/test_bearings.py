@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.integrate import quad
 
 from engine.constants import INCH, RPM
 from engine.findings import Verdict
@@ -109,6 +110,24 @@ class TestWhirling:
         assert whirling_critical_speed(1.05 * span, overhang, 0.04, *STEEL, mass, inertia) < speed
         assert whirling_critical_speed(span, 1.05 * overhang, 0.04, *STEEL, mass, inertia) < speed
         assert whirling_critical_speed(span, overhang, 0.04, *STEEL, 1.05 * mass, inertia) < speed
+
+    def test_the_overhang_counts_by_the_sag_of_each_of_its_slices(self) -> None:
+        """A slice at x sags by x^2 (x + L)/(3 EI) for each newton on it; the slices are added up by quadrature."""
+        span, overhang, diameter = 0.6, 0.9, 0.03
+        stiffness, per_metre = 193e9 * np.pi * diameter**4 / 64.0, 8000.0 * np.pi * diameter**2 / 4.0
+        slices, _ = quad(lambda x: per_metre * x**2 * (x + span) / (3.0 * stiffness), 0.0, overhang)
+        bare = (2.0 * np.pi * bare_shaft_critical_speed(span, diameter, *STEEL)) ** -2.0
+        found = whirling_critical_speed(span, overhang, diameter, *STEEL, 0.0, 0.0)
+        assert (2.0 * np.pi * found) ** -2.0 == pytest.approx(bare + slices, rel=1e-9)
+
+    def test_a_disc_tilts_the_shaft_by_its_couple(self) -> None:
+        """A couple on the end turns it by (L/3 + b)/(EI): the textbook's beam on two supports with an overhang."""
+        span, overhang, diameter, inertia = 0.8, 0.15, 0.03, 0.4
+        stiffness = 193e9 * np.pi * diameter**4 / 64.0
+        bare = whirling_critical_speed(span, overhang, diameter, *STEEL, 0.0, 0.0)
+        found = whirling_critical_speed(span, overhang, diameter, *STEEL, 0.0, inertia)
+        added = (2.0 * np.pi * np.array([found, bare])) ** -2.0
+        assert added[0] - added[1] == pytest.approx(inertia * (span / 3.0 + overhang) / stiffness, rel=1e-9)
 
     def test_a_light_shaft_with_a_point_mass_is_a_spring_and_a_mass(self) -> None:
         span, overhang, diameter, modulus, mass = 1.0, 0.2, 0.03, 200e9, 20.0
