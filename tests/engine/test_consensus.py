@@ -96,6 +96,12 @@ class TestNoCliff:
             assert says.weight[np.searchsorted(froude, end) - 1] < 0.05
             assert np.all(np.isfinite(says.total[says.weight > 0.0]))
 
+    def test_it_stands_whole_inside_and_half_at_half_way_out(self) -> None:
+        """Beam-draft ratio 4.0 is the end of the range, 4.5 where nothing is left, at a speed far from any end."""
+        method, speed = METHODS["van_oortmerssen_1971"], SPEED[50]
+        found = [standing(method, with_beam_draft_ratio(ratio), speed) for ratio in (3.0, 4.0, 4.25, 4.5)]
+        assert found == pytest.approx([1.0, 1.0, 0.5, 0.0], abs=1e-9)
+
     def test_the_curve_has_no_step_where_methods_leave_it(self) -> None:
         """Halving the step of speed halves the largest change of the curve's slope in logarithms, as no step would."""
         changes = []
