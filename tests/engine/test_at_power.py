@@ -141,6 +141,17 @@ def test_reaching_a_shaft_speed_is_taking_the_power_at_no_less():
         assert (reached == (share < 1.0)).all()
 
 
+def test_a_boat_on_the_last_line_of_the_hulls_speeds_is_said_to_reach():
+    zero_thrust = np.asarray(WHEELS.zero_thrust_advance_ratio)
+    run = point_at_power(WHEELS, DIAMETERS, POWER, HULL)
+    for index, speed in enumerate(np.asarray(run.speed)):
+        count = int(np.searchsorted(SPEEDS, speed)) + 1
+        just = HullCurve(SPEEDS[:count], THRUST[:count], 0.78, 1.02, RHO)
+        asked = (1.0 - 1e-6) * np.asarray(run.point.shaft_speed)[index]
+        reached = reaches_shaft_speed(WHEELS, DIAMETERS, POWER, asked, just, zero_thrust)
+        assert reached[index]
+
+
 def test_a_boat_beyond_the_hulls_speeds_is_not_said_to_reach():
     short = HullCurve(SPEEDS[:9], THRUST[:9], 0.78, 1.02, RHO)
     zero_thrust = np.asarray(WHEELS.zero_thrust_advance_ratio)
