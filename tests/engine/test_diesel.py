@@ -123,6 +123,13 @@ class TestDataSheet:
         engine = DieselEngine(40e3, RATED, "turbocharged", torque_curve=points, governed_speed=0.9 * RATED)
         assert len(check_engine(engine)) == 2
 
+    def test_an_idle_speed_is_reported_where_it_is_not_under_the_rated_one(self) -> None:
+        def idling(speed: float) -> DieselEngine:
+            return DieselEngine(40e3, RATED, "turbocharged", idle_speed=speed)
+
+        assert check_engine(idling(800 * RPM)) == ()
+        assert check_engine(idling(RATED)) == ("The idle speed is not under the rated speed.",)
+
 
 class TestLoad:
     @pytest.mark.parametrize(
