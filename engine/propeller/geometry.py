@@ -106,7 +106,7 @@ def tip_clearance_fraction(speed_length_ratio: Real, shaft_speed: Real) -> Real:
     gaps: here 10 % from 300 rpm or from speed-length ratio 1.2, 15 % only when both are high, 20 % when planing.
     """
     length_ratio = np.asarray(speed_length_ratio, dtype=float)
-    rpm = np.asarray(shaft_speed, dtype=float) / RPM
+    rpm = np.round(np.asarray(shaft_speed, dtype=float) / RPM, 6)  # 1000 rpm, made rev/s and back, are not over 1000
     usual, fast, planing = TIP_CLEARANCES["usual"], TIP_CLEARANCES["fast"], TIP_CLEARANCES["planing"]
     is_planing = length_ratio > planing["speed_length_ratio"]
     is_fast = (rpm > fast["shaft_speed_rpm"]) & (length_ratio > fast["speed_length_ratio"])
