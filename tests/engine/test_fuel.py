@@ -174,6 +174,9 @@ def test_the_edge_of_a_map_is_told_in_figures_that_can_be_read() -> None:
 def test_a_default_used_for_the_wrong_size_of_engine_is_reported() -> None:
     found = check_fuel_rate(engine_of("indirect injection"), 40e3, 2600 * RPM)
     assert any("rated power" in record.quantity for record in found)
+    last, beyond = (DieselEngine(power, RATED_SPEED, "indirect injection") for power in (40e3, 40.1e3))
+    told = [[record.quantity for record in check_fuel_rate(one, 20e3, 2000 * RPM)] for one in (last, beyond)]
+    assert told == [[], ["rated power in kW"]]
     known = DieselEngine(RATED_POWER, RATED_SPEED, "indirect injection", specific_consumption=280 * G_PER_KWH)
     assert check_fuel_rate(known, 40e3, 2600 * RPM) == ()
 

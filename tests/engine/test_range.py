@@ -104,8 +104,9 @@ class TestBestSpeed:
         assert list(np.isnan(best.speed)) == [False, True]
 
     def test_speeds_must_rise(self) -> None:
-        with pytest.raises(ValueError, match="speeds"):
-            best_range_speed(SPEEDS[::-1], RATES)
+        for speeds in (SPEEDS[::-1], SPEEDS[:2]):
+            with pytest.raises(ValueError, match="speeds"):
+                best_range_speed(speeds, RATES[: speeds.size])
 
 
 class TestLeg:
