@@ -86,6 +86,12 @@ class TestBestSpeed:
         assert best.speed == pytest.approx(SPEEDS[0])
         assert best.at_edge is True
 
+    def test_where_a_great_hotel_load_calls_for_all_her_speed_the_edge_is_told_too(self) -> None:
+        best = best_range_speed(SPEEDS, RATES, hotel_rate=1.0)
+        assert best.speed == pytest.approx(SPEEDS[-1])
+        assert best.fuel_per_distance == pytest.approx((RATES[-1] + 1.0) / SPEEDS[-1])
+        assert best.at_edge is True
+
     def test_where_no_speed_makes_way_there_is_no_best_speed(self) -> None:
         best = best_range_speed(SPEEDS, RATES, head_current=np.array([0.0, 20.0]))
         assert list(np.isnan(best.speed)) == [False, True]
