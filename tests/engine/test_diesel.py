@@ -118,6 +118,14 @@ class TestDataSheet:
         engine = DieselEngine(40e3, RATED, "turbocharged", torque_curve=points)
         assert check_engine(engine) == ("The torque curve gives 86 % of the rated power at rated speed.",)
 
+    @pytest.mark.parametrize(("share", "count"), [(0.965, 1), (0.975, 0), (1.025, 0), (1.035, 1)])
+    def test_a_torque_curve_may_miss_the_rated_power_by_three_per_cent_either_way(
+        self, share: float, count: int
+    ) -> None:
+        torque = share * 40e3 / (TWO_PI * RATED)
+        points = ((1000 * RPM, 100.0), (3000 * RPM, torque))
+        assert len(check_engine(DieselEngine(40e3, RATED, "turbocharged", torque_curve=points))) == count
+
     def test_a_governor_under_rated_speed_and_a_short_curve_are_reported(self) -> None:
         points = ((1000 * RPM, 100.0), (2500 * RPM, 110.0))
         engine = DieselEngine(40e3, RATED, "turbocharged", torque_curve=points, governed_speed=0.9 * RATED)

@@ -109,6 +109,8 @@ class TestExhaust:
         bores = [usual_wet_hose(kilowatts * 1e3) for kilowatts in (5, 12, 25, 50, 80, 120, 200, 300, 440)]
         assert np.all(np.diff(bores) > 0.0)
         assert np.isnan(usual_wet_hose(451e3))
+        ends = [usual_wet_hose(kilowatts * 1e3) for kilowatts in (8, 15, 30, 55, 90, 130, 220, 330, 450)]
+        assert ends == [0.040, 0.050, 0.060, 0.076, 0.090, 0.102, 0.127, 0.152, 0.203]
 
     def test_a_long_run_says_so(self) -> None:
         assert check_long_run(2.0, 0.05) == ()
@@ -125,7 +127,8 @@ class TestServices:
 
     def test_fuel_lines_by_power(self) -> None:
         assert [least_fuel_line_bore(power) for power in (30e3, 100e3, 300e3)] == [0.006, 0.010, 0.012]
-        assert np.isnan(least_fuel_line_bore(500e3))
+        assert [least_fuel_line_bore(power) for power in (40e3, 150e3, 400e3)] == [0.006, 0.010, 0.012]
+        assert np.isnan(least_fuel_line_bore(401e3))
 
     def test_cranking_by_displacement(self) -> None:
         assert cranking_current(2e-3) == (240.0, 300.0, 360.0)
@@ -140,7 +143,7 @@ def test_mount_loads_balance_weight_and_moment() -> None:
 
 
 def test_noise_and_the_boats_deemed_quiet() -> None:
-    assert [noise_limit(power) for power in (8e3, 30e3, 60e3)] == [67.0, 72.0, 75.0]
+    assert [noise_limit(power) for power in (8e3, 10e3, 30e3, 40e3, 60e3)] == [67.0, 67.0, 72.0, 72.0, 75.0]
     assert noise_limit(60e3, engines=2) == 78.0
     assert is_deemed_quiet(0.4, 30e3, 9e3)
     assert not is_deemed_quiet(1.2, 30e3, 9e3)

@@ -36,7 +36,7 @@ def test_only_overpropping_is_refused_and_every_row_says_how_sure_it_is():
 @pytest.mark.parametrize(
     ("light", "verdict", "word"),
     [
-        (-0.05, Verdict.STOP, "130 rpm below its rated 2600"),
+        (-0.05, Verdict.STOP, "holds the engine 130 rpm below its rated 2600"),
         (0.0, Verdict.FITS, "displacement boats"),
         (
             0.03,
