@@ -114,12 +114,15 @@ def test_the_single_screw_forms_of_1984_worked_out_by_hand_for_the_1982_ship():
 
 
 def test_the_wake_of_1984_of_a_full_ship_goes_by_her_midship_section():
-    """c19 from CP 0.70 on: 0.18567/(1.3571 - CM) - 0.71276 + 0.38648 CP; 0.08617 more from CM 0.90 to 0.98 at 0.75."""
+    """c19 from CP 0.70 on: 0.18567/(1.3571 - CM) - 0.71276 + 0.38648 CP; 0.08617 more from CM 0.90 to 0.98. With
+    CP 0.75, by hand: 0.041374 for the friction, 0.276364 for the beam,
+    1.15 (0.492363 - 0.71276 + 0.28986) for c19."""
     slight, full = (replace(SHIP_1982, prismatic_coefficient=0.75, midship_coefficient=CM) for CM in (0.90, 0.98))
     wakes = [wake_fraction_single_1984(stern, 0.001963, WETTED_1982) for stern in (slight, full)]
     more = 0.18567 / 0.3771 - 0.18567 / 0.4571
     assert more == pytest.approx(0.08617, abs=5e-6)
     assert wakes[1] - wakes[0] == pytest.approx(1.15 * more, rel=1e-9)
+    assert wakes[1] == pytest.approx(0.397620, abs=5e-6)
 
 
 def test_the_pieces_of_c10_meet_at_a_length_of_5_2_beams():
