@@ -171,7 +171,7 @@ class TestKeel:
 
 
 class TestMonotoneCubic:
-    grid = np.array([0.0, 0.10, 0.15, 0.30, 0.50, 0.60])
+    grid = np.array([0.0, 0.12, 0.15, 0.30, 0.50, 0.60])
     values = np.random.default_rng(7).normal(size=(50, 6))
     values[0, 2:4] = values[0, 1]
     x = np.linspace(0.0, 0.6, 241)
