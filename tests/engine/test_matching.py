@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from engine.propeller.at_power import point_at_power
+from engine.propeller.equilibrium import boat_speed_at_shaft_speed
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import (
     Limit,
@@ -106,6 +107,18 @@ def test_a_short_resistance_curve_is_given_as_the_reason():
     match = pitch_ratio_to_absorb(
         WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), 0.55, RATED_POWER, RATED_SPEED, short
     )
+    assert match.found == PitchFound.OUTSIDE_SPEEDS
+
+
+def test_a_curve_that_ends_short_of_the_pitch_alone_is_given_as_the_reason_too():
+    """With finer pitches than the answer the boat stays on the curve, and takes too little."""
+    family, grid = WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01)
+    whole = pitch_ratio_to_absorb(family, grid, 0.55, RATED_POWER, RATED_SPEED, HULL)
+    last = int(np.searchsorted(SPEEDS, whole.boat_speed))
+    short = HullCurve(SPEEDS[:last], HULL.thrust[:last], 0.84, 1.0, RHO)
+    match = pitch_ratio_to_absorb(family, grid, 0.55, RATED_POWER, RATED_SPEED, short)
+    finest = boat_speed_at_shaft_speed(family.at(grid[1]), 0.55, RATED_SPEED, short)
+    assert finest.point.delivered_power < RATED_POWER
     assert match.found == PitchFound.OUTSIDE_SPEEDS
 
 
