@@ -14,6 +14,7 @@ from engine.machinery.electric import (
     chain_efficiency,
     charge_time,
     judge_continuous_load,
+    judge_discharge,
     motor_full_load_power,
     peukert_time,
     regeneration_power,
@@ -106,6 +107,14 @@ def test_a_light_load_is_no_fault_of_a_motor(load: float, verdict: Verdict) -> N
 def test_nonsense_is_refused_by_name(call: Callable[[], object], name: str) -> None:
     with pytest.raises(ValueError, match=name):
         call()
+
+
+@pytest.mark.parametrize(("kilowatts", "verdict"), [(15.0, Verdict.FITS), (15.2, Verdict.LOOK)])
+def test_a_battery_may_give_its_rated_energy_in_an_hour(kilowatts: float, verdict: Verdict) -> None:
+    """1 C: 15 kW from 15 kWh. At 48 V 15 kW are 312.5 A."""
+    found = judge_discharge(kilowatts * 1e3, 15.0 * _KWH, 48.0)
+    assert found.verdict is verdict
+    assert f"At 48 V that is {kilowatts * 1e3 / 48.0:.0f} A" in found.text
 
 
 class TestSerial:

@@ -52,9 +52,15 @@ class TestRange:
         assert usable_fuel(0.4, 840.0) == pytest.approx(302.4)
 
     @pytest.mark.parametrize(
-        ("changes", "named"), [({"rate": 0.0}, "rate"), ({"fuel": -1.0}, "fuel"), ({"reserve": 1.2}, "reserve")]
+        ("changes", "named"),
+        [
+            ({"rate": 0.0}, "rate"),
+            ({"fuel": -1.0}, "fuel"),
+            ({"reserve": 1.2}, "reserve"),
+            ({"reserve": np.array([0.2, 1.2])}, "reserve"),
+        ],
     )
-    def test_impossible_arguments_are_refused_by_name(self, changes: dict[str, float], named: str) -> None:
+    def test_impossible_arguments_are_refused_by_name(self, changes: dict[str, object], named: str) -> None:
         with pytest.raises(ValueError, match=named):
             endurance(**{"fuel": 300.0, "rate": 1e-3, **changes})
 
