@@ -72,6 +72,15 @@ class TestShipOfThe1984Example:
         expected = [0.600962, 0.00064139, 0.732906, 0.743990, 1.41331, -2.02978, -0.552917]
         assert found == pytest.approx(expected, rel=1e-5)  # five or six digits
 
+    def test_wave_resistance_lies_on_a_line_from_froude_number_0_40_to_0_55(self) -> None:
+        """From 0.55 on it is 1.41331 0.732906 weight exp{-2.02978 Fn^-0.9 + m4 cos(0.743990 Fn^-2)}, with m4
+        -0.67754 exp(-0.034 Fn^-3.29): 437.816 kN there, 451.425 kN at 0.56."""
+        froude = np.array([0.40, 0.45, 0.50, 0.55, 0.56])
+        speed = froude * np.sqrt(9.81 * 50.0)
+        wave = np.asarray(holtrop_1984.wave_resistance_1984(SHIP, speed, WATER, gravity=9.81))
+        np.testing.assert_allclose(np.diff(wave[:4], n=2) / wave[3], 0.0, atol=1e-12)
+        np.testing.assert_allclose(wave[3:], [437.816e3, 451.425e3], rtol=2e-5)
+
     def test_entrance_angle_of_the_regression(self) -> None:
         """The example fixes 25 degrees."""
         assert holtrop_form.half_entrance_angle(replace(SHIP, half_entrance_angle_deg=None)) == pytest.approx(
