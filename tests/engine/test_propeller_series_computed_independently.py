@@ -56,6 +56,27 @@ def test_open_water_table_of_kca():
     np.testing.assert_allclose(10 * open_water.torque_coefficient(J), ten_KQ, rtol=0, atol=5.1e-6)
 
 
+# (P/D, AD/A0): J, KT, 10 KQ.  At P/D 1.0 the power of a term in it does not count.
+KCA_CORNERS = {
+    (0.8, 0.5): ([0.3, 0.5, 0.7], [0.27000, 0.16971, 0.07257], [0.29831, 0.22682, 0.12250]),
+    (0.8, 1.1): ([0.3, 0.5, 0.7], [0.27590, 0.16035, 0.05180], [0.33937, 0.23910, 0.11713]),
+    (1.4, 0.5): ([0.4, 0.8, 1.2], [0.55688, 0.33082, 0.13210], [1.10435, 0.69105, 0.32719]),
+    (1.4, 0.8): ([0.4, 0.8, 1.2], [0.62735, 0.35553, 0.12235], [1.28793, 0.76975, 0.32628]),
+    (1.4, 1.1): ([0.4, 0.8, 1.2], [0.69671, 0.38218, 0.12279], [1.47099, 0.85149, 0.34361]),
+    (1.8, 0.65): ([0.4, 0.8, 1.2], [0.84538, 0.56267, 0.32315], [2.22344, 1.47521, 0.89606]),
+    (1.8, 1.1): ([0.4, 0.8, 1.2], [1.03051, 0.66236, 0.35595], [2.82040, 1.82709, 1.04372]),
+}
+
+
+@pytest.mark.parametrize("geometry", KCA_CORNERS)
+def test_kca_at_the_corners_of_its_range(geometry):
+    pitch_ratio, developed = geometry
+    J, KT, ten_KQ = (np.array(column) for column in KCA_CORNERS[geometry])
+    open_water = KCA.cubics(pitch_ratio, expanded_area_ratio(developed, 3), 3)
+    np.testing.assert_allclose(open_water.thrust_coefficient(J), KT, rtol=0, atol=5.1e-6)
+    np.testing.assert_allclose(10 * open_water.torque_coefficient(J), ten_KQ, rtol=0, atol=5.1e-6)
+
+
 @pytest.mark.parametrize(
     ("name", "KT", "ten_KQ", "efficiency"),
     [
