@@ -54,6 +54,12 @@ def test_power_and_fuel_at_a_site(
     assert given == pytest.approx([k, alpha, beta], abs=6e-5)
 
 
+def test_an_engine_whose_mechanical_efficiency_is_not_given_has_0_80() -> None:
+    """The first row above, without it."""
+    found = site_adjustment("naturally aspirated, limited by excess air", SiteConditions(100e3, 45.0, 0.60, 25.0))
+    assert float(found.power_ratio) == pytest.approx(0.8898, abs=6e-5)
+
+
 @pytest.mark.parametrize(("reduction", "product"), [(1.0, 0.8483), (0.97, 0.8229)])
 def test_the_electric_chain(reduction: float, product: float) -> None:
     """0.97 x 0.98 x 0.97 x 0.92, and a belt of 0.97."""

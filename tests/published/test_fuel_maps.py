@@ -58,6 +58,7 @@ def test_the_axes_of_the_maps_add_up(name: str, speeds: float, torques: float) -
     data = table("fuel_maps")["map"][name]
     assert sum(data["speed_rpm"]) == pytest.approx(speeds, rel=1e-12)
     assert sum(data["torque_nm"]) == pytest.approx(torques, rel=1e-12)
+    assert data["full_load_speed_rpm"] == data["speed_rpm"]  # the file has a torque at full load for each row
 
 
 @pytest.mark.parametrize("name", ["A", "B", "C", "D"])
