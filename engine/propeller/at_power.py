@@ -152,7 +152,7 @@ def thrust_to_spare(
     D: diameter [m].   n: shaft speed [rev/s], > 0.   KQ: torque coefficient taken [-].   zero_thrust: the J of zero
     thrust, or one a little above [-].   They broadcast against the geometry and the hull's leading axes.
     Returns: spare thrust [N], boat speed [m/s], the broadcast shape; at the bollard for a propeller that takes less
-    even there, at zero_thrust for one that takes more even there; beyond the hull's grid by its last line.
+    even there, at zero_thrust for one that takes more even there; beyond the hull's grid as `StraightLines` go on.
     Valid: KT and KQ falling with J.   Error: relative 1e-11 of J.   Source: definitions of KT, KQ and J.
     """
     c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(open_water.torque_cubic, -1, 0))
