@@ -40,6 +40,24 @@ def test_central_wake_is_the_mean_of_formulas_and_typical_values():
     assert interaction("aperture", 0.42).wake_fraction == pytest.approx(0.5 * (formula + 0.24), rel=1e-12)
 
 
+@pytest.mark.parametrize(
+    ("key", "wake", "deduction", "rotative"),
+    [
+        ("aperture", 0.1955, 0.187975, 1.0),
+        ("long_keel", 0.1555, 0.1283125, 1.0),
+        ("skeg", 0.1605, 0.12815, 1.0),
+        ("strut", 0.1105, 0.07065, 1.0),
+        ("twin_struts", 0.05975, 0.0618875, 0.98),
+    ],
+)
+def test_central_values_of_every_arrangement_worked_out_by_hand(key, wake, deduction, rotative):
+    """CB 0.42. One screw: Taylor 0.16, Gerr 0.142, mean 0.151; two: 0.031 and 0.108, mean 0.0695. Typical wakes, in the
+    middle: 0.24, 0.16, 0.17, 0.07, 0.05; t/w 0.9, 0.75, 0.6, 0.6, 0.9; typical t 0.20, 0.14, 0.16, 0.075, 0.07."""
+    found = interaction(key, 0.42)
+    factors = (found.wake_fraction, found.thrust_deduction, found.relative_rotative_efficiency)
+    assert factors == pytest.approx((wake, deduction, rotative), rel=1e-9)
+
+
 def test_an_aperture_is_slower_water_than_a_strut():
     wakes = [interaction(key, 0.42).wake_fraction for key in ("aperture", "skeg", "strut", "twin_struts")]
     assert wakes == sorted(wakes, reverse=True)
