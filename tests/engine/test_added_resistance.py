@@ -134,6 +134,17 @@ class TestShallowWater:
         losses = shallow_water(BOAT, 3.0, np.array([1.5, 2.0, 3.0, 4.0, 30.0])).speed_loss
         assert np.all(np.diff(losses) < 0.0)
 
+    def test_the_bottom_is_felt_from_2_75_times_the_square_of_speed_over_gravity(self) -> None:
+        """ITTC 7.5-04-01-01; at 4 m/s that is 4.487 m, where 3 sqrt(B T) is 5.32 m, and 3.64 m for a shallow boat."""
+        depths = np.array([4.47, 4.50])
+        assert shallow_water(BOAT, 4.0, depths).is_shallow.tolist() == [True, True]
+        shallow = replace(BOAT, draft=0.42, volume=4.0)
+        assert shallow_water(shallow, 4.0, depths).is_shallow.tolist() == [True, False]
+
+    def test_the_formula_ends_at_a_depth_froude_number_of_0_7(self) -> None:
+        speed = np.array([0.69, 0.71]) * np.sqrt(GRAVITY * 2.5)
+        assert shallow_water(BOAT, speed, 2.5).is_beyond.tolist() == [False, True]
+
     def test_near_the_critical_speed_the_owner_is_warned(self) -> None:
         result = shallow_water(BOAT, 8.0 * KNOT, 2.0)
         assert result.depth_froude_number == pytest.approx(0.929, abs=1e-3)

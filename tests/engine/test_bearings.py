@@ -64,6 +64,14 @@ class TestSpacing:
     def test_spans_are_judged_by_twenty_and_forty(self, diameters: float, verdict: Verdict) -> None:
         assert judge_bearing_spacing(0.03 * diameters, 0.03, 1.2).verdict is verdict
 
+    def test_the_span_allowed_is_the_formulas_over_1_095(self) -> None:
+        """A margin of 20 % of speed is its square root in length; 30 % would be 1.140. Here 40 D is more."""
+        run = (0.030, 3000 * RPM, *STEEL)
+        ceiling = float(bearing_spacing_zero_margin(*run))
+        assert bearing_spacing_allowed(*run) == pytest.approx(ceiling / 1.095, rel=5e-4)
+        assert bearing_spacing_allowed(*run, margin=0.30) == pytest.approx(ceiling / 1.140, rel=5e-4)
+        assert bearing_spacing_allowed(*run) < 40.0 * 0.030
+
     def test_a_fast_shaft_is_stopped_before_forty_diameters(self) -> None:
         finding = judge_bearing_spacing(0.03 * 36, 0.03, 0.03 * 33)
         assert finding.verdict is Verdict.STOP
