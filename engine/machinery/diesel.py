@@ -62,7 +62,7 @@ class DieselEngine:
     gear_efficiency: the maker's gear loss, used only to bring "propeller shaft" figures to the crankshaft [-].
     governed_speed: the governor's no-load speed [rev/s]; None takes 1.08 of rated.   idle_speed: [rev/s].
     torque_curve: full-load points (speed [rev/s], torque [N m]), speeds rising, on the same basis as rated_power.
-    specific_consumption: at rated power [kg/J].
+    specific_consumption: at rated power, per energy at the crankshaft on either basis (ISO 3046-1, from memory) [kg/J].
     propeller_fuel_curve: maker's points (speed [rev/s], fuel [kg/s]) along the cubic propeller curve, speeds rising.
     Raises: ValueError naming the field.
     """

@@ -181,6 +181,14 @@ def test_a_default_used_for_the_wrong_size_of_engine_is_reported() -> None:
     assert check_fuel_rate(known, 40e3, 2600 * RPM) == ()
 
 
+def test_consumption_is_of_the_power_at_the_crankshaft_wherever_the_maker_measures_power() -> None:
+    """38.8 kW behind a gear of 0.97 is 40 kW at 250 g/kWh: 10 kg an hour."""
+    at_shaft = DieselEngine(
+        38.8e3, RATED_SPEED, "direct injection", "propeller shaft", specific_consumption=250 * G_PER_KWH
+    )
+    assert fuel_rate(at_shaft, 40e3, RATED_SPEED) == pytest.approx(10.0 / 3600.0, rel=1e-9)
+
+
 def test_power_below_nothing_is_refused() -> None:
     with pytest.raises(ValueError, match="power"):
         fuel_rate(engine_of("turbocharged"), -1.0, 40.0)
