@@ -13,6 +13,7 @@ from engine.propeller.matching import (
     PitchFound,
     light_running_margin,
     pitch_ratio_to_absorb,
+    value_at_first_fall,
 )
 from engine.propeller.wageningen import WAGENINGEN_B
 
@@ -48,6 +49,14 @@ def test_pitching_for_a_higher_speed_leaves_a_light_running_margin():
         WAGENINGEN_B.family(0.55, 3), WAGENINGEN_B.pitch_ratio_grid(0.01), 0.55, RATED_POWER, 1.04 * RATED_SPEED, HULL
     )
     assert light_running_margin(crossing(match.pitch_ratio), RATED_SPEED) == pytest.approx(0.04, abs=1e-6)
+
+
+def test_what_is_spare_falls_to_nothing_on_the_line_between_two_speeds():
+    speeds = np.array([2.0, 3.0, 5.0])
+    spare = np.array([[2.0, 1.0, -3.0], [1.0, -1.0, -2.0], [1.0, 2.0, 3.0], [1.0, 0.0, -1.0]])
+    np.testing.assert_allclose(value_at_first_fall(speeds, spare), [3.5, 2.5, np.nan, 3.0], rtol=1e-12)
+    shifted = speeds + np.arange(4.0)[:, None]
+    np.testing.assert_allclose(value_at_first_fall(shifted, spare), [3.5, 3.5, np.nan, 6.0], rtol=1e-12)
 
 
 def test_rated_power_beyond_the_grid_is_not_crossed():
