@@ -13,6 +13,7 @@ from engine.machinery.gearbox import (
     crankshaft_power,
     delivered_power,
     engine_speed,
+    gear_duties_for,
     gear_output_torque,
     gear_rating_required,
     judge_gear_rating,
@@ -77,6 +78,21 @@ class TestLadder:
     @pytest.mark.parametrize("power_kw", [8, 400])
     def test_both_ends_of_the_ladders_belong_to_them(self, power_kw: float) -> None:
         assert "outside" not in ratio_ladder(power_kw * 1e3).note
+
+
+@pytest.mark.parametrize(
+    ("hours", "names"),
+    [
+        (500, ["light", "intermediate", "medium", "continuous"]),
+        (2000, ["light", "intermediate", "medium", "continuous"]),
+        (2500, ["light", "medium", "continuous"]),
+        (3500, ["medium", "continuous"]),
+        (3600, ["continuous"]),
+    ],
+)
+def test_classes_of_gears_by_hours_leave_out_that_of_planing_boats(hours: float, names: list[str]) -> None:
+    """Printed by two makers: pleasure to 500 h, light to 2500, intermediate to 2000, medium to 3500."""
+    assert [duty.name for duty in gear_duties_for(hours)] == names
 
 
 def test_duty_words_send_a_displacement_boat_past_pleasure() -> None:
