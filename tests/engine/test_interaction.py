@@ -58,6 +58,14 @@ def test_central_values_of_every_arrangement_worked_out_by_hand(key, wake, deduc
     assert factors == pytest.approx((wake, deduction, rotative), rel=1e-9)
 
 
+def test_the_ends_of_the_bands_in_an_aperture_worked_out_by_hand():
+    """Wake: half of 0.151 - 0.04 + 0.18, and of 0.151 + 0.04 + 0.30; deduction: half of 0.9 of it and 0.15, 0.25."""
+    bands = interaction_bands("aperture", 0.42)
+    wake, deduction = bands.wake_fraction, bands.thrust_deduction
+    assert (wake.low, wake.high) == pytest.approx((0.1455, 0.2455), rel=1e-9)
+    assert (deduction.low, deduction.high) == pytest.approx((0.140475, 0.235475), rel=1e-9)
+
+
 def test_an_aperture_is_slower_water_than_a_strut():
     wakes = [interaction(key, 0.42).wake_fraction for key in ("aperture", "skeg", "strut", "twin_struts")]
     assert wakes == sorted(wakes, reverse=True)
