@@ -79,6 +79,12 @@ class TestFullLoad:
         assert check_full_load(ENGINE, first * 1.001) == ()
         assert "straight line" in check_full_load(ENGINE, 0.5 * first)[0].sentence()
 
+    def test_a_curve_of_its_own_that_reaches_past_1_08_of_rated_speed_is_not_cut_before_its_end(self) -> None:
+        points = ((1000 * RPM, 110.0), (3000 * RPM, 127.3), (3300 * RPM, 60.0), (3390 * RPM, 20.0))
+        engine = DieselEngine(40e3, RATED, "turbocharged", torque_curve=points)
+        assert engine.no_load_speed == pytest.approx(3390 * RPM)
+        assert full_load_power(engine, 3389.999 * RPM) == pytest.approx(20.0 * TWO_PI * 3390 * RPM, rel=1e-4)
+
     def test_below_idle_there_is_nothing(self) -> None:
         engine = DieselEngine(40e3, RATED, "direct injection", idle_speed=800 * RPM)
         assert full_load_power(engine, 790 * RPM) == 0.0
