@@ -260,8 +260,9 @@ class TestService:
         np.testing.assert_array_equal(parts.margin[:-2], np.zeros(19))
         assert np.all(parts.shallow[1:-2] > 0.0)
 
-    def test_the_parts_make_the_total(self) -> None:
-        parts = self.parts(self.HARD)
+    @pytest.mark.parametrize("sea_margin", [0.0, 0.25])
+    def test_the_parts_make_the_total(self, sea_margin: float) -> None:
+        parts = self.parts(replace(self.HARD, sea_margin=sea_margin))
         lines = [getattr(parts, field.name) for field in fields(parts) if field.name != "total"]
         np.testing.assert_allclose(sum(lines), parts.total)
 
