@@ -41,7 +41,9 @@ class TestGear:
         torque = gear_output_torque(40e3, 50.0, 2.5)
         assert torque == pytest.approx(np.asarray(shaft_torque(power_after_gear(40e3), shaft_speed(50.0, 2.5))))
 
-    @pytest.mark.parametrize(("share", "verdict"), [(0.9, "STOP"), (1.05, "LOOK"), (1.10, "FITS"), (1.3, "FITS")])
+    @pytest.mark.parametrize(
+        ("share", "verdict"), [(0.9, "STOP"), (0.99, "STOP"), (1.0, "LOOK"), (1.09, "LOOK"), (1.10, "FITS")]
+    )
     def test_rating_is_judged_with_a_tenth_in_hand(self, share: float, verdict: str) -> None:
         required = float(np.asarray(gear_rating_required(75e3, 3000 * RPM)))
         assert judge_gear_rating(required, share * required).verdict is Verdict[verdict]
