@@ -168,6 +168,12 @@ class TestWhirling:
         found = [judge_whirling(20.0 * ratio, 20.0).verdict for ratio in (0.9, 1.1, 1.25, 1.35)]
         assert found == [Verdict.STOP, Verdict.STOP, Verdict.LOOK, Verdict.FITS]
 
+    @pytest.mark.parametrize(
+        ("speed", "words"), [(21.0, "whirls 5 % above"), (25.0, "whirls 25 % above"), (30.0, "50 %")]
+    )
+    def test_the_margin_is_told_in_per_cent_of_full_speed(self, speed: float, words: str) -> None:
+        assert words in judge_whirling(speed, 20.0).text
+
     def test_below_full_speed_both_speeds_are_told(self) -> None:
         assert "whirls at 1080 rpm, below its full speed of 1200 rpm" in judge_whirling(18.0, 20.0).text
 
