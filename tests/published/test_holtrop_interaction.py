@@ -141,6 +141,17 @@ def test_coefficients_join_at_the_ends_of_their_branches():
     assert at_draft(6.4 - 1e-9) == pytest.approx(at_draft(6.4 + 1e-9), abs=1e-5)  # B/TA = 5
 
 
+def test_c9_flattens_out_from_28_on():
+    """c8 is B S/(L D TA), here S over 512.5; c9 = 32 - 16/(c8 - 24), 31 at 40. The wake goes straight with c9."""
+
+    def at_c8(c8):
+        return wake_fraction_single_1982(SHIP_1982, 0.001963, 512.5 * c8)
+
+    per_unit = (at_c8(20.0) - at_c8(10.0)) / 10.0
+    assert at_c8(28.0 - 1e-9) == pytest.approx(at_c8(28.0 + 1e-9), abs=1e-9)
+    assert at_c8(40.0) - at_c8(10.0) == pytest.approx(21.0 * per_unit, rel=1e-9)
+
+
 def test_a_boat_is_reported_as_outside_the_ships():
     boat = HoltropStern(11.0, 3.4, 0.9, 0.9, 0.55, 0.40, np.array([0.52, 0.58]), 0.70, -2.0)
     records = boat.outside()

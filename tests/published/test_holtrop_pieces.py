@@ -93,5 +93,12 @@ def test_the_correlation_allowance_of_a_shallow_ship_goes_by_her_draft() -> None
     """CB 0.5 and L 100 m: 0.006 200^-0.16 - 0.00205 = 0.00052032; at a draft of a fiftieth of the length
     0.003 sqrt(100/7.5) 0.5^4 (0.04 - 0.02) = 0.00001369 more, from a twenty-fifth on nothing."""
     drafts = np.array([2.0, *(4.0 * SIDES), 5.0])
-    found = holtrop_parts.correlation_allowance(replace(SHIP, draft=drafts, volume=0.5 * 1600.0 * drafts))
+    shallow = replace(SHIP, draft=drafts, volume=0.5 * 1600.0 * drafts)
+    found = holtrop_parts.correlation_allowance(shallow)
     assert found == pytest.approx([0.00053401, 0.00052032, 0.00052032, 0.00052032], abs=5e-9)
+
+
+def test_a_bulb_takes_from_the_allowance_of_a_shallow_ship_what_it_takes_from_her_waves() -> None:
+    """c3 = 0.56 4^1.5/(16 2 (0.31 2 + 2 - 1)) = 0.086420, c2 = exp(-1.89 sqrt(c3)) = 0.573719."""
+    ship = replace(SHIP, draft=2.0, volume=1600.0, bulb_area=4.0, bulb_height=1.0)
+    assert holtrop_parts.correlation_allowance(ship) == pytest.approx(0.00052032 + 0.573719 * 1.36931e-5, abs=5e-9)
