@@ -128,7 +128,9 @@ class TestNoCliff:
 
 class TestWords:
     def test_a_hull_inside_is_told_which_end_is_nearest(self) -> None:
-        assert standing_in_words(METHODS["delft_1992"], YACHT).startswith("inside all")
+        """ln(4.96/4.34)/ln(8.5/4.34) is 0.20; length-beam ratio and waterplane come next, with 0.26."""
+        words = standing_in_words(METHODS["delft_1992"], YACHT)
+        assert words == "inside all 6 ranges; nearest an end with length over cube root of volume 4.96 (4.34 to 8.5)"
 
     def test_a_hull_outside_is_told_what_puts_her_there(self) -> None:
         words = standing_in_words(METHODS["holtrop_1982"], YACHT)
