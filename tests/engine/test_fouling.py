@@ -70,6 +70,7 @@ class TestClassLike:
         assert "heavy shell" in record.sentence()
         assert rise[2] == pytest.approx(6.0 * rise[0])
         assert fouling_outside(rise[:2], SPEED, LENGTH, SEA) == ()
+        assert fouling_outside(0.0, SPEED, LENGTH, SEA) == ()  # a clean hull
 
     def test_a_boat_at_rest_cannot_tell_a_class(self) -> None:
         with pytest.raises(ValueError, match="speed"):

@@ -109,6 +109,11 @@ class TestReconciledCoefficients:
         assert reconcile_coefficients(0.45, self.usual, prismatic=0.60).midship == pytest.approx(0.75)
         assert reconcile_coefficients(0.45, self.usual, midship=0.75).prismatic == pytest.approx(0.60)
 
+    @pytest.mark.parametrize("name", ["prismatic", "midship"])
+    def test_a_given_coefficient_of_nothing_is_refused_by_name(self, name: str) -> None:
+        with pytest.raises(ValueError, match=name):
+            reconcile_coefficients(0.45, self.usual, **{name: 0.0})
+
     def test_two_given_coefficients_are_both_kept(self) -> None:
         pair = reconcile_coefficients(0.45, self.usual, prismatic=0.62, midship=0.80)
         assert (pair.prismatic, pair.midship) == (0.62, 0.80)
