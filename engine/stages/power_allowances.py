@@ -48,8 +48,8 @@ def _interaction_findings(plan: Plan, demand: Demand) -> Iterator[Finding]:
         return  # what the formulas have to say of themselves concerns nobody
     them = f"{capitalised(listed(list(taken.values())))} {'are' if len(taken) > 1 else 'is'}"
     yield fits(
-        f"{them} the middle of what is usual here ({word(plan.hull, 'propeller_place')}), or of what the log leaves of "
-        "it; give your own if you know better.",
+        f"{them} half by her fullness and half what is usual here ({word(plan.hull, 'propeller_place')}), or what the "
+        "log leaves of that; give your own if you know better.",
         "Taylor (1943), Gerr (1989) and typical values from memory, trade and tank practice; the mean is ours",
         next(iter(taken)),
     )

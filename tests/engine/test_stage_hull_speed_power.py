@@ -326,8 +326,8 @@ class TestPower:
             ({"power.wake": "0.10", "power.thrust_deduction": "0.12"}, None),
         ):
             findings = outcome(change(launch, full | own), "power").findings
-            told = [finding for finding in findings if "the middle of what is usual here" in finding.text]
-            begin = [re.sub(r" \(\d+ %\)", "", finding.text.partition(" the middle")[0]) for finding in told]
+            told = [finding for finding in findings if "half what is usual here" in finding.text]
+            begin = [re.sub(r" \(\d+ %\)", "", finding.text.partition(" half by")[0]) for finding in told]
             assert begin == ([] if words is None else [words])
             assert any("the wake formulas were compared" in f.text for f in findings) == (words is not None)
 
