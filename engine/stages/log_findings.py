@@ -10,7 +10,7 @@ from engine.plan import Plan
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.showing import numbered
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond
-from engine.stages.logbook import Logbook
+from engine.stages.logbook import STRAY, Logbook
 from engine.stages.wording import months_of, percent
 
 
@@ -98,7 +98,9 @@ def _findings(logbook: Logbook, kind: _Kind) -> Iterator[Finding]:
     for reading in logbook.readings:
         words = f"{kind.row} of {reading.engine_speed / RPM:.0f} rpm and {reading.speed_kn:.1f} kn"
         if reading.index in logbook.left_out:
-            yield look(f"The {words} is left out: {logbook.left_out[reading.index]}.", kind.evidence, kind.rows)
+            why = logbook.left_out[reading.index]
+            cure = " A current, a wind or a slip may be in it: take it again, both ways." if why == STRAY else ""
+            yield look(f"The {words} is left out: {why}.{cure}", kind.evidence, kind.rows)
         elif reading.index in logbook.fuel_left_out:
             yield look(
                 f"The fuel flow of the {words} is left out: it does not go with the power that rpm and speed tell of.",

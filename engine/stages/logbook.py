@@ -129,6 +129,8 @@ class _Vetted:
         return replace(self.book, left_out=self.book.left_out | lost)
 
 
+STRAY = "it does not agree with the other rows, or with any boat like this one"
+"""Why a row is left out that a current, a gust or a slip of the pen may have spoilt."""
 _NOTHING: Array = np.zeros((1, 0))
 
 
@@ -190,9 +192,8 @@ def _judged(vetted: _Vetted, after: Conditioned, stray: NDArray[np.bool_]) -> Lo
     assert log is not None, "it has been laid on the fleet"
     if after.contradictory:
         return vetted.all_with("the rows contradict each other")
-    why = "it does not agree with the other rows, or with any boat like this one"
     stray_rows, stray_fuel = np.split(stray, [len(log.readings)])
-    lost = {reading.index: why for reading, is_stray in zip(log.readings, stray_rows, strict=True) if is_stray}
+    lost = {reading.index: STRAY for reading, is_stray in zip(log.readings, stray_rows, strict=True) if is_stray}
     dry = tuple(log.readings[place].index for place, is_stray in zip(log.fuelled, stray_fuel, strict=True) if is_stray)
     counts = None if stray_rows.all() else after
     return replace(book, left_out=book.left_out | lost, fuel_left_out=dry, conditioned=counts)

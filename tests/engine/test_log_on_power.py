@@ -35,3 +35,17 @@ def test_what_growth_may_have_taken_in_a_log_is_not_held_against_the_plan(launch
     assert abs(gap) < 0.25
     assert grown.verdict is Verdict.FITS
     assert re.search(rf"and {abs(gap):.0%} (more|less) than of her as she was, 6 months".replace("%", " %"), grown.text)
+
+
+def test_a_row_that_was_run_against_a_current_is_named_and_told_what_to_do(launch: Plan, change: Change) -> None:
+    rows = ((1200, "4.6"), (1500, "5.6"), (1700, "6.2"), (1900, "5.6"), (2100, "7.1"))
+    plan, given = launch, {"present.gear_ratio": "2:1"}
+    given |= {"present.propeller_diameter": "18 in", "present.propeller_pitch": "13 in"}
+    for index, (rpm, knots) in enumerate(rows):
+        plan = with_row(plan, "present.log")
+        given |= {f"present.log.{index}.engine_speed": f"{rpm} rpm", f"present.log.{index}.speed": f"{knots} kn"}
+    hull = assess(change(plan, given)).outcomes["hull"]
+    assert set(hull.answers.logbook.left_out) == {3}
+    (told,) = [finding for finding in hull.findings if "is left out" in finding.text]
+    assert told.text.startswith("The row of 1900 rpm and 5.6 kn is left out: it does not agree")
+    assert told.text.endswith("A current, a wind or a slip may be in it: take it again, both ways.")
