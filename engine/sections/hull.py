@@ -49,7 +49,8 @@ class Hull:
         BOAT_KINDS,
         needed=True,
         what="The kind of hull she is most like. It stands in for the form coefficients that you do not know.",
-        how="Look at her out of the water: a keel that runs the whole length and carries the rudder is a full or long keel.",
+        how="Look at her out of the water: a keel that runs the whole length and carries the rudder is a full or long keel. "
+        "A barge or a narrow canal boat is none of these: take the tug, and give her midship and prismatic coefficient.",
         changes="Typical form coefficients, and so the resistance by some ten or twenty per cent.",
     )
     waterline_length: Quantity | None = quantity(

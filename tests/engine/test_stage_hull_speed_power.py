@@ -134,6 +134,7 @@ class TestHull:
     def test_who_gives_the_coefficients_of_a_barge_is_believed(self, launch: Plan, change: Change) -> None:
         narrow = change(launch, NARROW | {"hull.prismatic": "0.88"})
         assert not narrow.unread
+        assert "canal boat is none of these: take the tug" in entry_at("hull.kind").how  # as she does
         found = outcome(narrow, "hull")
         assert not [finding.text for finding in found.findings if "block coefficient comes out" in finding.text]
         assert not stops(found.findings)
