@@ -1,6 +1,7 @@
 """The sheets have what a propeller shop, a yard and a dealer ask, and say what is still to be agreed with them."""
 
 import json
+import re
 from dataclasses import replace
 from typing import Any
 
@@ -144,3 +145,15 @@ def test_the_demand_is_headed_by_the_states_that_were_tried() -> None:
         assert f"| {head}" in markdown
         assert ("wind, at most" in markdown) is (column == "foul_or_wind_kw")
         assert f"{head[0].lower()}{head[1:]}" in report(assessment, "html", sheet="engine")
+
+
+def test_the_yard_is_told_of_two_engines_and_that_a_weight_is_that_of_each() -> None:
+    twin = load_plan(ROOT / "saved_plans" / "two-sisters.toml")
+    fields, text = sheet_of(twin, "yard")
+    assert re.search(r"Engine \.{9,} \S.* \(two of them\)", text)
+    assert "Weights of each engine, and trim" in text
+    change = 2.0 * (fields["engine_weight_kg"] - fields["present_engine_weight_kg"])
+    assert abs(fields["weight_change_kg"] - change) < 1.0
+    _, words = sheet_of(bittern(), "yard")
+    assert "each engine" not in words
+    assert "two of them" not in words

@@ -1,9 +1,11 @@
 """The sheet for the yard: shaft, bearings, exhaust, air, weights, alignment, and what to check before launching."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from engine.answers import said_of_motor
 from engine.data import table
+from engine.defaults import whole
 from engine.findings import Verdict
 from engine.plan import needs_fuel
 from engine.stages.engine import EngineAnswers
@@ -55,7 +57,11 @@ def _parts(asked: Asked) -> Iterator[Part]:
     if services or needs_fuel(asked.guessed):
         without = () if services else (_WORDS["generator"],)
         yield Part("Exhaust, air, water and fuel", services, sentences=asked.not_yet("fit") or without)
-    yield Part("Weights and trim", tuple(_weights(asked)), sentences=_open_checks(asked))
+    yield Part(
+        "Weights of each engine, and trim" if _has_two(asked) else "Weights and trim",
+        tuple(_weights(asked)),
+        sentences=_open_checks(asked),
+    )
     if shaft is not None:
         table = Table("clearances", "Bearings, gland and coupling: what to work to", shaft.fits)
         yield Part("", table=table, is_wide=True)
@@ -67,10 +73,15 @@ def _parts(asked: Asked) -> Iterator[Part]:
 
 
 def _new(asked: Asked) -> Iterator[Line]:
-    yield engine_name(asked)
+    yield replace(engine_name(asked), note="two of them" if _has_two(asked) else "")
     yield from answered(EngineAnswers, asked.outcome("engine"), ("rated_power_kw", "rated_rpm"))
     yield from answered(GearAnswers, asked.outcome("gear"), ("ratio",))
     yield from answered(PropellerAnswers, asked.outcome("propeller"), ("size", "hand"))
+
+
+def _has_two(asked: Asked) -> bool:
+    """Whether two engines go in: what is said of one of them is then said of each."""
+    return whole(asked.plan.hull, "screws") == 2
 
 
 def _shaft(asked: Asked) -> Iterator[Line]:
