@@ -17,9 +17,9 @@ _LIKE = "Write it like 2026-05-03 or 3 May 2026."
 
 
 def read_day(text: str) -> date:
-    """The day that a text means.
+    """The day that a text means, 1950 to 2100.
 
-    Raises: ValueError with one plain sentence when it is no day, or can mean two (5/3/2026).
+    Raises: ValueError with one plain sentence when it is no day of these years, or can mean two (5/3/2026).
     """
     cleaned = " ".join(text.split())
     match = next((found for form in _FORMS if (found := form.fullmatch(cleaned))), None)

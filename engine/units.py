@@ -55,9 +55,11 @@ class Unit:
     offset: float = 0.0
 
     def to_si(self, number: float) -> float:
+        """The SI value of a number in this unit; that of an angle in degrees, of a temperature in degrees Celsius."""
         return number * self.factor + self.offset
 
     def from_si(self, value: float) -> float:
+        """The number in this unit of such a value."""
         return (value - self.offset) / self.factor
 
 
@@ -195,7 +197,7 @@ def unit_named(name: str, dimension: Dimension) -> Unit:
 
 
 def convert(value: float, symbol: str, dimension: Dimension) -> float:
-    """An SI value in the unit `symbol`."""
+    """An SI value in the unit `symbol`.   Raises: ValueError when the dimension has no unit of that name."""
     return unit_named(symbol, dimension).from_si(value)
 
 

@@ -11,12 +11,16 @@ _WIDE, _FEW = 9, 4
 
 @dataclass(frozen=True)
 class Heading:
+    """A heading.   level: 1 for the title of the sheet, 2 for its parts, 3 within them."""
+
     level: int
     text: str
 
 
 @dataclass(frozen=True)
 class Paragraph:
+    """Sentences on their own."""
+
     text: str
 
 

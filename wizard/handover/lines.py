@@ -30,17 +30,21 @@ class Asked:
 
     @property
     def plan(self) -> Plan:
+        """The plan as the owner has it."""
         return self.assessment.plan
 
     @cached_property
     def guessed(self) -> Plan:
+        """The plan with guesses for what is not known: what was worked out."""
         return self.assessment.plan_with_guesses
 
     @property
     def units(self) -> str:
+        """In which the sheet is written, "metric" or "imperial"."""
         return self.plan.units
 
     def outcome(self, stage: str) -> Outcome[Any]:
+        """What a stage came to.   Raises: KeyError for another name."""
         return self.assessment.outcomes[stage]
 
     def answers(self, stage: str) -> Any:
@@ -54,6 +58,7 @@ class Asked:
 
     @property
     def is_electric(self) -> bool:
+        """Whether the chosen candidate is a motor."""
         return isinstance(self.item, Motor)
 
     @property

@@ -44,6 +44,9 @@ class Scale:
     end: float
 
     def at(self, value: float) -> float:
+        """The place of a value on the drawing, beyond its ends for one that is beyond.   Raises: ZeroDivisionError when
+        low is high.
+        """
         return self.start + (self.end - self.start) * (value - self.low) / (self.high - self.low)
 
 
@@ -57,16 +60,19 @@ class Pen:
 
     @property
     def marks(self) -> str:
+        """Its attributes in the drawing."""
         dash = f' stroke-dasharray="{self.dash}"' if self.dash else ""
         return f'stroke="{self.colour}" stroke-width="{self.width:g}"{dash}'
 
 
 def line(start: Point, end: Point, pen: Pen) -> str:
+    """A straight line from one point of the drawing to another."""
     (x0, y0), (x1, y1) = start, end
     return f'<line x1="{x0:.1f}" y1="{y0:.1f}" x2="{x1:.1f}" y2="{y1:.1f}" {pen.marks}/>'
 
 
 def polyline(points: Iterable[Point], pen: Pen) -> str:
+    """A line through points of the drawing."""
     return f'<polyline points="{_places(points)}" fill="none" stroke-linejoin="round" {pen.marks}/>'
 
 

@@ -147,6 +147,7 @@ class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
 
     @property
     def next_page(self) -> str:
+        """The page after this one."""
         return PAGES[PAGES.index(self.stage) + 1]
 
     @property

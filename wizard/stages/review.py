@@ -182,6 +182,7 @@ class ReviewPage(Vertical):
         return max(columns - 4, 40)
 
     def controls(self) -> list[Widget]:
+        """Name, notes and the list, in order."""
         return [*self.query(HeadInput), self.listing]
 
     def move(self, from_widget: Widget | None, step: int) -> None:
