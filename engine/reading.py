@@ -67,8 +67,8 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
         return with_spread(best, low, high)
     readings = _readings(cleaned, dimension, unit)
     believable = [r for r in readings if limits is None or limits[0] <= r.si <= limits[1]]
-    if dimension is Dimension.MONEY:
-        believable = [r for r in believable if _has_whole_cents(r.si)] or believable
+    if dimension is Dimension.MONEY:  # nobody writes three digits of a cent: behind a point or comma they are thousands
+        believable = sorted(believable, key=lambda reading: reading.si)[-1:]
     if len(believable) > 1 and "," in cleaned:
         raise ValueError(
             f"{quoted(cleaned)} can mean two numbers, a thousand times apart. "
@@ -84,11 +84,6 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
     if not readings:
         raise ValueError(f"{quoted(cleaned)} has no number in it that can be read. Write a number and its unit.")
     raise ValueError(_outside(readings[0], dimension, unit, limits))
-
-
-def _has_whole_cents(amount: float) -> bool:
-    """Whether an amount of money can be paid: three digits behind a point or comma are thousands."""
-    return abs(100.0 * amount - round(100.0 * amount)) < 1e-6
 
 
 def with_spread(best: Quantity, low: Quantity, high: Quantity) -> Quantity:

@@ -33,7 +33,19 @@ def test_a_word_behind_a_price_is_refused_with_what_to_do(text: str) -> None:
         read_quantity(text, Dimension.MONEY)
 
 
-@pytest.mark.parametrize(("text", "amount"), [("24,355", 24355.0), ("24.355", 24355.0), ("8,50", 8.5), ("1.5", 1.5)])
+@pytest.mark.parametrize(
+    ("text", "amount"),
+    [
+        ("24,355", 24355.0),
+        ("24.355", 24355.0),
+        ("18.500", 18500.0),
+        ("1,950", 1950.0),
+        ("8,50", 8.5),
+        ("8.50", 8.5),
+        ("1.5", 1.5),
+        ("0.500", 0.5),
+    ],
+)
 def test_three_digits_behind_a_point_or_comma_are_thousands_of_money(text: str, amount: float) -> None:
     assert read_quantity(text, Dimension.MONEY, limits=(0.0, 1e8)).si == amount
     with pytest.raises(ValueError, match="two numbers"):
