@@ -186,7 +186,8 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
 
 def _shown_band(name: str, label: Label, band: Band, units: str) -> str:
     """Best with its unit, then low and high: "14.2 hp (12.1 to 17)"; without them when they read alike."""
-    best, low, high = (shown(name, label, value, units) for value in (band.best, band.low, band.high))
+    to_the_cent = (lambda amount: round(amount, 2)) if isinstance(band, Money) else float
+    best, low, high = (shown(name, label, to_the_cent(value), units) for value in (band.best, band.low, band.high))
     is_alone = low == best == high or not band.is_known
     if isinstance(band, Money) and best != "-":
         best = f"{best} {band.currency}".strip()

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from engine.answers import answer, cell, columns, shown, unit_of
+from engine.answers import Label, answer, cell, columns, shown, unit_of
 from engine.bands import Band, Money
 from engine.reading import read_quantity
 from engine.showing import show
@@ -67,3 +67,9 @@ def test_without_a_currency_amounts_are_bare() -> None:
     assert Wording("imperial").money(Money.of(15.0, "")) == "15"
     assert columns([Line(Money.of(1.0, ""), Money.of(2.0, ""))], "metric")[0] == ("price_money", "Price")
     assert Wording("metric").money(Money.of(float("nan"), "EUR")) == "-"
+
+
+def test_a_sum_with_something_put_by_ends_with_the_cent() -> None:
+    label = Label("Budget", digits=9)
+    assert shown("budget_money", label, Money.of(1.15 * 13218.53, "EUR"), "metric") == "15201.31 EUR"
+    assert shown("budget_money", label, Money.of(float("nan"), "EUR"), "metric") == "-"
