@@ -25,6 +25,13 @@ def test_displacement_length_ratio_of_one_hundred_feet_is_the_tonnage() -> None:
     assert rules.displacement_length_ratio(300.0 * LONG_TON, 100.0 * FOOT) == pytest.approx(300.0)
 
 
+@pytest.mark.parametrize(("tons", "limit"), [(100.0, 1.9723), (400.0, 1.2816)])
+def test_the_ratio_a_hull_reaches_falls_with_her_weight_as_formula_2_3_has_it(tons: float, limit: float) -> None:
+    """Of 100 ft, so that long tons are the displacement-length ratio: 8.26/100^0.311 and 8.26/400^0.311, by hand."""
+    found = rules.speed_length_ratio_limit_gerr(tons * LONG_TON, 100.0 * FOOT)
+    assert found == pytest.approx(limit, abs=5.1e-5)
+
+
 def test_504_pounds_per_horsepower_gives_hull_speed_by_gerr() -> None:
     # Gerr (1989): 504 lb per shaft horsepower at a speed-length ratio of 1.34; whole pounds.
     length = 36.0 * FOOT

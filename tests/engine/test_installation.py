@@ -34,7 +34,7 @@ from engine.machinery.exhaust import (
     least_muffler_volume,
     usual_wet_hose,
 )
-from engine.machinery.float_change import float_change, mass_per_immersion, moment_per_trim
+from engine.machinery.float_change import added_weights, float_change, mass_per_immersion, moment_per_trim
 from engine.machinery.standards import named
 
 _MINUTE = 60.0
@@ -132,6 +132,10 @@ class TestServices:
 
     def test_cranking_by_displacement(self) -> None:
         assert cranking_current(2e-3) == (240.0, 300.0, 360.0)
+
+
+def test_where_nothing_changed_nothing_adds_up() -> None:
+    assert added_weights(()) == (0.0, 0.0)
 
 
 def test_mount_loads_balance_weight_and_moment() -> None:

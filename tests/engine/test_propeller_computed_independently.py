@@ -288,3 +288,12 @@ def test_handbook_sizes(horsepower, rpm, knots, diameter_in, slip, pitch_in):
 def test_handbook_bollard_thrust_of_60_kilowatts():
     """0.66 m propeller, 60 kW: 8.85 kN, some 10 % under the polynomial's 9.87 kN."""
     assert handbook.bollard_thrust(60e3, 0.66) == pytest.approx(8.85e3, abs=5.1)
+
+
+@pytest.mark.parametrize(
+    ("knots", "low", "middle", "high"), [(8.0, 0.6292, 0.7899, 0.9308), (12.0, 0.6907, 0.8777, 1.0427)]
+)
+def test_pitch_ratios_of_formula_5_4_worked_out_by_hand(knots, low, middle, high):
+    """0.39 V^0.23, 0.46 V^0.26, 0.52 V^0.28; the constants recalled."""
+    rule = handbook.pitch_ratio(knots * KNOT)
+    assert (rule.low, rule.middle, rule.high) == pytest.approx((low, middle, high), abs=5.1e-5)

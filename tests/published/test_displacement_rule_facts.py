@@ -3,15 +3,7 @@
 import pytest
 
 from engine.constants import FOOT, HORSEPOWER, KNOT, POUND
-from engine.hull.displacement_rules import (
-    HONEST_LABEL,
-    displacement_length_ratio,
-    hull_speed,
-    rule_limits,
-    shaft_power_gerr,
-    shaft_power_wyman,
-    speed_length_ratio_limit_gerr,
-)
+from engine.hull.displacement_rules import HONEST_LABEL, hull_speed, rule_limits, shaft_power_gerr, shaft_power_wyman
 
 LENGTH = 36.5 * FOOT
 MASS = 22500.0 * POUND
@@ -57,14 +49,6 @@ def test_above_hull_speed_the_rules_part_company_and_warn() -> None:
     assert gaps[2] > 20.0
     assert rule_limits(MASS, 0.99 * hull_speed_kn * KNOT, LENGTH) == ()
     assert rule_limits(MASS, 1.05 * hull_speed_kn * KNOT, LENGTH)
-
-
-@pytest.mark.parametrize(("tons", "limit"), [(100.0, 1.9723), (400.0, 1.2816)])
-def test_the_ratio_a_hull_reaches_falls_with_her_weight_as_formula_2_3_has_it(tons: float, limit: float) -> None:
-    """Of 100 ft, so that long tons are the displacement-length ratio: 8.26/100^0.311 and 8.26/400^0.311, by hand."""
-    mass, length = tons * 2240.0 * POUND, 100.0 * FOOT
-    assert displacement_length_ratio(mass, length) == pytest.approx(tons, rel=1e-9)
-    assert speed_length_ratio_limit_gerr(mass, length) == pytest.approx(limit, abs=5.1e-5)
 
 
 def test_their_label_says_that_a_propeller_may_not_be_sized_from_them() -> None:

@@ -32,15 +32,6 @@ def test_blade_factors_are_as_recalled_from_the_book(blades, expected):
     assert (found.diameter, found.pitch, found.efficiency) == expected
 
 
-@pytest.mark.parametrize(
-    ("knots", "low", "middle", "high"), [(8.0, 0.6292, 0.7899, 0.9308), (12.0, 0.6907, 0.8777, 1.0427)]
-)
-def test_pitch_ratios_of_formula_5_4_worked_out_by_hand(knots, low, middle, high):
-    """0.39 V^0.23, 0.46 V^0.26, 0.52 V^0.28; the constants recalled."""
-    rule = handbook.pitch_ratio(knots * KNOT)
-    assert (rule.low, rule.middle, rule.high) == pytest.approx((low, middle, high), abs=5.1e-5)
-
-
 def test_slip_and_pitch_give_back_the_boat_speed():
     V, n = 7.5 * KNOT, 20.0
     S = handbook.slip(V)

@@ -24,10 +24,6 @@ def test_the_discharge_adds_up_as_printed() -> None:
     assert (mass, forward, aft, moment) == (-1212.0, 83771.0, 59800.0, -23971.0)
 
 
-def test_where_nothing_changed_nothing_adds_up() -> None:
-    assert added_weights(()) == (0.0, 0.0)
-
-
 def test_the_new_draughts_are_the_printed_ones() -> None:
     """Printed: mean rise 22.9 in, trim 16.8 in, draughts 19 ft 5.7 in and 23 ft 7.5 in; their 0.1 in items are
     rounded."""

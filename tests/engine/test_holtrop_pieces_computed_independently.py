@@ -1,7 +1,8 @@
 """Coefficients of Holtrop & Mennen (1982) and Holtrop (1984) that come in pieces, which the worked examples see one of.
 
 That the pieces meet is not said in the papers; with their constants they do, to the digits printed, so a constant that
-is wrong in either tears them apart. Values between the joints are worked out by hand from the papers' formulas.
+is wrong in either tears them apart. Values between the joints are worked out by hand from the papers' formulas: they
+guard against slips of programming and are no evidence about the outside world; that is in tests/published.
 """
 
 from dataclasses import replace
