@@ -73,7 +73,7 @@ class Motor(DataSheet):
         POWER,
         between=("1 kW", "800 kW"),
         what="What it may give for a minute or so.",
-        changes="Nothing in the plan: the propeller is sized for the continuous power.",
+        changes="What shaft, coupling and gear must carry for a moment. The propeller is sized for the continuous power.",
     )
     highest_speed: Quantity | None = quantity(
         "Highest motor speed",

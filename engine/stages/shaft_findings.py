@@ -13,14 +13,16 @@ from engine.machinery.bearings import (
     judge_bearing_spacing,
     judge_shaft_angle,
 )
-from engine.machinery.shaft import IACS_M68_CONTEXT, check_iacs_m68, judge_safety_factor
+from engine.machinery.shaft import IACS_M68_CONTEXT, SAFETY_FACTOR_FLOOR, check_iacs_m68, judge_safety_factor
 from engine.machinery.shaft_ends import BORE_NOTE, COUPLING_NOTE
 from engine.machinery.shaft_materials import ShaftMaterial, check_material_diameter
 from engine.machinery.shaft_model import judge_model_agreement
 from engine.machinery.stern_gear import DIRECT_THRUST_NOTE, DRIP_NOTE, SEAL_FEED_NOTE, THRUST_PATH_NOTE, judge_torsion
 from engine.machinery.vibration import critical_crossings, judge_critical_crossing
 from engine.machinery.whirling import judge_whirling
+from engine.numeric import told_apart
 from engine.plan import Plan, is_direct, noun_of
+from engine.sections.electric import Motor
 from engine.sections.shaft import COUPLINGS, SEALS
 from engine.stages.drive import DieselDrive
 from engine.stages.engine import EngineAnswers
@@ -34,6 +36,7 @@ _BEFORE_IT_STAYS = (
     "The shaft that is in her stays. Before the propeller is bored for it, have it drawn and looked over: wear under "
     "bearings and seal, pits, cracks at the keyway and the taper, and whether it runs true."
 )
+_PEAK_SOURCE = "torque goes with power at a speed; floor ABYC P-6, committee minutes (2008), at the peak ours"
 
 
 @dataclass(frozen=True)
@@ -85,6 +88,7 @@ def _strength_findings(judged: Judged) -> Iterator[Finding]:
         new = f"{noun_of(judged.engine.chosen.item)}{'' if is_direct(judged.plan, judged.ratio) else ' and gear'}"
         present = f"With this {new}, the present shaft, taken as {judged.line.material.uns},"
         yield judge_safety_factor(answers.present_safety_factor, answers.safety_factor, present)
+    yield from _peak_findings(judged)
     held = " ".join(outside.sentence() for outside in check_iacs_m68(judged.line.material.tensile_strength))
     yield fits(
         f"The class formula IACS M68 gives {say.size(answers.class_diameter_m)}. {IACS_M68_CONTEXT} {held}".strip(),
@@ -99,6 +103,28 @@ def _strength_findings(judged: Judged) -> Iterator[Finding]:
             yield look(
                 f"{text}: the fit of the taper must carry the rest. Ask the propeller shop.", source, "shaft.material"
             )
+
+
+def _peak_findings(judged: Judged) -> Iterator[Finding]:
+    """What a motor's peak power does to the line: a crash stop, or a rope in the propeller, asks the motor for it."""
+    motor = judged.engine.chosen.item
+    if not isinstance(motor, Motor) or motor.peak_power is None or motor.rated_power is None:
+        return
+    times = motor.peak_power.si / motor.rated_power.si
+    if times <= 1.0:
+        return
+    factor = judged.answers.actual_safety_factor / times
+    text = (
+        f"On its peak power the motor twists the shaft {times:.1f} times as much as on its continuous power; the "
+        f"safety factor is then {told_apart(factor, SAFETY_FACTOR_FLOOR, 1)}"
+    )
+    others = "the coupling" if is_direct(judged.plan, judged.ratio) else "gear and coupling"
+    if factor >= SAFETY_FACTOR_FLOOR:
+        yield fits(f"{text}. Ask the makers whether {others} carry that, too.", _PEAK_SOURCE)
+        return
+    cure = "Have the controller hold the motor to less, or take a thicker shaft; ask the makers what"
+    text = f"{text}, under the floor of {SAFETY_FACTOR_FLOOR:g}. {cure} {others} may carry."
+    yield look(text, _PEAK_SOURCE, "shaft.diameter")
 
 
 def _bearing_findings(judged: Judged) -> Iterator[Finding]:

@@ -201,6 +201,26 @@ def test_no_gear_oil_is_read_where_the_motor_turns_the_shaft(electric: Plan, cha
     assert "gear oil" in [check.row.item for check in trial_checks(electric, 25.0, 2.0)]
 
 
+def test_the_shaft_is_held_against_the_peak_of_a_motor(electric: Plan, change: Change) -> None:
+    """Torque goes with power: at twice the power, half the safety factor is left."""
+    assert not texts(assess(change(electric, {"engine.motor.0.peak_power": ""})), "shaft", "On its peak power")
+    factor = assess(electric).outcomes["shaft"].answers.actual_safety_factor
+    rated = electric.engine.motor[0].rated_power
+    assert rated is not None
+    for times, verdict in ((0.98 * factor / 2.0, Verdict.FITS), (1.02 * factor / 2.0, Verdict.LOOK)):
+        peak = {"engine.motor.0.peak_power": f"{times * rated.si / 1e3:.6f} kW"}
+        found = assess(change(electric, peak)).outcomes["shaft"].findings
+        (told,) = [each for each in found if "On its peak power" in each.text]
+        assert told.verdict is verdict
+        assert f"{times:.1f} times as much" in told.text
+        left = re.search(r"safety factor is then (\d+\.\d+)", told.text)
+        assert left
+        assert float(left[1]) == pytest.approx(factor / times, abs=0.05)
+        assert (float(left[1]) < 2.0) is (verdict is Verdict.LOOK)
+        assert "what gear and coupling may carry" in told.text or verdict is Verdict.FITS
+    assert not texts(assess(change(electric, {"engine.motor.0.peak_power": "1 kW"})), "shaft", "On its peak power")
+
+
 @pytest.mark.parametrize(("engine", "motor"), [("an engine held by its governor", "a motor held by its controller")])
 def test_a_sentence_keeps_its_article(engine: str, motor: str) -> None:
     assert said_of_motor(engine) == motor
