@@ -1,5 +1,6 @@
 """One propeller tried with the drive on each of the plausible boats."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, fields
 
 import numpy as np
@@ -7,7 +8,7 @@ from numpy.typing import NDArray
 
 from engine.numeric import Array, Real
 from engine.propeller.at_power import point_at_full_load, point_at_power, reaches_shaft_speed
-from engine.propeller.equilibrium import OperatingPoint
+from engine.propeller.equilibrium import OperatingPoint, SelfPropulsion, SpeedFound
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.matching import light_running_margin
 from engine.propeller.open_water import OpenWater
@@ -58,10 +59,9 @@ def try_on_boats(
     running = _running(open_water, diameter, hull, drive, ratio, output)
     each, D, dragged = running.open_water, running.diameter, running.dragged
     power, rated = running.output * drive.power_at_propeller, drive.engine.rated_speed / running.ratio
-    at_rated_power = point_at_power(each, D, power, hull, dragged, None if near is None else near * dragged)
-    advance_ratio = np.asarray(at_rated_power.point.advance_ratio)
+    taking, advance_ratio = running.taking(power, None if near is None else near * dragged)
     turning, speed = running.full_throttle(advance_ratio)
-    light_running = np.asarray(light_running_margin(at_rated_power.point.shaft_speed, rated))
+    light_running = np.asarray(light_running_margin(taking, rated))
     reaches = light_running >= 0.0
     if np.isnan(light_running).any():
         reaches = reaches_shaft_speed(each, D, power, rated, hull, dragged)
@@ -98,6 +98,32 @@ class _Running:
     output: Array
     dragged: Array
 
+    def taking(self, power: Array, near: Array | None) -> tuple[Array, Array]:
+        """Shaft speed at which each boat's propeller first takes a power (N,) [W], and a J near there.
+
+        near: a J near the answer, from which it is sought; where a hump may lie before what is found, speed by speed.
+        """
+        found = point_at_power(self.open_water, self.diameter, power, self.hull, self.dragged, near)
+        turning, advance_ratio = np.array(found.point.shaft_speed), np.asarray(found.point.advance_ratio)
+        rows = np.flatnonzero(self._may_have_passed_a_hump(found))
+        if rows.size:
+            step = self._only(rows).first_meeting(lambda _: power[rows, None])
+            earlier = np.isfinite(step.start) & ~step.holds(np.asarray(found.speed)[rows])
+            turning[rows[earlier]] = step.rows(earlier).turning_at(power[rows[earlier]])
+        return turning, advance_ratio
+
+    def _may_have_passed_a_hump(self, found: SelfPropulsion) -> NDArray[np.bool_]:
+        """Whether a boat asks for more thrust at a lower speed than at a point found, or that lies beyond the grid.
+
+        For no more thrust at a lower speed a propeller takes less power. Valid: KT, KQ and KT/KQ fall with J.
+        """
+        is_beyond = found.found == SpeedFound.ABOVE_GRID
+        thrust = np.where(is_beyond, -np.inf, found.point.thrust)
+        speed = np.where(is_beyond, np.inf, found.speed)
+        passed = slice(1, np.searchsorted(self.hull.speed, np.fmax.reduce(speed, initial=0.0)))
+        lower, asked = self.hull.speed[passed, None], self.hull.thrust.T[passed]
+        return np.asarray(((asked > thrust) & (lower < speed)).any(axis=0))
+
     def full_throttle(self, near: Array) -> tuple[Array, Array]:
         """Shaft speed and boat speed of each boat where her demand first meets the full load.
 
@@ -117,7 +143,8 @@ class _Running:
             is_first = self._is_first(run.point, speed)
         if not is_first.all():
             rows = np.flatnonzero(~is_first)
-            step = self._only(rows).first_meeting()
+            some = self._only(rows)
+            step = some.first_meeting(some._full_load)
             others = ~step.holds(speed[rows])
             if others.any():
                 elsewhere = rows[others]
@@ -144,9 +171,16 @@ class _Running:
         spares = (cubed <= limit * lower**4) | (asked <= most) | (lower >= speed)
         return np.asarray(spares.all(axis=0) & (speed >= self.hull.speed[1]))
 
-    def first_meeting(self) -> "_Step":
-        """The first step of each boat's curve over which her demand passes the full load."""
-        values = self._over_speeds()
+    def _full_load(self, turning: Array) -> Array:
+        """Power at the propeller [W] with the throttle wide open at shaft speeds (N, M) [rev/s]."""
+        return np.asarray(self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio[:, None]))
+
+    def first_meeting(self, available: Callable[[Array], Array]) -> "_Step":
+        """The first step of each boat's curve over which her demand passes a power [W].
+
+        available: that power at shaft speeds (N, M) [rev/s].
+        """
+        values = self._over_speeds(available)
         step, meets = first_fall(values[-1])
         ends = (pick(value, place) for value in values for place in (step, step + 1))
         return _Step(np.where(meets, 0.0, np.nan), *ends)
@@ -171,14 +205,13 @@ class _Running:
         )
         return step.shaft_speed(share), step.boat_speed(share)
 
-    def _over_speeds(self) -> tuple[Array, Array, Array, Array]:
+    def _over_speeds(self, available: Callable[[Array], Array]) -> tuple[Array, Array, Array, Array]:
         """Boat speed, shaft speed, power demanded and power to spare at the grid's speeds but rest, each (N, S - 1)."""
         speed, thrust = self.hull.speed[1:], self.hull.thrust[:, 1:]  # at rest there is no power to compare
         columns = self.open_water.with_trailing_axis()
         point = boats_points_for(columns, self.diameter[:, None], self.hull, speed, thrust)
         turning, demand = np.asarray(point.shaft_speed), np.asarray(point.delivered_power)
-        full_load = self.output[:, None] * self.drive.full_load_at_propeller(turning, self.ratio[:, None])
-        return np.broadcast_to(speed, turning.shape), turning, demand, full_load - demand
+        return np.broadcast_to(speed, turning.shape), turning, demand, available(turning) - demand
 
     def _only(self, rows: NDArray[np.intp]) -> "_Running":
         return _Running(
@@ -225,6 +258,10 @@ class _Step:
 
     def boat_speed(self, share: Array) -> Array:
         return np.asarray(self.low_speed + share * (self.high_speed - self.low_speed))
+
+    def turning_at(self, power: Array) -> Array:
+        """Shaft speed at which a power [W] between the ends of the step is taken [rev/s]."""
+        return self.shaft_speed(np.log(power / self.low_power) / np.log(self.high_power / self.low_power))
 
     def share_at(self, turning: Array) -> Array:
         """The share at which the shaft turns a speed [rev/s], that of the nearer end where it lies outside."""

@@ -68,10 +68,13 @@ def test_full_throttle_is_where_the_demand_first_meets_the_full_load(power: floa
     drive = SteadyPower(motor, 1.0, 1.0, 1.0, power)
     trial = try_on_boats(wheel, DIAMETER, side, drive, 1.0, outputs(16))
     dense = np.linspace(0.0, 5.0, 40 * 200 + 1)
-    demand = np.asarray(boats_points(wheel, DIAMETER, side, dense).delivered_power)
+    point = boats_points(wheel, DIAMETER, side, dense)
+    demand = np.asarray(point.delivered_power)
     first = np.argmax(demand > power * outputs(16), axis=1)
     for found in (trial.boat_speed, speed_at_full_throttle(wheel, DIAMETER, side, drive, 1.0, outputs(16))):
         assert found == pytest.approx(dense[first], abs=0.03)  # a step of the grid is 0.125 m/s
+    taking = np.asarray(point.shaft_speed)[np.arange(16), first]  # the first shaft speed at which the wheel takes it
+    assert trial.light_running == pytest.approx(taking / motor.rated_speed - 1.0, abs=0.005)
 
 
 @pytest.mark.parametrize("curve", [CALM, HUMP, CALM + 150.0], ids=["calm", "hump", "wind"])
