@@ -62,9 +62,9 @@ def try_on_boats(
     taking, advance_ratio = running.taking(power, None if near is None else near * dragged)
     turning, speed = running.full_throttle(advance_ratio)
     light_running = np.asarray(light_running_margin(taking, rated))
-    reaches = light_running >= 0.0
-    if np.isnan(light_running).any():
-        reaches = reaches_shaft_speed(each, D, power, rated, hull, dragged)
+    reaches, is_unknown = light_running >= 0.0, np.isnan(light_running)
+    if is_unknown.any():
+        reaches = np.where(is_unknown, reaches_shaft_speed(each, D, power, rated, hull, dragged), reaches)
     return BoatsTrial(turning, speed, light_running, reaches, advance_ratio / dragged)
 
 

@@ -77,6 +77,18 @@ def test_full_throttle_is_where_the_demand_first_meets_the_full_load(power: floa
     assert trial.light_running == pytest.approx(taking / motor.rated_speed - 1.0, abs=0.005)
 
 
+@pytest.mark.parametrize("rated_speed", np.linspace(9.0, 13.0, 9))
+def test_a_boat_held_by_her_hump_is_not_told_to_reach_rated_speed_beside_one_that_is_not_known(
+    rated_speed: float,
+) -> None:
+    """Past the hump there is thrust to spare at rated speed; she does not get there. The other leaves the grid."""
+    motor = ElectricMotor(rated_power=2.25e3, rated_speed=rated_speed)
+    drive = SteadyPower(motor, 1.0, 1.0, 1.0, 2.25e3)
+    trial = try_on_boats(wheels(2), DIAMETER, hull(np.stack([HUMP, 0.02 * CALM])), drive, 1.0, np.ones((2, 1)))
+    assert np.isnan(trial.light_running).tolist() == [False, True]
+    assert trial.reaches_rated.tolist() == [trial.light_running[0] >= 0.0, True]
+
+
 @pytest.mark.parametrize("curve", [CALM, HUMP, CALM + 150.0], ids=["calm", "hump", "wind"])
 @pytest.mark.parametrize("steep_from", [4.0, 8.0, 11.0, 13.0, 15.0])
 def test_an_engine_that_is_weak_at_first_is_stopped_short(curve: np.ndarray, steep_from: float) -> None:
