@@ -146,7 +146,7 @@ def _steps(curve: ResistanceCurve, length: float, highest: float) -> Iterator[Sp
 
 def _findings(plan: Plan, hull: HullAnswers, answers: SpeedAnswers) -> Iterator[Finding]:
     hull_kn, length = answers.hull_speed_kn.best, hull.waterline_length_m.best
-    most = float(speed_length_ratio_limit_gerr(hull.displacement_kg.best, length))
+    most = max(float(speed_length_ratio_limit_gerr(hull.displacement_kg.best, length)), HULL_SPEED_RATIO)
     if answers.cruise_kn > answers.top_kn:
         yield stop(
             f"The cruising speed, {answers.cruise_kn:.1f} kn, is above the top speed wanted, {answers.top_kn:.1f} kn. "
@@ -165,8 +165,8 @@ def _findings(plan: Plan, hull: HullAnswers, answers: SpeedAnswers) -> Iterator[
         )
         if ratio <= HULL_SPEED_RATIO:
             yield fits(text, _COMMON, path)
-        elif ratio > max(most, HULL_SPEED_RATIO):
-            most_kn = speed_kn * max(most, HULL_SPEED_RATIO) / ratio
+        elif ratio > most:
+            most_kn = speed_kn * most / ratio
             yield look(
                 f"{text} A boat of her weight and length goes no faster than about {most_kn:.1f} kn unless she planes, "
                 "and planing is not worked out here: wish for less.",

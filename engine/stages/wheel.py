@@ -1,6 +1,6 @@
 """One stock propeller with one ratio on the plausible boats: as each of them gets it, in every state she is run in."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -101,9 +101,14 @@ def try_together(tries: Iterable[tuple[Wheel, Case]], near: BoatsTrial | None = 
     Each wheel then answers `Wheel.trial` for its cases.
     """
     left = {(wheel, _state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._trials}
-    every = list(left.values())
-    for start in range(0, len(every), _AT_ONCE):
-        _try_all(every[start : start + _AT_ONCE], near)
+    for batch in _batches(list(left.values())):
+        _try_all(batch, near)
+
+
+def _batches(tries: Sequence[tuple[Wheel, Case]]) -> Iterator[Sequence[tuple[Wheel, Case]]]:
+    """So many of them as are worked out at once."""
+    for start in range(0, len(tries), _AT_ONCE):
+        yield tries[start : start + _AT_ONCE]
 
 
 def _try_all(tries: Sequence[tuple[Wheel, Case]], near: BoatsTrial | None) -> None:
@@ -121,8 +126,7 @@ def speeds_together(wheels: Sequence[Wheel]) -> Array:
     That of `Wheel.trial`, for who asks for nothing else of it.
     """
     tries = [(wheel, wheel.setting.cases.calm) for wheel in wheels]
-    batches = [tries[start : start + _AT_ONCE] for start in range(0, len(tries), _AT_ONCE)]
-    found = [speed_at_full_throttle(*_stacked(batch)) for batch in batches]
+    found = [speed_at_full_throttle(*_stacked(batch)) for batch in _batches(tries)]
     return np.concatenate(found).reshape(len(wheels), -1)
 
 
