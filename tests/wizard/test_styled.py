@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from textual._compositor import Compositor, LayoutUpdate
 from textual.css.stylesheet import Stylesheet
 from textual.screen import Screen
 
@@ -56,6 +57,30 @@ async def test_a_letter_is_painted_without_laying_out_the_page(
         await until(lambda: not app.is_updating, pilot)
         await until(lambda: "3000 L" in screen_text(app), pilot)
         assert layouts == 0
+
+
+async def test_the_focus_goes_on_without_painting_the_whole_window(
+    range_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = 0
+    whole_update = Compositor.render_full_update
+
+    def update(self: Compositor, simplify: bool = False) -> LayoutUpdate:
+        nonlocal whole
+        whole += 1
+        return whole_update(self, simplify)
+
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+        focus(app, "range.tank")
+        await pilot.pause(0.1)
+        monkeypatch.setattr(Compositor, "render_full_update", update)
+        left = app.focused
+        await pilot.press("down")
+        await until(lambda: app.focused is not left, pilot)
+        await pilot.pause(0.1)
+        assert whole == 0
 
 
 async def test_a_text_longer_than_its_field_shows_its_end_while_it_is_typed(engine_path: Path) -> None:

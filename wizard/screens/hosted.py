@@ -7,6 +7,7 @@ from operator import attrgetter
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
 
 from textual.message import Message
+from textual.reactive import Reactive
 from textual.widgets import Button, Input, OptionList
 
 from wizard.keys import Action
@@ -14,6 +15,7 @@ from wizard.screens.typing import seen_by
 
 if TYPE_CHECKING:
     from textual.screen import Screen
+    from textual.widget import Widget
 
     from engine.plan import Plan
     from wizard.app import ShaftlogApp
@@ -35,12 +37,14 @@ class Hosted(_Screen):
     """Before Screen among the bases of each of our screens.
 
     A key may come before what the one before it asked for has been done. So keys wait for a screen that is not there
-    yet; only the screen on top hears what is chosen on it, and only over that one another is laid.
+    yet; only the screen on top hears what is chosen on it, and only over that one another is laid. Textual paints the
+    whole window again whenever the focus goes on; what loses or gains it has painted itself by then.
 
     actions: what the palette offers on it.
     """
 
     actions: ClassVar[tuple[Action, ...]] = ()
+    focused: ClassVar[Reactive["Widget | None"]] = Reactive(None, repaint=False)  # type: ignore[misc]
     _is_there = False
 
     @property
