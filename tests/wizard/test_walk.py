@@ -1,6 +1,5 @@
 """The wizard as the owner uses it: all ten pages by keyboard, in a small window and in a wide one."""
 
-import asyncio
 import threading
 from dataclasses import replace
 from pathlib import Path
@@ -18,7 +17,6 @@ from wizard.app import ShaftlogApp
 from wizard.screens.dialogs import PageList
 from wizard.screens.help import HelpScreen, unsure_text
 from wizard.screens.plot import PlotScreen
-from wizard.stages.page import StagePage
 from wizard.widgets.field import FieldInput
 from wizard.widgets.view import StageView
 
@@ -160,31 +158,6 @@ async def test_the_views_are_cycled_by_key(plan_path: Path) -> None:
         await until(lambda: isinstance(app.screen, PlotScreen), pilot)
         await pilot.press("escape")
         assert app.screen is planning(app)
-
-
-@pytest.mark.parametrize("turns", range(0, 12, 2))
-async def test_a_page_closed_while_it_is_put_up_does_no_harm(plan_path: Path, turns: int) -> None:
-    app = app_for(plan_path)
-    async with app.run_test(size=SMALL) as pilot:
-        await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
-        page = StagePage(app.plan, "engine")
-        await app.screen.mount(page)
-        putting_up = asyncio.create_task(page.put_up())
-        for _ in range(turns):
-            await asyncio.sleep(0)
-        await page.remove()
-        await putting_up
-        assert not page.is_all_there
-
-
-async def test_a_page_asked_for_again_before_it_is_there_is_made_once(plan_path: Path) -> None:
-    app = app_for(plan_path)
-    async with app.run_test(size=SMALL) as pilot:
-        await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
-        screen = planning(app)
-        await asyncio.gather(*(screen.go_to(page) for page in ("engine", "engine", "review", "review", "engine")))
-        assert len(screen.query("#page-engine")) == len(screen.query("#page-review")) == 1
-        assert is_open(app, "engine")()
 
 
 async def test_findings_by_themselves_have_the_whole_height(plan_path: Path) -> None:

@@ -127,25 +127,28 @@ class PlanningScreen(PlanKeys):
     # what the page shows
 
     async def _open_first(self, page: str) -> None:
-        """Paint as much of the first page as the window has room for; the rest of it, and the engine, take longer."""
-        rows = self.size.height if self._view.is_wide else self._pages.size.height
-        await self._open(page, least=rows + 1)
+        """Open the first page; the engine takes longer, and comes behind."""
+        await self._open(page)
+        self.call_after_refresh(self.call_after_refresh, self.host.work_out)
+
+    async def _open(self, page: str, path: str = "") -> None:
+        """Show a page; on the first visit it is mounted, as much of it as the window has room for. That is painted
+        before the rest, and before what the engine makes of it: all at once would hold the screen up."""
+        with self.app.batch_update():
+            await self._put_up(page, path, least=self._form_rows + 1)
+            await _let_others()
+        self.call_after_refresh(self.show_focused)
         self.call_after_refresh(self._open_rest)
 
     async def _open_rest(self) -> None:
+        self.refresh_results()
         with self.app.batch_update():
             await self.put_up_rest()
-        self.call_after_refresh(self.host.work_out)
 
-    async def _open(self, page: str, path: str = "", least: int = 0) -> None:
-        """Show a page, mounting it on the first visit; it is laid out once, when all of it is there.
-
-        least: parts of it that will do for now; 0 wants all.
-        """
-        with self.app.batch_update():
-            await self._put_up(page, path, least)
-            await _let_others()
-        self.call_after_refresh(self.show_focused)
+    @property
+    def _form_rows(self) -> int:
+        """Rows that the form has in the window, or more while it has not been laid out."""
+        return self._pages.size.height or self.size.height
 
     async def _put_up(self, page: str, path: str, least: int) -> None:
         is_new = page not in self.pages
@@ -166,7 +169,7 @@ class PlanningScreen(PlanKeys):
             await self.current.reveal(path)
         if not (path and self.current.focus_path(path)):
             self.current.focus_first()
-        self.refresh_results()
+        self._show_around()
 
     async def go_to(self, page: str, path: str = "") -> None:
         """Leave this page for another one; the plan remembers where the owner is and is saved."""
@@ -181,17 +184,23 @@ class PlanningScreen(PlanKeys):
         """Show the latest assessment on the rail, in the view, and on the review page."""
         if not self.is_built:
             return  # a result on its way
-        host = self.host
-        self._rail.show(self.plan, self.page, host.assessment)
-        self._show_hint()
-        self._show_upset()
-        page = self.current
+        self._show_around()
+        host, page = self.host, self.current
         if isinstance(page, ReviewPage):
             page.show_assessment(host.assessment, host.failure)
             self._cautions.show()
             return
         self.refresh_view()
-        page.show_mend(mending_page(self.page, host.assessment))
+
+    def _show_around(self) -> None:
+        """What of the latest assessment is not in the view: rail, hint, what the last change upset, and which page
+        mends this one."""
+        assessment, page = self.host.assessment, self.current
+        self._rail.show(self.plan, self.page, assessment)
+        self._show_hint()
+        self._show_upset()
+        if isinstance(page, StagePage):
+            page.show_mend(mending_page(self.page, assessment))
 
     def refresh_view(self) -> None:
         """Show the newest outcome of the page, and whether it is of the plan as it is now."""
