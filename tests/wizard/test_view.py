@@ -6,9 +6,11 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 from typing import Any
 
+import pytest
 from textual.app import App, ComposeResult
 from textual.content import Content
 from textual.pilot import Pilot
+from textual.screen import Screen
 
 from engine.planfile import load_plan
 from tests.conftest import ROOT
@@ -24,16 +26,20 @@ LOW = (80, 20)
 class Alone(App[None]):
     """A text by itself."""
 
-    CSS = "ScrolledText { height: 10; width: 30; }"
+    def __init__(self, height: str) -> None:
+        self.CSS = f"ScrolledText {{ height: {height}; max-height: 10; width: 30; }}"
+        super().__init__()
 
     def compose(self) -> ComposeResult:
         yield ScrolledText(id="text")
 
 
 @asynccontextmanager
-async def standing_alone(paragraphs: Iterable[str]) -> AsyncIterator[tuple[ScrolledText, Pilot[Any]]]:
+async def standing_alone(
+    paragraphs: Iterable[str], height: str = "10"
+) -> AsyncIterator[tuple[ScrolledText, Pilot[Any]]]:
     """A text by itself that shows these paragraphs."""
-    app = Alone()
+    app = Alone(height)
     async with app.run_test(size=(40, 20)) as pilot:
         text = app.query_one(ScrolledText)
         text.show(map(Content, paragraphs))
@@ -61,6 +67,39 @@ async def test_a_text_that_becomes_short_is_seen_from_its_top() -> None:
         text.show([Content("the only row")])
         await pilot.pause()
         assert rows(text)[0] == "the only row"
+
+
+@pytest.mark.parametrize(("height", "changes"), [("10", 0), ("auto", 1)])
+async def test_a_longer_text_lays_the_window_out_only_when_it_takes_more_of_it(
+    height: str, changes: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def numbered(last: int) -> list[Content]:
+        return [Content(f"row {number}") for number in range(last + 1)]
+
+    layouts = 0
+    whole_layout = Screen._refresh_layout
+
+    def layout(self: Screen[object], *given: object, **named: object) -> None:
+        nonlocal layouts
+        layouts += 1
+        whole_layout(self, *given, **named)  # type: ignore[arg-type]
+
+    async with standing_alone(["row 0", "row 1"], height) as (text, pilot):
+        monkeypatch.setattr(Screen, "_refresh_layout", layout)
+        text.show(numbered(4))
+        await pilot.pause(0.1)
+        assert rows(text)[4:] == ["row 4", "", "", "", "", ""][: text.size.height - 4]
+        assert layouts == changes
+        text.show(numbered(20))
+        await pilot.pause(0.1)
+        assert text.size.height == 10
+        assert text.show_vertical_scrollbar
+        layouts = 0
+        text.show(numbered(40))
+        await pilot.pause(0.1)
+        assert text.max_scroll_y == 41 - 10
+        assert text.vertical_scrollbar.window_virtual_size == 41
+        assert layouts == 0
 
 
 async def test_a_text_is_broken_anew_for_another_width_and_painted_anew_for_other_colours() -> None:

@@ -18,6 +18,7 @@ from wizard.stages.forms import Group, groups, left_out
 from wizard.widgets.field import FieldChoice, FieldInput, FieldLine
 from wizard.widgets.rows import RowsEditor
 from wizard.widgets.say import say
+from wizard.widgets.styled import LaidOutOnce
 
 
 class GoTo(Message):
@@ -49,7 +50,7 @@ _ABOUT = ("engine.candidate", "engine.motor", "trial.run")
 """Tables that their page is about."""
 
 
-class StagePage(VerticalScroll, can_focus=False, inherit_bindings=False):
+class StagePage(LaidOutOnce, VerticalScroll, can_focus=False, inherit_bindings=False):
     """The form of one stage."""
 
     def __init__(self, plan: Plan, stage: str) -> None:

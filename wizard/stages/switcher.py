@@ -7,9 +7,10 @@ from textual.widgets import ContentSwitcher
 from engine.plan import Plan
 from wizard.stages.page import StagePage
 from wizard.stages.review import ReviewPage
+from wizard.widgets.styled import LaidOutOnce
 
 
-class PageSwitcher(ContentSwitcher):
+class PageSwitcher(LaidOutOnce, ContentSwitcher):
     """Mounts a page on the first visit. Quick keys may ask for another one, or for the same, before it is there: they
     wait for it.
 

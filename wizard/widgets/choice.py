@@ -16,7 +16,7 @@ from textual.widgets.option_list import Option
 
 from wizard.widgets.line_input import does_own_key
 from wizard.widgets.lines import Turnable
-from wizard.widgets.styled import StyledWhenMounted
+from wizard.widgets.styled import LaidOutOnce, StyledWhenMounted
 from wizard.widgets.wrapped import wrapped
 
 _ARROW_ROOM = 3
@@ -69,7 +69,7 @@ class ChoiceList(Turnable, SelectOverlay):
         self.choice.close(self)
 
 
-class Choice(StyledWhenMounted, Widget, can_focus=True, inherit_bindings=False):
+class Choice(StyledWhenMounted, LaidOutOnce, Widget, can_focus=True, inherit_bindings=False):
     """Arrows move on to other fields. The list is made when it is opened, and goes when it has lost the focus."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter,space", "show_overlay", "Show the choices", show=False)]

@@ -17,7 +17,7 @@ from wizard.echo import default_text, placeholder
 from wizard.widgets.choice import Choice
 from wizard.widgets.field_texts import SetLine, texts_of
 from wizard.widgets.line_input import LineInput
-from wizard.widgets.styled import StyledWhenMounted
+from wizard.widgets.styled import LaidOutOnce, StyledWhenMounted
 
 
 @dataclass
@@ -153,7 +153,7 @@ class _BetweenTexts(Layout):
 _BETWEEN_TEXTS = _BetweenTexts()
 
 
-class FieldLine(StyledWhenMounted, Widget):
+class FieldLine(StyledWhenMounted, LaidOutOnce, Widget):
     """A field on one line, with the sentence about what is wrong under it.
 
     It draws all that is said around its control by itself: a widget for each text takes twice the time and memory.

@@ -7,10 +7,11 @@ from textual.message import Message
 from textual.widgets import Static
 
 from wizard.widgets.say import say
+from wizard.widgets.styled import LaidOutOnce
 from wizard.wrapping import rows_where_room_is_short
 
 
-class Hint(Static):
+class Hint(LaidOutOnce, Static):
     """As many rows as its words take, under a rule."""
 
     class Refitted(Message):

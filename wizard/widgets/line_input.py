@@ -1,15 +1,11 @@
 """A line of text that takes its keys in the order in which they were typed."""
 
-from typing import ClassVar
-
 from textual import events
-from textual.geometry import Size
-from textual.reactive import Reactive
 from textual.widget import Widget
 from textual.widgets import Input
 
 from engine.quoting import JOINERS
-from wizard.widgets.styled import StyledWhenMounted
+from wizard.widgets.styled import LaidOutOnce, StyledWhenMounted
 
 LONGEST = 20_000
 """Characters of a line beyond which nothing more is pasted into it: a whole file by mistake would make the plan larger
@@ -30,11 +26,8 @@ async def does_own_key(widget: Widget, event: events.Key, but: str = "enter") ->
     return bindings is not None and await widget.app.run_action(bindings[0].action, widget)
 
 
-class LineInput(StyledWhenMounted, Input):
-    """Its own editing keys are done at once. Textual lays out the whole screen anew for each letter, though the field
-    stays as wide as it is; here it does not."""
-
-    virtual_size: ClassVar[Reactive[Size]] = Reactive(Size(0, 0))  # type: ignore[misc]
+class LineInput(StyledWhenMounted, LaidOutOnce, Input):
+    """Its own editing keys are done at once."""
 
     async def _on_key(self, event: events.Key) -> None:
         if event.character in JOINERS:

@@ -20,7 +20,7 @@ from wizard.examples import TABLES
 from wizard.stages.forms import is_asked_in_row
 from wizard.widgets.field import FieldLine
 from wizard.widgets.say import say
-from wizard.widgets.styled import StyledWhenMounted
+from wizard.widgets.styled import LaidOutOnce, StyledWhenMounted
 
 WORDS = {
     "engine.candidate": ("candidate", "Add a candidate engine"),
@@ -86,7 +86,7 @@ def rows_of(plan: Plan, table: str) -> tuple[Any, ...]:
     return rows
 
 
-class RowButton(StyledWhenMounted, Button):
+class RowButton(StyledWhenMounted, LaidOutOnce, Button):
     """A button that belongs to one row of a table."""
 
     def __init__(self, label: str, message: Callable[[], Message], key: str) -> None:
@@ -99,7 +99,7 @@ class RowButton(StyledWhenMounted, Button):
         self.post_message(self.message())
 
 
-class RowsEditor(Vertical):
+class RowsEditor(LaidOutOnce, Vertical):
     """All rows of one table, each with its fields; the page puts its parts into it. Of candidates and of the runs of a
     trial only what is chosen, or not complete, shows its fields at first; the others have a button for that."""
 

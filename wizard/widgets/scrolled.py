@@ -9,10 +9,11 @@ from textual.geometry import Size
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
+from wizard.widgets.styled import LaidOutOnce
 from wizard.widgets.wrapped import content_rows
 
 
-class ScrolledText(ScrollView, can_focus=False, inherit_bindings=False):
+class ScrolledText(LaidOutOnce, ScrollView, can_focus=False, inherit_bindings=False):
     """Paragraphs one under the other, as many rows of them as there is room for."""
 
     DEFAULT_CSS = "ScrolledText { overflow-x: hidden; scrollbar-gutter: stable; scrollbar-size: 0 1; }"
@@ -56,9 +57,16 @@ class ScrolledText(ScrollView, can_focus=False, inherit_bindings=False):
         return drawn.adjust_cell_length(width, style.rich_style)
 
     def _set(self, width: int) -> None:
-        """Rows for a width, and the room they take to scroll in."""
+        """Rows for a width, and the room they take to scroll in. The window is only laid out anew when it then takes
+        more rows itself, or fewer."""
         self._break(width)
-        self.virtual_size = Size(width, len(self._rows))
+        before, room = self.virtual_size, Size(width, len(self._rows))
+        if room != before:
+            self.set_reactive(ScrolledText.virtual_size, room)
+            if self.styles.auto_dimensions and self.size.height >= min(before.height, room.height):
+                self.refresh(layout=True)
+            else:
+                self._scroll_update(room)
 
     def _break(self, width: int) -> None:
         if width == self._width or width <= 0:
