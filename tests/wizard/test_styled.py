@@ -1,5 +1,6 @@
 """A page is styled once, when it is mounted; a key changes only what it changes."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -7,10 +8,12 @@ from textual._compositor import Compositor, LayoutUpdate
 from textual.css.stylesheet import Stylesheet
 from textual.screen import Screen
 
+from engine.entries import Kind
 from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.widgets.field import FieldInput
+from wizard.widgets.field_texts import FieldTexts
 
 
 async def test_a_field_is_not_styled_before_it_is_mounted(range_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -57,6 +60,16 @@ async def test_a_letter_is_painted_without_laying_out_the_page(
         await until(lambda: not app.is_updating, pilot)
         await until(lambda: "3000 L" in screen_text(app), pilot)
         assert layouts == 0
+
+
+def test_a_value_that_takes_another_row_moves_nothing_beside_a_label_of_two() -> None:
+    one_row = FieldTexts("Depth of the water", Kind.QUANTITY, "= 3 m", "", is_long=False, under="", is_value=False)
+    two_rows = replace(one_row, beside="= 3.05 m = 10 ft 0 1/16 in")
+    assert len(two_rows.set_for(64, True).beside) == 2
+    assert one_row.set_for(64, True).shape(1) != two_rows.set_for(64, True).shape(1)
+    one_row, two_rows = (replace(texts, label="Length of the room for the engine") for texts in (one_row, two_rows))
+    assert len(one_row.set_for(64, True).label) == 2
+    assert one_row.set_for(64, True).shape(1) == two_rows.set_for(64, True).shape(1)
 
 
 async def test_the_focus_goes_on_without_painting_the_whole_window(

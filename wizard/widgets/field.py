@@ -186,11 +186,15 @@ class FieldLine(StyledWhenMounted, LaidOutOnce, Widget):
         if texts.under and field.has_focus and isinstance(field, FieldInput):
             texts = replace(texts, under=before.under, is_value=before.is_value)
         if texts != before:
-            shape = self.set_for(self.size.width).shape
+            shape = self._shape()
             self.texts = texts
-            if self.set_for(self.size.width).shape != shape:
+            if self._shape() != shape:
                 field.refresh(layout=True)  # and with it this line, and what it stands in
             self.refresh()
+
+    def _shape(self) -> tuple[int, ...]:
+        line = self.set_for(self.size.width)
+        return line.shape(self.control_rows(line))
 
     def set_for(self, width: int) -> SetLine:
         """The line in so many columns."""

@@ -83,10 +83,9 @@ class SetLine:
         """Rows above what stands under the line.   rows: of the text of the field."""
         return max(rows, len(self.label), len(self.beside))
 
-    @property
-    def shape(self) -> tuple[int, ...]:
-        """What moves something when it changes."""
-        return self.begin, self.end, len(self.beside), len(self.under)
+    def shape(self, rows: int) -> tuple[int, ...]:
+        """What moves something when it changes.   rows: as above."""
+        return self.begin, self.end, self.head_rows(rows), len(self.under)
 
 
 def texts_of(plan: Plan, path: str) -> FieldTexts:
