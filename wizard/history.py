@@ -7,12 +7,12 @@ from typing import Any
 from engine.entries import entries, tables
 from engine.plan import SECTIONS, Plan, label_at
 from engine.plan_document import document_from_plan, plan_from_document
+from engine.toml_lines import are_rows
 
 MOST = 1000
 """Steps that are kept; the oldest go first."""
 _NO_CHANGE = ("format", "stage")
 """Keys of a plan file that do not count: where the owner is belongs to no change."""
-_HEAD_LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units", "variant": "Variants"}
 ROWS = {
     "engine.candidate": "Candidates",
     "engine.motor": "Electric candidates",
@@ -25,6 +25,7 @@ ROWS = {
     "trial.season": "Entries of the seasons",
 }
 """What the rows of a table are called together."""
+_LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units", "variant": "Variants", **ROWS}
 _SPOKEN = 2
 """Changes of one step that are told in full."""
 
@@ -180,19 +181,20 @@ def differences(step: Step, plan: Plan) -> Iterator[tuple[str, str, str]]:
         section, _, name = key.partition(".")
         inner = tables(SECTIONS[section]) if section in SECTIONS else {}
         before, after = step.was.get(key), step.now.get(key)
-        if name in inner and len(before or ()) == len(after or ()):
+        rows, others = ([] if value is None else value for value in (before, after))
+        if name not in inner or not (are_rows(rows) and are_rows(others)):  # a word by hand may stand for a table
+            known = entries(SECTIONS[section]) if section in SECTIONS else {}
+            label = label_at(plan, key) if name in known else _LABELS.get(key, key)
+            yield label, _said(before), _said(after)
+        elif len(rows) == len(others):
             described = entries(inner[name])
-            for index, (row, other) in enumerate(zip(before or (), after or (), strict=True)):
+            for index, (row, other) in enumerate(zip(rows, others, strict=True)):
                 for field in sorted({*row, *other}):
                     if _differ(row.get(field), other.get(field)):
                         label = label_at(plan, f"{key}.{index}.{field}") if field in described else field
                         yield label, _said(row.get(field)), _said(other.get(field))
-        elif name in inner:
-            yield ROWS[key], str(len(before or ())), str(len(after or ()))
         else:
-            known = entries(SECTIONS[section]) if section in SECTIONS else {}
-            label = label_at(plan, key) if name in known else _HEAD_LABELS.get(key, key)
-            yield label, _said(before), _said(after)
+            yield ROWS[key], str(len(rows)), str(len(others))
 
 
 def _said(value: Any) -> str:

@@ -1,6 +1,8 @@
 """Every change can be taken back and made again, over all stages, also after a restart."""
 
 import random
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -9,7 +11,7 @@ from engine.disk import Disk
 from engine.entries import tables
 from engine.plan import SECTIONS, Plan, text_at, with_row, with_text, without_row
 from engine.planfile import load_plan, save_plan
-from wizard.history import MOST, ROWS, History, Step, changes, place_of, step_words
+from wizard.history import MOST, ROWS, History, Step, changes, differences, place_of, step_words
 from wizard.keeping.steps_file import load_steps, save_steps, steps_path
 
 PATHS = ("hull.displacement", "speed.cruise", "gear.ratios", "shaft.span", "range.tank", "hull.kind")
@@ -170,6 +172,17 @@ def test_steps_are_told_in_words() -> None:
     assert step_words(step, start, back=False) == "Name: Blue [3] (it was empty)"
     assert place_of(step) == "engine.candidate.0.name"
     assert place_of(Step("", {"gear.ratio": "2"}, {})) == "gear.ratio"
+
+
+@pytest.mark.parametrize("odd", ["x", 3, [1], date(2026, 5, 12), {}])
+def test_a_table_by_hand_for_which_something_else_stands_is_told_as_it_is(odd: object) -> None:
+    """The question which version to keep ended the program."""
+    rows = with_text(with_row(Plan(), "engine.candidate"), "engine.candidate.0.name", "Grey 4")
+    by_hand = replace(Plan(), extra={"engine": {"candidate": odd}})
+    said = str(odd) if odd != [1] else "1"
+    assert list(differences(changes(rows, by_hand), rows)) == [("Candidates", "Grey 4", said)]
+    assert list(differences(changes(by_hand, rows), rows)) == [("Candidates", said, "Grey 4")]
+    assert list(differences(changes(Plan(), by_hand), rows)) == [("Candidates", "empty", said)]
 
 
 def test_the_rows_of_every_table_have_a_name() -> None:
