@@ -125,7 +125,7 @@ class FileKeeping(App[int]):
     @property
     def trouble(self) -> str:
         """What the owner must know of the file as long as it is so; "" when all is well."""
-        return self.only_read_because or (self._autosave.failure if self._autosave is not None else "")
+        return self.only_read_because or (self._autosave.trouble if self._autosave is not None else "")
 
     def _tell_of_saving(self, sentence: str) -> None:
         self.notify(sentence, markup=False, timeout=_TELLS, severity="warning")  # beside what else is told

@@ -129,6 +129,26 @@ async def test_a_file_that_is_taken_away_is_told_of_and_there_again_after_leavin
     assert text_at(load_plan(range_path), "range.tank") == "300 L"
 
 
+async def test_that_a_file_is_gone_stands_there_until_it_is_back(
+    range_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The sentence went after some seconds, and nothing told any more that the plan was in no file."""
+    monkeypatch.setattr("wizard.keeping.autosave.LOOKS", 0.1)
+    app, away = wizard(range_path), range_path.with_name("away")
+    async with app.run_test(size=SIZE) as pilot:  # with no sentences that go
+        await until(is_open(app, "range"), pilot)
+        range_path.rename(away)
+        await until(lambda: "moved or removed by another program" in screen_text(app), pilot)
+        away.rename(range_path)
+        await until(lambda: "moved or removed" not in screen_text(app), pilot)
+        range_path.unlink()
+        await until(lambda: "moved or removed" in screen_text(app), pilot)
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await until(lambda: "moved or removed" not in screen_text(app), pilot)
+    assert text_at(load_plan(range_path), "range.tank") == "300 L"
+
+
 async def test_a_file_that_is_no_plan_any_more_can_be_kept_or_replaced(range_path: Path) -> None:
     app = wizard(range_path)
     async with app.run_test(size=SIZE) as pilot:

@@ -47,6 +47,12 @@ class Autosave:
         self.failure = ""
 
     @property
+    def trouble(self) -> str:
+        """What the owner must know as long as it is so: why nothing can be saved, or that the file is gone."""
+        gone = f"{self.keeper.path.name} {GONE} The next change writes it anew, and so does leaving the plan."
+        return self.failure or (gone if self._is_away else "")
+
+    @property
     def is_saved(self) -> bool:
         """True when the file holds the plan as it is on the screen."""
         return self._wanted is self._saved
@@ -113,6 +119,7 @@ class Autosave:
                     self._put(saved.other)
                 elif saved.is_done:
                     self._saved = plan
+                    self._is_away = False
                     sentences += [*saved.told, *(["The plan is saved again."] if self.failure else [])]
                     self.failure = ""
                 else:
@@ -135,8 +142,8 @@ class Autosave:
                 self.keeper.hold(self._wanted)
                 self._put(other)
             was_away, self._is_away = self._is_away, self.keeper.was_taken_away()
-            if self._is_away and not was_away:
-                return [f"{self.keeper.path.name} {GONE} The next change writes it anew, and so does leaving the plan."]
+            if self._is_away != was_away:
+                return [self.trouble or f"{self.keeper.path.name} is there again."]
         return []
 
     def _put(self, other: Other) -> None:
