@@ -32,6 +32,11 @@ def change_outside(path: Path) -> bytes:
     return content
 
 
+def unsaved_of(path: Path) -> Path:
+    """Where what cannot be saved waits."""
+    return path.with_name(f".{path.name}.unsaved")
+
+
 def change_here(path: Path) -> Plan:
     """A window is opened, a tank is typed in, and it is closed again."""
     opened = open_kept(path, path.parent, Disk())
@@ -149,6 +154,47 @@ async def test_that_a_file_is_gone_stands_there_until_it_is_back(
     assert text_at(load_plan(range_path), "range.tank") == "300 L"
 
 
+async def test_a_folder_in_the_place_of_the_file_is_noticed_also_when_all_had_been_saved(
+    range_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The program left with "The plan is saved in", and it was nowhere."""
+    monkeypatch.setattr("wizard.keeping.autosave.LOOKS", 0.1)
+    monkeypatch.setattr("wizard.keeping.autosave.AGAIN", 0.1)
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE, notifications=True) as pilot:
+        await until(is_open(app, "range"), pilot)
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        await until(lambda: text_at(load_plan(range_path), "range.tank") == "300 L", pilot)
+        range_path.unlink()
+        range_path.mkdir()
+        await until(lambda: "The plan could not be saved. " in app.trouble, pilot)
+        assert app.trouble.endswith(f"Meanwhile it is kept in {unsaved_of(range_path)}.")
+        assert text_at(load_plan(unsaved_of(range_path)), "range.tank") == "300 L"
+        await pilot.press("f10")
+        await pilot.pause()
+        assert app.is_running, "the first quit says that it is not saved"
+        range_path.rmdir()
+        await until(lambda: not app.trouble, pilot)
+        assert text_at(load_plan(range_path), "range.tank") == "300 L"
+
+
+async def test_what_another_program_has_just_written_is_asked_about_before_the_plan_is_closed(range_path: Path) -> None:
+    """It was looked at every two seconds, and who left in between heard nothing of it."""
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(is_open(app, "range"), pilot)
+        focus(app, "range.tank")
+        await type_text(pilot, "300 L")
+        assert app.is_safe()
+        change_outside(range_path)
+        await pilot.press("f10")
+        await until(lambda: asks(app), pilot)
+        assert text_at(load_plan(unsaved_of(range_path)), "range.tank") == "300 L"
+        await pilot.press("enter")
+        await until(lambda: not asks(app) and not load_plan(range_path).shaft.span, pilot)
+
+
 async def test_a_file_that_is_no_plan_any_more_can_be_kept_or_replaced(range_path: Path) -> None:
     app = wizard(range_path)
     async with app.run_test(size=SIZE) as pilot:
@@ -180,11 +226,11 @@ async def test_quitting_with_the_question_open_loses_neither(range_path: Path) -
         await pilot.press("down", "enter")
         await until(lambda: again.plan.range.tank, pilot)
         await until(lambda: load_plan(range_path).range.tank, pilot)
-    assert not (range_path.parent / f".{range_path.name}.unsaved").exists()
+    assert not (unsaved_of(range_path)).exists()
 
 
 async def test_what_was_not_saved_can_be_discarded_and_is_still_among_the_earlier_versions(range_path: Path) -> None:
-    unsaved = range_path.parent / f".{range_path.name}.unsaved"
+    unsaved = unsaved_of(range_path)
     save_plan(with_text(load_plan(range_path), "range.tank", "300 L"), unsaved)
     content, before = unsaved.read_bytes(), range_path.read_bytes()
     await discard(range_path, unsaved)
@@ -302,7 +348,7 @@ async def test_a_plan_that_cannot_be_read_offers_its_earlier_versions(range_path
 
 async def test_steps_can_still_be_taken_back_after_a_choice_that_came_before_any_change(range_path: Path) -> None:
     changed = change_here(range_path)
-    unsaved = range_path.parent / f".{range_path.name}.unsaved"
+    unsaved = unsaved_of(range_path)
     save_plan(with_text(changed, "range.tank", "310 L"), unsaved)
     await discard(range_path, unsaved)
     again = wizard(range_path)

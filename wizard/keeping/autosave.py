@@ -1,6 +1,5 @@
 """Saves the plan soon after each change: in a thread, never two saves at once, the latest plan wins."""
 
-import contextlib
 import threading
 from collections.abc import Callable
 from typing import Any
@@ -82,9 +81,9 @@ class Autosave:
         Returns: True when the plan is on disk.
         """
         self._stop_waiting()
-        with self._writing:
-            if self.is_saved and not self._is_asking and self.keeper.was_taken_away():
-                self._saved = Plan()
+        self._look_at_file()
+        if self._is_away:
+            self._saved = Plan()
         for sentence in self._save():
             self._tell(sentence)
         return self.is_saved
@@ -131,17 +130,23 @@ class Autosave:
 
     def _look(self) -> None:
         if self.is_saved and not self._is_asking:
-            self._in_thread(self._look_at_file)
+            self._in_thread(lambda: [*self._look_at_file(), *self._save()])
 
     def _look_at_file(self) -> list[str]:
-        with self._writing, contextlib.suppress(PlanFileError):
+        """See whether the file still holds what was saved; what it does not hold is not saved any more."""
+        with self._writing:
             if not self.is_saved or self._is_asking:
                 return []
-            other = self.keeper.other_version()
+            try:
+                other = self.keeper.other_version()
+            except PlanFileError:  # no file stands there that could hold a plan; saving says so
+                self._saved = Plan()
+                return []
             if other is not None:
                 self.keeper.hold(self._wanted)
                 self._put(other)
-            was_away, self._is_away = self._is_away, self.keeper.was_taken_away()
+                return []
+            was_away, self._is_away = self._is_away, self.keeper.is_taken_away
             if self._is_away != was_away:
                 return [self.trouble or f"{self.keeper.path.name} is there again."]
         return []
@@ -149,6 +154,7 @@ class Autosave:
     def _put(self, other: Other) -> None:
         """Put the question to the owner, once."""
         self._is_asking = True
+        self._saved = Plan()  # what the file holds is not the plan on the screen
         self._app.call_later(self._ask, other)
 
     def _try_again(self) -> None:

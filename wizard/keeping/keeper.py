@@ -76,7 +76,10 @@ class Keeper:
             return Saved(False, (self._failed(plan, why_not),))
 
     def _save(self, plan: Plan, history: History) -> Saved:
-        other = self.other_version()
+        try:
+            other = self.other_version()
+        except PlanFileError as error:
+            raise PlanFileError(f"The plan could not be saved. {error}") from None
         if other is not None:
             self.hold(plan)
             return Saved(False, (), other)
@@ -115,11 +118,12 @@ class Keeper:
                 return None
         return Other(self.path, content, found)
 
-    def was_taken_away(self) -> bool:
-        """Whether another program has moved, removed or emptied the file; not where all of its folder is gone, as with
-        a stick that was pulled out: there it is still on that."""
-        with contextlib.suppress(OSError, PlanFileError):
-            return self.other_version() is None and self._is_gone and self.disk.look(self.path.parent).is_folder
+    @property
+    def is_taken_away(self) -> bool:
+        """Whether another program had moved, removed or emptied the file when we saw it last; not where all of its
+        folder is gone, as with a stick that was pulled out: there it is still on that."""
+        with contextlib.suppress(OSError):
+            return self._is_gone and self.disk.look(self.path.parent).is_folder
         return False
 
     def hold(self, plan: Plan) -> Path | None:
