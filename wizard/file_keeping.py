@@ -69,10 +69,10 @@ class FileKeeping(App[int]):
             self._follows = self.set_interval(LOOKS, partial(self._follow, opened.keeper))
         else:
             self._autosave = Autosave(self, opened, self._tell_of_saving, self._ask_which)
+            if opened.unsaved is not None:
+                self.call_after_refresh(self._ask_which, self._autosave, opened.unsaved)
         for sentence in [*opened.told, *_odd_words(opened.plan)]:
             self.tell(sentence)
-        if opened.unsaved is not None:
-            self.call_after_refresh(self._ask_which, opened.unsaved)
 
     def close_file(self) -> None:
         """Stop saving, and let other windows have the plan."""
@@ -132,19 +132,20 @@ class FileKeeping(App[int]):
         for screen in self._plan_screens():
             screen.refresh_results()
 
-    def _ask_which(self, other: Other) -> None:
-        """Let the owner choose between the plan on the screen and another version of it."""
-        if self._autosave is None:
+    def _ask_which(self, autosave: Autosave, other: Other) -> None:
+        """Let the owner choose between the plan on the screen and another version of it; not when the plan has been
+        closed meanwhile."""
+        if self._autosave is not autosave:
             return
         self._take_typed()
         from wizard.screens.two_versions import TwoVersionsScreen
 
         is_outside = self.plan_path == other.path
-        self.push_screen(TwoVersionsScreen(self.plan, other, is_outside), lambda choice: self._chosen(other, choice))
+        question = TwoVersionsScreen(self.plan, other, is_outside)
+        self.push_screen(question, lambda choice: self._chosen(autosave, other, choice))
 
-    def _chosen(self, other: Other, choice: str | None) -> None:
-        autosave = self._autosave
-        if autosave is None or choice is None:
+    def _chosen(self, autosave: Autosave, other: Other, choice: str | None) -> None:
+        if self._autosave is not autosave or choice is None:
             return
         if choice == "both":
             beside = locations.free_path(autosave.keeper.path.parent, f"{autosave.keeper.path.stem}-other")
@@ -152,12 +153,12 @@ class FileKeeping(App[int]):
                 replace_file(self.disk, beside, other.content)
             except OSError as error:
                 self.tell(f"The other version could not be kept as {beside.name}: {why(error)}. Choose again.")
-                self._ask_which(other)
+                self._ask_which(autosave, other)
                 return
             self.tell(f"The other version is a plan of its own now: {beside.name}.")
         elif choice == "this" and not autosave.keeper.keep_other(other):
             self.tell("The other version could not be put among the earlier ones. Choose again.")
-            self._ask_which(other)
+            self._ask_which(autosave, other)
             return
         if choice == "other" and other.plan is not None:
             self.end_step()

@@ -1,8 +1,10 @@
 """What the owner sees when a plan has two versions or two windows, and how he goes on."""
 
+import os
 from pathlib import Path
 
 import pytest
+from textual import events
 from textual.widgets import Button, OptionList
 
 from engine.disk import Disk
@@ -227,6 +229,23 @@ async def test_quitting_with_the_question_open_loses_neither(range_path: Path) -
         await until(lambda: again.plan.range.tank, pilot)
         await until(lambda: load_plan(range_path).range.tank, pilot)
     assert not (unsaved_of(range_path)).exists()
+
+
+async def test_a_question_about_a_plan_that_has_been_closed_is_not_put_about_the_next_one(range_path: Path) -> None:
+    """With keys typed ahead its answer would have gone into the other plan."""
+    other_boat = range_path.with_name("other-boat.toml")
+    other_boat.write_bytes(range_path.read_bytes())
+    os.utime(other_boat, (0, 0))  # the second in the list
+    save_plan(with_text(load_plan(range_path), "range.tank", "300 L"), unsaved_of(range_path))
+    app = ShaftlogApp(None, range_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SIZE) as pilot:
+        await until(lambda: app.screen.query("#plans") and app.screen.focused, pilot)
+        for key in ("enter", "f9", "down", "enter"):
+            app.post_message(events.Key(key, None))
+        await until(lambda: is_open(app, "range")() and app.plan_path == other_boat, pilot)
+        await pilot.pause(0.2)
+        assert not asks(app)
+    assert unsaved_of(range_path).exists()
 
 
 async def test_what_was_not_saved_can_be_discarded_and_is_still_among_the_earlier_versions(range_path: Path) -> None:

@@ -24,13 +24,13 @@ LOOKS = 2.0
 class Autosave:
     """Keeps one plan file in step with the plan on the screen.
 
-    tell: is called on the app's thread with a sentence about what happened.   ask: is called there with what another
-    program has put into the file. While a question waits, be it about what could not be saved the last time, nothing
-    is saved until `answered`.
+    tell: is called on the app's thread with a sentence about what happened.   ask: is called there with this and with
+    what another program has put into the file. While a question waits, be it about what could not be saved the last
+    time, nothing is saved until `answered`.
     """
 
     def __init__(
-        self, app: App[Any], opened: Opened, tell: Callable[[str], None], ask: Callable[[Other], None]
+        self, app: App[Any], opened: Opened, tell: Callable[[str], None], ask: Callable[["Autosave", Other], None]
     ) -> None:
         self.keeper = opened.keeper
         self._app = app
@@ -155,7 +155,7 @@ class Autosave:
         """Put the question to the owner, once."""
         self._is_asking = True
         self._saved = Plan()  # what the file holds is not the plan on the screen
-        self._app.call_later(self._ask, other)
+        self._app.call_later(self._ask, self, other)
 
     def _try_again(self) -> None:
         self._stop_waiting()
