@@ -231,6 +231,15 @@ async def test_quitting_with_the_question_open_loses_neither(range_path: Path) -
     assert not (unsaved_of(range_path)).exists()
 
 
+async def test_letters_that_come_just_before_the_question_are_kept_beside_the_file_too(range_path: Path) -> None:
+    """They were in memory alone for as long as the question stood."""
+    app = wizard(range_path)
+    async with app.run_test(size=SIZE) as pilot:
+        await typed_against_a_change(app, range_path, pilot)
+        app.change(with_text(app.plan, "range.tank", "300 L; 50 L"))
+        await until(lambda: text_at(load_plan(unsaved_of(range_path)), "range.tank") == "300 L; 50 L", pilot)
+
+
 async def test_a_question_about_a_plan_that_has_been_closed_is_not_put_about_the_next_one(range_path: Path) -> None:
     """With keys typed ahead its answer would have gone into the other plan."""
     other_boat = range_path.with_name("other-boat.toml")

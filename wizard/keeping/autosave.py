@@ -26,7 +26,7 @@ class Autosave:
 
     tell: is called on the app's thread with a sentence about what happened.   ask: is called there with this and with
     what another program has put into the file. While a question waits, be it about what could not be saved the last
-    time, nothing is saved until `answered`.
+    time, nothing is saved until `answered`; what is typed in spite of that is kept beside the file.
     """
 
     def __init__(
@@ -41,7 +41,7 @@ class Autosave:
         self._timer: Timer | None = None
         self._looks = app.set_interval(LOOKS, self._look)
         self._writing = threading.Lock()
-        self._is_asking = opened.unsaved is not None
+        self._asked = opened.unsaved
         self._is_away = False
         self.failure = ""
 
@@ -65,13 +65,13 @@ class Autosave:
     def now(self) -> None:
         """Save in a thread, at once."""
         self._stop_waiting()
-        if not self.is_saved and not self._is_asking:
+        if not self.is_saved:
             self._in_thread(self._save)
 
     def answered(self, other: Other) -> None:
         """The owner has chosen: what was put into the file may be replaced."""
         self.keeper.decided(other)
-        self._is_asking = False
+        self._asked = None
         self._saved = Plan()  # whatever the file holds now, it is not the plan on the screen
         self.now()
 
@@ -111,7 +111,9 @@ class Autosave:
         """Write until the latest plan is on disk or a write fails; returns what the owner should be told."""
         sentences: list[str] = []
         with self._writing:
-            while not self.is_saved and not self._is_asking:
+            if self._asked is not None and self._asked.path == self.keeper.path:
+                self.keeper.hold(self._wanted)
+            while not self.is_saved and self._asked is None:
                 plan, history = self._wanted, self._history
                 saved = self.keeper.save(plan, history)
                 if saved.other is not None:
@@ -129,13 +131,13 @@ class Autosave:
         return sentences
 
     def _look(self) -> None:
-        if self.is_saved and not self._is_asking:
+        if self.is_saved and self._asked is None:
             self._in_thread(lambda: [*self._look_at_file(), *self._save()])
 
     def _look_at_file(self) -> list[str]:
         """See whether the file still holds what was saved; what it does not hold is not saved any more."""
         with self._writing:
-            if not self.is_saved or self._is_asking:
+            if not self.is_saved or self._asked is not None:
                 return []
             try:
                 other = self.keeper.other_version()
@@ -143,7 +145,6 @@ class Autosave:
                 self._saved = Plan()
                 return []
             if other is not None:
-                self.keeper.hold(self._wanted)
                 self._put(other)
                 return []
             was_away, self._is_away = self._is_away, self.keeper.is_taken_away
@@ -153,7 +154,7 @@ class Autosave:
 
     def _put(self, other: Other) -> None:
         """Put the question to the owner, once."""
-        self._is_asking = True
+        self._asked = other
         self._saved = Plan()  # what the file holds is not the plan on the screen
         self._app.call_later(self._ask, self, other)
 

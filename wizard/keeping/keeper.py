@@ -128,7 +128,10 @@ class Keeper:
 
     def hold(self, plan: Plan) -> Path | None:
         """Keep a plan beside its file until that can be saved. Returns: where; None when it can be kept nowhere."""
-        return keep_unsaved(self.disk, plan, self.path, self.spare_folder)
+        try:
+            return keep_unsaved(self.disk, plan, self.path, self.spare_folder)
+        except Exception:  # the safety net, as in saving
+            return None
 
     def keep_other(self, other: Other) -> bool:
         """Keep another version among the earlier ones. Returns: whether it could be kept."""
@@ -152,10 +155,7 @@ class Keeper:
 
     def _failed(self, plan: Plan, why_not: str) -> str:
         """What the owner is told of a save that failed, with the place where the plan is kept meanwhile."""
-        try:
-            place = self.hold(plan)
-        except Exception:  # the same fault of the program
-            place = None
+        place = self.hold(plan)
         kept = f"Meanwhile it is kept in {shown(place)}." if place else "Leave this window open until it is saved."
         return f"{why_not} It is tried again every few seconds. {kept}"
 
