@@ -45,6 +45,14 @@ def test_a_clock_that_is_set_back_does_not_end_the_keeping_of_versions(range_pat
     opened.keeper.close()
 
 
+def test_with_a_clock_that_is_set_back_far_the_version_just_kept_stays(range_path: Path) -> None:
+    """A computer without a clock of its own begins in the past, and the other of two versions was gone at once."""
+    for days in range(20):
+        keep_version(Disk(), range_path, b"%d" % days, NOON - timedelta(days=days))
+    keep_version(Disk(), range_path, b"theirs", NOON - timedelta(days=9000))
+    assert versions(Disk(), range_path)[-1].path.read_bytes() == b"theirs"
+
+
 def test_a_time_that_no_calendar_has_does_not_keep_a_plan_from_being_saved(range_path: Path) -> None:
     opened = opened_at(range_path, DiskOfAnotherAge())
     saved = opened.keeper.save(with_tank(opened.plan, "300 L"), History())

@@ -50,7 +50,7 @@ def keep_version(disk: Disk, plan_path: Path, content: bytes, since: datetime) -
         since += timedelta(seconds=1)
     replace_file(disk, _path_of(plan_path, since), content)
     kept = versions(disk, plan_path)
-    wanted = worth_keeping([version.since for version in kept])
+    wanted = {since, *worth_keeping([version.since for version in kept])}  # also where the clock has been set back
     for version in kept:
         if version.since not in wanted:
             disk.remove(version.path)
