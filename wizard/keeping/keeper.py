@@ -79,7 +79,7 @@ class Keeper:
         try:
             other = self.other_version()
         except PlanFileError as error:
-            raise PlanFileError(f"The plan could not be saved. {error}") from None
+            raise PlanFileError(f"The plan could not be saved. {error} Mend that, or move it away.") from None
         if other is not None:
             self.hold(plan)
             return Saved(False, (), other)
