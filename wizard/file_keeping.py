@@ -66,7 +66,7 @@ class FileKeeping(App[int]):
         self.history, self.plan_path = opened.history, opened.keeper.path
         self.only_read_because = opened.keeper.held_by
         if self.only_read_because:
-            self._follows = self.set_interval(LOOKS, partial(self._follow, opened.keeper))
+            self._follows = self.set_interval(LOOKS, partial(self.call_later, self._follow, opened.keeper))
         else:
             self._autosave = Autosave(self, opened, self._tell_of_saving, self._ask_which)
             if opened.unsaved is not None:
@@ -83,14 +83,17 @@ class FileKeeping(App[int]):
             self._autosave.close()
             self._autosave = None
 
-    def _follow(self, keeper: Keeper) -> None:
-        """Show what another window has made of a plan that can only be read here."""
+    async def _follow(self, keeper: Keeper) -> None:
+        """Show what another window has made of a plan that can only be read here, while that is open."""
+        if self._follows is None or self.plan_path != keeper.path:
+            return
         with contextlib.suppress(PlanFileError):
             other = keeper.other_version()
             if other is not None and other.plan is not None:
                 keeper.seen = other.content
+                await self._typing_done()
                 self.show_instead(replace(other.plan, stage=self.plan.stage))
-                self.show_whole_plan()
+                await self.show_whole_plan()
 
     def on_unmount(self) -> None:
         """However the program ends, what is not saved yet is saved."""
@@ -120,7 +123,7 @@ class FileKeeping(App[int]):
             self.plan = plan
             return
         self.tell(self.only_read_because)
-        self.show_whole_plan()
+        self.call_later(self.show_whole_plan)
 
     @property
     def trouble(self) -> str:
@@ -144,7 +147,7 @@ class FileKeeping(App[int]):
         question = TwoVersionsScreen(self.plan, other, is_outside)
         self.push_screen(question, lambda choice: self._chosen(autosave, other, choice))
 
-    def _chosen(self, autosave: Autosave, other: Other, choice: str | None) -> None:
+    async def _chosen(self, autosave: Autosave, other: Other, choice: str | None) -> None:
         if self._autosave is not autosave or choice is None:
             return
         if choice == "both":
@@ -161,19 +164,26 @@ class FileKeeping(App[int]):
             self._ask_which(autosave, other)
             return
         if choice == "other" and other.plan is not None:
+            await self._typing_done()
             self.end_step()
             self.change(replace(other.plan, stage=self.plan.stage))
-            self.show_whole_plan()
+            await self.show_whole_plan()
         autosave.answered(other)
 
     def _take_typed(self) -> None:
         for screen in self._plan_screens():
             screen.take_typed()
 
-    def show_whole_plan(self) -> None:
-        """Bring the pages up to a plan that was changed as a whole."""
+    async def _typing_done(self) -> None:
+        """Before the plan is changed as a whole: take over what was typed, as the fields may be gone after that."""
         for screen in self._plan_screens():
-            self.call_later(screen.follow_plan)
+            await screen.typing_done()
+
+    async def show_whole_plan(self) -> None:
+        """Bring the pages up to a plan that was changed as a whole. No key may come in between: it would put what a
+        field had before into the plan."""
+        for screen in self._plan_screens():
+            await screen.follow_plan()
 
     def _plan_screens(self) -> list[ShowsPlan]:
         """The screen of the open plan, also while others lie over it; none in the list of plans."""

@@ -215,6 +215,6 @@ class CompareScreen(ShowsResults, Dialog[None]):
     def _take(self, plan: Plan) -> bool:
         self.host.end_step()
         is_taken = self.host.change(plan)
-        self.host.show_whole_plan()
+        self.host.call_later(self.host.show_whole_plan)
         self._begin()
         return is_taken

@@ -132,5 +132,9 @@ class ShowsPlan(ShowsResults):
         """Take over text whose message is still on its way."""
 
     @abstractmethod
+    async def typing_done(self) -> None:
+        """Wait until the field with the focus has got all keys that were typed into it, and take over its text."""
+
+    @abstractmethod
     async def follow_plan(self) -> None:
         """Bring every page that has been opened up to a plan that was changed as a whole."""
