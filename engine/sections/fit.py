@@ -6,7 +6,7 @@ from engine.entries import Measure, choice, count, quantity
 from engine.sections.measures import ELECTRIC_POWER, GAS_PRESSURE, LENGTH, SMALL_LENGTH, TEMPERATURE, VOLUME, WEIGHT
 from engine.units import Dimension, Quantity
 
-EXHAUSTS = ("wet", "dry")
+EXHAUSTS = WET_EXHAUST, DRY_EXHAUST = "wet", "dry"
 DUCTS = ("straight and short", "long or bent")
 
 

@@ -23,7 +23,7 @@ from engine.machinery.exhaust import (
 )
 from engine.machinery.standards import named
 from engine.plan import Plan
-from engine.sections.fit import EXHAUSTS
+from engine.sections.fit import WET_EXHAUST
 from engine.stages.fit_answers import Check, checked
 from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording
@@ -45,7 +45,7 @@ _USUAL_LENGTH, _USUAL_BENDS = 3.0, 3
 def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]]:
     """The checks, and the figures of the answers by their names."""
     asked = plan.fit
-    is_wet = word(asked, "exhaust") == EXHAUSTS[0]
+    is_wet = word(asked, "exhaust") == WET_EXHAUST
     flow = float(exhaust_flow(full.fuel))
     limit = amount_or_none(asked, "back_pressure_limit") or back_pressure_limit(full.is_turbocharged)
     length, bends = asked.exhaust_length, asked.exhaust_bends

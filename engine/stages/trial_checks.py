@@ -11,6 +11,7 @@ from engine.machinery.exhaust import back_pressure_limit
 from engine.plan import Plan, is_direct
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
+from engine.sections.fit import DRY_EXHAUST
 from engine.sections.present import TACHOMETERS
 from engine.sections.trial import BLACK_SMOKE, HEAVY_LOAD, LIGHT_LOAD, NO_SMOKE
 from engine.showing import numbered
@@ -47,16 +48,7 @@ def trial_checks(plan: Plan, rated_speed: float, ratio: float | None = None) -> 
             "Look at the inlet, the strainer, the pump's impeller and the coolers.",
             "trial.raw_water_out",
         ),
-        checked(
-            "skin of the exhaust hose",
-            f"under {say.temperature(_ACCEPT['exhaust_hose_c'])}",
-            trial.exhaust_hose,
-            say.temperature,
-            holds=lambda c: c <= _ACCEPT["exhaust_hose_c"],
-            why="The hose burns through when it is hotter: more injected water is wanted, before she is run again.",
-            source=_MEMORY,
-            path="trial.exhaust_hose",
-        ),
+        *(() if word(plan.fit, "exhaust") == DRY_EXHAUST else (_exhaust_hose(plan, say),)),
         _back_pressure(plan, say),
         checked(
             "depression behind the air filter",
@@ -75,6 +67,19 @@ def trial_checks(plan: Plan, rated_speed: float, ratio: float | None = None) -> 
         _gear_oil(plan),
         _smoke(plan),
     ]
+
+
+def _exhaust_hose(plan: Plan, say: Wording) -> Check:
+    return checked(
+        "skin of the exhaust hose",
+        f"under {say.temperature(_ACCEPT['exhaust_hose_c'])}",
+        plan.trial.exhaust_hose,
+        say.temperature,
+        holds=lambda c: c <= _ACCEPT["exhaust_hose_c"],
+        why="The hose burns through when it is hotter: more injected water is wanted, before she is run again.",
+        source=_MEMORY,
+        path="trial.exhaust_hose",
+    )
 
 
 def _engine_room(plan: Plan) -> Check:

@@ -157,3 +157,14 @@ def test_the_yard_is_told_of_two_engines_and_that_a_weight_is_that_of_each() -> 
     _, words = sheet_of(bittern(), "yard")
     assert "each engine" not in words
     assert "two of them" not in words
+
+
+def test_a_dry_exhaust_is_lagged_and_has_neither_hose_nor_anti_siphon_loop() -> None:
+    """A hand laid on a dry pipe to feel whether it keeps under 70 C is burnt."""
+    for exhaust, is_wet in (("wet", True), ("dry", False)):
+        plan = with_text(bittern(), "fit.exhaust", exhaust)
+        yard, card = sheet_of(plan, "yard")[1], sheet_of(plan, "trial")[1]
+        assert ("anti-siphon loop open" in yard) is is_wet
+        assert ("lagged from end to end" in yard) is not is_wet
+        assert ("can pass 400 C" in yard) is not is_wet
+        assert ("skin of the exhaust hose" in card) is is_wet

@@ -5,9 +5,10 @@ from dataclasses import replace
 
 from engine.answers import said_of_motor
 from engine.data import table
-from engine.defaults import whole
+from engine.defaults import whole, word
 from engine.findings import Verdict
 from engine.plan import needs_fuel
+from engine.sections.fit import DRY_EXHAUST
 from engine.stages.engine import EngineAnswers
 from engine.stages.fit_answers import FitAnswers
 from engine.stages.gear_answers import GearAnswers
@@ -35,7 +36,7 @@ _MOST_CHECKS = 8
 
 def yard_sheet(asked: Asked) -> Sheet:
     """The sheet for those who do the work."""
-    burnt = ("carbon-monoxide",) if needs_fuel(asked.guessed) else ()
+    burnt = ("carbon-monoxide", *(("hot-surfaces",) if _is_dry(asked) else ())) if needs_fuel(asked.guessed) else ()
     dangers = ("lifting", "fuel-vapour", *burnt, "rotating-shaft", "battery", "hot-work", "haul-out", "flooding")
     return Sheet(
         key="yard",
@@ -65,7 +66,8 @@ def _parts(asked: Asked) -> Iterator[Part]:
     if shaft is not None:
         table = Table("clearances", "Bearings, gland and coupling: what to work to", shaft.fits)
         yield Part("", table=table, is_wide=True)
-    with_fuel = _WORDS["before_launch_with_fuel"] if needs_fuel(asked.guessed) else ()
+    exhaust = _WORDS["dry_exhaust" if _is_dry(asked) else "wet_exhaust"]
+    with_fuel = (exhaust, *_WORDS["before_launch_with_fuel"]) if needs_fuel(asked.guessed) else ()
     checks = _WORDS["before_launch"]
     checks = map(said_of_motor, checks) if asked.is_electric else checks
     yield Part("Before launching", to_do=(*checks, *with_fuel))
@@ -82,6 +84,10 @@ def _new(asked: Asked) -> Iterator[Line]:
 def _has_two(asked: Asked) -> bool:
     """Whether two engines go in: what is said of one of them is then said of each."""
     return whole(asked.plan.hull, "screws") == 2
+
+
+def _is_dry(asked: Asked) -> bool:
+    return word(asked.guessed.fit, "exhaust") == DRY_EXHAUST
 
 
 def _shaft(asked: Asked) -> Iterator[Line]:
