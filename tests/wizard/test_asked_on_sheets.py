@@ -5,7 +5,10 @@ import re
 from dataclasses import replace
 from typing import Any
 
+import pytest
+
 from engine import assess
+from engine.findings import Verdict
 from engine.plan import Plan, entry_at, value_at, with_text
 from engine.planfile import load_plan
 from tests.conftest import ROOT
@@ -168,3 +171,24 @@ def test_a_dry_exhaust_is_lagged_and_has_neither_hose_nor_anti_siphon_loop() -> 
         assert ("lagged from end to end" in yard) is not is_wet
         assert ("can pass 400 C" in yard) is not is_wet
         assert ("skin of the exhaust hose" in card) is is_wet
+
+
+def test_the_shop_is_told_what_the_propeller_page_wants_looked_at_again() -> None:
+    """A wheel with less blade area than cavitation asks for is not ordered from a sheet that is silent on it."""
+    small = with_text(load_plan(ROOT / "saved_plans" / "two-sisters.toml"), "propeller.area_ratio", "0.35")
+    chosen = with_text(with_text(small, "propeller.diameter", "600 mm"), "propeller.pitch", "450 mm")
+    looks = [f.text for f in assess(chosen).outcomes["propeller"].findings if f.verdict is Verdict.LOOK]
+    assert any("Take more blade area" in text for text in looks)
+    said = order(chosen)[1].partition("look at again before it is made")[2]
+    assert all(text in said for text in looks)
+    assert "look at again" not in order(load_plan(ROOT / "saved_plans" / "two-sisters.toml"))[1]
+
+
+def test_the_order_has_every_row_of_the_class_and_the_pull_at_the_bollard() -> None:
+    """The four rows of a class: wheel, blade, radius, any place (ISO 484-2, as printed in two summaries)."""
+    plan = bittern()
+    fields, _ = order(plan)
+    rows = [fields[f"{part}_pitch_tolerance_m"] / fields["pitch_m"] for part in ("wheel", "blade", "radius", "local")]
+    assert rows == pytest.approx([0.01, 0.015, 0.02, 0.03])
+    pull = assess(plan).outcomes["propeller"].answers.bollard_pull_n
+    assert fields["bollard_pull_n"] == {"best": pull.best, "low": pull.low, "high": pull.high}

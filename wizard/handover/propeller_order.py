@@ -7,6 +7,7 @@ from engine.answers import Label
 from engine.constants import INCH, RPM
 from engine.data import table
 from engine.defaults import whole
+from engine.findings import Verdict
 from engine.plan import text_at
 from engine.propeller.geometry import CLEARANCES
 from engine.propeller.tolerance import PITCH_TOLERANCES, STATUS, class_outside
@@ -24,6 +25,7 @@ from wizard.handover.sheet import Line, Part, Sheet
 from wizard.stages.propeller import chart
 
 _WORDS = table("sheets")["propeller"]
+_MATCH = "What it should do"
 _CLASS = PITCH_TOLERANCES["II"]
 """What the bands of the plan allow for."""
 _PRESENT = {
@@ -76,9 +78,10 @@ def _parts(asked: Asked) -> list[Part]:
     answers = asked.answers("propeller")
     parts = [
         Part("The wheel", _wheel(asked), sentences=(*asked.not_yet("propeller"), *_two(asked), *_WORDS["wheel"])),
+        *_second_looks(asked),
         Part("Bore", tuple(_bore(asked)), sentences=(*asked.not_yet("shaft"), *_other_bore(asked))),
         Part("What turns it, one wheel", tuple(_power(asked))),
-        Part("What it should do", tuple(_match(asked))),
+        Part(_MATCH, tuple(_match(asked))),
         Part("The boat, and what she has now", tuple(_boat(asked))),
         Part("Room round it", tuple(_room(asked))),
         _tolerance(asked),
@@ -86,8 +89,20 @@ def _parts(asked: Asked) -> list[Part]:
         Part("Before it is sent", to_do=tuple(_WORDS["check"])),
     ]
     if answers is not None:
-        parts.insert(3, Part("", chart=chart(answers, asked.units)))
+        at = next(i for i, part in enumerate(parts) if part.title == _MATCH)
+        parts.insert(at, Part("", chart=chart(answers, asked.units)))
     return parts
+
+
+def _second_looks(asked: Asked) -> Iterator[Part]:
+    """What the propeller page wants looked at again: the shop must not cast in ignorance of it."""
+    looks = [
+        finding.text
+        for finding in asked.outcome("propeller").findings
+        if finding.verdict is Verdict.LOOK and finding.path not in asked.plan.not_known
+    ]
+    if looks:
+        yield Part("To look at again before it is made", sentences=few(looks))
 
 
 def _wheel(asked: Asked) -> tuple[Line, ...]:
@@ -149,7 +164,14 @@ def _power(asked: Asked) -> list[Line]:
 
 
 def _match(asked: Asked) -> list[Line]:
-    names = ("full_throttle_rpm", "reaches_rated_fraction", "light_running_fraction", "top_kn", "cruise_rpm")
+    names = (
+        "full_throttle_rpm",
+        "reaches_rated_fraction",
+        "light_running_fraction",
+        "top_kn",
+        "cruise_rpm",
+        "bollard_pull_n",
+    )
     answers = asked.answers("propeller")
     inch = None if answers is None else -answers.inch_of_pitch_rpm
     centimetre = None if inch is None else inch * 0.01 / INCH
@@ -195,7 +217,11 @@ def _tolerance(asked: Asked) -> Part:
                 None if pitch is None else share * pitch,
                 f"{100.0 * share:g} %",
             )
-            for key, words, share in (*shares, ("local", "at any place", _CLASS.local))
+            for key, words, share in (
+                *shares,
+                ("radius", "each radius", _CLASS.radius),
+                ("local", "at any place", _CLASS.local),
+            )
         ),
     ]
     sentences = ["The plan's bands allow for class II."]
