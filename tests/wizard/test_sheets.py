@@ -30,7 +30,9 @@ from wizard.handover.sheets import ORDER_SHEETS, order_sheet
 
 ORDERS = tuple(ORDER_SHEETS)
 LONG = "A name as long as some owners give their boats, of which nobody knows the end | <b> [kW] " * 3
-PLANS = ("bittern", "electric", "mirabel", "two-sisters", "empty", "odd")
+PLANS = ("bittern", "electric", "mirabel", "two-sisters", "empty", "odd", "unsure")
+UNSURE = {"hull.hull_draft": "not known", "propeller.room": "not known", "shaft.span": "", "engine.intake_air": ""}
+UNSURE |= {"engine.candidate.0.rated_speed": "3600 rpm", "engine.candidate.0.figures": FIGURES[1]}
 BARE = {"ratio", "wheels", "blades", "engines", "safety_factor", "actual_safety_factor", "present_propeller_blades"}
 
 
@@ -40,6 +42,11 @@ def plan_named(name: str) -> Plan:
             return Plan(name="Empty")
         case "electric":
             return with_text(load_plan(ROOT / "saved_plans" / "bittern.toml"), "engine.chosen", "Motor, 15 kW, 40 kWh")
+        case "unsure":  # much that is guessed or left to defaults, and a fast engine
+            plan = load_plan(ROOT / "saved_plans" / "bittern.toml")
+            for path, text in UNSURE.items():
+                plan = with_text(plan, path, text)
+            return plan
         case "odd":  # much that makes sheets long
             plan = load_plan(ROOT / "saved_plans" / "two-sisters.toml")
             plan = with_text(with_text(plan, "engine.candidate.0.name", LONG), "engine.chosen", LONG)

@@ -56,7 +56,7 @@ ul.tick { list-style: "\\2610\\00a0"; }
 }
 """
 _ONE_PAGE = """
-body { font: 7.6pt/1.15 Helvetica, Arial, sans-serif; max-width: 188mm; }
+body { font: 7.6pt/1.12 Helvetica, Arial, sans-serif; max-width: 188mm; }
 h1 { font-size: 13pt; margin: 0 0 1mm; padding-bottom: .6mm; border-bottom-width: 2px; border-bottom-style: solid; }
 h2 { font-size: 8.6pt; margin: 1.2mm 0 .3mm; }
 .columns > section:first-child > h2 { margin-top: 0; }
@@ -68,7 +68,7 @@ p { margin: .6mm 0; }
 ul { margin: .4mm 0; padding-left: 4mm; }
 table { font-size: 7.6pt; margin: .3mm 0; }
 th, td { padding: 0 1.5mm 0 0; }
-th[scope="row"] { font-weight: normal; width: 52%; }
+th[scope="row"] { font-weight: normal; width: 47%; }
 td { font-weight: bold; }
 .grid td { font-weight: normal; }
 span.note { font-weight: normal; font-size: 6.8pt; }
@@ -78,13 +78,14 @@ span.note { font-weight: normal; font-size: 6.8pt; }
 .notice { border-width: 1.5px; padding: .6mm 2mm; margin: 1mm 0; }
 .notice ul { margin: 0; }
 figure { margin: 1mm 0; }
+.columns figure svg { max-height: 36mm; }
 .form { font-size: 7.6pt; }
 .form td { font-weight: normal; }
 .form td:first-child, .form th:first-child, .form .words { text-align: left; }
 .form td, .form th { padding: .95mm 1mm; }
 .columns .form td, .columns .form th { padding: .4mm 1mm; }
 .blanks th, .blanks td { padding: 1mm 1mm 0 0; }
-@page { size: auto; margin: 7mm 11mm; }
+@page { size: auto; margin: 6mm 11mm; }
 """
 
 
