@@ -39,7 +39,7 @@ class EngineAnswers:
 
     name: str = answer("Engine")
     engines: int = answer("Number of engines")
-    rated_power_kw: float = answer("Rated power at its own shaft")
+    rated_power_kw: float = answer("Rated power at the crankshaft")
     aboard_fraction: float | None = maybe("Left of it in your air and water", only_known=True)
     usable_power_kw: Band = answer("Power left after losses aboard")
     power_at_propeller_kw: Band = answer("Power that reaches the propeller")

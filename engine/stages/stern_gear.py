@@ -101,7 +101,7 @@ def key_load(torque: float, taper: ShaftTaper, material: ShaftMaterial) -> float
 def bore_words(plan: Plan, bore: HubBore) -> str:
     """What the propeller shop bores for this shaft."""
     if bore.small_end_diameter is None:
-        return "to the shaft's own taper, from the shaft or its drawing: our table has no bore for it"
+        return "to the shaft's own taper, measured on it or from its drawing"
     say = Wording(plan.units)
     words = [f"large end {say.fitted(bore.shaft.diameter)}", f"small end {say.fitted(bore.small_end_diameter)}"]
     if bore.shaft.keyway_width is not None:

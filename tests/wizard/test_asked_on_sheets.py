@@ -178,9 +178,11 @@ def test_the_shop_is_told_what_the_propeller_page_wants_looked_at_again() -> Non
     small = with_text(load_plan(ROOT / "saved_plans" / "two-sisters.toml"), "propeller.area_ratio", "0.35")
     chosen = with_text(with_text(small, "propeller.diameter", "600 mm"), "propeller.pitch", "450 mm")
     looks = [f.text for f in assess(chosen).outcomes["propeller"].findings if f.verdict is Verdict.LOOK]
-    assert any("Take more blade area" in text for text in looks)
+    area = [text for text in looks if "Take more blade area" in text]
     said = order(chosen)[1].partition("look at again before it is made")[2]
-    assert all(text in said for text in looks)
+    assert area
+    assert all(text in said for text in area)
+    assert f"{len(looks) - 2} more second looks: see the sheet of the whole plan." in said
     assert "look at again" not in order(load_plan(ROOT / "saved_plans" / "two-sisters.toml"))[1]
 
 
@@ -192,3 +194,20 @@ def test_the_order_has_every_row_of_the_class_and_the_pull_at_the_bollard() -> N
     assert rows == pytest.approx([0.01, 0.015, 0.02, 0.03])
     pull = assess(plan).outcomes["propeller"].answers.bollard_pull_n
     assert fields["bollard_pull_n"] == {"best": pull.best, "low": pull.low, "high": pull.high}
+
+
+def test_a_sheet_is_understood_by_one_who_has_not_seen_the_program() -> None:
+    """Each label says what it is of; what stands in brackets is explained where there are any."""
+    plan = bittern()
+    wheel, engine, yard, card = (sheet_of(plan, sheet)[1] for sheet in ("propeller", "engine", "yard", "trial"))
+    assert re.search(r"\bPitch \.+ 14.5 in \(of the driving face, at 0.7 of the radius\)", wheel)
+    for sheet in (wheel, engine, yard):
+        assert "Rated power at the crankshaft" in sheet
+        assert "Gear ratio ....." in sheet
+        assert " Ratio ....." not in sheet
+    for sheet in (engine, yard):
+        assert "Hand of the propeller" in sheet
+    assert "Propeller ........................" in yard
+    for sheet in (wheel, engine, yard, card):
+        assert "In brackets: 10th and 90th percentile of many plausible versions" in sheet
+    assert "In brackets" not in sheet_of(Plan(name="Bare"), "propeller")[1]

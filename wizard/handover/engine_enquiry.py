@@ -19,7 +19,7 @@ from engine.stages.sought import TOP_RULE, behind_crankshaft, left_aboard, rated
 from engine.stages.speed import SpeedAnswers
 from wizard.charts import Chart, Series
 from wizard.handover.heads import assumed, cautions, reasons_against
-from wizard.handover.lines import Asked, answered, engine_name, given
+from wizard.handover.lines import Asked, answered, called, engine_name, given
 from wizard.handover.sheet import Line, Part, Sheet, Table
 from wizard.stages.scales import axis, best_and_band, column
 
@@ -237,10 +237,11 @@ def _chart(asked: Asked) -> Chart | None:
 
 def _gear(asked: Asked) -> Iterator[Line]:
     names = ("ratio", "shaft_rpm", "shaft_torque_nm", "needed_rating_kw_per_100_rpm")
-    yield from answered(GearAnswers, asked.outcome("gear"), names)
+    yield from called(answered(GearAnswers, asked.outcome("gear"), names), ratio="Gear ratio")
     turns = "Shaft turns" if asked.is_direct else "Output turns"
     yield given(asked, "gear.output_turns", "output_turns", f"{turns}, ahead, seen from astern")
-    yield from answered(PropellerAnswers, asked.outcome("propeller"), ("hand",))
+    hand = answered(PropellerAnswers, asked.outcome("propeller"), ("hand",))
+    yield from called(hand, hand="Hand of the propeller")
     yield from answered(ShaftAnswers, asked.outcome("shaft"), ("thrust_n", "static_thrust_n"))
 
 

@@ -21,12 +21,12 @@ def reasons_against(asked: Asked, stages: Sequence[str]) -> tuple[str, ...]:
     return few(list(found) or list(asked.not_yet(*stages)))
 
 
-def few(found: Sequence[str]) -> tuple[str, ...]:
-    """As many reasons as there is room for, and how many more there are."""
-    if len(found) <= _MOST:
+def few(found: Sequence[str], most: int = _MOST, called: str = "reasons") -> tuple[str, ...]:
+    """As many as there is room for, and how many more there are.   called: what they are."""
+    if len(found) <= most:
         return tuple(found)
-    rest = len(found) - _MOST + 1
-    return (*found[: _MOST - 1], f"{rest} more reasons: see the sheet of the whole plan.")
+    rest = len(found) - most + 1
+    return (*found[: most - 1], f"{rest} more {called}: see the sheet of the whole plan.")
 
 
 def _reasons(asked: Asked, stage: str) -> Iterator[str]:

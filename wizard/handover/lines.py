@@ -1,7 +1,7 @@
 """Figures of a sheet out of the answers of a stage, or out of what the owner gave."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -99,6 +99,15 @@ def answered(
             continue
         absent = NOT_YET if outcome.answers is None else NOT_GIVEN
         yield Line(name, described[name], value, (notes or {}).get(name, ""), absent)
+
+
+def called(lines: Iterable[Line], **texts: str) -> Iterator[Line]:
+    """The same lines, some under another label: on paper there is no page round them that says what they are of.
+
+    texts: labels by the key of their line.
+    """
+    for line in lines:
+        yield replace(line, label=replace(line.label, text=texts.get(line.key, line.label.text)))
 
 
 def engine_name(asked: Asked) -> Line:

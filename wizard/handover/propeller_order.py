@@ -20,11 +20,14 @@ from engine.stages.shaft_size import is_one_diameter
 from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import UNKNOWNS
 from wizard.handover.heads import assumed, cautions, few
-from wizard.handover.lines import Asked, answered, given
+from wizard.handover.lines import Asked, answered, called, given
 from wizard.handover.sheet import Line, Part, Sheet
 from wizard.stages.propeller import chart
 
 _WORDS = table("sheets")["propeller"]
+_PITCH = "of the driving face, at 0.7 of the radius"
+_MOST_LOOKS = 3
+"""Second looks that stand on the order, blade area before all else; the plan's own sheet has them all."""
 _MATCH = "What it should do"
 _CLASS = PITCH_TOLERANCES["II"]
 """What the bands of the plan allow for."""
@@ -97,12 +100,14 @@ def _parts(asked: Asked) -> list[Part]:
 def _second_looks(asked: Asked) -> Iterator[Part]:
     """What the propeller page wants looked at again: the shop must not cast in ignorance of it."""
     looks = [
-        finding.text
+        finding
         for finding in asked.outcome("propeller").findings
         if finding.verdict is Verdict.LOOK and finding.path not in asked.plan.not_known
     ]
+    looks.sort(key=lambda finding: finding.path != "propeller.area_ratio")
     if looks:
-        yield Part("To look at again before it is made", sentences=few(looks))
+        texts = few([finding.text for finding in looks], _MOST_LOOKS, "second looks")
+        yield Part("To look at again before it is made", sentences=texts)
 
 
 def _wheel(asked: Asked) -> tuple[Line, ...]:
@@ -111,7 +116,7 @@ def _wheel(asked: Asked) -> tuple[Line, ...]:
     return (
         *answered(PropellerAnswers, outcome, ("size",)),
         Line("wheels", Label("Number of wheels"), _screws(asked)),
-        *answered(PropellerAnswers, outcome, ("hand", *names)),
+        *answered(PropellerAnswers, outcome, ("hand", *names), {"pitch_m": _PITCH}),
         given(asked, "propeller.sections", "sections"),
         Line("cup", Label("Cup"), "none"),
         Line("metal", Label("Metal"), None, absent="to be agreed"),
@@ -155,8 +160,11 @@ def _power(asked: Asked) -> list[Line]:
     rpm = None if gear is None else gear.shaft_rpm
     torque = None if power is None or rpm is None else power * 1e3 / (2.0 * pi * rpm * RPM)
     return [
-        *answered(EngineAnswers, asked.outcome("engine"), ("rated_power_kw", "rated_rpm", "aboard_fraction")),
-        *answered(GearAnswers, asked.outcome("gear"), ("ratio",)),
+        *called(
+            answered(EngineAnswers, asked.outcome("engine"), ("rated_power_kw", "rated_rpm", "aboard_fraction")),
+            aboard_fraction="Of that left in her air and water",
+        ),
+        *called(answered(GearAnswers, asked.outcome("gear"), ("ratio",)), ratio="Gear ratio"),
         Line("wheel_power_kw", Label("Rated power at the wheel"), power, "all losses taken off"),
         Line("wheel_rpm", Label("Rated speed of the wheel", digits=4), rpm),
         Line("wheel_torque_nm", Label("Torque at the wheel"), torque),
@@ -177,8 +185,8 @@ def _match(asked: Asked) -> list[Line]:
     centimetre = None if inch is None else inch * 0.01 / INCH
     return [
         *answered(PropellerAnswers, asked.outcome("propeller"), names),
-        Line("rpm_lost_per_inch_of_pitch_rpm", Label("An inch more pitch takes off"), inch),
-        Line("rpm_lost_per_centimetre_of_pitch_rpm", Label("A centimetre more, by"), centimetre),
+        Line("rpm_lost_per_inch_of_pitch_rpm", Label("An inch more pitch slows full throttle by"), inch),
+        Line("rpm_lost_per_centimetre_of_pitch_rpm", Label("A centimetre more pitch, by"), centimetre),
     ]
 
 

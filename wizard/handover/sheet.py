@@ -1,11 +1,13 @@
 """An order sheet as figures with their names, so that paper and JSON say the same."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date
+from itertools import chain
 from typing import Any
 
 from engine.answers import Label, said_of_motor, shown
+from engine.bands import Band
 from engine.migrations import FORMAT
 from engine.quoting import shortened
 from wizard.charts import Chart
@@ -29,6 +31,8 @@ from wizard.tables import table_cells
 NOT_YET = "not yet"
 NOT_GIVEN = "not given"
 ASSUMED = "Assumed, because the plan does not say"
+BRACKETS = "In brackets: 10th and 90th percentile of many plausible versions of this boat."
+"""Those who are sent a sheet have not read what the whole plan says at its head."""
 
 
 @dataclass(frozen=True)
@@ -122,11 +126,19 @@ class Sheet:
         """All tables with rows, in their order."""
         return (part.table for part in self.parts if part.table is not None)
 
+    @property
+    def has_bands(self) -> bool:
+        """Whether any of its figures has a low and a high."""
+        rows = (row for table in self.tables for row in table.rows)
+        values = (getattr(row, item.name) for row in rows for item in fields(row))
+        return any(isinstance(value, Band) for value in chain(values, (line.value for line in self.lines)))
+
 
 def sheet_document(sheet: Sheet, on: date | None = None) -> Document:
     """A sheet for the renderers: head, parts, what is assumed, cautions."""
     title = f"{sheet.title}: {shortened(sheet.name)}"
-    blocks: list[Block] = [Heading(1, title), Paragraph(head_words(sheet.units, on))]
+    head = f"{head_words(sheet.units, on)} {BRACKETS}" if sheet.has_bands else head_words(sheet.units, on)
+    blocks: list[Block] = [Heading(1, title), Paragraph(head)]
     if sheet.reasons:
         blocks.append(Notice(sheet.refusal, sheet.reasons))
     narrow: list[Block] = []

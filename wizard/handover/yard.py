@@ -15,7 +15,7 @@ from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
 from wizard.handover.heads import assumed, cautions, reasons_against
-from wizard.handover.lines import Asked, answered, engine_name, given
+from wizard.handover.lines import Asked, answered, called, engine_name, given
 from wizard.handover.sheet import Line, Part, Sheet, Table
 
 _WORDS = table("sheets")["yard"]
@@ -77,8 +77,9 @@ def _parts(asked: Asked) -> Iterator[Part]:
 def _new(asked: Asked) -> Iterator[Line]:
     yield replace(engine_name(asked), note="two of them" if _has_two(asked) else "")
     yield from answered(EngineAnswers, asked.outcome("engine"), ("rated_power_kw", "rated_rpm"))
-    yield from answered(GearAnswers, asked.outcome("gear"), ("ratio",))
-    yield from answered(PropellerAnswers, asked.outcome("propeller"), ("size", "hand"))
+    yield from called(answered(GearAnswers, asked.outcome("gear"), ("ratio",)), ratio="Gear ratio")
+    wheel = answered(PropellerAnswers, asked.outcome("propeller"), ("size", "hand"))
+    yield from called(wheel, size="Propeller", hand="Hand of the propeller")
 
 
 def _has_two(asked: Asked) -> bool:
