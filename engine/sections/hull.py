@@ -13,6 +13,9 @@ PROPELLER_PLACES: tuple[str, ...] = tuple(
     row["words"] for key, row in table("interaction")["arrangements"].items() if key != "status"
 )
 
+IN_APERTURE: str = table("interaction")["arrangements"]["aperture"]["words"]
+"""The place that has a sole piece below."""
+
 UPPERWORKS_KINDS: tuple[str, ...] = tuple(table("air_drag")["kinds"])
 
 

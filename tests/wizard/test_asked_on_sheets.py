@@ -211,3 +211,15 @@ def test_a_sheet_is_understood_by_one_who_has_not_seen_the_program() -> None:
     for sheet in (wheel, engine, yard, card):
         assert "In brackets: 10th and 90th percentile of many plausible versions" in sheet
     assert "In brackets" not in sheet_of(Plan(name="Bare"), "propeller")[1]
+
+
+def test_the_room_round_the_wheel_is_that_of_her_stern() -> None:
+    """A strut has no sole piece below it; the gap that this wheel has is not the one that was asked for."""
+    in_aperture = bittern()
+    fields, text = order(in_aperture)
+    assert fields["below_m"] == pytest.approx(0.03 * fields["diameter_m"])
+    assert "Tip clearance of this wheel ................. 3 in (17 % of the diameter)" in text
+    assert "The standard is for 31.5 in to 98.4 in" in text, "inches for one who thinks in them"
+    on_strut, words = order(with_text(in_aperture, "hull.propeller_place", "on a shaft and strut in clear water"))
+    assert "below_m" not in on_strut
+    assert "sole piece" not in words

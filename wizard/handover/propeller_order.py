@@ -12,6 +12,7 @@ from engine.plan import text_at
 from engine.propeller.geometry import CLEARANCES
 from engine.propeller.tolerance import PITCH_TOLERANCES, STATUS, class_outside
 from engine.readiness import readiness
+from engine.sections.hull import IN_APERTURE
 from engine.stages.engine import EngineAnswers
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
@@ -19,6 +20,7 @@ from engine.stages.shaft_answers import ShaftAnswers
 from engine.stages.shaft_size import is_one_diameter
 from engine.stages.speed import SpeedAnswers
 from engine.stages.unknowns import UNKNOWNS
+from engine.stages.wording import Wording, percent
 from wizard.handover.heads import assumed, cautions, few
 from wizard.handover.lines import Asked, answered, called, given
 from wizard.handover.sheet import Line, Part, Sheet
@@ -200,13 +202,17 @@ def _room(asked: Asked) -> list[Line]:
         value = None if diameter is None else of_diameter * diameter
         return Line(key, Label(words, "mm", "in"), value, f"{of_diameter:g} of the diameter; {status}")
 
-    tip = None if answers is None else answers.tip_clearance_fraction * answers.diameter_m
+    tip, share_of_tip = None, ""
+    if answers is not None:
+        tip = answers.tip_clearance_fraction * answers.diameter_m
+        share_of_tip = f"{percent(answers.tip_clearance_fraction)} of the diameter"
+    has_sole = asked.guessed.hull.propeller_place == IN_APERTURE
     return [
         given(asked, "propeller.room", "room_m"),
-        Line("tip_clearance_m", Label("Tip clearance", "mm", "in"), tip),
+        Line("tip_clearance_m", Label("Tip clearance of this wheel", "mm", "in"), tip, share_of_tip),
         share("ahead_m", "Free ahead of the blades", aperture["ahead_at_070_radius"][0], aperture["status"]),
         share("aft_m", "Free aft, to the rudder", aperture["aft_to_rudder"], aperture["status"]),
-        *(share("below_m", "Free below, to a sole piece", sole, least["status"]) for _ in range(_screws(asked) == 1)),
+        *(share("below_m", "Free below, to a sole piece", sole, least["status"]) for _ in range(has_sole)),
         given(asked, "shaft.overhang", "overhang_m", "Hub to the last bearing, overhang"),
     ]
 
@@ -232,12 +238,13 @@ def _tolerance(asked: Asked) -> Part:
             )
         ),
     ]
-    sentences = ["The plan's bands allow for class II."]
+    sentences, say = ["The plan's bands allow for class II."], Wording(asked.units)
     if answers is not None:
         sentences[0] += _closer(answers)
         sentences += [
-            "The standard begins at 0.8 m; the trade quotes the same classes for smaller wheels: agree what is meant."
-            for _ in class_outside(answers.diameter_m)
+            f"The standard is for {say.size(record.low)} to {say.size(record.high)}; the trade quotes the same classes "
+            "for other wheels: agree what is meant."
+            for record in class_outside(answers.diameter_m)
         ]
     return Part("How exactly it is made", tuple(lines), sentences=tuple(sentences))
 
