@@ -13,6 +13,8 @@ FULL_THROTTLE_LOW: float = _BAND["low"]
 FULL_THROTTLE_HIGH: float = _BAND["high"]
 FULL_THROTTLE_LIGHT: tuple[float, float] = (_BAND["light_low"], _BAND["light_high"])
 """Of rated speed, for a boat that is lighter than planned."""
+FULL_THROTTLE_MOTOR: float = _BAND["motor_high"]
+"""Of rated speed, at most, for a motor, which no governor holds just above it."""
 
 
 def trial_conditions(*, burns_fuel: bool) -> str:
@@ -22,6 +24,16 @@ def trial_conditions(*, burns_fuel: bool) -> str:
     """
     fair = _TRIAL["preconditions"]
     return str(fair["sentence"].format(tanks=fair["tanks"]["with_fuel" if burns_fuel else "without_fuel"]))
+
+
+def full_throttle_wanted(*, is_light: bool = False, is_electric: bool = False) -> tuple[float, float]:
+    """Least and most engine speed that is wanted at full throttle, over rated speed [-].
+
+    is_light: the boat is lighter than planned, which moves both.   is_electric: a motor drives her.
+    Source: trade practice, from memory; of a motor the upper one is ours.
+    """
+    low, high = FULL_THROTTLE_LIGHT if is_light else (FULL_THROTTLE_LOW, FULL_THROTTLE_HIGH)
+    return low, FULL_THROTTLE_MOTOR + low - FULL_THROTTLE_LOW if is_electric else high
 
 
 def propeller_slip(speed: Real, pitch: Real, shaft_speed: Real) -> Real:

@@ -7,8 +7,9 @@ from engine.constants import INCH, RPM
 from engine.data import table
 from engine.diagnosis import Diagnosis
 from engine.findings import Finding, fits, look, stop
-from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LIGHT, FULL_THROTTLE_LOW, full_throttle_words
+from engine.machinery.sea_trial import FULL_THROTTLE_LOW, full_throttle_wanted, full_throttle_words
 from engine.sections.trial import LIGHT_LOAD
+from engine.stages.drive import ElectricDrive
 from engine.stages.logged_drive import Reading
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.wording import Wording, percent
@@ -16,6 +17,7 @@ from engine.stages.wording import Wording, percent
 _REPITCH = table("trial")["repitch"]
 _REACH = "one large engine maker (anonymised), printed: the engine must reach its rated speed at full throttle"
 _BAND = "rated to rated plus 3 %, light plus 2 to 4 %: trade practice, from memory"
+_MOTOR_BAND = "rated to rated plus 7 %, light plus 2 to 9 %, where a motor still gives its power: ours"
 _SOLVED = "pitch changed on the boats as the trial leaves them, by the series that stands for the propeller"
 _MOST_STEPS = 8
 _JUST_SHORT = 0.01
@@ -75,7 +77,8 @@ def judged(
     if not full:
         return None
     reached = max(full)
-    low, high = FULL_THROTTLE_LIGHT if load == LIGHT_LOAD else (FULL_THROTTLE_LOW, FULL_THROTTLE_HIGH)
+    is_electric = isinstance(now.drive, ElectricDrive)
+    low, high = full_throttle_wanted(is_light=load == LIGHT_LOAD, is_electric=is_electric)
     band, wanted = (low * rated, high * rated), light_running + low - FULL_THROTTLE_LOW
     inside = band[0] * (1.0 - 1e-9) <= reached <= band[1] * (1.0 + 1e-9)
     unchanged = Judged(reached, rated, *band, wanted, step, change=0.0, least=0.0, tried=0.0)
@@ -137,7 +140,7 @@ def propeller_findings(
 
     doubted: why the run that it is judged by is left out of the evidence; "" when it counts.   out: as `may_be_out`.
     """
-    words = full_throttle_words(verdict.reached, verdict.rated)
+    words, practice = full_throttle_words(verdict.reached, verdict.rated), _MOTOR_BAND if is_electric else _BAND
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
     if not verdict.has_power:
         why = (
@@ -148,18 +151,18 @@ def propeller_findings(
         yield look(
             f"{words}; {wanted}. By the engine page that is {why}, where it gives no power at all, so nothing is said "
             "of the propeller. Check the tachometer, the run as entered, and the speeds of the data sheet.",
-            _BAND,
+            practice,
             "trial.run",
         )
         return
     if verdict.is_right:
-        yield fits(f"{words}, and {wanted}: {_in_the_band(diagnosis)}.", f"{_REACH}; {_BAND}")
+        yield fits(f"{words}, and {wanted}: {_in_the_band(diagnosis)}.", f"{_REACH}; {practice}")
         return
     if verdict.is_governed:
         yield look(
             f"{words}; {wanted} of a boat so light. Above rated speed the governor hides how much the propeller takes: "
             "try her again at normal load before the pitch is changed.",
-            _BAND,
+            practice,
             "trial.load",
         )
         return
@@ -170,7 +173,7 @@ def propeller_findings(
         yield say_it(
             f"{words}; {wanted}{_in_vain(say, verdict, 'less' if is_short else 'more')}. Have the wheel measured, and "
             "the tachometer and the throttle's travel checked; then work out another wheel on the propeller page.",
-            f"{_SOLVED}; {_BAND}",
+            f"{_SOLVED}; {practice}",
             "trial.propeller_pitch",
         )
         return
@@ -191,7 +194,7 @@ def propeller_findings(
     )
     if doubted:
         text += f" Change nothing before that run is sound: {doubted}."
-    yield say_it(text, f"{_SOLVED}; {_REACH}; {_BAND}", "trial.run")
+    yield say_it(text, f"{_SOLVED}; {_REACH}; {practice}", "trial.run")
 
 
 def _in_vain(say: Wording, verdict: Judged, sense: str) -> str:

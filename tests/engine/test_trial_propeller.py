@@ -9,12 +9,18 @@ import pytest
 from engine.constants import INCH, KNOT, RPM
 from engine.diagnosis import Diagnosis, Suspect
 from engine.findings import Verdict
+from engine.machinery.generic_engines import GENERIC_ENGINES
+from engine.machinery.sea_trial import full_throttle_wanted
+from engine.plan import Plan
 from engine.sections.trial import LIGHT_LOAD, NORMAL_LOAD
 from engine.stages.logged_drive import TWO_RUNS, Reading
+from engine.stages.propeller_findings import TOO_LIGHT
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_of
 from engine.stages.trial_propeller import judged, may_be_out, propeller_findings
 from engine.stages.wording import Wording
+from tests.engine.generic_candidates import with_generic
+from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard
 
 LIGHT = 0.03
@@ -212,3 +218,16 @@ def test_what_an_unchecked_tachometer_may_be_out_is_no_reason_to_cut_pitch_yet(
     (said,) = found
     assert said.verdict is expected
     assert ("Have the tachometer checked before anything else" in said.text) is is_to_be_checked
+
+
+def test_a_motor_that_does_what_the_plan_expects_needs_no_other_pitch(launch: Plan) -> None:
+    """No governor holds it just above rated speed: a wheel that runs 3 to 7 % light takes its whole power there, as the
+    propeller page has it."""
+    yard = Yard(assess(with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])))
+    expected = yard.propeller.full_throttle_rpm.best / yard.propeller.rated_rpm
+    assert expected > 1.03
+    assert verdict(yard, expected).is_right
+    assert full_throttle_wanted(is_electric=True) == pytest.approx((1.0, 1.0 + TOO_LIGHT))
+    assert full_throttle_wanted(is_light=True, is_electric=True)[0] == full_throttle_wanted(is_light=True)[0]
+    (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.8), None, is_electric=True)
+    assert "plus 7 %" in said.source

@@ -8,7 +8,7 @@ from engine.answers import Label, answer, detail, maybe, said_of_motor
 from engine.bands import Band
 from engine.constants import RPM
 from engine.data import table
-from engine.machinery.sea_trial import FULL_THROTTLE_HIGH, FULL_THROTTLE_LOW, trial_conditions
+from engine.machinery.sea_trial import full_throttle_wanted, trial_conditions
 from engine.plan import needs_fuel
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.trial_answers import PredictedRow, TrialAnswers
@@ -97,9 +97,11 @@ def _wanted(asked: Asked) -> Iterator[Line]:
         PropellerAnswers, outcome, ("rated_rpm", "full_throttle_rpm", "top_kn", "reaches_rated_fraction")
     )
     rated = getattr(outcome.answers, "rated_rpm", None)
+    least, most = full_throttle_wanted(is_electric=asked.is_electric)
+    above = "ours: beyond it the wheel is far too light" if asked.is_electric else "from memory"
     for key, words, share, status in (
-        ("least_rpm", "Loaded, full throttle, at least", FULL_THROTTLE_LOW, "printed, one large maker"),
-        ("most_rpm", "and at most", FULL_THROTTLE_HIGH, "from memory"),
+        ("least_rpm", "Loaded, full throttle, at least", least, "printed, one large maker"),
+        ("most_rpm", "and at most", most, above),
     ):
         yield Line(key, Label(words, digits=4), None if rated is None else share * rated, status)
 
