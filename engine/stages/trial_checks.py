@@ -256,13 +256,21 @@ def fairness_findings(plan: Plan, readings: tuple[Reading, ...]) -> Iterator[Fin
         )
 
 
+def least_depth(plan: Plan) -> float:
+    """Of the water in a fair trial [m].   Raises: ValueError while draft or length are missing.
+
+    Source: general practice, from memory.
+    """
+    draft = amount_or_none(plan.hull, "keel_draft") or amount(plan.hull, "hull_draft")
+    length = amount(plan.hull, "waterline_length")
+    return float(max(_FAIR["depth_over_draft"] * draft, _FAIR["depth_over_length"] * length))
+
+
 def _depth_findings(plan: Plan, source: str) -> Iterator[Finding]:
     depth = plan.trial.depth
     if depth is None:
         return
-    say = Wording(plan.units)
-    least = _FAIR["depth_over_draft"] * (amount_or_none(plan.hull, "keel_draft") or amount(plan.hull, "hull_draft"))
-    least = max(least, _FAIR["depth_over_length"] * amount(plan.hull, "waterline_length"))
+    say, least = Wording(plan.units), least_depth(plan)
     if depth.si < least:
         yield look(
             f"The water was {say.length(depth.si)} deep, and {say.length(least)} is wanted: shallow water slows her, "

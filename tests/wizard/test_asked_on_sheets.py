@@ -223,3 +223,41 @@ def test_the_room_round_the_wheel_is_that_of_her_stern() -> None:
     on_strut, words = order(with_text(in_aperture, "hull.propeller_place", "on a shaft and strut in clear water"))
     assert "below_m" not in on_strut
     assert "sole piece" not in words
+
+
+def card_of(plan: Plan) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(report(assess(plan), "json", sheet="trial"))
+    return found
+
+
+def test_the_top_of_the_trial_card_and_its_last_row_say_the_same() -> None:
+    """Also once a trial is entered, which moves what the propeller page expects."""
+    for name in ("bittern", "dunlin"):
+        plan = load_plan(ROOT / "saved_plans" / f"{name}.toml")
+        card = card_of(plan)
+        fields, last = card["fields"], card["tables"]["predicted"][-1]
+        assert fields["top_kn"] == last["speed_kn"]
+        assert last["at"].startswith(f"full, {fields['full_throttle_rpm']['best']:.0f} ")
+        assert fields["size"] == assess(plan).outcomes["trial"].answers.size
+        assert ("reaches_rated_fraction" in fields) is (name == "bittern")
+
+
+def test_no_speed_below_idle_is_asked_for() -> None:
+    for path, text in (("propeller.room", "24 in"), ("propeller.room", "")):
+        plan = with_text(with_text(bittern(), "engine.candidate.0.idle_speed", "1050 rpm"), path, text)
+        idle, *rows = card_of(plan)["tables"]["predicted"]
+        assert idle["at"] == "idle, 1050"
+        assert [row["engine_rpm"] for row in rows][:2] == pytest.approx([1200.0, 1400.0])
+
+
+def test_the_boxes_of_the_trial_card_say_their_units_and_how_deep_the_water_is_to_be() -> None:
+    """Five draughts of 3 ft 4 in are 16 ft 8 in, and more than four tenths of her length (from memory)."""
+    text = sheet_of(bittern(), "trial")[1]
+    for words in ("Fuel, US gal/h", "Coolant, F", "Exhaust, in Hg"):
+        assert words in re.sub(r" +", " ", " ".join(report(assess(bittern()), "html", sheet="trial").split())), words
+    assert "Water depth, at least 16 ft 8 in ___" in text
+    assert "Both engines alike" not in text
+    twin = load_plan(ROOT / "saved_plans" / "two-sisters.toml")
+    assert "Both engines alike at each speed" in sheet_of(twin, "trial")[1]
+    assert "Water depth ___" in sheet_of(Plan(name="Bare"), "trial")[1]
+    assert "_" * 16 in report(assess(twin), "text", sheet="trial").partition("Remark")[2]

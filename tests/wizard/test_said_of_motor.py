@@ -115,7 +115,7 @@ def test_the_trial_card_of_a_motor_asks_for_what_the_trial_page_takes(electric: 
     labels = {entry.label for entry in entries(TrialRun).values()}
     assert {"Power drawn by one motor", "Fuel flow of one engine", "Coolant", "Exhaust back pressure"} <= labels
     assert boxes == ("Rpm read", "kn, one way", "kn, back", "Drawn, kW", "Remark")
-    assert set(of_engine) - set(boxes) == {"Fuel", "Coolant", "Exhaust press."}
+    assert set(of_engine) - set(boxes) == {"Fuel, L/h", "Coolant, C", "Exhaust, kPa"}
     told, with_fuel = (in_one_line(sheet_document(card)) for card in (of_motor, of_diesel))
     assert "at least half the water" in told
     assert "at least half the fuel and water" in with_fuel

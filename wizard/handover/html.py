@@ -46,6 +46,8 @@ svg { width: 100%; height: auto; display: block; }
 ul.tick { list-style: "\\2610\\00a0"; }
 .form td, .form th { border: 1px solid #8a97a3; padding: .2rem .3rem; text-align: right; }
 .form td:empty { min-width: 3rem; }
+body > .form td:last-child { min-width: 6rem; }
+body > .form td:first-child { min-width: 5rem; }
 .blanks th { font-weight: normal; width: 1%; white-space: nowrap; border: 0; }
 @page { size: auto; margin: 18mm; }
 @media print {

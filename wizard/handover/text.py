@@ -23,6 +23,8 @@ WIDTH = 77
 _INDENT = " " * 8
 _BOX = "_" * 6
 """What stands for a box to write in."""
+_REMARK = "_" * 16
+"""And for a box that takes words."""
 _SHORTEST_BLANK = 12
 
 
@@ -59,10 +61,16 @@ def _block_lines(block: Block) -> list[str]:
         case Pairs(rows):
             return [line for row in rows for line in _pair_lines(*row)]
         case Grid(title, headings, rows, note):
-            cells = [[cell or _BOX for cell in row] for row in rows] if block.is_form else rows
+            cells = [_boxes(row) for row in rows] if block.is_form else rows
             return [*_wrap(f"{title}:"), *grid_lines(headings, cells, WIDTH), *(_wrap(note) if note else [])]
         case Picture() | Columns():
             return _lines((block,))
+
+
+def _boxes(row: Sequence[str]) -> list[str]:
+    """The empty cells of a form as boxes; the last of many is for a remark, and takes words."""
+    cells = [cell or _BOX for cell in row]
+    return [*cells[:-1], cells[-1] if row[-1] else _REMARK] if row.count("") > 1 else cells
 
 
 def _wrap(text: str, indent: str = "") -> list[str]:

@@ -4,16 +4,17 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import ceil
 
-from engine.answers import Label, answer, detail, maybe, said_of_motor
+from engine.answers import Label, answer, detail, maybe, said_of_motor, shown_unit
 from engine.bands import Band
 from engine.constants import RPM
 from engine.data import table
+from engine.defaults import whole
 from engine.machinery.sea_trial import full_throttle_wanted, trial_conditions
 from engine.plan import needs_fuel
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.trial_answers import PredictedRow, TrialAnswers
-from engine.stages.trial_checks import trial_checks
-from engine.stages.wording import percent
+from engine.stages.trial_checks import least_depth, trial_checks
+from engine.stages.wording import Wording, percent
 from wizard.handover.heads import assumed, cautions, reasons_against
 from wizard.handover.lines import Asked, answered
 from wizard.handover.sheet import Line, Part, Sheet, Table
@@ -69,14 +70,15 @@ def _parts(asked: Asked) -> Iterator[Part]:
     fair = said_of_motor(fair) if asked.is_electric else fair
     stop = _WORDS["stop_motor" if asked.is_electric else "stop_diesel"]
     yield Part("A fair trial", sentences=(f"{fair} ({_STATUS})", _WORDS["how"][0], stop, *_WORDS["how"][1:]))
-    yield Part("To be reached", tuple(_wanted(asked)), sentences=asked.not_yet("propeller"))
+    yield Part("To be reached", tuple(_wanted(asked)), sentences=asked.not_yet("trial"))
     load = "Load: crew, fuel, water" if burns else "Load: crew, water, gear"
-    yield Part("The day", blanks=("Date and place", "Water depth", "Wind and sea", load))
+    yield Part("The day", blanks=("Date and place", _depth(asked), "Wind and sea", load))
     yield Part(
         "The boat", blanks=("Hull and wheel cleaned on", "Tachometer checked with", "Draft bow, stern", "On board")
     )
-    taken = "Drawn, kW" if asked.is_electric else "Fuel"
-    own = () if asked.is_electric else ("Coolant", "Exhaust press.")
+    flow, temperature, pressure = (shown_unit(name, asked.units) for name in ("_l_per_h", "_c", "_kpa"))
+    taken = "Drawn, kW" if asked.is_electric else f"Fuel, {flow}"
+    own = () if asked.is_electric else (f"Coolant, {temperature}", f"Exhaust, {pressure}")
     yield Part(
         "",
         table=Table(
@@ -84,6 +86,7 @@ def _parts(asked: Asked) -> Iterator[Part]:
             "Expected clean, in calm water, with 10th to 90th percentile; and measured",
             tuple(_rows(asked)),
             boxes=("Rpm read", "kn, one way", "kn, back", taken, *own, "Remark"),
+            note=_WORDS["two"] if whole(asked.guessed.hull, "screws") == 2 else "",
         ),
         is_wide=True,
     )
@@ -92,11 +95,14 @@ def _parts(asked: Asked) -> Iterator[Part]:
 
 
 def _wanted(asked: Asked) -> Iterator[Line]:
-    outcome = asked.outcome("propeller")
-    yield from answered(
-        PropellerAnswers, outcome, ("rated_rpm", "full_throttle_rpm", "top_kn", "reaches_rated_fraction")
-    )
-    rated = getattr(outcome.answers, "rated_rpm", None)
+    """Of the wheel that the trial page judges, as it was expected before any run: the same as in the last row below."""
+    trial = asked.answers("trial")
+    yield from answered(TrialAnswers, asked.outcome("trial"), ("size", "gear_ratio", "rated_rpm", "full_throttle_rpm"))
+    top = None if trial is None or not trial.predicted else trial.predicted[-1].speed_kn
+    yield Line("top_kn", Label("Speed at full throttle, expected"), top)
+    if not asked.plan.trial.run and (trial is None or trial.is_of_plan):
+        yield from answered(PropellerAnswers, asked.outcome("propeller"), ("reaches_rated_fraction",))
+    rated = getattr(trial, "rated_rpm", None)
     least, most = full_throttle_wanted(is_electric=asked.is_electric)
     above = "ours: beyond it the wheel is far too light" if asked.is_electric else "from memory"
     for key, words, share, status in (
@@ -110,13 +116,19 @@ def _rows(asked: Asked) -> Iterator[TrialRow]:
     """Idle, steps of engine speed, full throttle; round speeds without figures while there is nothing to expect."""
     drive, trial = getattr(asked.answers("engine"), "drive", None), asked.answers("trial")
     idle = None if drive is None or drive.engine.idle_speed is None else drive.engine.idle_speed / RPM
-    first, *rest = _from_slowest_to_full(trial)
-    if idle is not None and first.at == f"{idle:.0f}":
-        first = replace(first, at=f"idle, {first.at}")
-    elif idle is not None:
-        yield TrialRow(at=f"idle, {idle:.0f}", engine_rpm=idle)
-    yield first
-    yield from rest
+    rows = list(_from_slowest_to_full(trial))
+    if idle is not None:
+        at_idle = next((row for row in rows if row.at == f"{idle:.0f}"), TrialRow(at="", engine_rpm=idle))
+        yield replace(at_idle, at=f"idle, {idle:.0f}")
+        rows = [row for row in rows if row.engine_rpm is None or round(row.engine_rpm) > round(idle)]
+    yield from rows
+
+
+def _depth(asked: Asked) -> str:
+    """How deep the water is to be, once the boat is known."""
+    if asked.answers("hull") is None:
+        return "Water depth"
+    return f"Water depth, at least {Wording(asked.units).length(least_depth(asked.guessed))}"
 
 
 def _from_slowest_to_full(trial: TrialAnswers | None) -> Iterator[TrialRow]:
