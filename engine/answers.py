@@ -46,6 +46,8 @@ _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
 
 _PLACES_OF_SHARE = 3
 """A share is shown to the tenth of a per cent: less is not known of the boats, nor of anything measured."""
+_WHOLE_RPM = 10.0
+"""From here on an engine or a shaft is told in whole rpm: no tachometer shows tenths."""
 _ENGINE = re.compile(r"(?<!present )(?<!old )\b(?:(a)n )?(e)ngine(?! room)|\bcrankshaft\b", re.IGNORECASE)
 """The engine that is planned; not the one that comes out, nor the room."""
 
@@ -181,6 +183,8 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
     si = unit_named(unit, dimension).to_si(float(value))
     if dimension is Dimension.FRACTION:
         si = round(si, _PLACES_OF_SHARE)
+    if dimension is Dimension.ROTATION and abs(value) >= _WHOLE_RPM:
+        si = unit_named(unit, dimension).to_si(round(float(value)))
     return show(si, shown_unit(name, units, label), dimension, label.digits)
 
 

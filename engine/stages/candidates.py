@@ -35,7 +35,7 @@ class CandidateRow:
     rated_power_kw: float = answer("Rated power")
     rated_rpm: float = answer("at", digits=4)
     usable_power_kw: float = answer("Left aboard")
-    cruise_rpm: float = answer("Speed at cruise, about")
+    cruise_rpm: float = answer("Engine speed at cruise, about")
     cruise_load_fraction: Band = answer("Load at cruise")
     top_load_fraction: Band = answer("Load at top speed wanted", spread=True)
     reserve_fraction: Band = answer("Left for wind and sea at cruise", spread=True)

@@ -27,7 +27,7 @@ from engine.stages.speed import SpeedAnswers
 class EngineRow:
     """One engine speed: what the engine can give, and what the hull asks for through a propeller that suits it."""
 
-    engine_rpm: float = answer("Engine speed")
+    engine_rpm: float = answer("Engine speed", digits=4)
     available_kw: float = answer("Full-load power")
     demand_kw: Band = answer("Demand, calm", spread=True)
     service_demand_kw: Band = answer("Demand, with margin")

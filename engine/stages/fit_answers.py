@@ -80,11 +80,15 @@ class FitAnswers:
     cranking_current_a: float | None = maybe("Starting battery, cold-cranking", only_known=True)
     mount_load_n: float | None = maybe("Heaviest load on one mount", only_known=True)
     weight_change_kg: float | None = maybe("Change of weight, all together", only_known=True)
-    sinkage_m: float | None = maybe("She floats deeper (minus: higher) by", metric="mm", imperial="in", only_known=True)
-    trim_m: float | None = maybe(
-        "Bow goes down (minus: up) against the stern by", metric="mm", imperial="in", only_known=True
+    sinkage_m: float | None = maybe(
+        "She floats deeper (minus: higher) by", metric="mm", imperial="in", digits=2, only_known=True
     )
-    bow_m: float | None = maybe("Bow deeper (minus: higher) by", metric="mm", imperial="in", only_known=True)
-    stern_m: float | None = maybe("Stern deeper (minus: higher) by", metric="mm", imperial="in", only_known=True)
+    trim_m: float | None = maybe(
+        "Bow goes down (minus: up) against the stern by", metric="mm", imperial="in", digits=2, only_known=True
+    )
+    bow_m: float | None = maybe("Bow deeper (minus: higher) by", metric="mm", imperial="in", digits=2, only_known=True)
+    stern_m: float | None = maybe(
+        "Stern deeper (minus: higher) by", metric="mm", imperial="in", digits=2, only_known=True
+    )
     immersion: str = answer("Weight that sinks her")
     checks: tuple[CheckRow, ...] = table("What must fit")

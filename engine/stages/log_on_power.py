@@ -38,7 +38,7 @@ class LoggedPoint:
     """A row of the owner's log, read through the present propeller, beside what the plan expects at that speed."""
 
     speed_kn: float = answer("Speed")
-    engine_rpm: float = answer("Engine speed")
+    engine_rpm: float = answer("Engine speed", digits=4)
     slip_fraction: float = answer("Apparent slip")
     shaft_power_kw: float = answer("Shaft power read from the log")
     expected_shaft_power_kw: Band = answer("Shaft power expected", spread=True)

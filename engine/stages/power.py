@@ -41,7 +41,7 @@ class PowerRow:
     weights: method name -> its share in the consensus, in which methods a little outside still count.
     """
 
-    speed_kn: float = answer("Speed")
+    speed_kn: float = answer("Speed", digits=4)
     resistance_n: Band = answer("Resistance")
     effective_power_kw: Band = answer("Effective power")
     delivered_power_kw: Band = answer("Delivered power")

@@ -31,7 +31,7 @@ class MatchRow:
     head_wind_demand_kw: None while no frontal area is given, and no head wind is tried.
     """
 
-    engine_rpm: float = answer("Engine speed")
+    engine_rpm: float = answer("Engine speed", digits=4)
     speed_kn: Band = answer("Boat speed")
     demand_kw: Band = answer("Demand, clean and calm", spread=True)
     foul_demand_kw: Band = answer("Demand, foul")
@@ -46,7 +46,7 @@ class NeighbourRow:
     diameter_m: float = answer("Diameter", metric="mm", imperial="in")
     pitch_m: float = answer("Pitch", metric="mm", imperial="in")
     tip_clearance_fraction: float = answer("Tip clearance")
-    full_throttle_rpm: Band = answer("Full throttle", spread=True)
+    full_throttle_rpm: Band = answer("Full throttle", digits=4, spread=True)
     light_running_fraction: Band = answer("Light running")
     reaches_rated_fraction: float = answer("Boats that reach rated speed")
     top_kn: Band = answer("Top speed")

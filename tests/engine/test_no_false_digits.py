@@ -1,0 +1,48 @@
+"""What is printed has as many digits as are known, and as tell one row from the next."""
+
+from pathlib import Path
+
+import pytest
+
+from engine.answers import Label, cell, labels, shown
+from engine.assessment import Assessment, assess
+from engine.bands import Band
+from engine.plan import with_text
+from engine.planfile import load_plan
+
+
+@pytest.fixture(scope="module")
+def assessed(root: Path) -> Assessment:
+    return assess(with_text(load_plan(root / "saved_plans" / "two-sisters.toml"), "speed.top", "9.6 kn"))
+
+
+def test_turning_is_told_in_whole_revolutions_but_for_a_few_of_them() -> None:
+    four = Label("Shaft speed", digits=4)
+    assert shown("shaft_rpm", four, 967.7419, "metric") == "968 rpm"
+    assert shown("cruise_rpm", four, Band(838.61, 782.2, 882.04), "metric") == "839 rpm (782 to 882)"
+    assert shown("full_throttle_rpm", four, 2415.7, "metric") == "2416 rpm"
+    assert shown("inch_of_pitch_rpm", Label(""), -85.5019, "metric") == "-86 rpm"
+    assert shown("inch_of_pitch_rpm", Label(""), -4.26, "metric") == "-4.26 rpm"
+
+
+@pytest.mark.parametrize(("stage", "table"), [("power", "curve"), ("propeller", "match"), ("engine", "curve")])
+def test_each_row_of_a_curve_is_told_by_its_own_number(assessed: Assessment, stage: str, table: str) -> None:
+    """10.25 kn is not printed as 10.2 beside 10 and 10.5, nor 2145 rpm as 2150."""
+    rows = getattr(assessed.outcomes[stage].answers, table)
+    name, _ = next(iter(labels(rows[0])))
+    assert max(getattr(row, name) for row in rows) > 10.0
+    for row in rows:
+        assert float(cell(row, name, "metric")) == pytest.approx(getattr(row, name), abs=0.5 if "rpm" in name else 1e-9)
+
+
+def test_a_full_throttle_is_the_same_beside_its_neighbours_as_above_them(assessed: Assessment) -> None:
+    answers = assessed.outcomes["propeller"].answers
+    (chosen,) = (row for row in answers.neighbours if row.chosen)
+    assert cell(chosen, "full_throttle_rpm", "metric").split()[0] == f"{answers.full_throttle_rpm.best:.0f}"
+
+
+def test_how_she_floats_is_not_told_to_a_hundredth_of_a_millimetre(assessed: Assessment) -> None:
+    described = dict(labels(assessed.outcomes["fit"].answers))
+    for name in ("sinkage_m", "trim_m", "bow_m", "stern_m"):
+        assert shown(name, described[name], -0.0021234, "metric") == "-2.1 mm"
+        assert shown(name, described[name], 0.01214, "metric") == "12 mm"
