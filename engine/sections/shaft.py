@@ -11,7 +11,7 @@ SHAFT_MATERIALS: tuple[str, ...] = tuple(table("shaft_materials")["material"])
 SHAFT_USES: tuple[str, ...] = tuple(table("shaft_factors")["safety_factor"])
 SHAFT_SIZES = ("inch", "metric")
 COUPLINGS = ("rigid, engine on soft mounts", "rigid, engine rigidly mounted", "flexible")
-SEALS = ("stuffing box", "flexible seal")
+SEALS = STUFFING_BOX, FLEXIBLE_SEAL = "stuffing box", "flexible seal"
 
 
 @dataclass(frozen=True)

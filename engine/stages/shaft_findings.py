@@ -23,7 +23,7 @@ from engine.machinery.whirling import judge_whirling
 from engine.numeric import told_apart
 from engine.plan import Plan, is_direct, noun_of
 from engine.sections.electric import Motor
-from engine.sections.shaft import COUPLINGS, SEALS
+from engine.sections.shaft import COUPLINGS, FLEXIBLE_SEAL, STUFFING_BOX
 from engine.stages.drive import DieselDrive
 from engine.stages.engine import EngineAnswers
 from engine.stages.propeller_answers import PropellerAnswers
@@ -149,9 +149,9 @@ def _bearing_findings(judged: Judged) -> Iterator[Finding]:
         )
     else:
         yield judge_model_agreement(answers.critical_rpm, answers.dunkerley_rpm)
-    if plan.shaft.seal == SEALS[0]:
+    if plan.shaft.seal == STUFFING_BOX:
         yield fits(DRIP_NOTE, "trade practice, from memory")
-    elif plan.shaft.seal == SEALS[1]:
+    elif plan.shaft.seal == FLEXIBLE_SEAL:
         yield look(f"{SEAL_NOTE} {SEAL_FEED_NOTE}", "printed case, informal; water feed from memory", "shaft.span")
     if plan.shaft.coupling in (COUPLINGS[0], COUPLINGS[2]):
         yield look(COUPLING_SUPPORT_NOTE, "trade practice, from memory", "shaft.span")

@@ -25,6 +25,7 @@ from engine.machinery.stern_gear import (
     packing_size,
 )
 from engine.plan import Plan
+from engine.sections.shaft import FLEXIBLE_SEAL
 from engine.stages.shaft_answers import FitRow
 from engine.stages.wording import Wording
 
@@ -61,11 +62,12 @@ def yard_rows(plan: Plan, diameter: float) -> Iterator[FitRow]:
     yield FitRow(
         item="anode clear of the bearing by", wanted=say.size(ANODE_GAP), standing="printed, 1 copy; displacement boats"
     )
-    yield FitRow(
-        item="packing of a stuffing box, square",
-        wanted=say.size(float(packing_size(diameter))),
-        standing=_packing_standing(diameter),
-    )
+    if plan.shaft.seal != FLEXIBLE_SEAL:
+        yield FitRow(
+            item="packing of a stuffing box, square",
+            wanted=say.size(float(packing_size(diameter))),
+            standing=_packing_standing(diameter),
+        )
     yield FitRow(
         item="bearing shell, press fit in its housing",
         wanted=say.gap(float(bearing_press_fit(diameter))),

@@ -261,3 +261,10 @@ def test_the_boxes_of_the_trial_card_say_their_units_and_how_deep_the_water_is_t
     assert "Both engines alike at each speed" in sheet_of(twin, "trial")[1]
     assert "Water depth ___" in sheet_of(Plan(name="Bare"), "trial")[1]
     assert "_" * 16 in report(assess(twin), "text", sheet="trial").partition("Remark")[2]
+
+
+def test_a_flexible_seal_has_no_packing() -> None:
+    for seal, has_packing in (("stuffing box", True), ("flexible seal", False)):
+        assert (
+            "packing of a stuffing box" in sheet_of(with_text(bittern(), "shaft.seal", seal), "yard")[1]
+        ) is has_packing
