@@ -46,7 +46,7 @@ def duty_findings(plan: Plan, item: Candidate, load: float, path: str) -> Iterat
     if hours is None or wanted is None:
         verdict = _verdict_by_load(given, load, path)
     else:
-        use = f"You run it some {numbered(hours, 'hour')} a year at a load factor of {percent(load)}"
+        use = f"The engine runs some {numbered(hours, 'hour')} a year at a load factor of {percent(load)}"
         verdict = _verdict(given, wanted, use, path)
     yield replace(verdict, text=f"{verdict.text} {_LOAD_FACTOR}")
 

@@ -268,3 +268,11 @@ def test_a_flexible_seal_has_no_packing() -> None:
         assert (
             "packing of a stuffing box" in sheet_of(with_text(bittern(), "shaft.seal", seal), "yard")[1]
         ) is has_packing
+
+
+def test_who_is_sent_a_sheet_is_not_told_how_he_runs_his_engine() -> None:
+    plan = with_text(with_text(bittern(), "engine.hours_per_year", "900 h"), "engine.candidate.0.duty", "light")
+    for sheet in ("engine", "yard", "propeller"):
+        text = sheet_of(plan, sheet)[1]
+        assert "engine runs some 900 hours a year" in text
+        assert "ou run it" not in text
