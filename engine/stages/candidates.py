@@ -45,7 +45,7 @@ class CandidateRow:
     cruise_range_nmi: Band | None = maybe("Range at cruise, with margin")
     weight_change_kg: float | None = maybe("Change of weight")
     gear_rating_kw_per_100_rpm: float | None = maybe("Gear rating needed", only_known=True)
-    shaft_diameter_m: float | None = maybe("Shaft needed", metric="mm", imperial="in")
+    shaft_diameter_m: float | None = maybe("Shaft needed, at most", metric="mm", imperial="in")
     chosen: bool = answer("Chosen")
 
 

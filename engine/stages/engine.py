@@ -57,7 +57,7 @@ class EngineAnswers:
     drive: DieselDrive | ElectricDrive
     rivals: Rivals
     curve: tuple[EngineRow, ...] = table("Power available and demanded")
-    candidates: tuple[CandidateRow, ...] = table("Candidates side by side")
+    candidates: tuple[CandidateRow, ...] = table("Candidates side by side, each with a propeller that would suit it")
 
     @property
     def chosen(self) -> Rival:

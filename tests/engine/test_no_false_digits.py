@@ -46,3 +46,13 @@ def test_how_she_floats_is_not_told_to_a_hundredth_of_a_millimetre(assessed: Ass
     for name in ("sinkage_m", "trim_m", "bow_m", "stern_m"):
         assert shown(name, described[name], -0.0021234, "metric") == "-2.1 mm"
         assert shown(name, described[name], 0.01214, "metric") == "12 mm"
+
+
+def test_the_shaft_of_a_candidate_is_the_thickest_that_a_ratio_on_offer_asks_for(assessed: Assessment) -> None:
+    """It need not be that of the shaft page, which has the ratio that was recommended; so it is told as a most."""
+    outcomes = assessed.outcomes
+    (row,) = (row for row in outcomes["engine"].answers.candidates if row.chosen)
+    needed = outcomes["shaft"].answers.needed_diameter_m
+    deepest = max(ratio.si for ratio in assessed.plan.gear.ratios)
+    assert row.shaft_diameter_m == pytest.approx(needed * (deepest / outcomes["gear"].answers.ratio) ** (1.0 / 3.0))
+    assert dict(labels(row))["shaft_diameter_m"].text.endswith("at most")
