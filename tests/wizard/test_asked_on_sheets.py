@@ -276,3 +276,12 @@ def test_who_is_sent_a_sheet_is_not_told_how_he_runs_his_engine() -> None:
         text = sheet_of(plan, sheet)[1]
         assert "engine runs some 900 hours a year" in text
         assert "ou run it" not in text
+
+
+def test_the_yard_has_the_size_of_what_it_carries_in_and_the_weight_of_the_wheel() -> None:
+    fields, text = sheet_of(bittern(), "yard")
+    assert fields["engine_size"] == "33 in x 20 in x 24 in"
+    assert fields["opening_width_m"] == pytest.approx(26.0 * 0.0254)
+    assert sheet_of(with_text(bittern(), "engine.candidate.0.height", ""), "yard")[0]["engine_size"] is None
+    assert fields["propeller_weight_kg"] == pytest.approx(26.0 * 0.45359237)
+    assert "Narrowest opening on the way in ............. 2 ft 2 in" in text

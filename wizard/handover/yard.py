@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from engine.answers import said_of_motor
+from engine.answers import Label, said_of_motor
 from engine.data import table
-from engine.defaults import whole, word
+from engine.defaults import amount_or_none, whole, word
 from engine.findings import Verdict
 from engine.plan import needs_fuel
 from engine.sections.fit import DRY_EXHAUST
@@ -14,9 +14,10 @@ from engine.stages.fit_answers import FitAnswers
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
+from engine.stages.wording import Wording
 from wizard.handover.heads import assumed, cautions, reasons_against
 from wizard.handover.lines import Asked, answered, called, engine_name, given
-from wizard.handover.sheet import Line, Part, Sheet, Table
+from wizard.handover.sheet import NOT_GIVEN, Line, Part, Sheet, Table
 
 _WORDS = table("sheets")["yard"]
 _ALIGNMENT = table("bearings")["alignment"]["note"]
@@ -80,6 +81,15 @@ def _new(asked: Asked) -> Iterator[Line]:
     yield from called(answered(GearAnswers, asked.outcome("gear"), ("ratio",)), ratio="Gear ratio")
     wheel = answered(PropellerAnswers, asked.outcome("propeller"), ("size", "hand"))
     yield from called(wheel, size="Propeller", hand="Hand of the propeller")
+    yield Line("engine_size", Label("Engine, length x width x height"), _size(asked), absent=NOT_GIVEN)
+    yield given(asked, "fit.opening_width", "opening_width_m")
+
+
+def _size(asked: Asked) -> str | None:
+    """Of the engine with its gear, as one piece: "1290 mm x 720 mm x 860 mm"; None while a side is missing."""
+    sides = [amount_or_none(asked.item, name) for name in ("length", "width", "height")] if asked.item else [None]
+    known = [side for side in sides if side is not None]
+    return " x ".join(Wording(asked.units).size(side) for side in known) if len(known) == len(sides) else None
 
 
 def _has_two(asked: Asked) -> bool:
@@ -106,6 +116,7 @@ def _shaft(asked: Asked) -> Iterator[Line]:
     yield from answered(ShaftAnswers, outcome, (*names, "thrust_n", "static_thrust_n"))
     yield from answered(ShaftAnswers, outcome, ("span_m", "largest_span_m", "critical_rpm", "whirling_margin_fraction"))
     yield given(asked, "shaft.overhang", "overhang_m")
+    yield given(asked, "shaft.propeller_weight", "propeller_weight_kg")
     yield given(asked, "shaft.length", "length_m")
     yield given(asked, "shaft.angle", "angle_deg")
     yield given(asked, "shaft.coupling", "coupling", "Coupling at the motor" if asked.is_direct else "")
