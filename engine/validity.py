@@ -27,9 +27,9 @@ class OutOfRange:
         count = int(np.count_nonzero(self.where))
         which = "is" if self.where.size == 1 else f"in {count} of {self.where.size} cases is"
         low, high = _written(self.low), _written(self.high)
-        reach = f"at least {low}" if np.isinf(self.high) else f"{low} to {high}"
+        reach = f"under {low}" if np.isinf(self.high) else f"outside {low} to {high}"
         note = f"; {self.note}" if self.note else ""
-        return f"The {self.quantity} {which} outside {reach}{note}."
+        return f"The {self.quantity} {which} {reach}{note}."
 
 
 def _written(value: float) -> str:

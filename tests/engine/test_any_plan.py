@@ -216,7 +216,7 @@ def test_an_absurdly_heavy_boat_is_told_her_ratio_without_an_exponent(launch: Pl
 
 def test_blades_too_small_for_the_tests_are_told_without_an_exponent() -> None:
     (record,) = reynolds_correction(0.8, 0.55, 3, 4e5).outside
-    assert "in millions, is outside at least 1;" in record.sentence()
+    assert "in millions, is under 1;" in record.sentence()
 
 
 def test_a_hull_that_no_method_knows_is_sent_to_her_dimensions_and_not_to_another_method(

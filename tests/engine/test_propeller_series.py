@@ -122,7 +122,7 @@ class TestReservations:
     def test_fine_pitch_of_gawn(self):
         (record,) = GAWN.reservations(np.array([0.62, 0.65, 0.8]), 3)
         assert record.where.tolist() == [True, False, False]
-        assert "is outside at least 0.65; for finer ones the efficiency is some 0.05 below" in record.sentence()
+        assert "is under 0.65; for finer ones the efficiency is some 0.05 below" in record.sentence()
 
     def test_fine_pitch_of_gawn_is_as_much_below_the_b_series_as_it_says(self):
         """The range that heavily loaded wheels of slow boats work at, J 0.3 to 0.4."""
