@@ -18,6 +18,8 @@ FALL_DEG: float = _EXHAUST["fall_deg"]
 LONG_RUN_BORES: float = _EXHAUST["long_run_bores"]
 LONG_RUN_INCREASE: float = _EXHAUST["long_run_increase"]
 WET_OVER_DRY_BORE: float = _EXHAUST["wet_over_dry_bore"]
+GAS_TEMPERATURE_C: float = _EXHAUST["temperature_c"]
+LAG_ABOVE_C: float = _EXHAUST["lag_above_c"]
 _ROUNDS = 40
 
 

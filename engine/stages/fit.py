@@ -10,7 +10,7 @@ from engine.stages.engine import EngineAnswers
 from engine.stages.fit_air import air_checks
 from engine.stages.fit_answers import Check, FitAnswers
 from engine.stages.fit_bed import bed_checks, room_checks
-from engine.stages.fit_exhaust import exhaust_checks
+from engine.stages.fit_exhaust import dry_findings, exhaust_checks
 from engine.stages.fit_float import float_figures, float_findings
 from engine.stages.fit_law import law_findings
 from engine.stages.fit_load import full_power_of
@@ -69,6 +69,8 @@ def _findings(
     checks: list[Check],
 ) -> Iterator[Finding]:
     yield from (check.finding for check in checks if check.finding is not None)
+    if not isinstance(engine.chosen.item, Motor):
+        yield from dry_findings(plan)
     yield from float_findings(plan, hull, engine.chosen.item, answers)
     yield from _generator_findings(plan, engine)
     yield from law_findings(plan, hull, speed, engine)

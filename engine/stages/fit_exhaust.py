@@ -1,13 +1,17 @@
 """The exhaust: bore against back pressure, heights that keep the sea out, the water-lift muffler."""
 
 import math
+from collections.abc import Iterator
 from typing import Any
 
 from engine.constants import LITRE, MINUTE
 from engine.defaults import amount_or_none, word
+from engine.findings import Finding, look
 from engine.machinery.exhaust import (
     FALL_DEG,
+    GAS_TEMPERATURE_C,
     INJECTION_HEIGHT,
+    LAG_ABOVE_C,
     LIFT_LIMIT,
     LONG_RUN_BORES,
     LONG_RUN_INCREASE,
@@ -23,7 +27,7 @@ from engine.machinery.exhaust import (
 )
 from engine.machinery.standards import named
 from engine.plan import Plan
-from engine.sections.fit import WET_EXHAUST
+from engine.sections.fit import DRY_EXHAUST, WET_EXHAUST
 from engine.stages.fit_answers import Check, checked
 from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording
@@ -74,6 +78,20 @@ def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, 
             figures["muffler_volume_l"] = volume
             checks.append(_muffler_check(plan, volume))
     return checks, figures
+
+
+def dry_findings(plan: Plan) -> Iterator[Finding]:
+    """What a dry exhaust wants besides its bore."""
+    if word(plan.fit, "exhaust") != DRY_EXHAUST:
+        return
+    say = Wording(plan.units)
+    yield look(
+        f"The gas in a dry exhaust reaches some {say.temperature(GAS_TEMPERATURE_C)} at full power: lag whatever "
+        f"has a skin of more than {say.temperature(LAG_ABOVE_C)}, keep hoses, wires and wood away from it, "
+        "and let it grow as it heats.",
+        f"lagging: ABYC P-1, printed in a text; temperature of the gas from memory; {_DEFERS}",
+        "fit.exhaust",
+    )
 
 
 def _bore_check(plan: Plan, needed: float, usual: float) -> Check:

@@ -238,3 +238,16 @@ def test_two_engines_stand_side_by_side_in_their_room(launch: Plan, change: Chan
     narrow = finding(assess(two), "Clear width of the engine room, 2 side by side")
     assert (narrow.verdict, narrow.path) == (Verdict.LOOK, "fit.room_width")
     assert row(assess(wider), "clear width").standing == Verdict.FITS.value
+
+
+def test_a_dry_exhaust_is_to_be_lagged(launch: Plan, change: Change) -> None:
+    """Dry parts with a skin of more than 93 C (200 F): ABYC P-1, as a text prints it."""
+    dry = assess(change(launch, {"fit.exhaust": "dry"}))
+    said = finding(dry, "The gas in a dry exhaust")
+    assert said.verdict is Verdict.LOOK
+    assert "lag whatever has a skin of more than 93 C" in said.text
+    assert said.path == "fit.exhaust"
+    wet = assess(change(launch, {"fit.exhaust": "wet"}))
+    assert not any("dry exhaust" in each.text for each in wet.outcomes["fit"].findings)
+    motor = change(with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"]), {"fit.exhaust": "dry"})
+    assert not any("dry exhaust" in each.text for each in assess(motor).outcomes["fit"].findings)
