@@ -54,7 +54,7 @@ class ShaftAnswers:
     span_over_diameter: float = answer("Span over diameter")
     critical_rpm: float = answer("Critical speed, by elements")
     dunkerley_rpm: float = answer("Critical speed, by the Dunkerley sum")
-    whirling_margin_fraction: float = answer("Margin to critical speed")
+    whirling_margin_fraction: float = answer("Critical speed above fastest by")
     taper: str = answer("Taper and key")
     bore: str = answer("Bore of the propeller's hub")
     key_load_fraction: float | None = maybe("Load on the key, of what it may bear")

@@ -285,3 +285,12 @@ def test_the_yard_has_the_size_of_what_it_carries_in_and_the_weight_of_the_wheel
     assert sheet_of(with_text(bittern(), "engine.candidate.0.height", ""), "yard")[0]["engine_size"] is None
     assert fields["propeller_weight_kg"] == pytest.approx(26.0 * 0.45359237)
     assert "Narrowest opening on the way in ............. 2 ft 2 in" in text
+
+
+def test_the_margin_of_the_critical_speed_says_over_what(launch: Plan) -> None:
+    """A surveyor who takes it over the rated shaft speed, which stands beside it, finds another number."""
+    found = assess(launch)
+    shaft, wheel = (found.outcomes[stage].answers for stage in ("shaft", "propeller"))
+    highest = wheel.full_throttle_rpm.high / found.outcomes["gear"].answers.ratio
+    assert shaft.whirling_margin_fraction == pytest.approx(shaft.critical_rpm / highest - 1.0)
+    assert "Critical speed above fastest by" in sheet_of(launch, "yard")[1]
