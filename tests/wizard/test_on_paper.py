@@ -49,3 +49,11 @@ def test_the_whole_plan_keeps_to_its_paper(name: str, paper: str, tmp_path: Path
     seen = json.loads(unescape(title[1]))
     assert seen["cut"] == []
     assert seen["broken"] == []
+
+
+def test_nothing_that_leads_on_is_left_at_the_foot_of_a_page() -> None:
+    """Headings, and the title of a table, which a browser else leaves there alone."""
+    assessment = assess(load_plan(ROOT / "saved_plans" / "bittern.toml"))
+    style = report(assessment, "html").partition("<style>")[2].partition("</style>")[0]
+    for leads_on in ("h2", "h3", "caption"):
+        assert re.search(rf"^{leads_on} {{[^}}]*break-after: avoid", style, re.MULTILINE), leads_on

@@ -31,7 +31,7 @@ h2 { font-size: 1.25rem; margin-top: 2rem; border-bottom: 1px solid #8a97a3; bre
 h3 { font-size: 1rem; break-after: avoid; }
 table { border-collapse: collapse; margin: .6rem 0; font-size: .85rem; width: 100%; break-inside: auto; }
 tr { break-inside: avoid; }
-caption { text-align: left; font-style: italic; padding: .2rem 0; }
+caption { break-after: avoid; text-align: left; font-style: italic; padding: .2rem 0; }
 th, td { text-align: left; vertical-align: top; padding: .15rem .5rem .15rem 0; border-bottom: 1px solid #d5dbe0; }
 .grid td + td, .grid th + th { text-align: right; }
 .grid .words { text-align: left; padding-left: .8rem; }
