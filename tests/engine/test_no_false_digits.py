@@ -56,3 +56,13 @@ def test_the_shaft_of_a_candidate_is_the_thickest_that_a_ratio_on_offer_asks_for
     deepest = max(ratio.si for ratio in assessed.plan.gear.ratios)
     assert row.shaft_diameter_m == pytest.approx(needed * (deepest / outcomes["gear"].answers.ratio) ** (1.0 / 3.0))
     assert dict(labels(row))["shaft_diameter_m"].text.endswith("at most")
+
+
+def test_an_area_that_follows_from_another_by_a_rule_within_six_per_cent_has_two_digits(assessed: Assessment) -> None:
+    """Disc-area and mean-width ratio are what an expanded area comes to; a shop does not cast to a thousandth."""
+    answers = assessed.outcomes["propeller"].answers
+    described = dict(labels(answers))
+    for name in ("disc_area_ratio", "mean_width_ratio"):
+        value = getattr(answers, name)
+        assert float(shown(name, described[name], value, "metric")) == pytest.approx(value, abs=0.005)
+        assert len(shown(name, described[name], value, "metric")) <= len("0.61")
