@@ -207,6 +207,8 @@ def test_a_sheet_is_understood_by_one_who_has_not_seen_the_program() -> None:
         assert " Ratio ....." not in sheet
     for sheet in (engine, yard):
         assert "Hand of the propeller" in sheet
+    assert "Engine reckoned with, length" in engine
+    assert "The engine that is reckoned with" in engine
     assert "Propeller ........................" in yard
     for sheet in (wheel, engine, yard, card):
         assert "In brackets: 10th and 90th percentile of many plausible versions" in sheet

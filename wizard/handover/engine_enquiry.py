@@ -83,7 +83,7 @@ def engine_enquiry(asked: Asked) -> Sheet:
 def _parts(asked: Asked) -> Iterator[Part]:
     yield Part("The boat and her use", tuple(_use(asked)), sentences=asked.not_yet("speed"))
     yield Part("Power needed, one engine at its crankshaft", tuple(_power(asked)), sentences=asked.not_yet("power"))
-    yield Part("Reckoned with", tuple(_reckoned(asked)))
+    yield Part("The engine that is reckoned with", tuple(_reckoned(asked)))
     yield Part(
         "Shaft, with no gear between" if asked.is_direct else "Gear",
         tuple(_gear(asked)),
@@ -257,8 +257,8 @@ def _room(asked: Asked) -> Iterator[Line]:
     if asked.item is None:
         return
     for name in ("length", "width", "height"):
-        yield given(asked, f"{asked.item_path}.{name}", f"engine_{name}_m", f"Reckoned with: {name}")
-    yield given(asked, f"{asked.item_path}.weight", "engine_weight_kg", "Reckoned with: weight")
+        yield given(asked, f"{asked.item_path}.{name}", f"engine_{name}_m", f"Engine reckoned with, {name}")
+    yield given(asked, f"{asked.item_path}.weight", "engine_weight_kg", "Engine reckoned with, weight")
 
 
 def _services(asked: Asked) -> Iterator[Line]:
