@@ -43,6 +43,11 @@ def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
     beside = Wheel(setting.with_fewer_boats(BOATS_BESIDE), wheel.diameter, wheel.pitch)
     few = beside.setting
     shaft_speed: Array = setting.rated_shaft_speed * SHAFT_SPEEDS
+    engine_speed = shaft_speed * setting.ratio
+    turns = (engine_speed >= (drive.engine.idle_speed or 0.0)) & (engine_speed <= drive.engine.no_load_speed)
+    if not turns.any():
+        return
+    shaft_speed, engine_speed = shaft_speed[turns], engine_speed[turns]
     calm = wheel.over(cases.calm, shaft_speed)
     to_crankshaft = float(drive.at_crankshaft(1.0)) / 1e3
     speeds = fleet.each_band(calm.boat_speed)
@@ -54,11 +59,9 @@ def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
         else few.hull.fleet.each_band(beside.over(case, shaft_speed).delivered_power)
         for case in (few.cases.foul, few.cases.head_wind)
     )
-    engine_speed = shaft_speed * setting.ratio
     available = drive.full_load(engine_speed)
-    slowest, fastest = drive.engine.idle_speed or 0.0, drive.engine.no_load_speed
     for i in range(len(engine_speed)):
-        if powers[i].is_known and slowest <= engine_speed[i] <= fastest:
+        if powers[i].is_known:
             yield MatchRow(
                 engine_rpm=float(engine_speed[i]) / RPM,
                 speed_kn=speeds[i].scaled(1.0 / KNOT),
