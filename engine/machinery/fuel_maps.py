@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.data import table
 from engine.numeric import Array
@@ -64,9 +65,9 @@ def interpolate_bilinear(rows: Array, columns: Array, values: Array, row: Array,
     rows: (S,) rising.   columns: (T,) rising.   values: (S, T).   row, column: any broadcast shape.
     Returns: that shape, unit of values.   Source: definition; holding rows and running on past columns is ours.
     """
-    held = np.clip(row, rows[0], rows[-1])
-    i = np.clip(np.searchsorted(rows, held) - 1, 0, rows.size - 2)
-    j = np.clip(np.searchsorted(columns, column) - 1, 0, columns.size - 2)
+    row, column = (each.T for each in np.broadcast_arrays(row, column))  # speed by speed, as the boats' curves lie
+    held = np.minimum(np.maximum(row, rows[0]), rows[-1])
+    i, j = _step(rows, held), _step(columns, column)
     row_below, column_below = rows.take(i), columns.take(j)
     along = (held - row_below) / (rows.take(i + 1) - row_below)
     across = (column - column_below) / (columns.take(j + 1) - column_below)
@@ -74,4 +75,11 @@ def interpolate_bilinear(rows: Array, columns: Array, values: Array, row: Array,
     above = place + columns.size
     lower = cells.take(place) * (1.0 - across) + cells.take(place + 1) * across
     upper = cells.take(above) * (1.0 - across) + cells.take(above + 1) * across
-    return np.asarray(lower * (1.0 - along) + upper * along)
+    return np.asarray(lower * (1.0 - along) + upper * along).T
+
+
+def _step(grid: Array, value: Array) -> NDArray[np.intp]:
+    """In which step of a rising grid a value lies, beyond its ends the end ones: counted, as to search for them takes
+    several times as long."""
+    inner = grid[1:-1].reshape(-1, *(1,) * value.ndim)
+    return np.asarray((value > inner).sum(axis=0))
