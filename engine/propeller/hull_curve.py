@@ -43,7 +43,7 @@ class HullCurve:
         Returns: leading axes of the curve followed by the shape of boat_speed; NaN outside the grid.
         """
         asked = np.asarray(boat_speed, dtype=float)
-        above = np.clip(np.searchsorted(self.speed, asked), 1, len(self.speed) - 1)
+        above = self.speed[1:-1].searchsorted(asked) + 1
         low, high = self.speed[above - 1], self.speed[above]
         outside = (asked < self.speed[0]) | (asked > self.speed[-1])
         share = np.where(outside, np.nan, (asked - low) / (high - low))
@@ -147,10 +147,10 @@ class StraightLines:
     def _line(self, speed: Array) -> NDArray[np.intp]:
         """Which line a speed lies on."""
         if self.per_step is None:
-            return np.asarray(np.searchsorted(self.speed[1:-1], speed))
+            return np.asarray(self.speed[1:-1].searchsorted(speed))
         with np.errstate(invalid="ignore"):  # NaN may lie anywhere
             line = np.asarray(((speed - self.speed[0]) * self.per_step).astype(np.intp))
-        return np.asarray(np.clip(line, 0, self.speed.size - 2))
+        return np.asarray(np.minimum(np.maximum(line, 0), self.speed.size - 2))
 
 
 def hull_curve(

@@ -311,7 +311,7 @@ def each_at_speed(curve: ResistanceCurve, values: Array, speed: Real) -> Array:
     """The values (boats, S) of the boats at speeds () or (M,) between those of the grid [m/s], (boats,) or (boats, M);
     NaN outside it."""
     grid, asked = curve.speed, np.asarray(speed, dtype=float)
-    above = np.clip(np.searchsorted(grid, asked), 1, len(grid) - 1)
+    above = grid[1:-1].searchsorted(asked) + 1
     share = (asked - grid[above - 1]) / (grid[above] - grid[above - 1])
     share = np.where((asked >= grid[0]) & (asked <= grid[-1]), share, np.nan)[..., None]
     low, high = values.T[above - 1], values.T[above]
