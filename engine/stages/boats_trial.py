@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, fields
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -288,27 +289,27 @@ def curves_over_shaft_speed(running: OperatingPoint, speed: Array, shaft_speed: 
     Where a hump lets the shaft slow as the boat gathers way, the first speed at which it turns so fast counts. NaN of a
     boat whose shaft speeds are not known.
     """
-    turning, power = np.asarray(running.shaft_speed), np.asarray(running.delivered_power)
-    boats, steps = turning.shape
+    # speed by speed, as they lie: (S, N) and (M, N)
+    turning, power = np.asarray(running.shaft_speed).T, np.asarray(running.delivered_power).T
+    steps, boats = turning.shape
     # at how many of a boat's speeds the shaft has not turned faster yet: counted where they fall, then summed
-    fastest_yet = np.array(turning, order="F")
-    for step in range(1, steps):  # ten times quicker than to accumulate along the rows
-        np.maximum(fastest_yet[:, step], fastest_yet[:, step - 1], out=fastest_yet[:, step])
-    place = np.searchsorted(shaft_speed, fastest_yet) + (shaft_speed.size + 1) * np.arange(boats)[:, None]
-    counts = np.bincount(place.ravel(), minlength=boats * (shaft_speed.size + 1)).reshape(boats, -1)
-    slower = np.cumsum(counts, axis=1)[:, :-1]
-    low = np.clip(slower - 1, 0, steps - 2)
-    ahead = low * boats + np.arange(boats)[:, None]
+    fastest_yet = np.array(turning)
+    for before, after in pairwise(fastest_yet):  # ten times quicker than to accumulate
+        np.maximum(before, after, out=after)
+    place = np.searchsorted(shaft_speed, fastest_yet) * boats + np.arange(boats)
+    counts = np.bincount(place.ravel(), minlength=boats * (shaft_speed.size + 1)).reshape(-1, boats)
+    slower = np.cumsum(counts[:-1], axis=0)
+    low = np.minimum(np.maximum(slower - 1, 0), steps - 2)
+    ahead = low * boats + np.arange(boats)
 
     def ends(values: Array) -> tuple[Array, Array]:
-        lying = values.T.ravel()  # speed by speed
-        return lying.take(ahead), lying.take(ahead + boats)
+        return values.take(ahead), values.take(ahead + boats)
 
     below, above = ends(turning)
-    share = np.where((slower == 0) & ~np.isnan(below), 0.0, (shaft_speed - below) / (above - below))
+    share = np.where((slower == 0) & ~np.isnan(below), 0.0, (shaft_speed[:, None] - below) / (above - below))
     share = np.where(share > 1.0, np.nan, share)
     (slow, fast), (less, more) = (speed[low], speed[low + 1]), ends(power)
-    return BoatsCurves(slow + share * (fast - slow), less + share * (more - less))
+    return BoatsCurves((slow + share * (fast - slow)).T, (less + share * (more - less)).T)
 
 
 def each_thrust_at(hull: HullCurve, speed: Array) -> Array:
