@@ -8,12 +8,13 @@ import numpy as np
 
 from engine import constants
 from engine.hull.delft_parts import assemble_delft, coefficient_table, residuary_resistance, stacked
-from engine.hull.form import HullForm
+from engine.hull.form import HullForm, once_for_a_form
 from engine.hull.resistance import Resistance
 from engine.numeric import Array, Real
 from engine.water import Water
 
 
+@once_for_a_form
 def tabulated_shares_1992(form: HullForm) -> Array:
     """Residuary resistance over weight of the canoe body [-] at the Froude numbers of both tables, on a new last axis.
 

@@ -17,12 +17,13 @@ from engine.hull.delft_parts import (
     residuary_resistance,
     shares_by_slenderness,
 )
-from engine.hull.form import HullForm
+from engine.hull.form import HullForm, once_for_a_form
 from engine.hull.resistance import Resistance
 from engine.numeric import Array, Real, plain
 from engine.water import Water
 
 
+@once_for_a_form
 def tabulated_shares_1998(form: HullForm) -> Array:
     """Residuary resistance over weight of the canoe body [-] at the table's Froude numbers, on a new last axis.
 

@@ -7,7 +7,7 @@ Progress 29 (335), 166-170. Checked against: tests/published/test_holtrop_1982.p
 import numpy as np
 
 from engine import constants
-from engine.hull.form import HullForm
+from engine.hull.form import HullForm, once_for_a_form
 from engine.hull.holtrop_form import run_length, wave_coefficients
 from engine.hull.holtrop_parts import SLOWEST_FROUDE_NUMBER, assemble_resistance, wave_component
 from engine.hull.resistance import Resistance
@@ -24,6 +24,7 @@ def draft_length_coefficient_c12(form: HullForm) -> Real:
     return plain(np.where(ratio > 0.05, deep, np.where(ratio > 0.02, middle, 0.479948)))
 
 
+@once_for_a_form
 def form_factor_1982(form: HullForm) -> Real:
     """1 + k1 [-]; NaN where CP >= 0.95 or the centre of buoyancy is too far aft for the formula."""
     CP = np.asarray(form.prismatic_coefficient)

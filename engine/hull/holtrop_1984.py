@@ -7,7 +7,7 @@ Progress 31 (363), 272-276. Checked against: tests/published/test_holtrop_1984.p
 import numpy as np
 
 from engine import constants
-from engine.hull.form import HullForm
+from engine.hull.form import HullForm, once_for_a_form
 from engine.hull.holtrop_form import run_length, wave_coefficients
 from engine.hull.holtrop_parts import SLOWEST_FROUDE_NUMBER, assemble_resistance, wave_component
 from engine.hull.resistance import Resistance
@@ -20,6 +20,7 @@ BRIDGE_END = 0.55
 """Froude numbers between which the paper joins its slow and its fast formula by a straight line."""
 
 
+@once_for_a_form
 def form_factor_1984(form: HullForm) -> Real:
     """1 + k1 [-]."""
     L, B, T = form.waterline_length, form.waterline_beam, form.draft
@@ -34,6 +35,7 @@ def form_factor_1984(form: HullForm) -> Real:
     return plain(0.93 + 0.487118 * c14 * shape)
 
 
+@once_for_a_form
 def fast_amplitude_c17(form: HullForm) -> Real:
     """Wave amplitude above the bridge [-]; NaN at a length-beam ratio of 2 and less, where the formula has no value."""
     excess = np.asarray(form.length_beam_ratio) - 2.0
@@ -41,6 +43,7 @@ def fast_amplitude_c17(form: HullForm) -> Real:
     return plain(6919.3 * midship * form.slenderness**-6.02931 * defined_where(excess > 0.0, excess) ** 1.40692)
 
 
+@once_for_a_form
 def fast_decay_m3(form: HullForm) -> Real:
     """How fast the waves above the bridge die out as the boat slows [-]."""
     B = form.waterline_beam

@@ -5,8 +5,6 @@ Shipbuilding Progress 18 (207), 397-415; coefficients from one copy and memory, 
 Checked against: tests/published/test_tank_models.py. The paper's displacement length is taken as the waterline length.
 """
 
-from functools import lru_cache
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,7 +12,7 @@ from engine import constants
 from engine.data import table
 from engine.hull.assembly import assemble_parts
 from engine.hull.curves import monotone_cubic, rising_fit
-from engine.hull.form import HullForm
+from engine.hull.form import HullForm, once_for_a_form
 from engine.hull.holtrop_form import half_entrance_angle
 from engine.hull.resistance import Resistance
 from engine.hull.wetted_surface import wetted_surface_van_oortmerssen
@@ -65,6 +63,7 @@ def wave_coefficients(form: HullForm) -> Array:
     return 1e-3 * defined_where(is_within[..., None], np.stack(features, axis=-1) @ COEFFICIENTS.T)
 
 
+@once_for_a_form
 def printed_shares(form: HullForm) -> Array:
     """Residuary resistance over weight [-] by the formula as printed, at FROUDE_NUMBERS on a new last axis.
 
@@ -74,7 +73,9 @@ def printed_shares(form: HullForm) -> Array:
     m = 0.14347 * np.asarray(form.prismatic_coefficient)[..., None] ** -2.1976
     inverse = FROUDE_NUMBERS[1:] ** -2.0
     wave = c2 + c3 * np.sin(inverse) + c4 * np.cos(inverse)
-    moving = c1 * np.exp(-m * inverse / 9.0) + wave * np.exp(-m * inverse)
+    slow = np.exp(-m * inverse / 9.0)
+    third = slow * slow * slow
+    moving = c1 * slow + wave * (third * third * third)  # exp(-m Fn^-2), in a small part of its time
     return np.concatenate([np.zeros((*moving.shape[:-1], 1)), moving], axis=-1)
 
 
@@ -89,28 +90,15 @@ def is_anomalous(form: HullForm) -> NDArray[np.bool_]:
     return np.asarray(np.any(shares < floor, axis=-1))
 
 
+@once_for_a_form
 def rising_shares(form: HullForm) -> Array:
     """Residuary resistance over weight [-] at FROUDE_NUMBERS, made to rise with speed from zero (ours)."""
     shares = printed_shares(form)
-    if shares.ndim == 1:
-        return _rising_curve(tuple(shares.tolist()))
-    return _rising(shares.reshape(-1, FROUDE_NUMBERS.size)).reshape(shares.shape)
-
-
-@lru_cache(maxsize=64)
-def _rising_curve(shares: tuple[float, ...]) -> Array:
-    """The same for the curve of one hull, kept: a boat as described is asked at several sets of speeds. Read-only."""
-    curve: Array = _rising(np.array([shares]))[0]
-    curve.flags.writeable = False
-    return curve
-
-
-def _rising(curves: Array) -> Array:
-    """Curves (N, K) at FROUDE_NUMBERS, made to rise from zero."""
+    curves = shares.reshape(-1, FROUDE_NUMBERS.size)
     falling = np.any(np.diff(curves, axis=-1) < 0.0, axis=-1)
     rising = curves.copy()
     rising[falling] = rising_fit(curves[falling])
-    return np.maximum(rising, 0.0)
+    return np.maximum(rising, 0.0).reshape(shares.shape)
 
 
 def resistance_van_oortmerssen_1971(
