@@ -114,13 +114,23 @@ class HullForm:
     def rows(self, rows: NDArray[np.intp]) -> "HullForm":
         """Some of the hulls whose fields are columns (N, 1), each as often as its row is named.
 
-        They are not checked again: these can be hulls, as all of them can.
+        They are not checked again: these can be hulls, as all of them can. Kept, with what is worked out of them: the
+        boats of a method are asked at several sets of speeds.
         """
+        key = rows.tobytes()
+        if key in self.some:
+            return self.some[key]
         some = object.__new__(HullForm)
         for item in fields(self):
             value = getattr(self, item.name)
             object.__setattr__(some, item.name, value.take(rows, axis=0) if np.ndim(value) else value)
+        self.some[key] = some
         return some
+
+    @cached_property
+    def some(self) -> dict[bytes, "HullForm"]:
+        """Some of the hulls, by their rows, see `rows`."""
+        return {}
 
     @cached_property
     def known(self) -> dict[Callable[["HullForm"], Any], Any]:
