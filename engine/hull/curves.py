@@ -19,8 +19,10 @@ def monotone_cubic(grid: Array, values: Array, x: Real) -> Real:
     dimensions = max(where.ndim, values.ndim - 1)
     where = where.reshape((1,) * (dimensions - where.ndim) + where.shape)
     table = values.reshape((1,) * (dimensions + 1 - values.ndim) + values.shape)
+    left = grid[1:-1].searchsorted(where, side="right")
+    first, last = max(left.min() - 1, 0), left.max() + 3  # a slope rests on the values on both sides
+    grid, table, left = grid[first:last], table[..., first:last], left - first
     slopes = _slopes(grid, table)
-    left = np.clip(np.searchsorted(grid, where, side="right") - 1, 0, grid.size - 2)
     step = np.diff(grid)[left]
     t = (where - grid[left]) / step
     place = left + grid.size * np.arange(table[..., 0].size).reshape(table.shape[:-1])  # of all curves, one by one
