@@ -72,6 +72,8 @@ def wave_resistance_1984(form: HullForm, speed: Real, water: Water, *, gravity: 
         interference=interference_m4(form, slow_froude),
         gravity=gravity,
     )
+    if (froude <= BRIDGE_START).all():
+        return slow
     fast = wave_component(
         form,
         coefficients,
