@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real, plain, whole_power
 from engine.propeller.equilibrium import OperatingPoint, SelfPropulsion, SpeedFound
 from engine.propeller.full_load import FullLoad
 from engine.propeller.hull_curve import HullCurve
@@ -45,7 +45,7 @@ def point_at_power(
     """
     D, rho, rotative = (np.asarray(x, dtype=float) for x in (diameter, hull.density, hull.relative_rotative_efficiency))
     P = np.where(np.asarray(power, dtype=float) > 0.0, power, np.nan)
-    cube_at_unit_torque = P * rotative / (TWO_PI * rho * D**5)
+    cube_at_unit_torque = P * rotative / (TWO_PI * rho * whole_power(D, 5))
 
     def turning(KQ: Array) -> tuple[Array, float]:
         return np.cbrt(cube_at_unit_torque / KQ), -1.0 / 3.0
@@ -71,7 +71,7 @@ def point_at_full_load(
     """
     D, rho, rotative = (np.asarray(x, dtype=float) for x in (diameter, hull.density, hull.relative_rotative_efficiency))
     reduction = np.asarray(ratio, dtype=float)
-    per_square_at_unit_torque = rho * D**5 / (rotative * share * reduction**3)
+    per_square_at_unit_torque = rho * whole_power(D, 5) / (rotative * share * whole_power(reduction, 3))
 
     def turning(KQ: Array) -> tuple[Array, Array]:
         engine_speed, exponent = full_load.speed_at(per_square_at_unit_torque * KQ)
@@ -95,7 +95,7 @@ def _balanced(
     rho = np.asarray(hull.density, dtype=float)
     asked = hull.lines
     KT_terms, KQ_terms = open_water.thrust_cubic, open_water.torque_cubic
-    thrust_scale = rho * D**4
+    thrust_scale = rho * whole_power(D, 4)
     speed_per_turn = D / np.asarray(hull.advance_fraction)
 
     def torque(J: Array) -> Array:
@@ -138,7 +138,8 @@ def reaches_shaft_speed(
     Source: definitions of KT, KQ, J, w, t and eta_R.
     """
     D, n = (np.asarray(x, dtype=float) for x in (diameter, shaft_speed))
-    KQ = np.asarray(power) * hull.relative_rotative_efficiency / (TWO_PI * hull.density * n**3 * D**5)
+    torque_scale = TWO_PI * hull.density * whole_power(n, 3) * whole_power(D, 5)
+    KQ = np.asarray(power) * hull.relative_rotative_efficiency / torque_scale
     spare, speed = thrust_to_spare(open_water, D, n, KQ, hull, np.asarray(zero_thrust))
     return np.asarray((open_water.torque_cubic[..., 0] <= KQ) | ((spare >= 0.0) & (speed <= hull.speed[-1])))
 
@@ -161,4 +162,4 @@ def thrust_to_spare(
     J = np.where(is_light, 0.0, np.where(is_dragged, zero_thrust, J))
     speed = J * (n * D / np.asarray(hull.advance_fraction))
     asked, _ = hull.lines.at(speed)
-    return cubic_value(open_water.thrust_cubic, J) * (hull.density * n**2 * D**4) - asked, speed
+    return cubic_value(open_water.thrust_cubic, J) * (hull.density * n**2 * whole_power(D, 4)) - asked, speed

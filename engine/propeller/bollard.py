@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
 from engine.data import table
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real, plain, whole_power
 from engine.propeller.interaction import Band
 from engine.propeller.matching import Limit
 from engine.propeller.open_water import OpenWater
@@ -74,11 +74,11 @@ def bollard_pull(
     per_cube = TWO_PI * rho * D**5 * KQ
 
     def spare_power(n: Array) -> Array:
-        spare: Array = factor * power_at_propeller(n) - per_cube * n**3
+        spare: Array = factor * power_at_propeller(n) - per_cube * whole_power(n, 3)
         return spare
 
     over = highest[..., None] * _SPEEDS
-    spare = factor[..., None] * power_at_propeller(over) - per_cube[..., None] * over**3
+    spare = factor[..., None] * power_at_propeller(over) - per_cube[..., None] * whole_power(over, 3)
     step, meets = first_fall(spare)
     is_governed = ~meets & (spare[..., -1] > 0.0)
     low, high = (np.where(meets, highest * _SPEEDS[place], np.nan) for place in (step, step + 1))

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real, plain, whole_power
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater, cubic_slope, cubic_value
 from engine.propeller.roots import falling_cubic_root, falling_root, first_fall, only_root, pick
@@ -62,7 +62,8 @@ class OperatingPoint:
 
     def _scale(self, diameters: int) -> Array:
         """rho n2 D^4 of a thrust, rho n2 D^5 of a torque."""
-        return np.asarray(self.density * np.asarray(self.diameter) ** diameters * np.square(self.shaft_speed))
+        size = whole_power(np.asarray(self.diameter), diameters)
+        return np.asarray(self.density * size * np.square(self.shaft_speed))
 
 
 def advance_ratio_for_loading(
@@ -86,13 +87,13 @@ def advance_ratio_for_loading(
         start = np.fmin(high, (cubic[..., 0] / usable) ** (1.0 / power))
 
     def loading(J: Array) -> tuple[Array, Array]:
-        per_j = usable * _whole_power(J, power - 1)
+        per_j = usable * whole_power(J, power - 1)
         return cubic_value(cubic, J) - per_j * J, cubic_slope(cubic, J) - power * per_j
 
     end = np.broadcast_to(high, start.shape)
     J = only_root(loading, np.zeros(start.shape), end, np.where(np.isnan(end), np.nan, start))
     # at the dragging end a torque curve may still stand above C J^power: no root in the working range
-    surplus = cubic_value(cubic, end) - usable * _whole_power(end, power)
+    surplus = cubic_value(cubic, end) - usable * whole_power(end, power)
     has_root = surplus <= 1e-12 * np.abs(cubic[..., 0])
     return plain(np.where(is_still, np.where(np.isnan(end), np.nan, 0.0), np.where(has_root, J, np.nan)))
 
@@ -114,14 +115,6 @@ def _side_by_side(cubic: Array, shape: tuple[int, ...]) -> Array:
     sweep, several times quicker than in steps of four or in rows of a few."""
     full = np.broadcast_shapes(cubic.shape[:-1], shape)
     return np.moveaxis(np.array([np.broadcast_to(cubic[..., power], full) for power in range(cubic.shape[-1])]), 0, -1)
-
-
-def _whole_power(base: Array, exponent: int) -> Array:
-    """base^exponent by multiplication, several times quicker than ** on large arrays."""
-    result = base
-    for _ in range(exponent - 1):
-        result = result * base
-    return result
 
 
 def shaft_speed_for_thrust(

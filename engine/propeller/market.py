@@ -17,7 +17,7 @@ from engine.propeller.cavitation import burrill_check, dynamic_pressure, tip_spe
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import BladeFamily, OpenWater, OpenWaterSeries
-from engine.propeller.polynomials import CUBIC_LENGTH, PITCH_POWERS
+from engine.propeller.polynomials import CUBIC_LENGTH, PITCH_POWERS, powers_of
 from engine.propeller.ranking import (
     MarketLimits,
     Rule,
@@ -347,7 +347,7 @@ class _OnTheBoats:
     @classmethod
     def of(cls, stock: Stock, middle: _Middle, boats: PlausibleBoats, engine: MarketEngine) -> "_OnTheBoats":
         size = boats.weights.size
-        powers = np.broadcast_to(boats.pitch_factor, (size,)) ** np.arange(float(PITCH_POWERS))[:, None]
+        powers = powers_of(np.broadcast_to(boats.pitch_factor, (size,)), PITCH_POWERS)
         power = engine.power_at_propeller * np.broadcast_to(boats.output_factor, (size,))
         return cls(stock, middle, boats, engine, power, powers)
 
@@ -381,7 +381,7 @@ class _OnTheBoats:
     def _open_water(self, wheel: NDArray[np.intp]) -> tuple[OpenWater, Array]:
         """The wheels as each boat gets them, (C, N), and a J at which none of a wheel's gives thrust, (C, 1)."""
         pitch_ratio = self.stock.pitch[wheel] / self.stock.diameter[wheel]
-        powers = pitch_ratio[:, None, None] ** np.arange(PITCH_POWERS)[:, None]
+        powers = powers_of(pitch_ratio, PITCH_POWERS).T[:, :, None]
         # powers of J first, so that each of them lies in one piece for all wheels and boats
         thrust, torque = (
             np.moveaxis(terms[wheel] * powers, -1, 0) for terms in (self.middle.thrust_terms, self.middle.torque_terms)

@@ -27,7 +27,7 @@ def at_pitch(terms: Array, pitch_ratio: Array) -> Array:
     one sweep.
     """
     if terms.ndim == 2:
-        powers = _powers(pitch_ratio, PITCH_POWERS)
+        powers = powers_of(pitch_ratio, PITCH_POWERS)
         cubic = (terms.T @ powers.reshape(PITCH_POWERS, -1)).reshape(CUBIC_LENGTH, *pitch_ratio.shape)
     else:
         lying = widened(powers_first(terms), 2, pitch_ratio.ndim)
@@ -47,7 +47,7 @@ def collapse(terms: tuple[Term, ...], area_ratio: Real, blades: Real) -> Array:
     """
     table = _tabled(terms)
     areas, counts = (
-        _powers(np.asarray(value, dtype=float), most)[which]
+        powers_of(np.asarray(value, dtype=float), most)[which]
         for value, which, most in (
             (area_ratio, table.of_area, table.area_powers),
             (blades, table.of_blades, table.blade_powers),
@@ -98,7 +98,7 @@ def _tabled(terms: tuple[Term, ...]) -> _Tabled:
     return _Tabled(of_area, of_blades, most_area, most_blades, places.reshape(-1, len(rows)))
 
 
-def _powers(value: Array, count: int) -> Array:
+def powers_of(value: Array, count: int) -> Array:
     """value^0, value^1, ... along a first axis of length count; multiplied up, which is several times quicker."""
     powers = np.ones((count, *value.shape))
     for power in range(1, count):

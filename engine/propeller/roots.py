@@ -116,7 +116,8 @@ def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array, 
 
 def _nearest_quadratic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array) -> Array:
     """Over 0 to h, x^3 lies within h^3/32 of a quadratic: what Chebyshev's third polynomial leaves of it."""
-    q0, q1 = c0 + c3 * high**3 / 32.0, c1 - c3 * high**2 * (9.0 / 16.0)
+    square = high * high
+    q0, q1 = c0 + c3 * (square * high) / 32.0, c1 - c3 * square * (9.0 / 16.0)
     x = np.array((c2 + 1.5 * c3 * high) * (-4.0 * q0))
     x += q1 * q1
     np.sqrt(x, out=x)
