@@ -106,8 +106,11 @@ def _advance_ratio_for_thrust(open_water: OpenWater, loading: Array) -> Array:
     c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(open_water.thrust_cubic, -1, 0))
     high = np.asarray(open_water.zero_thrust_advance_ratio)
     is_still = loading > _ENDLESS_LOADING
-    J = falling_cubic_root(c0, c1, np.where(is_still, np.nan, c2 - loading), c3, high)
-    return np.where(is_still, np.where(np.isnan(high), np.nan, 0.0), J)
+    bend = np.asarray(c2 - loading)
+    np.copyto(bend, np.nan, where=is_still)  # few are: to set them takes a small part of the time to choose
+    J = falling_cubic_root(c0, c1, bend, c3, high)
+    np.copyto(J, np.where(np.isnan(high), np.nan, 0.0), where=is_still)
+    return J
 
 
 def _side_by_side(cubic: Array, shape: tuple[int, ...]) -> Array:
@@ -136,13 +139,13 @@ def shaft_speed_for_thrust(
     D, T, Va, rho = (np.asarray(x, dtype=float) for x in (diameter, thrust, advance_speed, density))
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         loading = np.asarray(T / (rho * np.square(D * Va)))
-        is_held = Va == 0.0
-        loading = np.where(is_held & (T == 0.0), np.inf, loading)
-        J = _advance_ratio_for_thrust(open_water, np.where((T < 0.0) | (Va < 0.0), np.nan, loading))
+        np.copyto(loading, np.inf, where=(Va == 0.0) & (T == 0.0))
+        np.copyto(loading, np.nan, where=(T < 0.0) | (Va < 0.0))
+        J = _advance_ratio_for_thrust(open_water, loading)
         n = np.asarray(Va / (J * D))
         is_held = J == 0.0
         if is_held.any():
-            n = np.where(is_held, np.sqrt(T / (rho * open_water.thrust_cubic[..., 0])) / D**2, n)
+            np.sqrt(T / (rho * open_water.thrust_cubic[..., 0] * whole_power(D, 4)), out=n, where=is_held)
     return _operating_point(open_water, D, n, J, rho, relative_rotative_efficiency)
 
 

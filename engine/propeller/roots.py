@@ -85,7 +85,7 @@ def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array, 
     Source: Newton's method; the start from Chebyshev's third polynomial, ours.
     """
     with np.errstate(divide="ignore", invalid="ignore"):
-        x = _nearest_quadratic_root(c0, c1, c2, c3, high) if start is None else np.array(c2 * 0.0 + start)
+        x = _nearest_quadratic_root(c0, c1, c2, c3, high) if start is None else np.asarray(c2 * 0.0 + start)
         change, slope = np.empty_like(x), np.empty_like(x)
         for step in range(1, _MOST_CUBIC_STEPS + 1):
             np.multiply(c3, x, out=slope)
@@ -118,7 +118,7 @@ def _nearest_quadratic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Ar
     """Over 0 to h, x^3 lies within h^3/32 of a quadratic: what Chebyshev's third polynomial leaves of it."""
     square = high * high
     q0, q1 = c0 + c3 * (square * high) / 32.0, c1 - c3 * square * (9.0 / 16.0)
-    x = np.array((c2 + 1.5 * c3 * high) * (-4.0 * q0))
+    x = np.asarray((c2 + 1.5 * c3 * high) * (-4.0 * q0))
     x += q1 * q1
     np.sqrt(x, out=x)
     x -= q1
