@@ -7,6 +7,7 @@ by weight. Methods: Sobol (1967) points; first-order sensitivity of Sobol (1993)
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -43,6 +44,19 @@ class Fleet:
     def effective_size(self) -> float:
         """How many equally likely boats, each another, would say as much: 1/sum(w^2), Kish (1965)."""
         return min(effective_size(self.weights), self.worth)
+
+    @cached_property
+    def polynomials(self) -> tuple[Array, Array]:
+        """Polynomials of the scores (N, degree times K), each centred on its mean, and the mean of the product of each
+        with each. Kept: every value asks for them whose doubt is shared out.
+        """
+        scores = self.scores - self.weights @ self.scores
+        spread = np.sqrt(self.weights @ scores**2)
+        scores = scores / np.where(spread > 0.0, spread, 1.0)
+        square = scores * scores
+        basis = np.hstack([scores, square - 1.0, scores * (square - 3.0)])
+        basis -= self.weights @ basis
+        return basis, (basis * self.weights[:, None]).T @ basis
 
     def band(self, values: Array) -> Band:
         """Median, 10th and 90th percentile of one value per boat, (N,)."""
@@ -137,35 +151,25 @@ def variance_shares(fleet: Fleet, values: Array, groups: Sequence[Sequence[int]]
     Source: first-order index of I. M. Sobol (1993), Saltelli et al. (2008); the estimator, a regression on polynomials
     of the third degree in the score with R^2 adjusted for the degrees of freedom, is ours.
     """
-    basis, value, weights = _regression_rows(fleet, values)
-    unknowns = fleet.scores.shape[1]
-    weighted = basis * weights[:, None]
-    gram, common = weighted.T @ basis, weighted.T @ value
-    variance, count = float(weights @ value**2), min(effective_size(weights), fleet.worth)
-    place = np.arange(unknowns * _DEGREE).reshape(_DEGREE, unknowns)
-    learned = [[column] for column in range(unknowns)] if groups is None else groups
+    value = np.asarray(values, dtype=float)
+    learned = [[column] for column in range(fleet.scores.shape[1])] if groups is None else groups
     shares = np.zeros(len(learned))
+    counts = np.isfinite(value) & (fleet.weights > 0.0)
+    if not counts.any():
+        return shares
+    if not counts.all():
+        left = fleet.weights[counts]
+        fleet = Fleet(fleet.scores[counts], left / left.sum(), fleet.worth)
+    value = _centred(value[counts], fleet.weights)
+    basis, products = fleet.polynomials
+    common, variance = (fleet.weights * value) @ basis, float(fleet.weights @ value**2)
+    place = np.arange(basis.shape[1]).reshape(_DEGREE, -1)
     for size in {len(columns) for columns in learned} - {0}:
         alike = [group for group, columns in enumerate(learned) if len(columns) == size]
         terms = np.array([place[:, list(learned[group])].ravel() for group in alike])
-        grams = gram[terms[:, :, None], terms[:, None, :]]
-        shares[alike] = _explained(grams, common[terms], variance, count)
+        grams = products[terms[:, :, None], terms[:, None, :]]
+        shares[alike] = _explained(grams, common[terms], variance, fleet.effective_size)
     return shares
-
-
-def _regression_rows(fleet: Fleet, values: Array) -> tuple[Array, Array, Array]:
-    """Polynomials (M, degree times K), value (M,), weights (M,) of the boats that count, each centred on its mean."""
-    value = np.asarray(values, dtype=float)
-    rows = np.isfinite(value) & (fleet.weights > 0.0)
-    if not rows.any():
-        return np.zeros((1, fleet.scores.shape[1] * _DEGREE)), np.zeros(1), np.ones(1)
-    weights = fleet.weights[rows] / np.sum(fleet.weights[rows])
-    scores = fleet.scores[rows] - weights @ fleet.scores[rows]
-    spread = np.sqrt(weights @ scores**2)
-    scores = scores / np.where(spread > 0.0, spread, 1.0)
-    square = scores * scores
-    basis = np.hstack([scores, square - 1.0, scores * (square - 3.0)])
-    return basis - weights @ basis, _centred(value[rows], weights), weights
 
 
 def _centred(value: Array, weights: Array) -> Array:
