@@ -18,27 +18,29 @@ _Part = TypeVar("_Part")
 def _watching(kind: Any) -> Any:
     """A kind of plan or section that notes in its `taken` which of its fields are read.
 
-    A plan does not note its sections: they note for themselves.
+    A plan does not note its sections: they note for themselves, from when the first of their fields is asked for.
     """
     names = frozenset(kind.__dataclass_fields__)
-    if kind is Plan:
-        names -= SECTIONS.keys()  # a section can have a field of such a name: the price of the engine
+    sections = SECTIONS.keys() if kind is Plan else ()  # a section can have a field of such a name: the engine's price
 
     def read(self: object, name: str) -> Any:
         value = object.__getattribute__(self, name)
         if name in names:
             held = object.__getattribute__(self, "__dict__")
             if "taken" in held:  # not in a copy with a change, whose fields have all been read to make it
-                held["taken"].add(held["place"] + name)
+                if name not in sections:
+                    held["taken"].add(held["place"] + name)
+                elif "taken" not in value.__dict__:
+                    value = held[name] = _watched(value, f"{name}.", held["taken"])
         return value
 
     return type(f"Watched{kind.__name__}", (kind,), {"__getattribute__": read})
 
 
-def _watched(part: _Part, place: str, taken: set[str], **instead: object) -> _Part:
+def _watched(part: _Part, place: str, taken: set[str]) -> _Part:
     kind: Any = type(part)
     copy: _Part = object.__new__(_watching(kind))
-    copy.__dict__.update(part.__dict__, **instead, place=place, taken=taken)
+    copy.__dict__.update(part.__dict__, place=place, taken=taken)
     return copy
 
 
@@ -106,8 +108,7 @@ def _is_same_array(one: NDArray[Any], other: NDArray[Any]) -> bool:
 def watched(plan: Plan) -> tuple[Plan, set[str]]:
     """The same plan for a stage to read, and the places that have been read."""
     taken: set[str] = set()
-    sections: Mapping[str, object] = {name: _watched(getattr(plan, name), f"{name}.", taken) for name in SECTIONS}
-    return _watched(plan, "", taken, **sections), taken
+    return _watched(plan, "", taken), taken
 
 
 def _at(plan: Plan, place: str) -> Any:
