@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
-from math import inf, pi
+from math import ceil, inf, pi
 
 import numpy as np
 
@@ -91,7 +91,8 @@ def critical_speeds(shaft: ElasticShaft, count: int = 3, elements: int = ELEMENT
         for at in bearings:
             stiffness[at, at] += shaft.support_stiffness
     free = [i for i in range(2 * len(nodes)) if i not in held]
-    flexibility = _eigenvalues(mass[np.ix_(free, free)], stiffness[np.ix_(free, free)])[::-1][:count]
+    kept = np.ix_(free, free)
+    flexibility = _eigenvalues(mass[kept], stiffness[kept])[::-1][:count]
     found = np.full(count, inf)
     real = flexibility > 0.0
     found[: len(flexibility)][real] = 1.0 / (TWO_PI * np.sqrt(flexibility[real]))
@@ -153,21 +154,21 @@ def judge_model_agreement(model: float, dunkerley: float) -> Finding:
 
 def _eigenvalues(mass: Array, stiffness: Array) -> Array:
     """Of mass over stiffness, rising; both symmetric, the stiffness positive. numpy alone: scipy takes long to load."""
-    root = np.linalg.cholesky(stiffness)
-    half = np.linalg.solve(root, mass)
-    return np.linalg.eigvalsh(np.linalg.solve(root, half.T))
+    inverse = np.linalg.inv(np.linalg.cholesky(stiffness))
+    return np.asarray(np.linalg.eigvalsh(inverse @ mass @ inverse.T), dtype=float)
 
 
 def _nodes(shaft: ElasticShaft, elements: int) -> Array:
     """Ends of the elements [m]: every place that matters, neighbours too near as one, and between them elements of
     about the same length."""
-    places = np.unique(
-        [0.0, shaft.length, *shaft.supports, *shaft.clamped, *(min(d.position, shaft.length) for d in shaft.discs)]
-    )
-    places = places[np.append(True, np.diff(places) > _ONE_NODE * shaft.length)]
-    step = shaft.length / elements
-    parts = [np.linspace(a, b, max(int(np.ceil((b - a) / step)), 1), endpoint=False) for a, b in pairwise(places)]
-    return np.append(np.concatenate(parts), places[-1])
+    discs = (min(disc.position, shaft.length) for disc in shaft.discs)
+    every = sorted({0.0, shaft.length, *shaft.supports, *shaft.clamped, *discs})
+    places = [0.0, *(b for a, b in pairwise(every) if b - a > _ONE_NODE * shaft.length)]
+    step, nodes = shaft.length / elements, list[float]()
+    for a, b in pairwise(places):
+        parts = max(ceil((b - a) / step), 1)
+        nodes += [a + part * ((b - a) / parts) for part in range(parts)]
+    return np.array([*nodes, places[-1]])
 
 
 def _node_at(nodes: Array, place: float) -> int:
@@ -179,16 +180,20 @@ def _matrices(shaft: ElasticShaft, nodes: Array) -> tuple[Array, Array]:
     second_moment = pi * shaft.diameter**4 / 64.0
     bending = shaft.elastic_modulus * second_moment
     mass_per_length = shaft.density * pi * shaft.diameter**2 / 4.0
-    size = 2 * len(nodes)
-    stiffness, mass = np.zeros((size, size)), np.zeros((size, size))
     h = np.diff(nodes)
-    at = 2 * np.arange(h.size)[:, None] + np.arange(4)
-    element = at[:, :, None], at[:, None, :]  # rows and columns of each element's own matrix in that of the shaft
-    np.add.at(stiffness, element, bending * _of_elements(_STIFFNESS, h, h**-3))
-    np.add.at(mass, element, mass_per_length / 420.0 * _of_elements(_MASS, h, h))
+    stiffness = _summed(bending * _of_elements(_STIFFNESS, h, h**-3))
+    mass = _summed(mass_per_length / 420.0 * _of_elements(_MASS, h, h))
     if shaft.with_rotary_inertia:
-        np.add.at(mass, element, shaft.density * second_moment / 30.0 * _of_elements(_ROTARY, h, 1.0 / h))
+        mass += _summed(shaft.density * second_moment / 30.0 * _of_elements(_ROTARY, h, 1.0 / h))
     return stiffness, mass
+
+
+def _summed(elements: Array) -> Array:
+    """The matrix of the shaft from those of its elements (E, 4, 4), each of which shares a node with the next."""
+    size = 2 * len(elements) + 2
+    at = 2 * np.arange(len(elements))[:, None] + np.arange(4)
+    place = at[:, :, None] * size + at[:, None, :]
+    return np.asarray(np.bincount(place.ravel(), elements.ravel(), size * size).reshape(size, size), dtype=float)
 
 
 _STIFFNESS = np.array(
