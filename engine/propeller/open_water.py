@@ -6,7 +6,7 @@ A new series is one table in engine/data and one `series_from_table` call.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from types import MappingProxyType
 from typing import Any
 
@@ -206,6 +206,11 @@ class OpenWaterSeries:
 
     def family(self, area_ratio: Real, blades: Real) -> BladeFamily:
         """KT and KQ of blades of one outline at any pitch; arguments as `cubics`.   Returns: family of their shape."""
+        if np.ndim(area_ratio) == np.ndim(blades) == 0:
+            return _family_of_one(self, float(area_ratio), float(blades))
+        return self._summed_up(area_ratio, blades)
+
+    def _summed_up(self, area_ratio: Real, blades: Real) -> BladeFamily:
         area = self._area_in_basis(area_ratio, blades)
         return BladeFamily(collapse(self.thrust_terms, area, blades), collapse(self.torque_terms, area, blades))
 
@@ -268,6 +273,15 @@ class OpenWaterSeries:
         """Pitch ratios from the lowest to the highest of the series, rising, (P,) [-].   step: about how far apart."""
         low, high = self.pitch_ratio
         return np.linspace(low, high, round((high - low) / step) + 1)
+
+
+@lru_cache(maxsize=64)
+def _family_of_one(series: OpenWaterSeries, area_ratio: float, blades: float) -> BladeFamily:
+    """The family of one outline, kept: every wheel that is tried has the same. Read-only."""
+    family = series._summed_up(area_ratio, blades)
+    for terms in (family.thrust, family.torque):
+        terms.flags.writeable = False
+    return family
 
 
 def series_from_table(name: str) -> OpenWaterSeries:
