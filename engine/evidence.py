@@ -179,7 +179,8 @@ class _Likelihood:
             density *= height
         sound += square
         each_boat = np.multiply.reduce(sound, axis=0)
-        mean = float(np.where(np.isnan(each_boat), 0.0, each_boat) @ weights)
+        each_boat[np.isnan(each_boat)] = 0.0
+        mean = float(each_boat @ weights)
         return float(np.log(mean)) if mean > 0.0 else -np.inf
 
 

@@ -115,9 +115,11 @@ def _balanced(
     J = falling_root(spare_thrust, np.zeros(()), high, start)
     n, _ = turning(torque(J))
     speed = J * n * speed_per_turn
-    found = np.where(speed > hull.speed[-1], SpeedFound.ABOVE_GRID, SpeedFound.BELOW_GRID)
-    found = np.where((speed >= hull.speed[0]) & (speed <= hull.speed[-1]), SpeedFound.YES, found).astype(np.int8)
-    J, n, speed = (np.where(found == SpeedFound.YES, value, np.nan) for value in (J, n, speed))
+    is_found = (speed >= hull.speed[0]) & (speed <= hull.speed[-1])
+    found = np.full(np.shape(speed), SpeedFound.BELOW_GRID, dtype=np.int8)
+    found[speed > hull.speed[-1]] = SpeedFound.ABOVE_GRID
+    found[is_found] = SpeedFound.YES
+    J, n, speed = (np.where(is_found, value, np.nan) for value in (J, n, speed))
     point = OperatingPoint(open_water, D, rho, hull.relative_rotative_efficiency, plain(n), plain(J))
     return SelfPropulsion(plain(speed), point, found)
 

@@ -306,8 +306,9 @@ def curves_over_shaft_speed(running: OperatingPoint, speed: Array, shaft_speed: 
         return values.take(ahead), values.take(ahead + boats)
 
     below, above = ends(turning)
-    share = np.where((slower == 0) & ~np.isnan(below), 0.0, (shaft_speed[:, None] - below) / (above - below))
-    share = np.where(share > 1.0, np.nan, share)
+    share = (shaft_speed[:, None] - below) / (above - below)
+    np.copyto(share, 0.0, where=(slower == 0) & ~np.isnan(below))
+    np.copyto(share, np.nan, where=share > 1.0)
     (slow, fast), (less, more) = (speed[low], speed[low + 1]), ends(power)
     return BoatsCurves((slow + share * (fast - slow)).T, (less + share * (more - less)).T)
 
