@@ -99,7 +99,7 @@ class TestSmallCraftRule:
         assert judge_safety_factor(1.9, 3.0).verdict is Verdict.STOP
 
     def test_suggested_factors_rise_with_the_weight_of_the_use(self) -> None:
-        assert [factor.value for factor in SAFETY_FACTORS.values()] == [3.0, 4.0, 5.0, 7.5]
+        assert [factor.value for factor in SAFETY_FACTORS.values()] == [3.0, 4.0, 5.0, 7.5, 8.0]
         assert all(factor.status for factor in SAFETY_FACTORS.values())
         assert all(2.0 <= row.low <= row.high <= 10.0 for row in PUBLISHED_SAFETY_FACTORS)
 
