@@ -129,7 +129,17 @@ def test_a_plan_changed_by_another_program_gets_a_step_for_that(tmp_path: Path) 
     assert back == Plan()
 
 
-@pytest.mark.parametrize("text", ["", "junk [", "format = 9", "format = 1\nat = 'x'\nstep = 3", "format = 1\nat = 1"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "junk [",
+        "format = 9",
+        "format = 1\nat = 'x'\nstep = 3",
+        "format = 1\nat = 1",
+        "format = 1\nat = inf\nstep = []",
+    ],
+)
 def test_an_unreadable_file_of_steps_does_no_harm(text: str, tmp_path: Path) -> None:
     path = tmp_path / "teasel.toml"
     steps_path(path).write_text(text, encoding="utf-8")

@@ -38,7 +38,7 @@ def load_steps(disk: Disk, plan: Plan, plan_path: Path) -> History:
     try:
         document = tomllib.loads(disk.read(steps_path(plan_path)).decode("utf-8"))
         return _history(document, plan)
-    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         return History()
 
 
