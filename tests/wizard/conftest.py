@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from textual._animator import Animator
+from textual.screen import Screen
 
 ENOUGH = """format = 1
 name = "Teasel"
@@ -73,3 +74,17 @@ def range_path(plan_path: Path) -> Path:
 def engine_path(plan_path: Path) -> Path:
     """The same plan, left on the engine page with one candidate."""
     return _left_on("engine", plan_path)
+
+
+@pytest.fixture
+def layouts(monkeypatch: pytest.MonkeyPatch) -> list[object]:
+    """The screens that are laid out in the test, once for each time."""
+    done: list[object] = []
+    whole_layout = Screen._refresh_layout
+
+    def layout(self: Screen[object], *given: object, **named: object) -> None:
+        done.append(self)
+        whole_layout(self, *given, **named)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(Screen, "_refresh_layout", layout)
+    return done

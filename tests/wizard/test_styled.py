@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from textual._compositor import Compositor, LayoutUpdate
 from textual.css.stylesheet import Stylesheet
-from textual.screen import Screen
 
 from engine.entries import Kind
 from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
@@ -36,17 +35,7 @@ async def test_a_field_is_not_styled_before_it_is_mounted(range_path: Path, monk
         assert tank.styles.height.value == 1, "it is styled all the same"
 
 
-async def test_a_letter_is_painted_without_laying_out_the_page(
-    range_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    layouts = 0
-    whole_layout = Screen._refresh_layout
-
-    def layout(self: Screen[object], *given: object, **named: object) -> None:
-        nonlocal layouts
-        layouts += 1
-        whole_layout(self, *given, **named)  # type: ignore[arg-type]
-
+async def test_a_letter_is_painted_without_laying_out_the_page(range_path: Path, layouts: list[object]) -> None:
     app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
     async with app.run_test(size=(80, 24)) as pilot:
         await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
@@ -54,12 +43,12 @@ async def test_a_letter_is_painted_without_laying_out_the_page(
         await type_text(pilot, "300 L")
         await until(lambda: not app.is_updating, pilot)
         await pilot.pause(0.1)
-        monkeypatch.setattr(Screen, "_refresh_layout", layout)
+        layouts.clear()
         field(app, "range.tank").value = "3000 L"
         await until(lambda: app.plan.range.tank and app.plan.range.tank[0].si == pytest.approx(3.0), pilot)
         await until(lambda: not app.is_updating, pilot)
         await until(lambda: "3000 L" in screen_text(app), pilot)
-        assert layouts == 0
+        assert layouts == []
 
 
 def test_a_value_that_takes_another_row_moves_nothing_beside_a_label_of_two() -> None:

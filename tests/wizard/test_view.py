@@ -10,7 +10,6 @@ import pytest
 from textual.app import App, ComposeResult
 from textual.content import Content
 from textual.pilot import Pilot
-from textual.screen import Screen
 
 from engine.planfile import load_plan
 from tests.conftest import ROOT
@@ -71,35 +70,27 @@ async def test_a_text_that_becomes_short_is_seen_from_its_top() -> None:
 
 @pytest.mark.parametrize(("height", "changes"), [("10", 0), ("auto", 1)])
 async def test_a_longer_text_lays_the_window_out_only_when_it_takes_more_of_it(
-    height: str, changes: int, monkeypatch: pytest.MonkeyPatch
+    height: str, changes: int, layouts: list[object]
 ) -> None:
     def numbered(last: int) -> list[Content]:
         return [Content(f"row {number}") for number in range(last + 1)]
 
-    layouts = 0
-    whole_layout = Screen._refresh_layout
-
-    def layout(self: Screen[object], *given: object, **named: object) -> None:
-        nonlocal layouts
-        layouts += 1
-        whole_layout(self, *given, **named)  # type: ignore[arg-type]
-
     async with standing_alone(["row 0", "row 1"], height) as (text, pilot):
-        monkeypatch.setattr(Screen, "_refresh_layout", layout)
+        layouts.clear()
         text.show(numbered(4))
         await pilot.pause(0.1)
         assert rows(text)[4:] == ["row 4", "", "", "", "", ""][: text.size.height - 4]
-        assert layouts == changes
+        assert len(layouts) == changes
         text.show(numbered(20))
         await pilot.pause(0.1)
         assert text.size.height == 10
         assert text.show_vertical_scrollbar
-        layouts = 0
+        layouts.clear()
         text.show(numbered(40))
         await pilot.pause(0.1)
         assert text.max_scroll_y == 41 - 10
         assert text.vertical_scrollbar.window_virtual_size == 41
-        assert layouts == 0
+        assert layouts == []
 
 
 async def test_a_text_is_broken_anew_for_another_width_and_painted_anew_for_other_colours() -> None:
