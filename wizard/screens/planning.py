@@ -141,7 +141,8 @@ class PlanningScreen(PlanKeys):
         self.call_after_refresh(self._open_rest)
 
     async def _open_rest(self) -> None:
-        self.refresh_results()
+        if self.is_built:
+            self._show_results()
         with self.app.batch_update():
             await self.put_up_rest()
 
@@ -185,6 +186,10 @@ class PlanningScreen(PlanKeys):
         if not self.is_built:
             return  # a result on its way
         self._show_around()
+        self._show_results()
+
+    def _show_results(self) -> None:
+        """The outcome in the view, or all of the assessment on the review page."""
         host, page = self.host, self.current
         if isinstance(page, ReviewPage):
             page.show_assessment(host.assessment, host.failure)
