@@ -6,7 +6,8 @@ from engine.entries import Measure, choice, count, quantity
 from engine.sections.measures import ELECTRIC_POWER, GAS_PRESSURE, LENGTH, SMALL_LENGTH, TEMPERATURE, VOLUME, WEIGHT
 from engine.units import Dimension, Quantity
 
-EXHAUSTS = WET_EXHAUST, DRY_EXHAUST = "wet", "dry"
+DRY_EXHAUST = "dry"
+EXHAUSTS = ("wet", DRY_EXHAUST)
 DUCTS = ("straight and short", "long or bent")
 
 

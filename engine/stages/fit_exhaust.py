@@ -27,7 +27,7 @@ from engine.machinery.exhaust import (
 )
 from engine.machinery.standards import named
 from engine.plan import Plan
-from engine.sections.fit import DRY_EXHAUST, WET_EXHAUST
+from engine.sections.fit import DRY_EXHAUST
 from engine.stages.fit_answers import Check, checked
 from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording
@@ -49,7 +49,7 @@ _USUAL_LENGTH, _USUAL_BENDS = 3.0, 3
 def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]]:
     """The checks, and the figures of the answers by their names."""
     asked = plan.fit
-    is_wet = word(asked, "exhaust") == WET_EXHAUST
+    is_wet = not has_dry_exhaust(plan)
     flow = float(exhaust_flow(full.fuel))
     limit = amount_or_none(asked, "back_pressure_limit") or back_pressure_limit(full.is_turbocharged)
     length, bends = asked.exhaust_length, asked.exhaust_bends
@@ -80,9 +80,14 @@ def exhaust_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, 
     return checks, figures
 
 
+def has_dry_exhaust(plan: Plan) -> bool:
+    """Whether no water is injected into the exhaust."""
+    return word(plan.fit, "exhaust") == DRY_EXHAUST
+
+
 def dry_findings(plan: Plan) -> Iterator[Finding]:
     """What a dry exhaust wants besides its bore."""
-    if word(plan.fit, "exhaust") != DRY_EXHAUST:
+    if not has_dry_exhaust(plan):
         return
     say = Wording(plan.units)
     yield look(

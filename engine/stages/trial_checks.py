@@ -11,12 +11,12 @@ from engine.machinery.exhaust import back_pressure_limit
 from engine.plan import Plan, is_direct
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
-from engine.sections.fit import DRY_EXHAUST
 from engine.sections.present import TACHOMETERS
 from engine.sections.trial import BLACK_SMOKE, HEAVY_LOAD, LIGHT_LOAD, NO_SMOKE
 from engine.showing import numbered
 from engine.stages.blades import growth_is_beyond
 from engine.stages.fit_answers import Check, CheckRow, checked
+from engine.stages.fit_exhaust import has_dry_exhaust
 from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.wording import Wording
 from engine.units import Quantity
@@ -48,7 +48,7 @@ def trial_checks(plan: Plan, rated_speed: float, ratio: float | None = None) -> 
             "Look at the inlet, the strainer, the pump's impeller and the coolers.",
             "trial.raw_water_out",
         ),
-        *(() if word(plan.fit, "exhaust") == DRY_EXHAUST else (_exhaust_hose(plan, say),)),
+        *(() if has_dry_exhaust(plan) else (_exhaust_hose(plan),)),
         _back_pressure(plan, say),
         checked(
             "depression behind the air filter",
@@ -69,17 +69,9 @@ def trial_checks(plan: Plan, rated_speed: float, ratio: float | None = None) -> 
     ]
 
 
-def _exhaust_hose(plan: Plan, say: Wording) -> Check:
-    return checked(
-        "skin of the exhaust hose",
-        f"under {say.temperature(_ACCEPT['exhaust_hose_c'])}",
-        plan.trial.exhaust_hose,
-        say.temperature,
-        holds=lambda c: c <= _ACCEPT["exhaust_hose_c"],
-        why="The hose burns through when it is hotter: more injected water is wanted, before she is run again.",
-        source=_MEMORY,
-        path="trial.exhaust_hose",
-    )
+def _exhaust_hose(plan: Plan) -> Check:
+    why = "The hose burns through when it is hotter: more injected water is wanted, before she is run again."
+    return _no_hotter("skin of the exhaust hose", plan, "exhaust_hose", why)
 
 
 def _engine_room(plan: Plan) -> Check:
@@ -95,16 +87,22 @@ def _engine_room(plan: Plan) -> Check:
 
 
 def _gear_oil(plan: Plan) -> Check:
-    say = Wording(plan.units)
+    why = "Look at the oil level, the cooler and the gear's shifting travel: a clutch that slips makes heat."
+    return _no_hotter("gear oil", plan, "gear_oil", why)
+
+
+def _no_hotter(item: str, plan: Plan, name: str, why: str) -> Check:
+    """A temperature under the one that is accepted.   name: of its field, and of what is accepted of it."""
+    say, most = Wording(plan.units), float(_ACCEPT[f"{name}_c"])
     return checked(
-        "gear oil",
-        f"under {say.temperature(_ACCEPT['gear_oil_c'])}",
-        plan.trial.gear_oil,
+        item,
+        f"under {say.temperature(most)}",
+        getattr(plan.trial, name),
         say.temperature,
-        holds=lambda c: c <= _ACCEPT["gear_oil_c"],
-        why="Look at the oil level, the cooler and the gear's shifting travel: a clutch that slips makes heat.",
+        holds=lambda c: c <= most,
+        why=why,
         source=_MEMORY,
-        path="trial.gear_oil",
+        path=f"trial.{name}",
     )
 
 

@@ -8,7 +8,7 @@ from typing import Any
 from engine.answers import Label, labels, unit_of
 from engine.assessment import Assessment
 from engine.bands import Band
-from engine.defaults import settled
+from engine.defaults import settled, whole
 from engine.entries import is_given
 from engine.findings import Outcome
 from engine.plan import Plan, chosen_path, entry_at, is_direct, value_at
@@ -60,6 +60,11 @@ class Asked:
     def is_electric(self) -> bool:
         """Whether the chosen candidate is a motor."""
         return isinstance(self.item, Motor)
+
+    @property
+    def screws(self) -> int:
+        """How many engines and propellers she has."""
+        return whole(self.guessed.hull, "screws")
 
     @property
     def is_direct(self) -> bool:

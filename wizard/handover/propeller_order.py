@@ -6,7 +6,6 @@ from math import pi
 from engine.answers import Label
 from engine.constants import INCH, RPM
 from engine.data import table
-from engine.defaults import whole
 from engine.findings import Verdict
 from engine.plan import text_at
 from engine.propeller.geometry import CLEARANCES
@@ -75,10 +74,6 @@ def propeller_order(asked: Asked) -> Sheet:
     )
 
 
-def _screws(asked: Asked) -> int:
-    return whole(asked.guessed.hull, "screws")
-
-
 def _parts(asked: Asked) -> list[Part]:
     answers = asked.answers("propeller")
     parts = [
@@ -117,7 +112,7 @@ def _wheel(asked: Asked) -> tuple[Line, ...]:
     names = ("diameter_m", "pitch_m", "blades", "area_ratio", "disc_area_ratio", "mean_width_ratio", "series")
     return (
         *answered(PropellerAnswers, outcome, ("size",)),
-        Line("wheels", Label("Number of wheels"), _screws(asked)),
+        Line("wheels", Label("Number of wheels"), asked.screws),
         *answered(PropellerAnswers, outcome, ("hand", *names), {"pitch_m": _PITCH}),
         given(asked, "propeller.sections", "sections"),
         Line("cup", Label("Cup"), "none"),
@@ -127,7 +122,7 @@ def _wheel(asked: Asked) -> tuple[Line, ...]:
 
 def _two(asked: Asked) -> tuple[str, ...]:
     ask = "Two wheels, one of each hand: ask the gear's maker whether one gear may drive ahead the other way."
-    return (ask,) if _screws(asked) == 2 else ()
+    return (ask,) if asked.screws == 2 else ()
 
 
 def _bore(asked: Asked) -> list[Line]:

@@ -70,7 +70,9 @@ def _block_lines(block: Block) -> list[str]:
 def _boxes(row: Sequence[str]) -> list[str]:
     """The empty cells of a form as boxes; the last of many is for a remark, and takes words."""
     cells = [cell or _BOX for cell in row]
-    return [*cells[:-1], cells[-1] if row[-1] else _REMARK] if row.count("") > 1 else cells
+    if row.count("") > 1 and not row[-1]:
+        cells[-1] = _REMARK
+    return cells
 
 
 def _wrap(text: str, indent: str = "") -> list[str]:

@@ -8,7 +8,6 @@ from engine.answers import Label, answer, detail, maybe, said_of_motor, shown_un
 from engine.bands import Band
 from engine.constants import RPM
 from engine.data import table
-from engine.defaults import whole
 from engine.machinery.sea_trial import full_throttle_wanted, trial_conditions
 from engine.plan import needs_fuel
 from engine.stages.propeller_answers import PropellerAnswers
@@ -86,7 +85,7 @@ def _parts(asked: Asked) -> Iterator[Part]:
             "Expected clean, in calm water, with 10th to 90th percentile; and measured",
             tuple(_rows(asked)),
             boxes=("Rpm read", "kn, one way", "kn, back", taken, *own, "Remark"),
-            note=_WORDS["two"] if whole(asked.guessed.hull, "screws") == 2 else "",
+            note=_WORDS["two"] if asked.screws == 2 else "",
         ),
         is_wide=True,
     )

@@ -5,12 +5,12 @@ from dataclasses import replace
 
 from engine.answers import Label, said_of_motor
 from engine.data import table
-from engine.defaults import amount_or_none, whole, word
+from engine.defaults import amount_or_none
 from engine.findings import Verdict
 from engine.plan import needs_fuel
-from engine.sections.fit import DRY_EXHAUST
 from engine.stages.engine import EngineAnswers
 from engine.stages.fit_answers import FitAnswers
+from engine.stages.fit_exhaust import has_dry_exhaust
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
@@ -37,7 +37,8 @@ _MOST_CHECKS = 8
 
 def yard_sheet(asked: Asked) -> Sheet:
     """The sheet for those who do the work."""
-    burnt = ("carbon-monoxide", *(("hot-surfaces",) if _is_dry(asked) else ())) if needs_fuel(asked.guessed) else ()
+    hot = ("hot-surfaces",) if has_dry_exhaust(asked.guessed) else ()
+    burnt = ("carbon-monoxide", *hot) if needs_fuel(asked.guessed) else ()
     dangers = ("lifting", "fuel-vapour", *burnt, "rotating-shaft", "battery", "hot-work", "haul-out", "flooding")
     return Sheet(
         key="yard",
@@ -60,14 +61,14 @@ def _parts(asked: Asked) -> Iterator[Part]:
         without = () if services else (_WORDS["generator"],)
         yield Part("Exhaust, air, water and fuel", services, sentences=asked.not_yet("fit") or without)
     yield Part(
-        "Weights of each engine, and trim" if _has_two(asked) else "Weights and trim",
+        "Weights of each engine, and trim" if asked.screws == 2 else "Weights and trim",
         tuple(_weights(asked)),
         sentences=_open_checks(asked),
     )
     if shaft is not None:
         table = Table("clearances", "Bearings, gland and coupling: what to work to", shaft.fits)
         yield Part("", table=table, is_wide=True)
-    exhaust = _WORDS["dry_exhaust" if _is_dry(asked) else "wet_exhaust"]
+    exhaust = _WORDS["dry_exhaust" if has_dry_exhaust(asked.guessed) else "wet_exhaust"]
     with_fuel = (exhaust, *_WORDS["before_launch_with_fuel"]) if needs_fuel(asked.guessed) else ()
     checks = _WORDS["before_launch"]
     checks = map(said_of_motor, checks) if asked.is_electric else checks
@@ -76,7 +77,7 @@ def _parts(asked: Asked) -> Iterator[Part]:
 
 
 def _new(asked: Asked) -> Iterator[Line]:
-    yield replace(engine_name(asked), note="two of them" if _has_two(asked) else "")
+    yield replace(engine_name(asked), note="two of them" if asked.screws == 2 else "")
     yield from answered(EngineAnswers, asked.outcome("engine"), ("rated_power_kw", "rated_rpm"))
     yield from called(answered(GearAnswers, asked.outcome("gear"), ("ratio",)), ratio="Gear ratio")
     wheel = answered(PropellerAnswers, asked.outcome("propeller"), ("size", "hand"))
@@ -90,15 +91,6 @@ def _size(asked: Asked) -> str | None:
     sides = [amount_or_none(asked.item, name) for name in ("length", "width", "height")] if asked.item else [None]
     known = [side for side in sides if side is not None]
     return " x ".join(Wording(asked.units).size(side) for side in known) if len(known) == len(sides) else None
-
-
-def _has_two(asked: Asked) -> bool:
-    """Whether two engines go in: what is said of one of them is then said of each."""
-    return whole(asked.plan.hull, "screws") == 2
-
-
-def _is_dry(asked: Asked) -> bool:
-    return word(asked.guessed.fit, "exhaust") == DRY_EXHAUST
 
 
 def _shaft(asked: Asked) -> Iterator[Line]:
