@@ -1,8 +1,9 @@
 """What the methods say together: each weighs by its measured error and by how far the boat lies outside its range.
 
 The weights are ours. A method's doubt is its measured error and, in quadrature, a share of how far the boat lies
-outside each of its ranges; its weight is one over the square of that doubt. A method that gives no value beyond some
-Froude number, or some other limit, fades out before it, so that the curve has no step.
+outside each of its ranges, and what is missed by a method that was measured on the hulls it was made from when she is
+of another kind; its weight is one over the square of that doubt. A method that gives no value beyond some Froude
+number, or some other limit, fades out before it, so that the curve has no step.
 """
 
 from collections.abc import Mapping
@@ -22,6 +23,7 @@ _DOUBT = table("doubt")["method"]
 SMALLEST_DOUBT: float = _DOUBT["floor"]
 DOUBT_PER_SHARE_OUTSIDE: float = _DOUBT["per_share_outside"]
 MOST_DOUBT_OUTSIDE: float = _DOUBT["applies_up_to"]
+DOUBT_OF_ANOTHER_KIND: float = _DOUBT["another_kind"]
 _NEXT_TO_NOTHING = 2e-3
 """Outside a range by less than this share is spoken of as inside: the figures would read alike (ours)."""
 TAPER_FROUDE: float = _DOUBT["taper_froude"]
@@ -43,11 +45,15 @@ class Say:
 
 @dataclass(frozen=True, eq=False)
 class Consensus:
-    """All methods on one hull.   speed: (S,) [m/s].   total: (S,) their weighted mean [N].   says: by method name."""
+    """All methods on one hull.   speed: (S,) [m/s].   total: (S,) their weighted mean [N].   says: by method name.
+
+    kind: the kind of boat that she is, None for one of each method's own.
+    """
 
     speed: Array
     total: Array
     says: Mapping[str, Say]
+    kind: str | None
 
     @property
     def doubt(self) -> Array:
@@ -60,7 +66,7 @@ class Consensus:
             name: Say(say.method, say.total[:count], say.doubt[:count], say.weight[:count])
             for name, say in self.says.items()
         }
-        return Consensus(self.speed[:count], self.total[:count], says)
+        return Consensus(self.speed[:count], self.total[:count], says, self.kind)
 
 
 def share_outside(limit: ParameterRange, form: HullForm, speed: Real) -> Array:
@@ -88,14 +94,23 @@ def doubt_outside(method: ResistanceMethod, form: HullForm, speed: Real) -> Arra
     return np.asarray(np.sqrt(square))
 
 
-def method_doubt(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:
-    """Doubt of ln(resistance) by one method [-], from its measured errors and the distance from its ranges.
+def method_doubt(method: ResistanceMethod, form: HullForm, speed: Real, kind: str | None = None) -> Array:
+    """Doubt of ln(resistance) by one method [-], from its measured errors, the distance from its ranges and the kind.
 
-    Source: errors as in the method's data; the floor and the growth outside are ours, engine/data/doubt.toml.
+    kind: of boat, as the owner chooses it; None for one that the method was made from.
+    Source: errors as in the method's data; the floor, the growth outside and that for another kind are ours,
+    engine/data/doubt.toml.
     """
     froude_numbers, errors = (np.array(column) for column in zip(*method.errors, strict=True))
-    measured = np.interp(form.froude_number(speed), froude_numbers, errors)
-    return np.asarray(np.hypot(np.maximum(measured, SMALLEST_DOUBT), doubt_outside(method, form, speed)))
+    measured = np.maximum(np.interp(form.froude_number(speed), froude_numbers, errors), SMALLEST_DOUBT)
+    if is_of_another_kind(method, kind):
+        measured = np.hypot(measured, DOUBT_OF_ANOTHER_KIND)
+    return np.asarray(np.hypot(measured, doubt_outside(method, form, speed)))
+
+
+def is_of_another_kind(method: ResistanceMethod, kind: str | None) -> bool:
+    """Whether a boat is of no kind that a method was made from, while its errors were measured on those alone."""
+    return kind is not None and bool(method.kinds) and kind not in method.kinds
 
 
 def applies(method: ResistanceMethod, form: HullForm, speed: Real) -> NDArray[np.bool_]:
@@ -123,28 +138,36 @@ def standing(method: ResistanceMethod, form: HullForm, speed: Real) -> Array:
     return np.asarray(share * share * (3.0 - 2.0 * share))
 
 
-def consensus(form: HullForm, speed: Array, water: Water, names: tuple[str, ...] = tuple(METHODS)) -> Consensus:
+def consensus(
+    form: HullForm, speed: Array, water: Water, names: tuple[str, ...] = tuple(METHODS), kind: str | None = None
+) -> Consensus:
     """What the named methods say together of one hull over speeds.
 
-    form: one hull, fields without axes.   speed: (S,) [m/s].
+    form: one hull, fields without axes.   speed: (S,) [m/s].   kind: as in method_doubt.
     Valid: where at least one method gives a value; NaN elsewhere.   Source: weights by inverse square of doubt, ours.
     """
     totals, doubts, raw = {}, {}, {}
     for name in names:
         method = METHODS[name]
         totals[name] = np.asarray(method.resistance(form, speed, water).total)
-        doubts[name] = np.broadcast_to(method_doubt(method, form, speed), speed.shape)
+        doubts[name] = np.broadcast_to(method_doubt(method, form, speed, kind), speed.shape)
         can_speak = np.isfinite(totals[name]) & (totals[name] >= 0.0)
         raw[name] = np.where(can_speak, standing(method, form, speed) / doubts[name] ** 2, 0.0)
     everything = np.asarray(sum(raw.values()))
     with np.errstate(invalid="ignore"):
         says = {name: Say(METHODS[name], totals[name], doubts[name], raw[name] / everything) for name in names}
     parts = [np.where(say.weight > 0.0, say.weight * say.total, 0.0) for say in says.values()]
-    return Consensus(speed, np.where(everything > 0.0, sum(parts), np.nan), says)
+    return Consensus(speed, np.where(everything > 0.0, sum(parts), np.nan), says, kind)
 
 
-def standing_in_words(method: ResistanceMethod, form: HullForm) -> str:
-    """How far inside its ranges a hull lies, or what puts it outside, speed left aside: a phrase for the owner."""
+def standing_in_words(method: ResistanceMethod, form: HullForm, kind: str | None = None) -> str:
+    """How far inside its ranges a hull lies, or what puts it outside, speed left aside, and what else the method was
+    made from: a phrase for the owner."""
+    made = f"; made from {method.made_from}" if is_of_another_kind(method, kind) else ""
+    return _place_in_words(method, form) + made
+
+
+def _place_in_words(method: ResistanceMethod, form: HullForm) -> str:
     limits = [limit for limit in method.ranges if limit.parameter != "froude_number"]
     places = [(limit, float(limit.value(form, 0.0))) for limit in limits]
     outside = [(limit, value) for limit, value in places if share_outside(limit, form, 0.0) > _NEXT_TO_NOTHING]

@@ -83,6 +83,10 @@ class ResistanceMethod:
     status: str
     is_smoothed: Callable[[HullForm], NDArray[np.bool_]]
     """Whether the published curve sags for a hull, so that it is smoothed and another method should agree."""
+    made_from: str
+    """What its errors were measured on, in words, where that is what it was made from; else empty."""
+    kinds: tuple[str, ...]
+    """The kinds of boat that are meant."""
 
 
 def _range(row: dict[str, Any]) -> ParameterRange:
@@ -112,6 +116,8 @@ def _method(
         source=row["source"],
         status=row["status"],
         is_smoothed=is_smoothed,
+        made_from=row.get("made_from", ""),
+        kinds=tuple(row.get("kinds", ())),
     )
 
 

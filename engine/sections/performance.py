@@ -47,7 +47,7 @@ class Power:
         "Resistance method",
         (ALL_METHODS, *METHOD_LABELS),
         default=ALL_METHODS,
-        default_source="each counts by its measured error and by how far the boat lies outside its range; the weights are ours",
+        default_source="by measured error, distance outside its range and kind of boat; the weights are ours",
         what="The published regression that gives the resistance of the hull, or all of them, each with its weight.",
         changes="The whole power curve. The page shows all methods side by side.",
     )

@@ -10,7 +10,6 @@ from engine.constants import KNOT
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Outcome
-from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
@@ -20,7 +19,7 @@ from engine.stages.blades import months_allowed_for
 from engine.stages.demand import CalmDemand, ThrustDemand
 from engine.stages.hull import HullAnswers
 from engine.stages.propulsion import boats_hull_curve, plans_hull_curve
-from engine.stages.resistance import CalmResistance, fouling_force, head_wind_force, methods_in_use
+from engine.stages.resistance import CalmResistance, fouling_force, head_wind_force, opinion_of
 from engine.stages.wording import months_of
 
 _USUAL = table("service_allowances")["usual_cases"]
@@ -120,9 +119,8 @@ def _margin_case(plan: Plan, hull: HullAnswers, calm: CalmDemand) -> Case:
     if state == MARGIN_STATES[0]:
         return Case(state, calm.middle, calm.boats, 0.0)
     share = _half_load_share(plan)
-    names = methods_in_use(plan)
     heavy, light = (
-        consensus(form, calm.middle.speed, hull.water, names).total
+        opinion_of(plan, form, calm.middle.speed, hull.water).total
         for form in (hull.form, _floating_lighter(hull.form, share))
     )
     ratio = np.divide(light, heavy, out=np.ones_like(heavy), where=heavy > 0.0)

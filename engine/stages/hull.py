@@ -205,14 +205,15 @@ def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
 
 def _method_rows(plan: Plan, form: HullForm, medium: Water) -> Iterator[MethodRow]:
     in_use = methods_in_use(plan)
-    says = usual_opinion(form, medium, tuple(METHODS)).says
-    weights = usual_opinion(form, medium, in_use).says
+    kind = word(plan.hull, "kind")
+    says = usual_opinion(form, medium, tuple(METHODS), kind).says
+    weights = usual_opinion(form, medium, in_use, kind).says
     for name, say in says.items():
         yield MethodRow(
             method=say.method.label,
             weight_fraction=float(np.nan_to_num(weights[name].weight[-1])) if name in in_use else 0.0,
             doubt_fraction=float(say.doubt[-1]),
-            standing=standing_in_words(say.method, form) if name in in_use else "not chosen on the power page",
+            standing=standing_in_words(say.method, form, kind) if name in in_use else "not chosen on the power page",
             accuracy=say.method.accuracy,
             source=say.method.source,
         )

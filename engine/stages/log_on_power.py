@@ -11,7 +11,6 @@ from engine.bands import Band
 from engine.constants import KNOT, MONTH, RPM
 from engine.defaults import amount, whole
 from engine.findings import Finding, Outcome, fits, look
-from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
@@ -24,7 +23,7 @@ from engine.stages.hull import HullAnswers
 from engine.stages.logbook import Logbook
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades, logged_point
 from engine.stages.propulsion import boats_hull_curve, boats_points
-from engine.stages.resistance import bare_resistance, methods_in_use, still_air
+from engine.stages.resistance import bare_resistance, opinion_of, still_air
 from engine.stages.wording import Wording, capitalised, listed, months_of, percent
 from engine.water import Water
 
@@ -75,7 +74,7 @@ def logged_points(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[Log
 def _each_grown_power(plan: Plan, hull: HullAnswers, drive: LoggedDrive, readings: tuple[Reading, ...]) -> Array:
     """Shaft power of each boat, grown over as then, with the log's propeller at the readings' speeds, (N, R) [W]."""
     speeds = np.array([reading.speed for reading in readings])
-    opinion = consensus(hull.form, speeds, hull.water, methods_in_use(plan))
+    opinion = opinion_of(plan, hull.form, speeds, hull.water)
     point = logged_point(plan, drive, hull.boats, hull.form, opinion, hull.water)
     return np.asarray(point.delivered_power) * whole(plan.hull, "screws") / amount(plan.gear, "shaft_efficiency")
 
@@ -106,7 +105,7 @@ def each_shaft_power(
     plan: Plan, boats: Boats, described: HullForm, water: Water, reference: ReferencePropeller, speed: float
 ) -> Array:
     """Shaft power of each boat at a boat speed [m/s], clean and calm, through the reference propeller, (N,) [W]."""
-    opinion = consensus(described, np.array([speed]), water, methods_in_use(plan))
+    opinion = opinion_of(plan, described, np.array([speed]), water)
     calm = bare_resistance(boats, described, opinion, water) + still_air(plan, boats, opinion.speed)
     curve = boats_hull_curve(plan, boats, opinion.speed, calm, water.density)
     diameter = reference.diameter * np.asarray(room_share(plan, boats.room))

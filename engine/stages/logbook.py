@@ -14,7 +14,7 @@ from engine.data import table
 from engine.defaults import amount
 from engine.evidence import FaultOdds, SteadyErrors, steady_errors
 from engine.fleet import Fleet
-from engine.hull.consensus import Consensus, consensus
+from engine.hull.consensus import Consensus
 from engine.hull.form import HullForm
 from engine.machinery.fuel import DIESEL
 from engine.numeric import Array
@@ -25,7 +25,7 @@ from engine.sections.electric import Motor
 from engine.stages.boats import Boats, boats_of
 from engine.stages.logged_drive import LoggedDrive, Reading, logged_point
 from engine.stages.propulsion import shaft_angle
-from engine.stages.resistance import methods_in_use
+from engine.stages.resistance import opinion_of
 from engine.stages.unknowns import as_described, scores_of
 from engine.stages.wording import percent
 from engine.water import Water
@@ -303,7 +303,7 @@ class _Log:
     def nudged_opinion(self) -> Consensus:
         """The same, and behind them at speeds a little higher, worked out at once."""
         speeds = np.append(self.speed, _NUDGE * self.speed)
-        return consensus(self.described, speeds, self.water, methods_in_use(self.plan))
+        return opinion_of(self.plan, self.described, speeds, self.water)
 
     def _point(self, boats: Boats, opinion: Consensus) -> OperatingPoint:
         return logged_point(self.plan, self.drive, boats, self.described, opinion, self.water)

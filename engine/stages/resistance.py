@@ -94,6 +94,11 @@ def methods_in_use(plan: Plan) -> tuple[str, ...]:
     return tuple(name for name, method in METHODS.items() if label in (ALL_METHODS, method.label))
 
 
+def opinion_of(plan: Plan, form: HullForm, speed: Array, water: Water) -> Consensus:
+    """What the methods in use say of one hull of the plan's kind of boat over speeds (S,) [m/s]."""
+    return consensus(form, speed, water, methods_in_use(plan), word(plan.hull, "kind"))
+
+
 def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water: Water) -> Array:
     """Calm-water resistance of each boat [N], without the air, by the method drawn for her and with its drawn error.
 
@@ -106,7 +111,7 @@ def bare_resistance(boats: Boats, described: HullForm, opinion: Consensus, water
     speed = opinion.speed
     anchor = np.asarray(ANCHOR.resistance(boats.form, speed, water).total)
     rest = _carried_on(anchor, boats.form, described, opinion, water)
-    shares = _drawing_shares(described, water, tuple(opinion.says))
+    shares = _drawing_shares(described, water, tuple(opinion.says), opinion.kind)
     drawn = _drawn_method(np.asarray(boats.method)[:, 0], tuple(shares.values()))
     angle = (described.froude_number(speed) - _LEVEL_FROUDE) / _APART * (np.pi / 2.0)
     error = boats.method_error * np.cos(angle) + boats.method_tilt * np.sin(angle)
@@ -158,17 +163,17 @@ def _opinion_over(
 
 
 @lru_cache(maxsize=64)
-def usual_opinion(described: HullForm, water: Water, names: tuple[str, ...]) -> Consensus:
+def usual_opinion(described: HullForm, water: Water, names: tuple[str, ...], kind: str | None) -> Consensus:
     """What the named methods say of the boat as described at the speeds that a method is drawn by, and last at hull
     speed."""
     drawing = _DRAWING_SPEEDS * np.sqrt(GRAVITY * described.waterline_length)
-    return consensus(described, np.append(drawing, hull_speed(described.waterline_length)), water, names)
+    return consensus(described, np.append(drawing, hull_speed(described.waterline_length)), water, names, kind)
 
 
 @lru_cache(maxsize=64)
-def _drawing_shares(described: HullForm, water: Water, names: tuple[str, ...]) -> Mapping[str, float]:
+def _drawing_shares(described: HullForm, water: Water, names: tuple[str, ...], kind: str | None) -> Mapping[str, float]:
     """The share of the boats that each method is drawn for."""
-    says = usual_opinion(described, water, names).says
+    says = usual_opinion(described, water, names, kind).says
     means = {name: float(np.mean(np.nan_to_num(say.weight[:-1]))) for name, say in says.items()}
     return {name: mean for name, mean in means.items() if mean > 0.0}
 
@@ -211,9 +216,8 @@ def calm_resistance(
 ) -> CalmResistance:
     """Of the boats of a plan over a grid of so many steps beyond rest."""
     speed: Array = KNOT * SPEED_STEP_KN * np.arange(steps + 1.0)
-    every = consensus(described, speed, water)
-    names = methods_in_use(plan)
-    in_use = every if len(names) == len(every.says) else consensus(described, speed, water, names)
+    every = consensus(described, speed, water, kind=word(plan.hull, "kind"))
+    in_use = every if len(methods_in_use(plan)) == len(every.says) else opinion_of(plan, described, speed, water)
     bare = bare_resistance(boats, described, in_use, water)
     force = bare + still_air(plan, boats, speed)
     return CalmResistance(bare, force, fleet.median(force), every, in_use)

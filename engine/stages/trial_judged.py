@@ -9,7 +9,7 @@ from engine.constants import INCH, KNOT
 from engine.defaults import amount, whole, word
 from engine.diagnosis import Diagnosis
 from engine.fleet import Fleet, thinned
-from engine.hull.consensus import Consensus, consensus
+from engine.hull.consensus import Consensus
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.boats import Boats, boats_of
@@ -18,7 +18,7 @@ from engine.stages.fit_answers import Check
 from engine.stages.hull import HullAnswers
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades
 from engine.stages.propeller_answers import PropellerAnswers
-from engine.stages.resistance import methods_in_use
+from engine.stages.resistance import opinion_of
 from engine.stages.seasons import Cleaning, Seasons, cleaning_of, seasons_of
 from engine.stages.speed import SpeedAnswers
 from engine.stages.stock import fitted_words, stock_steps
@@ -102,7 +102,7 @@ class JudgedTrial:
     @cached_property
     def opinion(self) -> Consensus:
         """The methods in use over the speeds of the plan, on the boat as described."""
-        return consensus(self.hull.form, self.speed.curve.speed, self.hull.water, methods_in_use(self.plan))
+        return opinion_of(self.plan, self.hull.form, self.speed.curve.speed, self.hull.water)
 
     def _boats(self, fleet: Fleet, boats: Boats, fitted: LoggedDrive | None = None) -> TrialBoats | None:
         fitted = fitted or self.fitted

@@ -7,6 +7,7 @@ import pytest
 
 from engine.constants import GRAVITY
 from engine.hull.consensus import (
+    DOUBT_OF_ANOTHER_KIND,
     SMALLEST_DOUBT,
     applies,
     consensus,
@@ -19,6 +20,7 @@ from engine.hull.consensus import (
 from engine.hull.form import HullForm
 from engine.hull.methods import METHODS
 from engine.numeric import Array
+from engine.sections.hull import BOAT_KINDS
 from engine.water import water
 
 SEA = water("sea", 15.0)
@@ -66,6 +68,31 @@ class TestWeights:
         assert share_outside(limit, inside, 0.0) == pytest.approx(0.0, abs=1e-12)
         outside = replace(YACHT, waterline_beam=10.0 / (limit.low / 1.2))
         assert share_outside(limit, outside, 0.0) == pytest.approx(np.log(1.2))
+
+    @pytest.mark.parametrize("name", METHODS)
+    @pytest.mark.parametrize("kind", BOAT_KINDS)
+    def test_what_is_measured_on_sailing_yachts_alone_is_doubted_more_on_others(self, name: str, kind: str) -> None:
+        method = METHODS[name]
+        own, others = (np.asarray(method_doubt(method, YACHT, SPEED, each)) for each in (None, kind))
+        missed = DOUBT_OF_ANOTHER_KIND if "delft" in name and "sailing" not in kind else 0.0
+        assert others == pytest.approx(np.hypot(own, missed))
+        assert ("made from sailing yachts" in standing_in_words(method, YACHT, kind)) is (missed > 0.0)
+
+    @pytest.mark.parametrize("kind", ["tug", "fishing boat"])
+    def test_of_a_tug_a_method_made_from_tugs_and_trawlers_says_most(self, kind: str) -> None:
+        """A hull inside the ranges of all the methods but Holtrop's, whose ships are longer for their beam."""
+        tug = HullForm(
+            waterline_length=13.0,
+            waterline_beam=4.1,
+            draft=1.4,
+            volume=35.0,
+            midship_coefficient=0.78,
+            waterplane_coefficient=0.78,
+            lcb_percent=-2.0,
+        )
+        speed = np.array([0.30 * np.sqrt(GRAVITY * 13.0)])
+        weights = {name: say.weight[0] for name, say in consensus(tug, speed, SEA, kind=kind).says.items()}
+        assert max(weights, key=weights.__getitem__) == "van_oortmerssen_1971"
 
     def test_a_method_alone_has_all_the_weight_and_its_own_curve(self) -> None:
         alone = consensus(YACHT, SPEED, SEA, ("holtrop_1984",))

@@ -13,7 +13,6 @@ from engine.bands import UNKNOWN, Band
 from engine.constants import KNOT, RPM
 from engine.findings import Verdict
 from engine.fleet import Fleet, draw
-from engine.hull.consensus import consensus
 from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan, with_row, with_value
@@ -25,6 +24,7 @@ from engine.stages.log_on_power import change_by_log, each_shaft_power
 from engine.stages.logbook import Logbook, read_logs
 from engine.stages.logged_drive import LoggedDrive, Reading, logged_point
 from engine.stages.propulsion import shaft_angle
+from engine.stages.resistance import opinion_of
 from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
 from engine.units import Quantity
 from engine.water import Water, water
@@ -66,7 +66,7 @@ class Workshop:
         drive = LoggedDrive.present(self.plan)
         assert drive is not None
         boats = boats_of(self.plan, SEA, scores_of(scores))
-        opinion = consensus(self.described, speed_kn * KNOT, SEA)
+        opinion = opinion_of(self.plan, self.described, speed_kn * KNOT, SEA)
         point = logged_point(self.plan, drive, boats, self.described, opinion, SEA)
         return (np.asarray(point.shaft_speed) * drive.ratio * boats.tachometer)[0] / RPM
 
@@ -329,7 +329,7 @@ class TestInThePlan:
         drive, speed = LoggedDrive.present(foul), np.array([6.0 * KNOT])
         assert drive is not None
         boats = boats_of(foul, SEA, scores_of(np.zeros((1, len(UNKNOWNS)))))
-        opinion = consensus(workshop.described, speed, SEA)
+        opinion = opinion_of(foul, workshop.described, speed, SEA)
         point = logged_point(foul, drive, boats, workshop.described, opinion, SEA)
         turns, takes = (float(np.squeeze(value)) for value in (point.shaft_speed, point.delivered_power))
         reading = Reading(0, turns * drive.ratio, float(speed[0]), None, "mean of two runs")

@@ -184,13 +184,14 @@ class TestHours:
 
 class TestSaving:
     def test_half_a_knot_slower_on_the_same_distance_is_the_step_of_the_table(self, untouched: Assessment) -> None:
+        """The median of the differences there, the difference of the medians here: a few per cent apart."""
         found = costs(untouched)
         at = {row.speed_kn: row for row in found.steps}
         slow, fast = (next(row for kn, row in at.items() if abs(kn - wanted) < 1e-6) for wanted in (6.0, 6.5))
         assert slow.fuel_l is not None
         assert fast.fuel_l is not None
         assert found.slower_l is not None
-        assert found.slower_l.best == pytest.approx(fast.fuel_l.best - slow.fuel_l.best, rel=0.02)
+        assert found.slower_l.best == pytest.approx(fast.fuel_l.best - slow.fuel_l.best, rel=0.04)
         assert found.slower_h == pytest.approx(650.0 / 6.0 - 100.0)
         assert found.slower_l.low > 0.0
 

@@ -1,5 +1,6 @@
 """Ratios side by side, the stock propeller, what goes wrong on either side, and the market, on an invented launch."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -112,7 +113,8 @@ class TestPropeller:
         assert wheel.size.endswith("in, 3 blades")
         assert wheel.other_size.endswith("mm, 3 blades")
         metric = answers(assess(change(launch, {"propeller.sizes": "centimetres"})), "propeller")
-        assert metric.size == wheel.other_size
+        chosen, beside = (np.array(re.findall(r"\d+", size), float) for size in (metric.size, wheel.other_size))
+        assert chosen == pytest.approx(beside, abs=10.0)  # a stock step: that beside it is found on fewer boats
         assert metric.other_size == wheel.size
         own = change(launch, {"propeller.diameter": "20 in", "propeller.pitch": "15 in"})
         assert answers(assess(own), "propeller").other_size is None
@@ -224,12 +226,10 @@ class TestPropeller:
         calm = half_load.cases[0]
         assert calm.reaches_rated_fraction <= half_load.reaches_rated_fraction
 
-    def test_a_wheel_that_suits_half_load_alone_is_not_passed_without_a_word(
-        self, launch: Plan, change: Change
-    ) -> None:
+    def test_a_wheel_that_suits_half_load_alone_is_not_passed_in_silence(self, launch: Plan, change: Change) -> None:
         """Between the pitch that suits her loaded and the one that suits her light."""
         half = {"propeller.margin_state": "new, clean, half load, calm water", "propeller.half_load": "6.5 t"}
-        size = {"propeller.diameter": "20 in", "propeller.pitch": "17.45 in", "propeller.light_running": "0 %"}
+        size = {"propeller.diameter": "20 in", "propeller.pitch": "17.6 in", "propeller.light_running": "0 %"}
         found = assess(change(launch, {**half, **size}))
         wheel = answers(found, "propeller")
         assert wheel.light_running_fraction.best >= 0.0

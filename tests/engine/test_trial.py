@@ -359,10 +359,10 @@ def test_a_run_that_no_boat_can_make_explains_nothing(yard: Yard, hidden: tuple[
 
 
 def test_what_a_motor_draws_is_shown_beside_what_was_expected_and_tells_the_cause(launch: Plan) -> None:
-    """A hull that drags a third more. Did she draw still more, that would be explained otherwise."""
+    """A hull that drags 40 % more. Did she draw still more, that would be explained otherwise."""
     yard = Yard(assess(with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])))
     (boat,) = yard.hidden(1)
-    readings = yard.readings(boat, Faults(hull=1.3), np.random.default_rng(5))
+    readings = yard.readings(boat, Faults(hull=1.4), np.random.default_rng(5))
     plan = yard.with_trial(readings)
     rows = assess(plan).outcomes["trial"].answers.runs
     for row, reading in zip(rows, yard.fitted.readings(plan), strict=True):

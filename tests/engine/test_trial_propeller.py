@@ -88,7 +88,10 @@ def test_a_propeller_that_is_too_light_gets_the_least_pitch_that_will_do(yard: Y
 
 @pytest.mark.parametrize("made", [1.08, 1.15])
 def test_a_wheel_made_too_coarse_is_bent_back_to_what_it_should_be(hidden: tuple[TrialBoats, ...], made: float) -> None:
-    """Nothing wrong with hull and engine, and nothing read amiss: what is left of the fault is less than a step."""
+    """Nothing wrong with hull and engine, and nothing read amiss: what is left of the fault is less than a step.
+
+    A boat that the wheel overloads as ordered is given less pitch than that.
+    """
     step, bent = 0.01, 0
     for boat in hidden:
         reached = float(boat.tried(pitch=made).full_throttle[0])
@@ -99,7 +102,8 @@ def test_a_wheel_made_too_coarse_is_bent_back_to_what_it_should_be(hidden: tuple
         if found.change:
             bent += 1
             ordered = boat.fitted.pitch
-            assert made * (ordered + found.change) == pytest.approx(ordered, abs=step)
+            still = made * (ordered + found.change)
+            assert still == pytest.approx(ordered, abs=step) if light >= 0.0 else still < ordered
     assert bent >= 3
 
 

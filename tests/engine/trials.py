@@ -9,13 +9,13 @@ import numpy as np
 from engine.assessment import Assessment
 from engine.constants import HOUR, KNOT, LITRE, RPM
 from engine.fleet import Fleet, thinned
-from engine.hull.consensus import Consensus, consensus
+from engine.hull.consensus import Consensus
 from engine.numeric import Array
 from engine.plan import Plan, with_row, with_text
 from engine.stages.boats import boats_of
 from engine.stages.drive import ElectricDrive
 from engine.stages.logged_drive import TWO_RUNS, LoggedDrive, Reading
-from engine.stages.resistance import methods_in_use
+from engine.stages.resistance import opinion_of
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.unknowns import scores_of
 
@@ -58,7 +58,7 @@ class Yard:
 
     @cached_property
     def opinion(self) -> Consensus:
-        return consensus(self.hull.form, self.speed.curve.speed, self.hull.water, methods_in_use(self.plan))
+        return opinion_of(self.plan, self.hull.form, self.speed.curve.speed, self.hull.water)
 
     def boats(self, fleet: Fleet) -> TrialBoats:
         """A fleet of this plan at its trial."""
