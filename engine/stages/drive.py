@@ -23,7 +23,13 @@ from engine.machinery.diesel import (
 )
 from engine.machinery.duty_cycles import DutyCycle
 from engine.machinery.electric import Battery, ElectricMotor, motor_full_load_power
-from engine.machinery.fuel import DIESEL, cycle_specific_consumption, fuel_rate, litres_per_hour
+from engine.machinery.fuel import (
+    DIESEL,
+    cycle_specific_consumption,
+    fuel_rate,
+    litres_per_hour,
+    usual_idle_speed,
+)
 from engine.numeric import Array, Real
 from engine.plan import Plan
 from engine.plan_defaults import gear_efficiency
@@ -94,6 +100,11 @@ class Drive:
         lowest = self.engine.idle_speed or _STANDSTILL * highest
         return FullLoad.of(self.full_load, lowest, highest, self.engine.full_load_corners)
 
+    @property
+    def slowest(self) -> float:
+        """Speed below which the engine does not run in gear [rev/s]."""
+        return 0.0
+
     def engine_rate(self, power: Real, engine_speed: Real) -> Array:
         """What one engine takes for a power of its own [W] at an engine speed [rev/s]: [kg/s], or [W]."""
         raise NotImplementedError
@@ -129,6 +140,11 @@ class DieselDrive(Drive):
     def full_load(self, engine_speed: Real) -> Array:
         """As Drive."""
         return np.asarray(full_load_power(self.engine, engine_speed, derating=self.derating))
+
+    @property
+    def slowest(self) -> float:
+        """As Drive: its idle speed, or a usual one where the data sheet gives none."""
+        return usual_idle_speed(self.engine)
 
     def engine_rate(self, power: Real, engine_speed: Real) -> Array:
         """As Drive, fuel [kg/s]."""

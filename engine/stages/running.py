@@ -49,9 +49,8 @@ class Running:
 
     def from_idle(self) -> "Running":
         """Without the speeds at which the engine would turn slower than it idles, as far as three are left."""
-        idle = self.drive.engine.idle_speed
         turns = self.wheel.setting.hull.fleet.median(self.engine_speed)
-        kept = turns >= (idle or 0.0)
+        kept = turns >= self.drive.slowest
         if np.count_nonzero(kept) < 3:
             return self
         return Running(self.wheel, self.speed[kept], self.engine_speed[:, kept], self.load[:, kept], self.rate[:, kept])
