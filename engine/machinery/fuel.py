@@ -146,8 +146,8 @@ def cycle_specific_consumption(engine: DieselEngine, cycle: DutyCycle) -> float:
     return float(burned) / float(cycle.weighted_mean(power))
 
 
-def check_fuel_rate(engine: DieselEngine, power: Real, speed: Real) -> tuple[OutOfRange, ...]:
-    """Where fuel_rate reaches past the published map, and where a default consumption is used out of its place.
+def outside_map(engine: DieselEngine, power: Real, speed: Real) -> tuple[OutOfRange, ...]:
+    """Where fuel_rate reaches past the published map.
 
     power: at the flywheel [W].   speed: of the engine [rev/s].
     """
@@ -157,9 +157,17 @@ def check_fuel_rate(engine: DieselEngine, power: Real, speed: Real) -> tuple[Out
     found = outside_range(
         "share of the rated engine speed", speeds, rows[0], rows[-1], "the map's end row is held there"
     )
-    found += outside_range(
+    return found + outside_range(
         "share of the rated torque", torques, columns[0], columns[-1], "a straight line goes on from it"
     )
+
+
+def check_fuel_rate(engine: DieselEngine, power: Real, speed: Real) -> tuple[OutOfRange, ...]:
+    """Where fuel_rate reaches past the published map, and where a default consumption is used out of its place.
+
+    power: at the flywheel [W].   speed: of the engine [rev/s].
+    """
+    found = outside_map(engine, power, speed)
     default = _FUEL["default_consumption"][engine.kind]
     if engine.specific_consumption is None and engine.propeller_fuel_curve is None and "power_kw" in default:
         low, high = default["power_kw"]

@@ -3,18 +3,22 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.constants import KILOWATT_HOUR, NAUTICAL_MILE
+import numpy as np
+
+from engine.constants import KILOWATT_HOUR, KNOT, NAUTICAL_MILE
 from engine.defaults import amount_or_none, whole, word
 from engine.findings import Finding, fits, look, stop
+from engine.machinery.diesel import DieselEngine
 from engine.machinery.electric import (
     ELECTRIC_STATUS,
     PEUKERT_EXPONENT,
     PEUKERT_HOURS,
     POWER_NOTE,
+    ElectricMotor,
     judge_discharge,
     peukert_time,
 )
-from engine.machinery.fuel import CONSUMPTION_RULES, DIESEL, litres_per_hour
+from engine.machinery.fuel import CONSUMPTION_RULES, DIESEL, litres_per_hour, outside_map, specific_consumption_epa
 from engine.numeric import told_apart
 from engine.plan import Plan, chosen_path, noun_of
 from engine.reading import volts_of
@@ -43,16 +47,20 @@ _MAP = (
 class Said:
     """What the sentences are about.
 
-    item: the chosen candidate.   at_slow_end: the best speed is the curve's slowest.   cruise_load: in service [-].
-    cruise_power: of all engines at their crankshafts, in service [W].
+    item: the chosen candidate, and its engine.   at_slow_end: the best speed is the curve's slowest.
+    cruise_load: in service [-].   cruise_power: of all engines at their crankshafts, in service [W].
+    best_turns, best_power: of one engine at the speed of best range [rev/s], [W].
     """
 
     plan: Plan
     voyage: Voyage
     item: Candidate | Motor
+    engine: DieselEngine | ElectricMotor
     at_slow_end: bool
     cruise_load: float
     cruise_power: float
+    best_turns: float
+    best_power: float
 
     @property
     def source(self) -> str:
@@ -168,16 +176,41 @@ def _planned(said: Said, answers: RangeAnswers) -> str:
 def _best_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     gain = answers.best_range_nmi.best / answers.cruise_range_nmi.best - 1.0
     if said.at_slow_end:
-        yield fits(
-            f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins.",
-            said.source,
-        )
+        text = f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins."
     elif gain > _WORTH_SAYING:
-        yield fits(
+        text = (
             f"At {answers.best_kn:.1f} kn she would get {counted(answers.best_range_nmi.best)} nmi, "
-            f"{percent(gain)} further than at cruise.",
-            said.source,
+            f"{percent(gain)} further than at cruise."
         )
+    else:
+        return
+    yield fits(text, said.source)
+    yield from _light_load_findings(said, answers)
+
+
+def _light_load_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
+    """That the best range rests on fuel at a load that no published map reaches, nor the maker's own curve; a second
+    look for who must slow down for the leg."""
+    engine, power = said.engine, said.best_power
+    if not isinstance(engine, DieselEngine) or not power > 0.0:
+        return
+    curve = engine.propeller_fuel_curve
+    if not outside_map(engine, power, said.best_turns) or (curve is not None and said.best_turns >= curve[0][0]):
+        return
+    load, engines = power / engine.crankshaft_rated_power, whole(said.plan.hull, "screws")
+    rate = np.asarray(specific_consumption_epa(load)) * power * engines
+    by_line = float(said.voyage.distance(answers.best_kn * KNOT, rate)) / NAUTICAL_MILE
+    hopeful = ", and on the hopeful side" if by_line < answers.best_range_nmi.low else ""
+    leg = amount_or_none(said.plan.range, "leg")
+    has_to_slow_down = leg is not None and leg / NAUTICAL_MILE > answers.cruise_range_nmi.low
+    yield (look if has_to_slow_down else fits)(
+        f"At {answers.best_kn:.1f} kn the engine gives {percent(load)} of its rated power, lighter or slower than the "
+        f"published fuel map of its kind goes. So the best range, {counted(answers.best_range_nmi.best)} nmi, is a "
+        f"guess{hopeful}: the line of the United States agency for small marine diesels makes it {counted(by_line)} "
+        "nmi. Measure her burn at that speed before you count on it.",
+        "a straight line on from the map, or its end row; EPA (2000), EPA420-R-00-002, from memory",
+        said.item_path("fuel_speeds"),
+    )
 
 
 def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
