@@ -11,6 +11,11 @@ from engine.validity import require_positive
 TOLERANCE = 0.10
 """How far volume and coefficients may disagree, and a block coefficient leave its range, before a cause is named
 (ours)."""
+FAR_OFF = 0.6
+"""Below this share of the least usual block coefficient, or as far above the most, no hull of the kind is (ours)."""
+
+
+_BLOCK = "block coefficient"
 
 
 class Diagnosis(Enum):
@@ -44,6 +49,12 @@ class DimensionFinding:
     def is_contradiction(self) -> bool:
         """The numbers cannot belong to one boat, unlike those that are only unusual."""
         return self.diagnosis in (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE)
+
+    @property
+    def is_far_off(self) -> bool:
+        """A block coefficient that no hull of her kind has: a slip, whatever its cause, not an unusual boat."""
+        far = self.value < FAR_OFF * self.low or self.value > self.high / FAR_OFF
+        return self.quantity == _BLOCK and far
 
 
 def check_dimensions(
@@ -109,7 +120,7 @@ def _find_impossible(block: float, prismatic: float | None, midship: float | Non
         but = "and no hull fills all of it"
     return DimensionFinding(
         Diagnosis.IMPOSSIBLE,
-        "block coefficient",
+        _BLOCK,
         block,
         0.0,
         room,
@@ -166,7 +177,7 @@ def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalFor
     else:
         diagnosis = Diagnosis.BLOCK_UNUSUAL
         cause = "Look again at the draft of the hull and at the displacement."
-    return DimensionFinding(diagnosis, "block coefficient", block, usual.low, usual.high, f"{start} {cause}", suggested)
+    return DimensionFinding(diagnosis, _BLOCK, block, usual.low, usual.high, f"{start} {cause}", suggested)
 
 
 def _find_unusual(

@@ -35,6 +35,8 @@ def dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Ite
     }
     for found in checked:
         say, source = (stop, GEOMETRY) if found.diagnosis in _STOPPING else (look, _TEXTBOOK)
+        if found.is_far_off and found.value < FULLEST**2:  # over that no hull is worked out, and another stop says why
+            say = stop
         text = found.sentence
         if found.suggested_share is not None:
             suggested = Wording(plan.units).length(found.suggested_share * amount(plan.hull, "hull_draft"))

@@ -1,0 +1,29 @@
+"""A slip of the pen in what the boat is: what must not pass as merely unusual."""
+
+from collections.abc import Callable
+
+import pytest
+
+from engine.findings import Verdict
+from engine.plan import Plan
+from tests.engine.one_after_another import assess
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+@pytest.mark.parametrize(
+    ("displacement", "verdict"),
+    [
+        ("0.9 t", Verdict.STOP),  # a digit too few: a tenth of her weight
+        ("4 t", Verdict.STOP),  # pounds taken for kilograms are 2.2 times as many
+        ("7.1 t", Verdict.LOOK),
+        ("19 t", Verdict.STOP),
+        ("12 t", Verdict.LOOK),
+    ],
+)
+def test_a_weight_that_no_hull_of_her_kind_has_stops_the_plan(
+    launch: Plan, change: Change, displacement: str, verdict: Verdict
+) -> None:
+    """The launch of 9 t has a block of 0.39, of 0.33 to 0.46 that is usual."""
+    findings = assess(change(launch, {"hull.displacement": displacement})).outcomes["hull"].findings
+    assert [f.verdict for f in findings if "block coefficient comes out" in f.text] == [verdict]
