@@ -155,6 +155,13 @@ def propeller_findings(
             "trial.run",
         )
         return
+    if verdict.is_right and doubted:
+        yield look(
+            f"{words}, and {wanted}. Nothing is settled before that run is sound: {doubted}.",
+            f"{_REACH}; {practice}",
+            "trial.run",
+        )
+        return
     if verdict.is_right:
         yield fits(f"{words}, and {wanted}: {_in_the_band(diagnosis)}.", f"{_REACH}; {practice}")
         return

@@ -185,12 +185,15 @@ def test_what_explains_the_trial_better_is_looked_at_before_the_propeller(
     assert sorted(order, key=said.text.index) == list(order)
 
 
-def test_a_run_that_does_not_count_bends_no_wheel(yard: Yard) -> None:
+def test_a_run_that_does_not_count_bends_no_wheel_and_makes_none_right(yard: Yard) -> None:
+    """A tachometer that reads 40 % high shows rated speed at six tenths of it."""
     doubt = "the tachometer seems to read 40 % high in every row"
     (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.97), None, doubt)
     assert said.text.endswith(f"Change nothing before that run is sound: {doubt}.")
-    (right,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), None, doubt)
-    assert right.verdict is Verdict.FITS
+    (inside,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), None, doubt)
+    assert inside.verdict is Verdict.LOOK
+    assert inside.text.endswith(f"Nothing is settled before that run is sound: {doubt}.")
+    assert "is right" not in inside.text
 
 
 @pytest.mark.parametrize(("share", "where"), [(1.2, "over the speed at which the governor ends it"), (0.2, "idle")])
