@@ -168,8 +168,9 @@ def _findings(plan: Plan, hull: HullAnswers, answers: SpeedAnswers) -> Iterator[
         elif ratio > most:
             most_kn = speed_kn * most / ratio
             yield look(
-                f"{text} A boat of her weight and length goes no faster than about {most_kn:.1f} kn unless she planes, "
-                "and planing is not worked out here: wish for less.",
+                f"{text} By a handbook's rule a boat of her weight and length goes no faster than about "
+                f"{most_kn:.1f} kn unless she planes. Planing is not worked out here, so any higher speed on these "
+                "pages is less sure: wish for less.",
                 "Gerr (1989), formula 2-3, from memory, but at least hull speed",
                 path,
             )
