@@ -71,7 +71,7 @@ def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
         if band.low <= 1.0:
             sure = f"most of the plausible boats do not reach it, one in ten takes {percent(band.low)} or less"
         return stop(f"{text}: {sure}. {cure}", _MARGIN, "speed.top")
-    if load > TOP_LOAD:
+    if round(load, 2) > TOP_LOAD:  # what reads as 90 % is what is meant to be left
         return look(f"{text}: little is left for a foul bottom or a head sea.", _MARGIN, "speed.top")
     if worst > 1.0:
         return look(f"{text}; one plausible boat in ten would need {percent(worst)} or more.", _MARGIN, "speed.top")

@@ -76,6 +76,21 @@ def test_an_engine_of_that_power_takes_the_share_of_it_that_was_meant(shopping: 
     assert sought(taken) == []
 
 
+@pytest.mark.parametrize("weight", ["8 t", "9 t", "10 t"])
+def test_the_power_told_to_look_for_leaves_what_is_kept_back(shopping: Plan, change: Change, weight: str) -> None:
+    """As told, to three digits, it takes a little over 90 % of one of these boats, which reads as 90 %."""
+    shopping = change(shopping, {"hull.displacement": weight})
+    (finding,) = sought(shopping)
+    told = re.findall(r"rated about ([\d.]+ kW)", finding.text)[0]
+    taken = change(
+        with_row(shopping, "engine.candidate"),
+        {"engine.candidate.0.rated_speed": "2800 rpm", "engine.candidate.0.rated_power": told},
+    )
+    outcome = assess(taken).outcomes["engine"]
+    assert outcome.answers.top_load_fraction.best == pytest.approx(TOP_LOAD, abs=0.005)
+    assert not any("little is left" in found.text for found in outcome.findings)
+
+
 def test_two_screws_are_told_what_each_engine_is_rated(shopping: Plan, change: Change) -> None:
     twin = change(shopping, {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"})
     (finding,) = sought(twin)
