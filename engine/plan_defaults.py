@@ -1,4 +1,5 @@
-"""Defaults that hang on what else the plan says: a motor that turns the shaft itself loses nothing in a gear."""
+"""Defaults that hang on what else the plan says: a motor that turns the shaft itself loses nothing in a gear, and raw
+water is no colder than the sea."""
 
 from typing import NamedTuple
 
@@ -15,8 +16,8 @@ class Default(NamedTuple):
     source: str
 
 
-_GEAR_EFFICIENCY = "gear.efficiency"
-FOLLOWING = frozenset({_GEAR_EFFICIENCY})
+_GEAR_EFFICIENCY, _RAW_WATER = "gear.efficiency", "engine.raw_water"
+FOLLOWING = frozenset({_GEAR_EFFICIENCY, _RAW_WATER})
 """Fields whose default can change with another field."""
 _WITHOUT_GEAR = Default("100 %", "at 1:1 with no gear rated the motor turns the shaft itself, and no gear takes power")
 
@@ -25,6 +26,9 @@ def default_at(plan: Plan, path: str) -> Default:
     """What stands in for a field of a plan while it is empty; with an empty text where nothing does."""
     if path == _GEAR_EFFICIENCY and is_direct(plan, sure_ratio(plan)):
         return _WITHOUT_GEAR
+    sea = plan.hull.water_temperature
+    if path == _RAW_WATER and sea is not None and raw_water(plan) == sea.si:
+        return Default(sea.text, "as warm as the water of the hull page, warmer than data sheets are declared for")
     entry = entry_at(path)
     return Default(entry.default, entry.default_source)
 
@@ -47,3 +51,10 @@ def gear_efficiency(plan: Plan, item: Candidate | Motor) -> float:
     if plan.gear.efficiency is None and is_direct(plan, sure_ratio(plan), item):
         return 1.0
     return amount(plan.gear, "efficiency")
+
+
+def raw_water(plan: Plan) -> float:
+    """Temperature of the raw water to reckon with [C]: the owner's, else the usual one, but no colder than the water
+    that he says she works in."""
+    usual, sea = amount(plan.engine, "raw_water"), plan.hull.water_temperature
+    return usual if plan.engine.raw_water is not None or sea is None else max(usual, sea.si)

@@ -210,7 +210,8 @@ class Engine:
         between=("-2 C", "40 C"),
         default="25 C",
         default_source="what data sheets are declared for; from memory",
-        what="Warmest water that you will cruise in. Tropical seas reach 32 C.",
+        what="Warmest water that you will cruise in. Tropical seas reach 32 C. Empty: 25 C, or the water temperature of "
+        "the hull page where that is warmer.",
         changes="Power of charge-cooled engines.",
     )
     altitude: Quantity | None = quantity(

@@ -16,6 +16,7 @@ from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.electric import judge_continuous_load
 from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, specific_consumption_epa
 from engine.plan import Plan, chosen_path, noun_of
+from engine.plan_defaults import raw_water
 from engine.quoting import shortened
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
@@ -166,7 +167,7 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
         place = f"{say.length(height)} above the sea, with" if height > 0.0 else "With"
         yield look(
             f"{place} {say.temperature(air)} at the intake, {percent(amount(plan.engine, 'humidity'))} humidity and "
-            f"raw water of {say.temperature(amount(plan.engine, 'raw_water'))} it loses {lost} of its rated power and "
+            f"raw water of {say.temperature(raw_water(plan))} it loses {lost} of its rated power and "
             f"takes {_fuel_words(drive.consumption_ratio - 1.0)} for the same work. That is a default: the maker's own "
             "loss comes before it.",
             DERATING_STATUS,
