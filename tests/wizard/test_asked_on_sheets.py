@@ -296,3 +296,11 @@ def test_the_margin_of_the_critical_speed_says_over_what(launch: Plan) -> None:
     highest = wheel.full_throttle_rpm.high / found.outcomes["gear"].answers.ratio
     assert shaft.whirling_margin_fraction == pytest.approx(shaft.critical_rpm / highest - 1.0)
     assert "Critical speed above fastest by" in sheet_of(launch, "yard")[1]
+
+
+def test_a_default_that_follows_another_page_stands_on_the_enquiry_as_it_is_reckoned_with() -> None:
+    plan = replace(bittern(), units="metric")
+    tropics = with_text(with_text(plan, "engine.raw_water", ""), "hull.water_temperature", "29 C")
+    fields, text = sheet_of(tropics, "engine")
+    assert fields["raw_water_c"] == 29.0
+    assert re.search(r"Raw water \.+ 29 C \(default\)", text)

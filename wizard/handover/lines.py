@@ -8,10 +8,11 @@ from typing import Any
 from engine.answers import Label, labels, unit_of
 from engine.assessment import Assessment
 from engine.bands import Band
-from engine.defaults import settled, whole
+from engine.defaults import whole
 from engine.entries import is_given
 from engine.findings import Outcome
 from engine.plan import Plan, chosen_path, entry_at, is_direct, value_at
+from engine.plan_defaults import default_at
 from engine.quoting import shortened
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
@@ -127,14 +128,11 @@ def given(asked: Asked, path: str, key: str, label: str = "") -> Line:
     key: of the line, which says the unit in which the number is kept.
     """
     entry, value = entry_at(path), value_at(asked.guessed, path)
-    section, *rest = path.split(".")
-    holder = getattr(asked.guessed, section)
-    holder = getattr(holder, rest[0])[int(rest[1])] if len(rest) == 3 else holder
     note = ""
     if path in asked.plan.not_known:
         note = "a guess"
     elif not is_given(value) and entry.default:
-        value, note = settled(holder, rest[-1]), "default"
+        value, note = entry.read(default_at(asked.guessed, path).text), "default"
     shape = Label(label or entry.label, entry.metric, entry.imperial, _DIGITS_GIVEN)
     return Line(key, shape, _number(key, value), note, NOT_GIVEN)
 
