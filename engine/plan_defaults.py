@@ -1,5 +1,5 @@
 """Defaults that hang on what else the plan says: a motor that turns the shaft itself loses nothing in a gear, and raw
-water is no colder than the sea."""
+water is no colder than the sea, nor the engine room than the air outside."""
 
 from typing import NamedTuple
 
@@ -16,9 +16,11 @@ class Default(NamedTuple):
     source: str
 
 
-_GEAR_EFFICIENCY, _RAW_WATER = "gear.efficiency", "engine.raw_water"
-FOLLOWING = frozenset({_GEAR_EFFICIENCY, _RAW_WATER})
+_GEAR_EFFICIENCY, _RAW_WATER, _INTAKE_AIR = "gear.efficiency", "engine.raw_water", "engine.intake_air"
+FOLLOWING = frozenset({_GEAR_EFFICIENCY, _RAW_WATER, _INTAKE_AIR})
 """Fields whose default can change with another field."""
+_WARMER_INSIDE = 15.0
+"""How much warmer than outside the air at the intake is taken [K]: as the default of the field, from memory."""
 _WITHOUT_GEAR = Default("100 %", "at 1:1 with no gear rated the motor turns the shaft itself, and no gear takes power")
 
 
@@ -29,6 +31,8 @@ def default_at(plan: Plan, path: str) -> Default:
     sea = plan.hull.water_temperature
     if path == _RAW_WATER and sea is not None and raw_water(plan) == sea.si:
         return Default(sea.text, "as warm as the water of the hull page, warmer than data sheets are declared for")
+    if path == _INTAKE_AIR and plan.fit.outside_air is not None:
+        return Default(f"{intake_air(plan):.4g} C", "15 C more than the air outside on the fit page; from memory")
     entry = entry_at(path)
     return Default(entry.default, entry.default_source)
 
@@ -51,6 +55,13 @@ def gear_efficiency(plan: Plan, item: Candidate | Motor) -> float:
     if plan.gear.efficiency is None and is_direct(plan, sure_ratio(plan), item):
         return 1.0
     return amount(plan.gear, "efficiency")
+
+
+def intake_air(plan: Plan) -> float:
+    """Temperature of the air that the engine breathes [C]: the owner's, else so much warmer than his air outside."""
+    if plan.engine.intake_air is None and plan.fit.outside_air is not None:
+        return plan.fit.outside_air.si + _WARMER_INSIDE
+    return amount(plan.engine, "intake_air")
 
 
 def raw_water(plan: Plan) -> float:

@@ -191,7 +191,8 @@ class Engine:
         between=("-10 C", "70 C"),
         default="40 C",
         default_source="25 C outside and 15 C more in the engine room; from memory",
-        what="Temperature of the air that the engine breathes, at full power on a warm day.",
+        what="Temperature of the air that the engine breathes, at full power on a warm day. Empty: 40 C, or 15 C more than "
+        "the air outside on the fit page.",
         how="Hang a thermometer beside the air filter of the present engine and run half an hour at full power.",
         changes="Power and fuel of a diesel: some 4 % of the power for every 10 C.",
     )

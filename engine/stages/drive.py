@@ -32,7 +32,7 @@ from engine.machinery.fuel import (
 )
 from engine.numeric import Array, Real
 from engine.plan import Plan
-from engine.plan_defaults import gear_efficiency, raw_water
+from engine.plan_defaults import gear_efficiency, intake_air, raw_water
 from engine.propeller.full_load import FullLoad
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
@@ -285,7 +285,7 @@ def site_of(plan: Plan) -> SiteConditions:
     """Air and water that the engine will work in."""
     return SiteConditions(
         air_pressure=float(pressure_at_altitude(amount(plan.engine, "altitude"))),
-        air_temperature=amount(plan.engine, "intake_air"),
+        air_temperature=intake_air(plan),
         humidity=amount(plan.engine, "humidity"),
         raw_water_temperature=raw_water(plan),
     )

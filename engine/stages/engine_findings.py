@@ -16,7 +16,7 @@ from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.electric import judge_continuous_load
 from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, specific_consumption_epa
 from engine.plan import Plan, chosen_path, noun_of
-from engine.plan_defaults import raw_water
+from engine.plan_defaults import intake_air, raw_water
 from engine.quoting import shortened
 from engine.sections.electric import FIGURES, Motor
 from engine.sections.engine import Candidate
@@ -162,7 +162,7 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
     if item.power_lost is not None:
         yield fits(f"By your own figure {lost} of the rated power is lost aboard.", "given by you")
     else:
-        say, air = Wording(plan.units), amount(plan.engine, "intake_air")
+        say, air = Wording(plan.units), intake_air(plan)
         height = amount(plan.engine, "altitude")
         place = f"{say.length(height)} above the sea, with" if height > 0.0 else "With"
         yield look(
@@ -175,7 +175,7 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
         )
         for outside in check_site(site_of(plan)):
             yield look(outside.sentence(), DERATING_STATUS, "engine.intake_air")
-    air, say = amount(plan.engine, "intake_air"), Wording(plan.units)
+    air, say = intake_air(plan), Wording(plan.units)
     said = f"{say.temperature(air)}, its data sheet is for {say.temperature(REFERENCE_C)}"
     yield replace(judge_intake_temperature(air, said), path="engine.intake_air")
 

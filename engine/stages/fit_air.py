@@ -3,7 +3,7 @@
 from typing import Any
 
 from engine.constants import MINUTE
-from engine.defaults import amount, amount_or_none, settled, word
+from engine.defaults import amount, amount_or_none, word
 from engine.findings import look
 from engine.machinery.engine_air import (
     INTAKE_LIMIT_C,
@@ -17,6 +17,7 @@ from engine.machinery.engine_air import (
 )
 from engine.machinery.standards import named
 from engine.plan import Plan
+from engine.plan_defaults import default_in, intake_air
 from engine.sections.fit import DUCTS
 from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.fit_load import FullPower
@@ -70,11 +71,10 @@ def _rise_check(plan: Plan) -> Check:
     """Air at the intake against what makers allow and what is outside."""
     say = Wording(plan.units)
     most = min(INTAKE_LIMIT_C, amount(plan.fit, "outside_air") + RISE_LIMIT_K)
-    inside = settled(plan.engine, "intake_air")
     return checked(
         "air at the intake",
         f"at most {say.temperature(most)}",
-        inside if isinstance(inside, Quantity) else None,
+        Quantity(intake_air(plan), default_in(plan, "engine.intake_air")),
         say.temperature,
         holds=lambda air: air <= most,
         why="Lead a duct from outside close to the air filter.",

@@ -26,3 +26,18 @@ def test_raw_water_is_taken_no_colder_than_the_sea_she_works_in(
     assert found.answers.aboard_fraction == there.answers.aboard_fraction
     assert f"raw water of {taken:g} C" in " ".join(finding.text for finding in found.findings)
     assert own or default_in(plan, "engine.raw_water") == f"{taken:g} C"
+
+
+@pytest.mark.parametrize(
+    ("outside", "own", "taken"),
+    [("", "", 40.0), ("25 C", "", 40.0), ("34 C", "", 49.0), ("5 C", "", 20.0), ("34 C", "38 C", 38.0)],
+)
+def test_the_air_at_the_intake_is_taken_as_much_warmer_than_the_air_outside(
+    launch: Plan, change: Change, outside: str, own: str, taken: float
+) -> None:
+    plan = change(launch, {"fit.outside_air": outside, "engine.intake_air": own})
+    found, there = assess(plan), assess(change(launch, {"engine.intake_air": f"{taken} C"}))
+    assert found.outcomes["engine"].answers.aboard_fraction == there.outcomes["engine"].answers.aboard_fraction
+    assert f"With {taken:g} C at the intake" in " ".join(f.text for f in found.outcomes["engine"].findings)
+    assert f"Air at the intake: {taken:g} C" in " ".join(f.text for f in found.outcomes["fit"].findings)
+    assert own or default_in(plan, "engine.intake_air") == f"{taken:g} C"
