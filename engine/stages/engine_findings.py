@@ -165,9 +165,10 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
         say, air = Wording(plan.units), intake_air(plan)
         height = amount(plan.engine, "altitude")
         place = f"{say.length(height)} above the sea, with" if height > 0.0 else "With"
-        yield look(
+        share = "none" if lost == percent(0.0) else lost
+        yield (fits if share == "none" else look)(
             f"{place} {say.temperature(air)} at the intake, {percent(amount(plan.engine, 'humidity'))} humidity and "
-            f"raw water of {say.temperature(raw_water(plan))} it loses {lost} of its rated power and "
+            f"raw water of {say.temperature(raw_water(plan))} it loses {share} of its rated power and "
             f"takes {_fuel_words(drive.consumption_ratio - 1.0)} for the same work. That is a default: the maker's own "
             "loss comes before it.",
             DERATING_STATUS,

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
+from engine.findings import Verdict
 from engine.plan import Plan
 from engine.plan_defaults import default_in
 from tests.engine.one_after_another import assess
@@ -41,3 +42,13 @@ def test_the_air_at_the_intake_is_taken_as_much_warmer_than_the_air_outside(
     assert f"With {taken:g} C at the intake" in " ".join(f.text for f in found.outcomes["engine"].findings)
     assert f"Air at the intake: {taken:g} C" in " ".join(f.text for f in found.outcomes["fit"].findings)
     assert own or default_in(plan, "engine.intake_air") == f"{taken:g} C"
+
+
+@pytest.mark.parametrize(
+    ("outside", "says", "verdict"), [("5 C", "none", Verdict.FITS), ("30 C", "10 %", Verdict.LOOK)]
+)
+def test_where_the_air_takes_no_power_nothing_asks_for_a_second_look(
+    launch: Plan, change: Change, outside: str, says: str, verdict: Verdict
+) -> None:
+    findings = assess(change(launch, {"fit.outside_air": outside})).outcomes["engine"].findings
+    assert [f.verdict for f in findings if f"it loses {says} of its rated power" in f.text] == [verdict]
