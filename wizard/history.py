@@ -140,7 +140,8 @@ def _joined(last: Step, was: Mapping[str, Any], now: Mapping[str, Any]) -> tuple
 
 
 def _changed(plan: Plan, gone: Mapping[str, Any], come: Mapping[str, Any]) -> Plan:
-    """The plan with some keys of its file taken out and others put in."""
+    """The plan with some keys of its file taken out and others put in. A file of steps that was changed by hand may
+    name what belongs to no change, or a field of what is no section: the one is left alone, the other written over."""
     document = document_from_plan(plan)
     for key in gone:
         holder, name = _place(document, key)
@@ -152,8 +153,15 @@ def _changed(plan: Plan, gone: Mapping[str, Any], come: Mapping[str, Any]) -> Pl
 
 
 def _place(document: dict[str, Any], key: str) -> tuple[dict[str, Any], str]:
+    """What holds a key of a flat document, and its name there."""
     section, dot, name = key.partition(".")
-    return (document.setdefault(section, {}), name) if dot and section in SECTIONS else (document, key)
+    if key in _NO_CHANGE:
+        return {}, key
+    if not dot or section not in SECTIONS:
+        return document, key
+    if not isinstance(document.get(section), dict):
+        document[section] = {}
+    return document[section], name
 
 
 # in words

@@ -165,6 +165,18 @@ def test_a_nan_written_by_hand_is_no_change_by_itself(tmp_path: Path) -> None:
     assert len(load_steps(Disk(), load_plan(path), path).steps) == len(history.steps)
 
 
+@pytest.mark.parametrize("key", ["format", "stage", "hull.kind", "hull", "hull.kind.0.x", "", "odd"])
+@pytest.mark.parametrize("value", [9, "tug", {}, [{}]])
+def test_a_step_that_was_forged_by_hand_goes_back_and_forth(key: str, value: object) -> None:
+    """A step on the format of the file ended the program when it was taken back."""
+    for step in (Step(key, {key: value}, {}), Step(key, {}, {key: value}), Step("", {"hull": 3}, {"hull.kind": "tug"})):
+        plan, history = taken_back(replace(Plan(), stage="gear"), History((step,), 1))
+        assert plan.stage == "gear"
+        plan, history = made_again(plan, history)
+        assert plan.stage == "gear"
+        assert history.at == 1
+
+
 def test_a_failing_disk_is_passed_over(tmp_path: Path) -> None:
     save_steps(Disk(), History(), Plan(), tmp_path / "missing" / "teasel.toml")
     assert list(tmp_path.iterdir()) == []
