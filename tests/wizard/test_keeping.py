@@ -103,6 +103,30 @@ def test_through_a_link_it_is_the_same_plan(range_path: Path, tmp_path: Path) ->
     first.keeper.close()
 
 
+def test_a_link_that_comes_into_the_place_of_an_open_plan_is_written_through(range_path: Path, tmp_path: Path) -> None:
+    """The plan was moved to a folder that is kept in step elsewhere: the next save replaced the link."""
+    first = opened_at(range_path)
+    moved = tmp_path / "elsewhere" / "moved.toml"
+    moved.parent.mkdir()
+    range_path.rename(moved)
+    range_path.symlink_to(moved)
+    plan = with_tank(first.plan, "300 L")
+    assert first.keeper.save(plan, History().recorded(first.plan, plan, "range.tank")).is_done
+    first.keeper.close()
+    assert range_path.is_symlink()
+    assert tank_in(moved) == "300 L"
+    assert len(opened_at(range_path).history.steps) == 1, "what can be taken back is where the plan is"
+
+
+def test_a_link_that_leads_nowhere_is_written_through_too(range_path: Path, tmp_path: Path) -> None:
+    first = opened_at(range_path)
+    range_path.unlink()
+    range_path.symlink_to(tmp_path / "moved.toml")
+    assert first.keeper.save(with_tank(first.plan, "300 L"), History()).is_done
+    assert range_path.is_symlink()
+    assert tank_in(tmp_path / "moved.toml") == "300 L"
+
+
 def test_the_lock_of_a_dead_window_is_taken_over_with_a_word(range_path: Path) -> None:
     disk = FaultyDisk()
     dead = opened_at(range_path, disk)

@@ -46,7 +46,8 @@ class Saved:
 class Keeper:
     """Saves one plan, and keeps what was there before.
 
-    path: the file, without links.   spare_folder: where unsaved work goes when nothing can be put beside the plan.
+    path: the file, without links when it was opened.   spare_folder: where unsaved work goes when nothing can be put
+    beside the plan.
     held_by: why the plan can only be read, as a sentence; "" when it can be changed.
     seen: what the file holds, as far as we know; once it is gone, what it held last.
     """
@@ -62,6 +63,11 @@ class Keeper:
     _tried: bytes = field(default=b"", init=False)
     _kept_at: datetime | None = field(default=None, init=False)
     _has_told_of_versions: bool = field(default=False, init=False)
+
+    @property
+    def place(self) -> Path:
+        """Where the file is now: another program may have moved it, and left a link to it in its place."""
+        return Path(os.path.realpath(self.path))
 
     def save(self, plan: Plan, history: History) -> Saved:
         """Put the plan into its file, unless another program has changed that since we saw it."""
@@ -83,16 +89,17 @@ class Keeper:
         if other is not None:
             self.hold(plan)
             return Saved(False, (), other)
-        told = () if self._is_gone else self._keep_version()
-        self.disk.make_folder(self.path.parent)
+        place = self.place
+        told = () if self._is_gone else self._keep_version(place)
+        self.disk.make_folder(place.parent)
         self._tried = content_of(plan, self.seen)
-        put_plan(self._tried, self.path, self.disk)
+        put_plan(self._tried, place, self.disk)
         if self._is_gone:
             told = (*told, f"{self.path.name} {GONE} It is written anew.")
         self._is_gone = False
         self.seen = self._tried
-        forget_unsaved(self.disk, self.path, self.spare_folder)
-        save_steps(self.disk, history, plan, self.path)
+        forget_unsaved(self.disk, place, self.spare_folder)
+        save_steps(self.disk, history, plan, place)
         return Saved(True, told)
 
     def other_version(self) -> Other | None:
@@ -129,14 +136,14 @@ class Keeper:
     def hold(self, plan: Plan) -> Path | None:
         """Keep a plan beside its file until that can be saved. Returns: where; None when it can be kept nowhere."""
         try:
-            return keep_unsaved(self.disk, plan, self.path, self.spare_folder)
+            return keep_unsaved(self.disk, plan, self.place, self.spare_folder)
         except Exception:  # the safety net, as in saving
             return None
 
     def keep_other(self, other: Other) -> bool:
         """Keep another version among the earlier ones. Returns: whether it could be kept."""
         try:
-            keep_version(self.disk, self.path, other.content, self.now())
+            keep_version(self.disk, self.place, other.content, self.now())
         except OSError:
             return False
         return True
@@ -159,15 +166,15 @@ class Keeper:
         kept = f"Meanwhile it is kept in {shown(place)}." if place else "Leave this window open until it is saved."
         return f"{why_not} It is tried again every few seconds. {kept}"
 
-    def _keep_version(self) -> tuple[str, ...]:
+    def _keep_version(self, place: Path) -> tuple[str, ...]:
         """Keep what the file holds before it is replaced for the first time, and every so often."""
         now = self.now()
         if self._kept_at is not None and abs(now - self._kept_at) < APART:
             return ()
         self._kept_at = now
         try:
-            if not is_kept(self.disk, self.path, self.seen):
-                keep_version(self.disk, self.path, self.seen, changed_at(self.disk, self.path))
+            if not is_kept(self.disk, place, self.seen):
+                keep_version(self.disk, place, self.seen, changed_at(self.disk, place))
         except OSError as error:
             if self._has_told_of_versions:
                 return ()
