@@ -33,6 +33,10 @@ class PlanMissingError(PlanFileError):
     """There is no file at that path."""
 
 
+class NoFileError(PlanFileError):
+    """There is a folder, or a device, at that path: what to do about it depends on who named it."""
+
+
 def load_plan(path: str | Path, disk: Disk = _DISK) -> Plan:
     """Read a plan.
 
@@ -48,9 +52,9 @@ def read_plan_file(path: Path, disk: Disk = _DISK) -> bytes:
     try:
         found = disk.look(path)
         if found.is_folder:
-            raise PlanFileError(f"{name} is a folder, not a plan. Name a plan file that ends in .toml.")
+            raise NoFileError(f"{name} is a folder, not the file of a plan.")
         if not found.is_file:
-            raise PlanFileError(f"{name} is not a file. Name a plan file that ends in .toml.")
+            raise NoFileError(f"{name} is not a file, so not that of a plan.")
         if found.size > LARGEST:
             raise PlanFileError(
                 f"{name} is not a plan: it has {found.size / 1e6:.3g} MB, and a plan has a few thousandths of that. "

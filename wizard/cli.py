@@ -5,10 +5,14 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from wizard.environment import tell_libraries
 from wizard.settings import THEMES
 from wizard.sheet_choice import FORMS, SHEETS, Wanted, is_of_a_plan
+
+if TYPE_CHECKING:
+    from engine.planfile import PlanFileError
 
 
 class _Parser(argparse.ArgumentParser):
@@ -90,6 +94,13 @@ def _refuse(sentence: str) -> int:
     return 2
 
 
+def _refuse_file(error: "PlanFileError") -> int:
+    from engine.planfile import NoFileError
+
+    cure = " Name the file of a plan; shaftlog alone lists the plans." if isinstance(error, NoFileError) else ""
+    return _refuse(f"{error}{cure}")
+
+
 def _find(plan: Path, folder: Path | None) -> Path:
     """The plan the owner means: a path as given, else a name in the plans folder, with or without its ending."""
     from wizard.locations import plans_folder
@@ -113,7 +124,7 @@ def _check(given: argparse.Namespace) -> int:
     try:
         refusal, lines, is_sound = checked(read_plan_file(plan_path), shown(plan_path))
     except PlanFileError as error:
-        return _refuse(str(error))
+        return _refuse_file(error)
     for line in lines:
         print(line)
     if refusal:
@@ -139,7 +150,7 @@ def _report(given: argparse.Namespace) -> int:
     try:
         assessment = assess(load_plan(plan_path))
     except PlanFileError as error:
-        return _refuse(str(error))
+        return _refuse_file(error)
     market = search_market(assessment) if given.sheet == "plan" else None
     if given.to is None:
         text = report(assessment, given.format, date.today(), market, given.sheet)
@@ -182,7 +193,7 @@ def _open_wizard(given: argparse.Namespace) -> int:
         try:
             load_plan(plan)
         except PlanFileError as error:
-            return _refuse(str(error))
+            return _refuse_file(error)
     if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)) or os.environ.get("TERM") == "dumb":
         return _refuse("The wizard needs a terminal. Without one, use: shaftlog report PLAN")
     folder = given.plans or plans_folder()

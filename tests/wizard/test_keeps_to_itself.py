@@ -86,7 +86,8 @@ def test_what_is_no_plan_gets_one_sentence_from_every_command(
     junk = tmp_path / "junk.toml"
     junk.write_bytes(os.urandom(5_000_000))
     assert "5 MB" in refusal(shaftlog(root, *command, str(junk)))
-    assert "is a folder" in refusal(shaftlog(root, *command, str(tmp_path)))
+    told = refusal(shaftlog(root, *command, str(tmp_path)))
+    assert "is a folder, not the file of a plan. Name the file of a plan; shaftlog alone lists the plans." in told
     assert "There is no plan at" in refusal(shaftlog(root, *command, str(tmp_path / "none.toml")))
     assert "is not a file" in refusal(shaftlog(root, *command, "/dev/null"))
 

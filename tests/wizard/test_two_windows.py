@@ -171,7 +171,8 @@ async def test_a_folder_in_the_place_of_the_file_is_noticed_also_when_all_had_be
         range_path.unlink()
         range_path.mkdir()
         await until(lambda: "The plan could not be saved. " in app.trouble, pilot)
-        assert "Mend that, or move it away" in app.trouble
+        cure = "is a folder, not the file of a plan. Move it away, or give it another name. It is tried again"
+        assert cure in app.trouble
         assert app.trouble.endswith(f"Meanwhile it is kept in {unsaved_of(range_path)}.")
         assert text_at(load_plan(unsaved_of(range_path)), "range.tank") == "300 L"
         await pilot.press("f10")

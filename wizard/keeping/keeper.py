@@ -10,6 +10,7 @@ from pathlib import Path
 from engine.disk import Disk, sweep, why
 from engine.plan import Plan
 from engine.planfile import (
+    NoFileError,
     PlanFileError,
     PlanMissingError,
     content_of,
@@ -27,6 +28,7 @@ from wizard.keeping.unsaved import UNSAVED, Other, find_unsaved, forget_unsaved,
 
 Now = Callable[[], datetime]
 GONE = "was moved or removed by another program."
+MEND = "Mend that, or move it away."
 
 
 @dataclass(frozen=True)
@@ -85,7 +87,8 @@ class Keeper:
         try:
             other = self.other_version()
         except PlanFileError as error:
-            raise PlanFileError(f"The plan could not be saved. {error} Mend that, or move it away.") from None
+            cure = "Move it away, or give it another name." if isinstance(error, NoFileError) else MEND
+            raise PlanFileError(f"The plan could not be saved. {error} {cure}") from None
         if other is not None:
             self.hold(plan)
             return Saved(False, (), other)
