@@ -183,6 +183,9 @@ def test_the_shop_is_told_what_the_propeller_page_wants_looked_at_again() -> Non
     assert area
     assert all(text in said for text in area)
     assert f"{len(looks) - 2} more second looks: see the sheet of the whole plan." in said
+    in_json = json.loads(report(assess(chosen), "json", sheet="propeller"))["second_looks"]
+    assert all(text in in_json for text in area)
+    assert sorted(in_json) == sorted(looks), "another program is told all of them"
     assert "look at again" not in order(load_plan(ROOT / "saved_plans" / "two-sisters.toml"))[1]
 
 

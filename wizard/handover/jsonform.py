@@ -37,13 +37,15 @@ def render_json(assessment: Assessment, market: Outcome[Any] | None = None) -> s
 
 
 def sheet_json(sheet: Sheet) -> str:
-    """An order sheet: its `fields` and `tables` by name, `reasons` not to use it yet, what is `assumed`, `cautions`."""
+    """An order sheet: its `fields` and `tables` by name, `reasons` not to use it yet, `second_looks` (all of them, also
+    where paper has room for some), what is `assumed`, `cautions`."""
     return _dumped(
         {
             "sheet": sheet.key,
             "plan": sheet.name,
             "plan_format": FORMAT,
             "reasons": sheet.reasons,
+            "second_looks": sheet.second_looks,
             "fields": {line.key: _plain(line.value) for line in sheet.lines},
             "tables": {each.key: [_answers(row) for row in each.rows] for each in sheet.tables},
             "assumed": [asdict(each) for each in sheet.assumed],

@@ -62,23 +62,25 @@ def propeller_order(asked: Asked) -> Sheet:
     """The sheet for the propeller shop."""
     (ready,) = (item for item in readiness(asked.assessment) if item.item == "propeller")
     reasons = few([reason.text for reason in ready.reasons])
+    looks = _second_looks(asked)
     return Sheet(
         key="propeller",
         name=asked.plan.name,
         units=asked.units,
-        parts=tuple(_parts(asked)),
+        parts=tuple(_parts(asked, looks)),
         refusal="Do not order from this sheet yet.",
         reasons=reasons,
         assumed=assumed(asked, _ASSUMED),
         cautions=cautions("haul-out", "hot-work", "rotating-shaft"),
+        second_looks=looks,
     )
 
 
-def _parts(asked: Asked) -> list[Part]:
+def _parts(asked: Asked, looks: tuple[str, ...]) -> list[Part]:
     answers = asked.answers("propeller")
     parts = [
         Part("The wheel", _wheel(asked), sentences=(*asked.not_yet("propeller"), *_two(asked), *_WORDS["wheel"])),
-        *_second_looks(asked),
+        *_to_look_at(looks),
         Part("Bore", tuple(_bore(asked)), sentences=(*asked.not_yet("shaft"), *_other_bore(asked))),
         Part("What turns it, one wheel", tuple(_power(asked))),
         Part(_MATCH, tuple(_match(asked))),
@@ -94,7 +96,7 @@ def _parts(asked: Asked) -> list[Part]:
     return parts
 
 
-def _second_looks(asked: Asked) -> Iterator[Part]:
+def _second_looks(asked: Asked) -> tuple[str, ...]:
     """What the propeller page wants looked at again: the shop must not cast in ignorance of it."""
     looks = [
         finding
@@ -102,9 +104,12 @@ def _second_looks(asked: Asked) -> Iterator[Part]:
         if finding.verdict is Verdict.LOOK and finding.path not in asked.plan.not_known
     ]
     looks.sort(key=lambda finding: finding.path != "propeller.area_ratio")
+    return tuple(finding.text for finding in looks)
+
+
+def _to_look_at(looks: tuple[str, ...]) -> Iterator[Part]:
     if looks:
-        texts = few([finding.text for finding in looks], _MOST_LOOKS, "second looks")
-        yield Part("To look at again before it is made", sentences=texts)
+        yield Part("To look at again before it is made", sentences=few(looks, _MOST_LOOKS, "second looks"))
 
 
 def _wheel(asked: Asked) -> tuple[Line, ...]:

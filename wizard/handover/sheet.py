@@ -98,6 +98,7 @@ class Sheet:
 
     key: as in `wizard.sheet_choice.SHEETS`.
     refusal: what is said at its head while there are reasons not to use it.   reasons: why not yet.
+    second_looks: what is to be looked at again; on paper the first of them are a part of their own.
     of_motor: what turns the propeller is a motor; its paper says so in titles, labels and charts.
     """
 
@@ -109,6 +110,7 @@ class Sheet:
     reasons: tuple[str, ...]
     assumed: tuple[Assumption, ...]
     cautions: tuple[str, ...]
+    second_looks: tuple[str, ...] = ()
     of_motor: bool = False
 
     @property
