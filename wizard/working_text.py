@@ -335,12 +335,12 @@ def _by_method_lines(column: str, row: "PowerRow", units: str) -> Iterator[str]:
         f"Each method by itself at {at}, the row of the table nearest to cruise, for the boat as described, the log "
         f"left out; the answer there is {shown(column, Label(''), own, units)}:"
     )
-    for method, power_kw in row.methods.items():
+    for method, power_kw in row.by_method_kw.items():
         if power_kw is None:
             yield f"{method}: does not apply to her at this speed"
             continue
         value = power_kw if column.endswith("_kw") else 1e3 * power_kw / (row.speed_kn * KNOT)
-        weight = shown("weight_fraction", Label("", digits=2), row.weights.get(method, 0.0), units)
+        weight = shown("weight_fraction", Label("", digits=2), row.by_method_fraction.get(method, 0.0), units)
         yield f"{method}: {shown(column, Label(''), value, units)}{_share_words(own, value)}; weight {weight}"
 
 

@@ -37,8 +37,8 @@ from engine.stages.wording import Wording, percent
 class PowerRow:
     """One speed of the power curve, calm water.
 
-    methods: method name -> effective power of the boat as described [kW], None where the method does not apply to her.
-    weights: method name -> its share in the consensus, in which methods a little outside still count.
+    by_method_kw: method name -> effective power of the boat as described, None where the method does not apply to her.
+    by_method_fraction: method name -> its share in the consensus, in which methods a little outside still count.
     """
 
     speed_kn: float = answer("Speed", digits=4)
@@ -47,8 +47,8 @@ class PowerRow:
     delivered_power_kw: Band = answer("Delivered power")
     shaft_power_kw: Band = answer("Shaft power", spread=True)
     service_shaft_power_kw: Band = answer("Shaft power with margin")
-    methods: Mapping[str, float | None] = detail("Effective power by method, kW")
-    weights: Mapping[str, float] = detail("Weight of each method")
+    by_method_kw: Mapping[str, float | None] = detail("Effective power by method, kW")
+    by_method_fraction: Mapping[str, float] = detail("Weight of each method")
     consensus_kw: float | None = maybe("Effective power, methods together, boat as described")
 
 
@@ -166,8 +166,8 @@ def _rows(demand: Demand, to_shaft: float, highest: float) -> Iterator[PowerRow]
             shaft_power_kw=delivered[i].scaled(1e-3 / to_shaft),
             service_shaft_power_kw=service[i].scaled(1e-3 / to_shaft),
             consensus_kw=_power_kw(curve.together[grid], speed[i]),
-            weights={label: float(weight[grid]) for label, weight in curve.weights.items()},
-            methods={
+            by_method_fraction={label: float(weight[grid]) for label, weight in curve.weights.items()},
+            by_method_kw={
                 label: _power_kw(force[grid], speed[i]) if curve.applies[label][grid] else None
                 for label, force in curve.by_method.items()
             },

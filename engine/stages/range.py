@@ -114,7 +114,7 @@ def assess_range(
         cruise_generator_range_nmi=cruise_row.generator_range_nmi,
         cruise_fuel_per_mile_l=cruise_row.fuel_per_mile_l,
         cruise_energy_per_mile_kwh=cruise_row.energy_per_mile_kwh,
-        cruise_cost_per_mile=cruise_row.cost_per_mile,
+        cruise_cost_per_mile_money=cruise_row.cost_per_mile_money,
         best_kn=float(best.speed) / KNOT,
         best_lies=_AT_SLOW_END if at_slow_end else _AT_FAST_END if at_fast_end else None,
         best_range_nmi=best_row.range_nmi if math.isfinite(float(best.speed)) else Band(0.0, 0.0, 0.0),

@@ -24,7 +24,7 @@ class RangeRow:
     generator_range_nmi: Band | None = maybe("Range with the generator", spread=True, only_known=True)
     fuel_per_mile_l: Band | None = maybe("Fuel per mile", only_known=True)
     energy_per_mile_kwh: Band | None = maybe("Energy per mile", only_known=True)
-    cost_per_mile: Money | None = maybe("Cost per mile", only_known=True)
+    cost_per_mile_money: Money | None = maybe("Cost per mile", only_known=True)
     reached_fraction: float = answer("Boats that make it")
 
 
@@ -38,7 +38,7 @@ class ComparedRow:
     endurance_h: float = answer("Hours")
     burn_l_per_h: float | None = maybe("Burn", only_known=True)
     drawn_kw: float | None = maybe("Drawn", metric="kW", imperial="kW", only_known=True)
-    cost_per_mile: Money | None = maybe("Cost per mile", only_known=True)
+    cost_per_mile_money: Money | None = maybe("Cost per mile", only_known=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,7 +72,7 @@ class RangeAnswers:
     cruise_generator_range_nmi: Band | None = maybe("Range at cruise with the generator", only_known=True)
     cruise_fuel_per_mile_l: Band | None = maybe("Fuel per mile at cruise", only_known=True)
     cruise_energy_per_mile_kwh: Band | None = maybe("Energy per mile at cruise", only_known=True)
-    cruise_cost_per_mile: Money | None = maybe("Cost per mile at cruise")
+    cruise_cost_per_mile_money: Money | None = maybe("Cost per mile at cruise")
     best_kn: float = answer("Speed of best range")
     best_lies: str | None = maybe("which lies", only_known=True)
     best_range_nmi: Band = answer("Best range")

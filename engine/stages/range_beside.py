@@ -58,12 +58,12 @@ def compared(rival: Rival, voyage: Voyage, speed: Array) -> Iterator[ComparedRow
             endurance_h=float(time[i]) / HOUR,
             burn_l_per_h=drive.if_fuel(float(taken[i])),
             drawn_kw=drive.if_electric(float(taken[i])),
-            cost_per_mile=None if cost is None else _money(float(cost[i]), voyage.currency),
+            cost_per_mile_money=None if cost is None else _money(float(cost[i]), voyage.currency),
         )
 
 
 def _of_row(rival: Rival, row: RangeRow) -> ComparedRow:
-    cost = row.cost_per_mile
+    cost = row.cost_per_mile_money
     return ComparedRow(
         candidate=rival.name,
         speed_kn=row.speed_kn,
@@ -71,7 +71,7 @@ def _of_row(rival: Rival, row: RangeRow) -> ComparedRow:
         endurance_h=row.endurance_h.best,
         burn_l_per_h=None if row.burn_l_per_h is None else row.burn_l_per_h.best,
         drawn_kw=None if row.drawn_kw is None else row.drawn_kw.best,
-        cost_per_mile=None if cost is None else _money(cost.best, cost.currency),
+        cost_per_mile_money=None if cost is None else _money(cost.best, cost.currency),
     )
 
 

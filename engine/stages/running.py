@@ -106,7 +106,7 @@ class Running:
                 generator_range_nmi=None if further is None else further[i],
                 fuel_per_mile_l=drive.if_fuel(spent[i].scaled(1.0 / DIESEL.density / LITRE)),
                 energy_per_mile_kwh=drive.if_electric(spent[i].scaled(1.0 / KILOWATT_HOUR)),
-                cost_per_mile=None if costs is None else Money.of(costs[i], voyage.currency),
+                cost_per_mile_money=None if costs is None else Money.of(costs[i], voyage.currency),
             )
             for i in range(len(self.speed))
         )

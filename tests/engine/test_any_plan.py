@@ -274,7 +274,7 @@ def test_a_mile_has_no_price_where_she_makes_no_way(launch: Plan, change: Change
     assessment = assess(change(launch, against))
     rows = assessment.outcomes["range"].answers.at_cruise
     assert len(rows) == 2
-    assert not any(np.isfinite(row.cost_per_mile or math.nan) for row in rows)
+    assert not any(np.isfinite(row.cost_per_mile_money or math.nan) for row in rows)
     for stage, outcome in assessment.outcomes.items():
         assert_said(outcome, stage)
 

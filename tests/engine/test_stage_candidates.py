@@ -315,12 +315,12 @@ def test_a_mile_costs_its_fuel_or_what_the_plug_gives_for_it(launch: Plan, elect
     """The charger keeps 8 % of what is paid for, from memory."""
     diesel = voyage(assess(change(launch, {"range.price": "1.60 per L"})))
     motor = voyage(assess(change(electric, {"range.electricity_price": "0.40 per kWh"})))
-    assert diesel.cruise_cost_per_mile is not None
+    assert diesel.cruise_cost_per_mile_money is not None
     assert diesel.cruise_fuel_per_mile_l is not None
-    assert diesel.cruise_cost_per_mile.best == pytest.approx(1.6 * diesel.cruise_fuel_per_mile_l.best)
-    assert motor.cruise_cost_per_mile is not None
+    assert diesel.cruise_cost_per_mile_money.best == pytest.approx(1.6 * diesel.cruise_fuel_per_mile_l.best)
+    assert motor.cruise_cost_per_mile_money is not None
     assert motor.cruise_energy_per_mile_kwh is not None
-    assert motor.cruise_cost_per_mile.best == pytest.approx(0.4 / 0.92 * motor.cruise_energy_per_mile_kwh.best)
+    assert motor.cruise_cost_per_mile_money.best == pytest.approx(0.4 / 0.92 * motor.cruise_energy_per_mile_kwh.best)
 
 
 def test_the_curve_ends_where_the_power_is_used_in_service(launch: Plan) -> None:

@@ -357,10 +357,10 @@ class TestPower:
         self, launch: Plan, change: Change
     ) -> None:
         found = outcome(change(launch, {"power.method": "Holtrop 1984"}), "power")
-        assert all(row.weights == {"Holtrop 1984": 1.0} for row in found.answers.curve)
+        assert all(row.by_method_fraction == {"Holtrop 1984": 1.0} for row in found.answers.curve)
         assert not any("counts for most" in finding.text for finding in found.findings)
         together = outcome(launch, "power")
-        assert sum(together.answers.curve[8].weights.values()) == pytest.approx(1.0)
+        assert sum(together.answers.curve[8].by_method_fraction.values()) == pytest.approx(1.0)
         assert any("counts for most" in finding.text for finding in together.findings)
 
     def test_a_log_row_is_read_through_the_present_propeller(self, launch: Plan, change: Change) -> None:

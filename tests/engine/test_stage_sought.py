@@ -78,7 +78,8 @@ def test_an_engine_of_that_power_takes_the_share_of_it_that_was_meant(shopping: 
 
 @pytest.mark.parametrize("weight", ["8 t", "9 t", "10 t"])
 def test_the_power_told_to_look_for_leaves_what_is_kept_back(shopping: Plan, change: Change, weight: str) -> None:
-    """As told, to three digits, it takes a little over 90 % of one of these boats, which reads as 90 %."""
+    """As told, to three digits. The middle of the boats shifts by up to a hundredth with the doubt of the engine's own
+    output, upwards too, and then still reads as 90 %."""
     shopping = change(shopping, {"hull.displacement": weight})
     (finding,) = sought(shopping)
     told = re.findall(r"rated about ([\d.]+ kW)", finding.text)[0]
@@ -87,7 +88,7 @@ def test_the_power_told_to_look_for_leaves_what_is_kept_back(shopping: Plan, cha
         {"engine.candidate.0.rated_speed": "2800 rpm", "engine.candidate.0.rated_power": told},
     )
     outcome = assess(taken).outcomes["engine"]
-    assert outcome.answers.top_load_fraction.best == pytest.approx(TOP_LOAD, abs=0.005)
+    assert outcome.answers.top_load_fraction.best == pytest.approx(TOP_LOAD, abs=0.01)
     assert not any("little is left" in found.text for found in outcome.findings)
 
 

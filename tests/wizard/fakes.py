@@ -64,7 +64,7 @@ def made_up(kind: type[Any], step: float = 1.0) -> Any:
 def _value(hint: Any, name: str, step: float) -> Any:
     if name == "path":
         return "hull.displacement"
-    if name == "weights":
+    if name == "by_method_fraction":
         return {"Method A": 0.9, "Method B": 0.01}
     if hint in (Demand, Rivals):
         return None
