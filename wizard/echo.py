@@ -123,6 +123,9 @@ def limits_text(entry: Entry, units: str = "") -> str:
     return f"{both_units(low, entry)}, up to {both_units(high, entry)}"
 
 
+_REST = " ... F1 has the rest"
+
+
 def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4) -> str:
     """The lines under the form while a field has the focus, the more telling first, as many as fit.
 
@@ -132,13 +135,12 @@ def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4)
     limits = limits_text(entry, plan.units)
     default, source = default_in(plan, path), default_at(plan, path).source
     offered = (
-        entry.what,
         doubt,
         usual_words(plan, path),
         f"Empty: {default}{f' ({source})' if source else ''}." if default else "",
         f"Believable: {limits}." if limits else "",
     )
-    told = ""
+    told = " ".join(textwrap.wrap(entry.what, width, max_lines=rows, placeholder=_REST, break_on_hyphens=False))
     for part in offered:
         longer = f"{told} {part}".strip()
         if len(textwrap.wrap(longer, width)) <= rows:

@@ -1,6 +1,7 @@
 """What stands beside fields and in tables: both unit systems, defaults, plain sentences, nothing cut."""
 
 import textwrap
+from pathlib import Path
 
 import pytest
 
@@ -8,7 +9,9 @@ from engine.entries import tables
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
 from tests.conftest import LAUNCH
 from tests.engine.one_after_another import assess
+from tests.wizard.driving import is_open, planning, until, words
 from tests.wizard.fakes import fake_assessment, stage_answers
+from wizard.app import ShaftlogApp
 from wizard.echo import both_units, echo, hint, limits_text
 from wizard.handover import report
 from wizard.stages.forms import groups
@@ -129,11 +132,24 @@ def test_a_page_that_can_mend_itself_names_no_other(launch: Plan) -> None:
     assert mending_page("shaft", assessment) == "propeller"
 
 
-def test_no_hint_is_longer_than_the_lines_it_has_in_a_small_window() -> None:
-    """Four lines of 78 signs, see #hint in app.tcss."""
+@pytest.mark.parametrize(("width", "rows"), [(78, 4), (78, 3), (58, 2)])
+def test_no_hint_is_longer_than_the_lines_it_has_and_each_says_first_what_is_asked(width: int, rows: int) -> None:
+    """Windows of 80 by 30, 80 by 24 and 60 by 18, see HINT_ROWS. In the last, 15 fields did not say what they are."""
     plan = Plan()
     for table in WORDS:
         plan = with_row(plan, table)
     for section in SECTIONS:
         for path in paths(plan, section):
-            assert len(textwrap.wrap(hint(plan, path), 78)) <= 4, path
+            told = hint(plan, path, width=width, rows=rows)
+            assert len(textwrap.wrap(told, width)) <= rows, path
+            assert told.startswith(entry_at(path).what[:80]), path
+
+
+async def test_the_longest_help_leaves_the_form_most_of_a_small_window(plan_path: Path) -> None:
+    """It left six rows of 24 to the form."""
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await planning(app).go_to("power", "power.method")
+        await until(lambda: "regression that gives the resistance" in words(app, "#hint"), pilot)
+        assert planning(app).query_one("#pages").size.height >= 8

@@ -33,8 +33,9 @@ from wizard.widgets.tour_strip import TourStrip
 from wizard.widgets.view import StageView
 from wizard.wrapping import rows_of
 
-HINT_ROWS, HINT_ROWS_LOW, LOW = 4, 2, 22
-"""Rows of text under the form, and in a window of fewer rows than LOW; app.tcss has one more for the line above."""
+HINT_ROWS = ((30, 4), (22, 3), (0, 2))
+"""(rows of the window, rows of text under the form from there on); app.tcss has one more for the line above. In a
+window of 24 rows a fourth would leave the form with less than a third of it."""
 UPSET_ROWS = 2
 REST = " ... F2 has the rest"
 TOUR_LOOKS = 0.2
@@ -236,7 +237,8 @@ class PlanningScreen(PlanKeys):
         path, assessment = self.focused_path, self.host.assessment
         if not path:
             return
-        plan, rows = self.plan, HINT_ROWS_LOW if self.size.height < LOW else HINT_ROWS
+        plan, height = self.plan, self.size.height
+        rows = next(rows for least, rows in HINT_ROWS if height >= least)
         doubt = doubt_words(assessment, path, plan.units) if assessment is not None else ""
         self._hint.show(lambda width: hint(plan, path, doubt, width, rows))
 
