@@ -11,9 +11,10 @@ from textual.app import App, ComposeResult
 from textual.content import Content
 from textual.pilot import Pilot
 
+from engine.plan import with_text
 from engine.planfile import load_plan
 from tests.conftest import ROOT
-from tests.wizard.driving import is_open, planning, until
+from tests.wizard.driving import is_open, planning, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.widgets.scrolled import ScrolledText
@@ -138,3 +139,21 @@ async def test_a_page_that_waits_for_an_engine_says_below_it_what_power_to_look_
         first, *_, last = planning(app).query_one("#answers", ScrolledText).render().plain.split("\n")
         assert first.startswith("Waits for: ")
         assert last.startswith("Look for an engine rated about ")
+
+
+async def test_what_stops_the_plan_stands_before_answers_whose_findings_are_out_of_sight(tmp_path: Path) -> None:
+    """The answers of a hull that cannot be looked sound: only a mark in the line of pages told otherwise."""
+    app = ShaftlogApp(None, tmp_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        plan = with_text(load_plan(ROOT / "saved_plans" / "bittern.toml"), "hull.hull_draft", "6 ft 6 in")
+        app.begin_plan(dataclasses.replace(plan, name="To the keel", stage="hull"))
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        view = planning(app).query_one(StageView)
+        answers = planning(app).query_one("#answers", ScrolledText)
+        assert answers.render().plain.startswith("! stop: The block coefficient comes out at ")
+        assert " findings !  plot " in words(app, "#view-title")
+        await planning(app).go_to("power")
+        await until(lambda: "Wake" in answers.render().plain, pilot)
+        assert view.outcome
+        assert "stop" not in answers.render().plain
+        assert " findings ?  plot " in words(app, "#view-title")

@@ -134,11 +134,19 @@ class StageView(Vertical):
         names: list[tuple[str, str]] = []
         for name in VIEWS:
             is_here = self.current in ("all", name)
-            names += [(f" {name} ", "bold reverse" if is_here and self.current != "all" else ""), ("  ", "")]
+            mark, colour = self._worst_mark() if name == "findings" else ("", "")
+            names += [(f" {name} ", "bold reverse" if is_here and self.current != "all" else "")]
+            names += [(f"{mark:<2}", f"bold {colour}" if mark else "")]
         if self.current == "all":
             names = [("findings, answers, plot  ", "bold")]
         aside = f"  {self._aside}" if self._aside and self.outcome is not None else ""  # else the pane says it
         return Content.assemble(*names, ("F5 next view", "$quiet"), aside)
+
+    def _worst_mark(self) -> tuple[str, str]:
+        """The mark and colour of the findings, which may be out of sight: of a stop, else of a second look."""
+        verdicts = {finding.verdict for finding in self.outcome.findings} if self.outcome else set()
+        worst = next((each for each in (Verdict.STOP, Verdict.LOOK) if each in verdicts), None)
+        return (VERDICTS[worst].mark, VERDICTS[worst].style) if worst else ("", "")
 
     def _waiting(self) -> str:
         if self.outcome is None:
@@ -165,21 +173,26 @@ class StageView(Vertical):
     def _leads(self, finding: Finding) -> bool:
         return finding.path in LEADS.get(self._stage, ())
 
-    def _lead(self) -> str:
-        """The first sentence about what leads on this page, for a window that has no room for the findings beside."""
+    def _lead(self) -> Iterator[Content]:
+        """What must not be missed in a window that has no room for the findings beside: the first thing that stops the
+        plan, and the first sentence about what leads on this page."""
         found = self.outcome.findings if self.outcome and self.current in ("answers", "plot") else ()
-        return next((finding.text for finding in found if self._leads(finding)), "")
+        stop = next((finding for finding in found if finding.verdict is Verdict.STOP), None)
+        lead = next((finding for finding in found if self._leads(finding)), None)
+        if stop is not None:
+            yield finding_text(stop).split("\n")[0]
+        if lead is not None and lead is not stop:
+            yield Content(lead.text)
 
     def _answers(self) -> Iterator[Content]:
         if self._unread and self.current != "all":  # else the findings beside say it
             yield Content.styled(self._unread, VERDICTS[Verdict.LOOK].style)
         if self.outcome is None or self.outcome.answers is None:
             yield Content(self._waiting())
-            if lead := self._lead():
-                yield from (Content(""), Content(lead))
+            for lead in self._lead():
+                yield from (Content(""), lead)
             return
-        if lead := self._lead():
-            yield Content(lead)
+        yield from self._lead()
         width = max(self._texts["answers"].size.width - 2, 24)
         answers = self.outcome.answers
         of_motor = self.outcome.of_motor
