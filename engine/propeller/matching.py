@@ -46,7 +46,11 @@ def value_at_first_fall(values: Array, spare: Array) -> Array:
     Returns: (...), unit of values; NaN where it does not fall to zero.   Error: of straight lines between the columns.
     """
     step, meets = first_fall(spare)
-    return _at_place(values, np.where(meets, step + _fraction_to_zero(spare, step), np.nan))
+    first, second = pick(spare, step), pick(spare, step + 1)
+    before, after = pick(values, step), pick(values, step + 1)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        share = first / (first - second)
+    return np.where(meets, before + share * (after - before), np.nan)
 
 
 def light_running_margin(crossing: Real, rated_shaft_speed: Real) -> Real:
@@ -56,24 +60,6 @@ def light_running_margin(crossing: Real, rated_shaft_speed: Real) -> Real:
     Source: trade; the definition.
     """
     return plain(np.asarray(crossing) / rated_shaft_speed - 1.0)
-
-
-def _fraction_to_zero(values: Array, step: NDArray[np.intp]) -> Array:
-    """How far into the step from index to index + 1 a straight line reaches zero."""
-    first, second = pick(values, step), pick(values, step + 1)
-    with np.errstate(invalid="ignore", divide="ignore"):
-        fraction: Array = first / (first - second)
-    return fraction
-
-
-def _at_place(values: Array, place: Array) -> Array:
-    """Values along the last axis at a fractional index; NaN for a NaN or infinite place."""
-    known = np.isfinite(place)
-    low = np.clip(np.floor(np.where(known, place, 0.0)), 0, values.shape[-1] - 2).astype(np.intp)
-    fraction = np.where(known, place - low, np.nan)
-    first, second = pick(values, low), pick(values, low + 1)
-    between: Array = np.where(fraction == 0.0, first, first + fraction * (second - first))
-    return between
 
 
 class PitchFound(IntEnum):
