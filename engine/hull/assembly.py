@@ -3,15 +3,11 @@
 import numpy as np
 
 from engine.hull.form import HullForm
-from engine.hull.friction import friction_coefficient_ittc57
+from engine.hull.friction import friction_coefficient_ittc57, hull_reynolds_number
 from engine.hull.resistance import Resistance
 from engine.numeric import Real, plain
 from engine.validity import require_not_negative
 from engine.water import Water
-
-SLOWEST_REYNOLDS_NUMBER = 1e5
-"""Slower, the friction coefficient stays what it is here, so that friction vanishes with speed: a boat of 10 m is then
-below 0.02 m/s, and the force below a thousandth of a newton per square metre."""
 
 
 def assemble_parts(
@@ -36,11 +32,10 @@ def assemble_parts(
     Raises: ValueError for a negative speed.
     """
     require_not_negative(speed=speed)
-    Rn = np.maximum(speed * (friction_length / water.kinematic_viscosity), SLOWEST_REYNOLDS_NUMBER)
     return Resistance(
         speed=speed,
         pressure=plain(0.5 * water.density * np.square(speed)),
-        friction_coefficient=friction_coefficient_ittc57(plain(Rn)),
+        friction_coefficient=friction_coefficient_ittc57(hull_reynolds_number(speed, friction_length, water)),
         form_factor=form_factor,
         wetted_surface=wetted_surface,
         appendage_area=form.appendage_area,

@@ -7,8 +7,7 @@ from numpy.typing import NDArray
 
 from engine.constants import DAY, MONTH
 from engine.data import table
-from engine.hull.assembly import SLOWEST_REYNOLDS_NUMBER
-from engine.hull.friction import friction_coefficient_ittc57
+from engine.hull.friction import friction_coefficient_ittc57, hull_reynolds_number
 from engine.hull.roughness import FOULING_CLASSES, fouling_allowance
 from engine.numeric import Array, Real, plain
 from engine.validity import OutOfRange, outside_range, require_not_negative, require_positive
@@ -44,8 +43,8 @@ def fouling_allowance_after(
     """
     require_not_negative(months=months, speed=speed, share_per_day=share_per_day)
     require_positive(waterline_length=waterline_length)
-    Rn = np.maximum(speed * waterline_length / water.kinematic_viscosity, SLOWEST_REYNOLDS_NUMBER)
-    return plain(friction_coefficient_ittc57(plain(Rn)) * share_per_day * months * DAYS_PER_MONTH)
+    clean = friction_coefficient_ittc57(hull_reynolds_number(speed, waterline_length, water))
+    return plain(clean * share_per_day * months * DAYS_PER_MONTH)
 
 
 def nearest_class(allowance: Real, speed: Real, waterline_length: Real, water: Water) -> NDArray[np.intp]:

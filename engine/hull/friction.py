@@ -4,6 +4,19 @@ import numpy as np
 
 from engine.numeric import Real, plain
 from engine.validity import defined_where
+from engine.water import Water
+
+SLOWEST_REYNOLDS_NUMBER = 1e5
+"""Slower, the friction coefficient stays what it is here, so that friction vanishes with speed: a boat of 10 m is then
+below 0.02 m/s, and the force below a thousandth of a newton per square metre."""
+
+
+def hull_reynolds_number(speed: Real, length: Real, water: Water) -> Real:
+    """Speed [m/s] * length [m] / kinematic viscosity [-], not less than SLOWEST_REYNOLDS_NUMBER; they broadcast.
+
+    Source: definition; the least is ours.
+    """
+    return plain(np.maximum(speed * (length / water.kinematic_viscosity), SLOWEST_REYNOLDS_NUMBER))
 
 
 def friction_coefficient_ittc57(reynolds: Real) -> Real:

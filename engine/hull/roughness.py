@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.data import table
-from engine.hull.assembly import SLOWEST_REYNOLDS_NUMBER
+from engine.hull.friction import hull_reynolds_number
 from engine.numeric import Array, Real, plain
 from engine.validity import require_not_negative
 from engine.water import Water
@@ -62,9 +62,9 @@ def roughness_allowance(roughness_height: Real, speed: Real, waterline_length: R
     Raises: ValueError for a negative height or speed.
     """
     require_not_negative(roughness_height=roughness_height, speed=speed)
-    Rn = np.maximum(speed * waterline_length / water.kinematic_viscosity, SLOWEST_REYNOLDS_NUMBER)
+    Rn = hull_reynolds_number(speed, waterline_length, water)
     height_reynolds = speed * roughness_height / water.kinematic_viscosity
-    smooth = np.asarray(friction_coefficient_schoenherr(plain(Rn)))
+    smooth = np.asarray(friction_coefficient_schoenherr(Rn))
     rough = smooth
     for _ in range(_ROUGH_ROUNDS):
         shift = 1.0 + 0.26 * np.sqrt(0.5 * rough) * height_reynolds
