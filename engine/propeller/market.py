@@ -276,13 +276,15 @@ class _Middle:
     cruise_shaft_speed: Array
     cruise_power: Array
 
+    @classmethod
+    def unknown(cls, size: int) -> "_Middle":
+        """Of so many wheels, with nothing worked out yet."""
+        terms = np.full((2, size, PITCH_POWERS, CUBIC_LENGTH), np.nan)
+        return cls(*terms, *np.full((7, size), np.nan))
+
 
 def _on_the_middle(stock: Stock, boat: MarketBoat, engine: MarketEngine, area_line: str) -> _Middle:
-    size = stock.diameter.size
-    thrust_terms, torque_terms = np.full((2, size, PITCH_POWERS, CUBIC_LENGTH), np.nan)
-    advance_ratio, shaft_speed, speed, area_needed, cruise_efficiency, cruise_shaft_speed, cruise_power = np.full(
-        (7, size), np.nan
-    )
+    middle = _Middle.unknown(stock.diameter.size)
     found: dict[bytes, Real] = {}  # the J of the same sizes of the kind before, near those of this one
     for index, kind in enumerate(stock.kinds):
         of_kind = np.flatnonzero(stock.kind == index)
@@ -299,21 +301,12 @@ def _on_the_middle(stock: Stock, boat: MarketBoat, engine: MarketEngine, area_li
             q = dynamic_pressure(D, n, advance, boat.hull.density)
             burrill = burrill_check(thrust, D, pitch_ratio, kind.area_ratio, q, boat.shaft_pressure, area_line)
             cruise = shaft_speed_at_boat_speed(open_water, D, boat.cruise_speed, boat.hull)
-            thrust_terms[part], torque_terms[part] = family.thrust, family.torque
-            advance_ratio[part], shaft_speed[part], speed[part] = run.point.advance_ratio, n, V
-            area_needed[part], cruise_efficiency[part] = burrill.area_ratio_needed, cruise.efficiency
-            cruise_shaft_speed[part], cruise_power[part] = cruise.shaft_speed, cruise.delivered_power
-    return _Middle(
-        thrust_terms,
-        torque_terms,
-        advance_ratio,
-        shaft_speed,
-        speed,
-        area_needed,
-        cruise_efficiency,
-        cruise_shaft_speed,
-        cruise_power,
-    )
+            middle.thrust_terms[part], middle.torque_terms[part] = family.thrust, family.torque
+            middle.advance_ratio[part], middle.shaft_speed[part], middle.speed[part] = run.point.advance_ratio, n, V
+            middle.area_needed[part], middle.cruise_efficiency[part] = burrill.area_ratio_needed, cruise.efficiency
+            middle.cruise_shaft_speed[part] = cruise.shaft_speed
+            middle.cruise_power[part] = cruise.delivered_power
+    return middle
 
 
 def _corrected(
