@@ -19,6 +19,11 @@ def plain(value: Array | np.floating | float) -> Real:
     return float(array) if array.ndim == 0 else array
 
 
+def arrays(*values: Real) -> tuple[Array, ...]:
+    """The values as arrays of floats, each in its own shape."""
+    return tuple(np.asarray(value, dtype=float) for value in values)
+
+
 def whole_power(base: Array, exponent: int) -> Array:
     """base^exponent by multiplication, ten times as quick as ** on a column of boats.   exponent: 1 or more."""
     result = base

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
-from engine.numeric import Array, Real, plain, whole_power
+from engine.numeric import Array, Real, arrays, plain, whole_power
 from engine.propeller.equilibrium import OperatingPoint, SelfPropulsion, SpeedFound
 from engine.propeller.full_load import FullLoad
 from engine.propeller.hull_curve import HullCurve
@@ -43,7 +43,7 @@ def point_at_power(
     Error: relative 1e-11.
     Source: definitions of KT, KQ, J, w, t and eta_R; thrust = resistance/(1 - t).
     """
-    D, rho, rotative = (np.asarray(x, dtype=float) for x in (diameter, hull.density, hull.relative_rotative_efficiency))
+    D, rho, rotative = arrays(diameter, hull.density, hull.relative_rotative_efficiency)
     P = np.where(np.asarray(power, dtype=float) > 0.0, power, np.nan)
     cube_at_unit_torque = P * rotative / (TWO_PI * rho * whole_power(D, 5))
 
@@ -69,7 +69,7 @@ def point_at_full_load(
     [-].   Others, returns, valid and error: as `point_at_power`.
     Where the boat's resistance has a hump there may be others at a lower speed.
     """
-    D, rho, rotative = (np.asarray(x, dtype=float) for x in (diameter, hull.density, hull.relative_rotative_efficiency))
+    D, rho, rotative = arrays(diameter, hull.density, hull.relative_rotative_efficiency)
     reduction = np.asarray(ratio, dtype=float)
     per_square_at_unit_torque = rho * whole_power(D, 5) / (rotative * share * whole_power(reduction, 3))
 
@@ -139,7 +139,7 @@ def reaches_shaft_speed(
     the hull's grid shows thrust to spare at this shaft speed, but ends before the point itself.
     Source: definitions of KT, KQ, J, w, t and eta_R.
     """
-    D, n = (np.asarray(x, dtype=float) for x in (diameter, shaft_speed))
+    D, n = arrays(diameter, shaft_speed)
     torque_scale = TWO_PI * hull.density * whole_power(n, 3) * whole_power(D, 5)
     KQ = np.asarray(power) * hull.relative_rotative_efficiency / torque_scale
     spare, speed = thrust_to_spare(open_water, D, n, KQ, hull, np.asarray(zero_thrust))

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
 from engine.data import table
-from engine.numeric import Array, Real, plain, whole_power
+from engine.numeric import Array, Real, arrays, plain, whole_power
 from engine.propeller.interaction import Band
 from engine.propeller.matching import Limit
 from engine.propeller.open_water import OpenWater
@@ -91,7 +91,7 @@ def bollard_pull(
 
 def _pull(thrust: Array, thrust_deduction: Band) -> Band:
     """Low, middle and high of T (1 - t); the most deduction goes with the low thrust."""
-    low, middle, high = (np.asarray(x) for x in (thrust_deduction.low, thrust_deduction.middle, thrust_deduction.high))
+    low, middle, high = arrays(thrust_deduction.low, thrust_deduction.middle, thrust_deduction.high)
     return Band(
         plain((1.0 - POLYNOMIAL_ERROR) * thrust * (1.0 - high)),
         plain(thrust * (1.0 - middle)),

@@ -18,7 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real, arrays, plain
 from engine.propeller.equilibrium import advance_ratio_for_loading
 from engine.propeller.open_water import OpenWaterSeries
 
@@ -60,7 +60,7 @@ def optimum_for_thrust_at_diameter(
     thrust: [N], >= 0.   diameter: [m], > 0.   advance_speed: V (1 - w) [m/s], > 0.   density: [kg/m3]. They broadcast.
     Returns: Optimum of the broadcast shape.   Valid, error, source: as the module says.
     """
-    T, D, Va, rho = _arrays(thrust, diameter, advance_speed, density)
+    T, D, Va, rho = arrays(thrust, diameter, advance_speed, density)
     best = _best(series, blades, area_ratio, "thrust", T / (rho * (Va * D) ** 2), 2)
     return _optimum(series, blades, area_ratio, best, D, Va / (best.advance_ratio * D), rho)
 
@@ -80,7 +80,7 @@ def optimum_for_thrust_at_shaft_speed(
     thrust: [N], >= 0.   shaft_speed: [rev/s], > 0.   advance_speed: V (1 - w) [m/s], > 0.   density: [kg/m3].
     They broadcast.   Returns: Optimum of the broadcast shape.   Valid, error, source: as the module says.
     """
-    T, n, Va, rho = _arrays(thrust, shaft_speed, advance_speed, density)
+    T, n, Va, rho = arrays(thrust, shaft_speed, advance_speed, density)
     best = _best(series, blades, area_ratio, "thrust", T * n**2 / (rho * Va**4), 4)
     return _optimum(series, blades, area_ratio, best, Va / (best.advance_ratio * n), n, rho)
 
@@ -101,7 +101,7 @@ def optimum_for_power_at_shaft_speed(
     density: [kg/m3]. They broadcast.
     Returns: Optimum of the broadcast shape.   Valid, error, source: as the module says.
     """
-    P, n, Va, rho = _arrays(power, shaft_speed, advance_speed, density)
+    P, n, Va, rho = arrays(power, shaft_speed, advance_speed, density)
     best = _best(series, blades, area_ratio, "torque", P * n**2 / (TWO_PI * rho * Va**5), 5)
     return _optimum(series, blades, area_ratio, best, Va / (best.advance_ratio * n), n, rho)
 
@@ -121,13 +121,9 @@ def optimum_for_power_at_diameter(
     power: delivered [W], >= 0.   diameter: [m], > 0.   advance_speed: V (1 - w) [m/s], > 0.   density: [kg/m3].
     They broadcast.   Returns: Optimum of the broadcast shape.   Valid, error, source: as the module says.
     """
-    P, D, Va, rho = _arrays(power, diameter, advance_speed, density)
+    P, D, Va, rho = arrays(power, diameter, advance_speed, density)
     best = _best(series, blades, area_ratio, "torque", P / (TWO_PI * rho * Va**3 * D**2), 3)
     return _optimum(series, blades, area_ratio, best, D, Va / (best.advance_ratio * D), rho)
-
-
-def _arrays(*values: Real) -> tuple[Array, ...]:
-    return tuple(np.asarray(value, dtype=float) for value in values)
 
 
 @dataclass(frozen=True, eq=False)
@@ -146,7 +142,7 @@ def _best(
     power: int,
 ) -> _Best:
     """Highest eta0 over the whole pitch range, then over finer steps round it: several local optima are possible."""
-    Z, area = _arrays(blades, area_ratio)
+    Z, area = arrays(blades, area_ratio)
 
     def over(pitch_ratios: Array) -> tuple[Array, Array, NDArray[np.intp]]:
         open_water = series.cubics(pitch_ratios, area[..., None], Z[..., None])

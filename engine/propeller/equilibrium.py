@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
-from engine.numeric import Array, Real, plain, whole_power
+from engine.numeric import Array, Real, arrays, plain, whole_power
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater, cubic_slope, cubic_value
 from engine.propeller.roots import falling_cubic_root, falling_root, first_fall, only_root, pick
@@ -136,7 +136,7 @@ def shaft_speed_for_thrust(
     Valid: open-water behaviour, torque divided by the relative rotative efficiency [-].   Error: relative 1e-11.
     Source: definitions of KT and J.
     """
-    D, T, Va, rho = (np.asarray(x, dtype=float) for x in (diameter, thrust, advance_speed, density))
+    D, T, Va, rho = arrays(diameter, thrust, advance_speed, density)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         loading = np.asarray(T / (rho * np.square(D * Va)))
         np.copyto(loading, np.inf, where=(Va == 0.0) & (T == 0.0))
@@ -175,7 +175,7 @@ def bollard_point(open_water: OpenWater, diameter: Real, power: Real, density: R
     Valid: where the engine can give the power so slowly; one held by its torque may not.
     Error: +-5 % on thrust, from the polynomials; ours.   Source: definitions of KT and KQ.
     """
-    D, rho = np.asarray(diameter, dtype=float), np.asarray(density, dtype=float)
+    D, rho = arrays(diameter, density)
     n = np.cbrt(np.asarray(power) / (TWO_PI * rho * D**5 * open_water.torque_cubic[..., 0]))
     return _operating_point(open_water, D, n, np.zeros(n.shape), rho, 1.0)
 
@@ -218,7 +218,7 @@ def boat_speed_at_shaft_speed(
     Memory: (broadcast shape) x speeds of the grid.
     Source: definitions of KT, J, w and t.
     """
-    D, n, a, rho = (np.asarray(x, dtype=float) for x in (diameter, shaft_speed, hull.advance_fraction, hull.density))
+    D, n, a, rho = arrays(diameter, shaft_speed, hull.advance_fraction, hull.density)
     V, asked = hull.speed, hull.thrust
     with np.errstate(divide="ignore", invalid="ignore"):
         J_per_speed = np.where(n > 0.0, a / (n * D), np.nan)

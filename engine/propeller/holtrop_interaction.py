@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real, arrays, plain
 from engine.validity import OutOfRange, outside_range
 
 
@@ -69,7 +69,7 @@ def wake_fraction_single_1982(stern: HoltropStern, viscous_coefficient: Real, we
     viscous_coefficient: as `viscous_resistance_coefficient`.   wetted_area_total: S + S_appendages [m2].
     Status: the equation from memory; it reproduces the paper's example.
     """
-    L, B, Cp, Cb, CV = _columns(
+    L, B, Cp, Cb, CV = arrays(
         stern.length, stern.beam, stern.prismatic_coefficient, stern.block_coefficient, viscous_coefficient
     )
     run = 1.0 - _prismatic_of_run(stern)
@@ -87,7 +87,7 @@ def wake_fraction_single_1982(stern: HoltropStern, viscous_coefficient: Real, we
 
 def thrust_deduction_single_1982(stern: HoltropStern) -> Real:
     """Thrust deduction of a single-screw ship, 1982 form.   Status: it reproduces the paper's example."""
-    L, B, T, D = _columns(stern.length, stern.beam, stern.draft, stern.diameter)
+    L, B, T, D = arrays(stern.length, stern.beam, stern.draft, stern.diameter)
     slenderness = np.where(L / B > 5.2, B / L, 0.25 - 0.003328402 / (B / L - 0.134615385))
     return plain(
         0.001979 * L / (B * (1.0 - _prismatic_of_run(stern)))
@@ -111,7 +111,7 @@ def wake_fraction_single_1984(stern: HoltropStern, viscous_coefficient: Real, we
 
     Status: two copies agree, except the branch for Cp >= 0.7, from memory.
     """
-    L, B, Cp, Cb, CV = _columns(
+    L, B, Cp, Cb, CV = arrays(
         stern.length, stern.beam, stern.prismatic_coefficient, stern.block_coefficient, viscous_coefficient
     )
     run = 1.0 - _prismatic_of_run(stern)
@@ -128,7 +128,7 @@ def wake_fraction_single_1984(stern: HoltropStern, viscous_coefficient: Real, we
 
 def thrust_deduction_single_1984(stern: HoltropStern) -> Real:
     """Thrust deduction of a single-screw ship, 1984 form.   Status: from memory, one copy agrees."""
-    L, B, T, D = _columns(stern.length, stern.beam, stern.draft, stern.diameter)
+    L, B, T, D = arrays(stern.length, stern.beam, stern.draft, stern.diameter)
     afterbody = 1.0 - np.asarray(stern.prismatic_coefficient) + 0.0225 * np.asarray(stern.buoyancy_centre_percent)
     return plain(
         0.25014 * (B / L) ** 0.28956 * (np.sqrt(B * T) / D) ** 0.2624 / afterbody**0.01762
@@ -141,7 +141,7 @@ def wake_fraction_twin(stern: HoltropStern, viscous_coefficient: Real) -> Real:
 
     viscous_coefficient: as `viscous_resistance_coefficient`.   Status: from memory; it reproduces the 1984 example.
     """
-    Cb, CV = _columns(stern.block_coefficient, viscous_coefficient)
+    Cb, CV = arrays(stern.block_coefficient, viscous_coefficient)
     return plain(0.3095 * Cb + 10.0 * CV * Cb - 0.23 * _disc_ratio(stern))
 
 
@@ -158,31 +158,27 @@ def relative_rotative_efficiency_twin(stern: HoltropStern, pitch_ratio: Real) ->
     return plain(0.9737 + 0.111 * _afterbody(stern) - 0.06325 * np.asarray(pitch_ratio))
 
 
-def _columns(*values: Real) -> tuple[Array, ...]:
-    return tuple(np.asarray(value, dtype=float) for value in values)
-
-
 def _prismatic_of_run(stern: HoltropStern) -> Array:
     """CP1 = 1.45 Cp - 0.315 - 0.0225 lcb."""
-    Cp, lcb = _columns(stern.prismatic_coefficient, stern.buoyancy_centre_percent)
+    Cp, lcb = arrays(stern.prismatic_coefficient, stern.buoyancy_centre_percent)
     return 1.45 * Cp - 0.315 - 0.0225 * lcb
 
 
 def _afterbody(stern: HoltropStern) -> Array:
     """Cp - 0.0225 lcb."""
-    Cp, lcb = _columns(stern.prismatic_coefficient, stern.buoyancy_centre_percent)
+    Cp, lcb = arrays(stern.prismatic_coefficient, stern.buoyancy_centre_percent)
     return Cp - 0.0225 * lcb
 
 
 def _disc_ratio(stern: HoltropStern) -> Array:
     """D/sqrt(B T)."""
-    B, T, D = _columns(stern.beam, stern.draft, stern.diameter)
+    B, T, D = arrays(stern.beam, stern.draft, stern.diameter)
     return D / np.sqrt(B * T)
 
 
 def _c9(stern: HoltropStern, wetted_area_total: Real) -> Array:
     """c8 limited; on S + S_appendages, which the printed c9 of 14.500 needs."""
-    L, B, TA, D, S = _columns(stern.length, stern.beam, stern.draft_aft, stern.diameter, wetted_area_total)
+    L, B, TA, D, S = arrays(stern.length, stern.beam, stern.draft_aft, stern.diameter, wetted_area_total)
     with np.errstate(divide="ignore", invalid="ignore"):
         wide = S * (7.0 * B / TA - 25.0) / (L * D * (B / TA - 3.0))
         c8 = np.where(B / TA < 5.0, B * S / (L * D * TA), wide)
@@ -191,5 +187,5 @@ def _c9(stern: HoltropStern, wetted_area_total: Real) -> Array:
 
 def _c11(stern: HoltropStern) -> Array:
     """Draft over diameter, cubed when deep."""
-    TA, D = _columns(stern.draft_aft, stern.diameter)
+    TA, D = arrays(stern.draft_aft, stern.diameter)
     return np.where(TA / D < 2.0, TA / D, 0.0833333 * (TA / D) ** 3 + 1.33333)

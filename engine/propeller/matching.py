@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real, arrays, plain
 from engine.propeller.at_power import thrust_to_spare
 from engine.propeller.equilibrium import boat_speed_at_shaft_speed
 from engine.propeller.hull_curve import HullCurve
@@ -112,7 +112,7 @@ def pitch_ratio_to_absorb(
     Returns: PitchToAbsorb of the broadcast shape.   Error: relative 1e-11 of the pitch ratio.
     Source: definitions of KT, KQ, J, w, t and eta_R.
     """
-    D, P, n = (np.asarray(x, dtype=float) for x in (diameter, power, shaft_speed))
+    D, P, n = arrays(diameter, power, shaft_speed)
     KQ = P * hull.relative_rotative_efficiency / (TWO_PI * np.asarray(hull.density) * n**3 * D**5)
     wide = family.with_trailing_axis().at(pitch_ratios)
     highest = np.asarray(wide.zero_thrust_advance_ratio)

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
 from engine.data import table
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, Real, arrays, plain
 from engine.propeller.geometry import developed_area_ratio
 from engine.propeller.polynomials import Term, at_pitch, collapse
 from engine.propeller.roots import falling_cubic_root, falling_root, first_fall, pick
@@ -266,7 +266,7 @@ class OpenWaterSeries:
     def describes(self, diameter: Real, pitch: Real) -> NDArray[np.bool_]:
         """Whether the series was tested for the pitch ratio of propellers.   diameter, pitch: [m]; they broadcast."""
         low, high = self.pitch_ratio
-        D, P = np.asarray(diameter, dtype=float), np.asarray(pitch, dtype=float)
+        D, P = arrays(diameter, pitch)
         return np.asarray((low * D <= P) & (high * D >= P))
 
     def pitch_ratio_grid(self, step: float) -> Array:
