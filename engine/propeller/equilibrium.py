@@ -12,7 +12,7 @@ from engine.constants import TWO_PI
 from engine.numeric import Array, Real, arrays, plain, whole_power
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater, cubic_slope, cubic_value
-from engine.propeller.roots import falling_cubic_root, falling_root, first_fall, only_root, pick
+from engine.propeller.roots import falling_cubic_root, falling_root, first_fall, pick
 
 _ENDLESS_LOADING = 1e200
 """Loading constants beyond it, which would overflow, mean a propeller that does not advance."""
@@ -78,9 +78,8 @@ def advance_ratio_for_loading(
     Error: relative 1e-11.
     Source: definitions of KT, KQ and J.
     """
-    C = np.asarray(constant, dtype=float)
-    cubic = _side_by_side(open_water.thrust_cubic if curve == "thrust" else open_water.torque_cubic, C.shape)
-    high = np.asarray(open_water.zero_thrust_advance_ratio)
+    C, high = arrays(constant, open_water.zero_thrust_advance_ratio)
+    cubic = open_water.thrust_cubic if curve == "thrust" else open_water.torque_cubic
     is_still = C > _ENDLESS_LOADING
     usable = np.where(is_still | (C < 0.0), np.nan, C)
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -90,12 +89,16 @@ def advance_ratio_for_loading(
         per_j = usable * whole_power(J, power - 1)
         return cubic_value(cubic, J) - per_j * J, cubic_slope(cubic, J) - power * per_j
 
-    end = np.broadcast_to(high, start.shape)
-    J = only_root(loading, np.zeros(start.shape), end, np.where(np.isnan(end), np.nan, start))
+    J = falling_root(loading, np.zeros(()), high, np.where(np.isnan(high), np.nan, start))
     # at the dragging end a torque curve may still stand above C J^power: no root in the working range
-    surplus = cubic_value(cubic, end) - usable * whole_power(end, power)
+    surplus = cubic_value(cubic, high) - usable * whole_power(high, power)
     has_root = surplus <= 1e-12 * np.abs(cubic[..., 0])
-    return plain(np.where(is_still, np.where(np.isnan(end), np.nan, 0.0), np.where(has_root, J, np.nan)))
+    return plain(np.where(is_still, _still(high), np.where(has_root, J, np.nan)))
+
+
+def _still(zero_thrust: Array) -> Array:
+    """The J of a propeller that does not advance: 0, NaN where its series has no J of zero thrust."""
+    return np.where(np.isnan(zero_thrust), np.nan, 0.0)
 
 
 def _advance_ratio_for_thrust(open_water: OpenWater, loading: Array) -> Array:
@@ -106,18 +109,8 @@ def _advance_ratio_for_thrust(open_water: OpenWater, loading: Array) -> Array:
     c0, c1, c2, c3 = np.ascontiguousarray(np.moveaxis(open_water.thrust_cubic, -1, 0))
     high = np.asarray(open_water.zero_thrust_advance_ratio)
     is_still = loading > _ENDLESS_LOADING
-    bend = np.asarray(c2 - loading)
-    np.copyto(bend, np.nan, where=is_still)  # few are: to set them takes a small part of the time to choose
-    J = falling_cubic_root(c0, c1, bend, c3, high)
-    np.copyto(J, np.where(np.isnan(high), np.nan, 0.0), where=is_still)
-    return J
-
-
-def _side_by_side(cubic: Array, shape: tuple[int, ...]) -> Array:
-    """A cubic spread over a shape, like powers of all of it next to each other: numpy then goes through each in one
-    sweep, several times quicker than in steps of four or in rows of a few."""
-    full = np.broadcast_shapes(cubic.shape[:-1], shape)
-    return np.moveaxis(np.array([np.broadcast_to(cubic[..., power], full) for power in range(cubic.shape[-1])]), 0, -1)
+    J = falling_cubic_root(c0, c1, np.where(is_still, np.nan, c2 - loading), c3, high)
+    return np.where(is_still, _still(high), J)
 
 
 def shaft_speed_for_thrust(

@@ -9,7 +9,6 @@ from engine.numeric import Array
 
 _RELATIVE_CHANGE = 1e-11
 _MOST_STEPS = 60
-_FREE_STEPS = 8
 _CUBIC_STEPS, _MOST_CUBIC_STEPS = 3, 8
 _LAST_CHANGE = 1e-6
 """A Newton step that moves less than this share is the last: the error left is about the square of it."""
@@ -30,47 +29,19 @@ def falling_root(
     """
     x = start
     with np.errstate(divide="ignore", invalid="ignore"):
-        for step in range(_MOST_STEPS):
+        for _ in range(_MOST_STEPS):
             value, slope = (np.asarray(each) for each in value_and_slope(x))
-            if step == 0:
-                x, low, high = (np.array(np.broadcast_to(each, value.shape)) for each in (x, low, high))
-            np.copyto(low, x, where=value > 0.0)
-            np.copyto(high, x, where=value < 0.0)
-            following = np.asarray(x - value / slope)
-            astray = ~((following >= low) & (following <= high))
-            is_halved = astray.any()
-            if is_halved:
-                middle = 0.5 * (low[astray] + high[astray])
-                middle[np.isnan(value[astray])] = np.nan
-                following[astray] = middle
-            x -= following
-            np.abs(x, out=x)
-            moves = x > _LAST_CHANGE * np.abs(following)
-            if is_halved:
-                moves |= astray & (x > _RELATIVE_CHANGE * np.abs(following))
-            settled = not moves.any()
+            low, high = np.where(value > 0.0, x, low), np.where(value < 0.0, x, high)
+            newton = x - value / slope
+            is_inside = (newton >= low) & (newton <= high)
+            middle = np.where(np.isnan(value), np.nan, 0.5 * (low + high))
+            following = np.where(is_inside, newton, middle)
+            enough = np.where(is_inside, _LAST_CHANGE, _RELATIVE_CHANGE) * np.abs(following)
+            has_moved = np.any(np.abs(following - x) > enough)
             x = following
-            if settled:
+            if not has_moved:
                 break
     return x
-
-
-def only_root(value_and_slope: Callable[[Array], tuple[Array, Array]], low: Array, high: Array, start: Array) -> Array:
-    """`falling_root` of a smooth function that falls all the way, so has one root in the bracket: in half the time.
-
-    Newton steps held to the bracket, which they do not narrow; where these do not settle, `falling_root` itself.
-    Arguments and what it returns: as there.   Error: relative 1e-11.   Source: Newton's method; when to stop is ours.
-    """
-    x = start
-    with np.errstate(divide="ignore", invalid="ignore"):
-        for _ in range(_FREE_STEPS):
-            value, slope = value_and_slope(x)
-            step = x - value / slope
-            has_moved = np.any(np.abs(step - x) > _LAST_CHANGE * np.abs(step))
-            x = np.minimum(np.maximum(step, low), high)
-            if not has_moved:
-                return x
-    return falling_root(value_and_slope, low, high, start)
 
 
 def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array, start: Array | None = None) -> Array:
@@ -117,13 +88,8 @@ def falling_cubic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array, 
 def _nearest_quadratic_root(c0: Array, c1: Array, c2: Array, c3: Array, high: Array) -> Array:
     """Over 0 to h, x^3 lies within h^3/32 of a quadratic: what Chebyshev's third polynomial leaves of it."""
     square = high * high
-    q0, q1 = c0 + c3 * (square * high) / 32.0, c1 - c3 * square * (9.0 / 16.0)
-    x = np.asarray((c2 + 1.5 * c3 * high) * (-4.0 * q0))
-    x += q1 * q1
-    np.sqrt(x, out=x)
-    x -= q1
-    np.divide(2.0 * q0, x, out=x)
-    return x
+    q0, q1, q2 = c0 + c3 * (square * high) / 32.0, c1 - c3 * square * (9.0 / 16.0), c2 + 1.5 * c3 * high
+    return np.asarray(2.0 * q0 / (np.sqrt(q1 * q1 - 4.0 * q0 * q2) - q1))
 
 
 def bracketed_root(
@@ -171,10 +137,6 @@ def pick(values: Array, index: NDArray[np.intp]) -> Array:
     values: (..., N).   index: (...), 0 to N - 1; leading axes broadcast.   Returns: (...), unit of values.
     Raises: IndexError outside.
     """
-    if values.ndim == 1:  # the same, several times quicker; so below
-        return np.asarray(values[index])
-    if values.ndim == 2 and index.shape == values.shape[:1]:
-        return np.asarray(values[np.arange(index.size), index])
     shape = np.broadcast_shapes(values.shape[:-1], index.shape)
     full = np.broadcast_to(values, (*shape, values.shape[-1]))
     return np.take_along_axis(full, np.broadcast_to(index, shape)[..., None], axis=-1)[..., 0]
