@@ -73,9 +73,7 @@ def printed_shares(form: HullForm) -> Array:
     m = 0.14347 * np.asarray(form.prismatic_coefficient)[..., None] ** -2.1976
     inverse = FROUDE_NUMBERS[1:] ** -2.0
     wave = c2 + c3 * np.sin(inverse) + c4 * np.cos(inverse)
-    slow = np.exp(-m * inverse / 9.0)
-    third = slow * slow * slow
-    moving = c1 * slow + wave * (third * third * third)  # exp(-m Fn^-2), in a small part of its time
+    moving = c1 * np.exp(-m * inverse / 9.0) + wave * np.exp(-m * inverse)
     return np.concatenate([np.zeros((*moving.shape[:-1], 1)), moving], axis=-1)
 
 
