@@ -20,8 +20,6 @@ def monotone_cubic(grid: Array, values: Array, x: Real) -> Real:
     where = where.reshape((1,) * (dimensions - where.ndim) + where.shape)
     table = values.reshape((1,) * (dimensions + 1 - values.ndim) + values.shape)
     left = grid[1:-1].searchsorted(where, side="right")
-    first, last = max(left.min() - 1, 0), left.max() + 3  # a slope rests on the values on both sides
-    grid, table, left = grid[first:last], table[..., first:last], left - first
     slopes = _slopes(grid, table)
     step = np.diff(grid)[left]
     t = (where - grid[left]) / step
@@ -63,14 +61,7 @@ def rising_fit(values: Array) -> Array:
     Source: isotonic regression by pooling adjacent violators; M. Ayer, H. D. Brunk, G. M. Ewing, W. T. Reid &
     E. Silverman (1955), Annals of Mathematical Statistics 26, 641-647; from memory.
     """
-    highest_yet = np.maximum.accumulate(values, axis=1)
-    lowest_to_come = np.minimum.accumulate(values[:, ::-1], axis=1)[:, ::-1]
-    bent = np.flatnonzero((highest_yet > lowest_to_come).any(axis=0))  # outside nothing is pooled
-    fitted = values.copy()
-    if bent.size:
-        part = slice(bent[0], bent[-1] + 1)
-        fitted[:, part] = [_pooled(curve) for curve in values[:, part].tolist()]
-    return fitted
+    return np.array([_pooled(curve) for curve in values.tolist()]).reshape(values.shape)
 
 
 def _pooled(curve: list[float]) -> list[float]:
