@@ -109,10 +109,9 @@ def fuel_rate(engine: DieselEngine, power: Real, speed: Real) -> Real:
 def _fractions(engine: DieselEngine, power: Array, speed: Array) -> tuple[Array, Array]:
     """Speed and torque over their rated values; torque 0 at standstill."""
     speed_fraction = speed / engine.rated_speed
-    with np.errstate(divide="ignore", invalid="ignore"):
-        torque_fraction = np.asarray(power / engine.crankshaft_rated_power / speed_fraction)
-    np.copyto(torque_fraction, 0.0, where=~(speed_fraction > 0.0))
-    return speed_fraction, torque_fraction
+    turns = speed_fraction > 0.0
+    torque_fraction = power / engine.crankshaft_rated_power / np.where(turns, speed_fraction, 1.0)
+    return speed_fraction, np.where(turns, torque_fraction, 0.0)
 
 
 def _map_fuel_rate(engine: DieselEngine, power: Array, speed: Array) -> Array:
