@@ -317,6 +317,6 @@ def each_at_speed(curve: ResistanceCurve, values: Array, speed: Real) -> Array:
     grid, asked = curve.speed, np.asarray(speed, dtype=float)
     above = grid[1:-1].searchsorted(asked) + 1
     share = (asked - grid[above - 1]) / (grid[above] - grid[above - 1])
-    share = np.where((asked >= grid[0]) & (asked <= grid[-1]), share, np.nan)[..., None]
-    low, high = values.T[above - 1], values.T[above]
-    return np.asarray(low + share * (high - low)).T
+    share = np.where((asked >= grid[0]) & (asked <= grid[-1]), share, np.nan)
+    low, high = values[:, above - 1], values[:, above]
+    return np.asarray(low + share * (high - low))
