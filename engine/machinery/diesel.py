@@ -48,6 +48,11 @@ class DutyClass:
     hours_per_year: float | None = None
     load_factor: float | None = None
 
+    def allows(self, hours_per_year: float, load_factor: float) -> bool:
+        """Whether an engine of the class may run so many hours a year [h] at such a load factor [-]."""
+        hours_fit = self.hours_per_year is None or hours_per_year <= self.hours_per_year
+        return hours_fit and (self.load_factor is None or load_factor <= self.load_factor)
+
 
 DUTY_CLASSES: tuple[DutyClass, ...] = tuple(DutyClass(**row) for row in _RATING["duty"])
 """From continuous, the hardest, to pleasure. After one maker's words, anonymised."""
@@ -222,16 +227,11 @@ def load_factor(fuel_burned: Real, full_power_rate: Real, duration: Real) -> Rea
 
 
 def duty_class_for(hours_per_year: float, mean_load_factor: float) -> DutyClass:
-    """The lightest duty class that allows the hours a year and the load factor; continuous when none does.
+    """The lightest duty class that allows the hours a year and the load factor; continuous allows any.
 
     hours_per_year: [h].   mean_load_factor: as load_factor [-].   Source: engine/data/engine_rating.toml.
     """
-    for duty in reversed(DUTY_CLASSES):
-        hours_fit = duty.hours_per_year is None or hours_per_year <= duty.hours_per_year
-        load_fits = duty.load_factor is None or mean_load_factor <= duty.load_factor
-        if hours_fit and load_fits:
-            return duty
-    return DUTY_CLASSES[0]
+    return next(duty for duty in reversed(DUTY_CLASSES) if duty.allows(hours_per_year, mean_load_factor))
 
 
 def cruise_speed_limit(rated_speed: Real) -> Real:
