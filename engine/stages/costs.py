@@ -75,8 +75,7 @@ def assess_costs(
     """The budget of the repower, what a year under power costs, and what is saved against now."""
     drive, wheel = rivals.drive, propeller.wheel
     voyage = voyage_of(plan, drive)
-    if voyage is None:
-        return Outcome(None, waits_for="what the fuel tanks hold.")
+    assert voyage is not None, "the range page has waited for it"
     fleet, currency = wheel.setting.hull.fleet, plan.costs.currency
     ends = reach.curve[0].speed_kn * KNOT, reach.curve[-1].speed_kn * KNOT
     year = year_of(plan, wheel, voyage, speed.cruise_kn * KNOT, ends)
