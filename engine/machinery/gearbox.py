@@ -21,6 +21,7 @@ SHAFT_EFFICIENCY: float = _GEARBOX["efficiency"]["shaft_and_seal"]
 RATING_RESERVE: float = _GEARBOX["check"]["reserve"]
 DISPLACEMENT_BOAT_DUTY: str = _GEARBOX["displacement_boat"]["sentence"]
 ROTATION_RULES: tuple[str, ...] = tuple(_GEARBOX["rotation"]["rules"])
+_, OUTPUT_TURN_RULE, _, _, FREE_WHEELING_RULE, _ = ROTATION_RULES
 _RATING_SOURCE = "gear makers' rating by power per speed (printed); the 10 % reserve is our own choice"
 
 

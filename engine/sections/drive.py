@@ -12,8 +12,12 @@ BLADE_SECTIONS: tuple[str, ...] = (
     "as stock wheels usually have",
     *(row["words"] for row in table("stock_propellers")["sections"]),
 )
-AREA_MEASURES = ("expanded area ratio", "developed or disc-area ratio", "mean-width ratio of a blade")
-MARGIN_STATES = ("clean, full load, calm water", "new, clean, half load, calm water")
+AREA_MEASURES = EXPANDED_RATIO, DEVELOPED_RATIO, MEAN_WIDTH_RATIO = (
+    "expanded area ratio",
+    "developed or disc-area ratio",
+    "mean-width ratio of a blade",
+)
+MARGIN_STATES = AT_FULL_LOAD, AT_HALF_LOAD = "clean, full load, calm water", "new, clean, half load, calm water"
 OUTPUT_TURNS = ("clockwise", "anti-clockwise")
 
 

@@ -8,8 +8,8 @@ from engine.sections.measures import ELECTRIC_POWER, PER_CENT, POWER, ROTATION, 
 from engine.units import Dimension, Quantity
 
 BATTERY_KINDS: tuple[str, ...] = tuple(table("electric")["battery"])
-YES_NO = ("no", "yes")
-FIGURES = ("a data sheet", "a generic invented example")
+YES_NO = NO, YES = "no", "yes"
+FIGURES = DATA_SHEET, INVENTED = "a data sheet", "a generic invented example"
 
 
 @dataclass(frozen=True)

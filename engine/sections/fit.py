@@ -8,7 +8,7 @@ from engine.units import Dimension, Quantity
 
 DRY_EXHAUST = "dry"
 EXHAUSTS = ("wet", DRY_EXHAUST)
-DUCTS = ("straight and short", "long or bent")
+DUCTS = STRAIGHT_DUCTS, BENT_DUCTS = "straight and short", "long or bent"
 
 
 @dataclass(frozen=True)

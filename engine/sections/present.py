@@ -9,6 +9,7 @@ from engine.units import Quantity
 
 PROPELLER_HANDS = ("right-hand", "left-hand")
 TACHOMETERS: tuple[str, ...] = tuple(table("doubt")["reading"]["tachometer"])
+NOT_CHECKED = TACHOMETERS[0]
 WAYS_TO_MEASURE_SPEED: tuple[str, ...] = tuple(table("doubt")["reading"]["speed_kn"])
 
 

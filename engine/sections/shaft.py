@@ -10,7 +10,11 @@ from engine.units import Quantity
 SHAFT_MATERIALS: tuple[str, ...] = tuple(table("shaft_materials")["material"])
 SHAFT_USES: tuple[str, ...] = tuple(table("shaft_factors")["safety_factor"])
 SHAFT_SIZES = ("inch", "metric")
-COUPLINGS = ("rigid, engine on soft mounts", "rigid, engine rigidly mounted", "flexible")
+COUPLINGS = SOFT_MOUNTS, RIGID_MOUNTS, FLEXIBLE_COUPLING = (
+    "rigid, engine on soft mounts",
+    "rigid, engine rigidly mounted",
+    "flexible",
+)
 SEALS = STUFFING_BOX, FLEXIBLE_SEAL = "stuffing box", "flexible seal"
 
 

@@ -15,7 +15,7 @@ from engine.propeller.market import Blades
 from engine.propeller.open_water import BladeFamily, OpenWater
 from engine.propeller.series import SERIES, corrected_family, usual_series
 from engine.propeller.wageningen import WAGENINGEN_B, blade_chord, blade_thickness, reynolds_number
-from engine.sections.drive import AREA_MEASURES
+from engine.sections.drive import DEVELOPED_RATIO, EXPANDED_RATIO
 
 LIGHT_GROWTH = BLADE_STATES["light growth"]
 _STOCK = table("stock_propellers")
@@ -75,9 +75,9 @@ def _expanded_area(plan: Plan, blades: int) -> float:
     if given is None:
         return usual_area(blades)
     measure = word(plan.propeller, "area_measure")
-    if measure == AREA_MEASURES[0]:
+    if measure == EXPANDED_RATIO:
         return given
-    developed = given if measure == AREA_MEASURES[1] else developed_ratio_from_mean_width(given, blades)
+    developed = given if measure == DEVELOPED_RATIO else developed_ratio_from_mean_width(given, blades)
     return float(expanded_area_ratio(developed, blades))
 
 

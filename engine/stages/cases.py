@@ -14,7 +14,7 @@ from engine.hull.form import HullForm
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller.hull_curve import HullCurve
-from engine.sections.drive import MARGIN_STATES
+from engine.sections.drive import AT_FULL_LOAD
 from engine.stages.blades import months_allowed_for
 from engine.stages.demand import CalmDemand, ThrustDemand
 from engine.stages.hull import HullAnswers
@@ -116,7 +116,7 @@ def _case(plan: Plan, hull: HullAnswers, calm: CalmDemand, words: str, resistanc
 def _margin_case(plan: Plan, hull: HullAnswers, calm: CalmDemand) -> Case:
     """The calm case, or that of the boat at half load: her resistance changes as the described boat's does."""
     state = word(plan.propeller, "margin_state")
-    if state == MARGIN_STATES[0]:
+    if state == AT_FULL_LOAD:
         return Case(state, calm.middle, calm.boats, 0.0)
     share = _half_load_share(plan)
     heavy, light = (

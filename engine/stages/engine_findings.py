@@ -18,7 +18,7 @@ from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, specific_consumpti
 from engine.plan import Plan, chosen_path, noun_of
 from engine.plan_defaults import intake_air, raw_water
 from engine.quoting import shortened
-from engine.sections.electric import FIGURES, Motor
+from engine.sections.electric import INVENTED, Motor
 from engine.sections.engine import Candidate
 from engine.stages.candidates import Rival
 from engine.stages.cases import Cases
@@ -51,7 +51,7 @@ def engine_findings(
         yield from duty_findings(plan, item, cruise_load_factor(chosen, speed), f"{path}.duty")
         yield from _sheet_findings(item, drive, path)
         yield from _fuel_findings(item, chosen, speed, path)
-    if word(item, "figures") == FIGURES[1]:
+    if word(item, "figures") == INVENTED:
         yield look(
             f"The figures of {shortened(chosen.name)} are invented: get the data sheet of a real one before you order "
             "anything.",

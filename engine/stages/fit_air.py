@@ -18,7 +18,7 @@ from engine.machinery.engine_air import (
 from engine.machinery.standards import named
 from engine.plan import Plan
 from engine.plan_defaults import default_in, intake_air
-from engine.sections.fit import DUCTS
+from engine.sections.fit import BENT_DUCTS
 from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.fit_load import FullPower
 from engine.stages.wording import Wording, percent
@@ -35,7 +35,7 @@ _RISE = (
 def air_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]]:
     """The checks, and the figures of the answers by their names."""
     say, asked, engines = Wording(plan.units), plan.fit, full.engines
-    area = float(least_vent_area(full.power * engines, is_complex=word(asked, "ducts") == DUCTS[1]))
+    area = float(least_vent_area(full.power * engines, is_complex=word(asked, "ducts") == BENT_DUCTS))
     burned = float(combustion_air(full.fuel)) * engines
     heat = amount_or_none(asked, "radiated_heat")
     heat = (float(radiated_heat(full.fuel_power)) if heat is None else heat) * engines

@@ -10,10 +10,11 @@ from engine.defaults import amount, amount_or_none, whole
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.gearbox import (
     DISPLACEMENT_BOAT_DUTY,
+    FREE_WHEELING_RULE,
+    OUTPUT_TURN_RULE,
     RARE_BELOW_POWER,
     RARE_NOTE,
     RARE_RATIO,
-    ROTATION_RULES,
     gear_duties_for,
     judge_gear_rating,
 )
@@ -235,7 +236,7 @@ def _direct_findings(plan: Plan) -> Iterator[Finding]:
 def _sailing_findings(plan: Plan) -> Iterator[Finding]:
     """What a gear must bear when she sails and the water turns the propeller."""
     if is_sailing_yacht(plan):
-        yield look(ROTATION_RULES[4], "gear makers' manuals, from memory")
+        yield look(FREE_WHEELING_RULE, "gear makers' manuals, from memory")
 
 
 def _hand_findings(plan: Plan, without_gear: bool) -> Iterator[Finding]:
@@ -245,4 +246,4 @@ def _hand_findings(plan: Plan, without_gear: bool) -> Iterator[Finding]:
         present = None if plan.present.propeller_hand is None else Hand(plan.present.propeller_hand)
         yield from judge_one_hand(plan.gear.output_turns, present, is_direct=without_gear)
         if plan.gear.output_turns is None and not without_gear:
-            yield look(ROTATION_RULES[1], "gear makers' manuals", "gear.output_turns")
+            yield look(OUTPUT_TURN_RULE, "gear makers' manuals", "gear.output_turns")

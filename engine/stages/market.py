@@ -13,6 +13,7 @@ from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.vibration import coincidences, masked_together
 from engine.plan import Plan
 from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
+from engine.sections.drive import EXPANDED_RATIO
 from engine.showing import numbered
 from engine.stages.blades import Offer, market_offers
 from engine.stages.boats import is_behind_a_keel
@@ -198,7 +199,7 @@ def _row(setting: Setting, offer: Offer, row: MarketRow) -> WheelRow:
             "propeller.blades": str(offer.blades.blades),
             "propeller.sections": offer.sections,
             "propeller.area_ratio": f"{offer.blades.area_ratio:g}",
-            "propeller.area_measure": "expanded area ratio",
+            "propeller.area_measure": EXPANDED_RATIO,
             "propeller.diameter": steps.text(row.diameter),
             "propeller.pitch": steps.text(row.pitch),
             "gear.ratio": repr(row.ratio),

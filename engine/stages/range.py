@@ -16,7 +16,7 @@ from engine.machinery.electric import SAILING_SPEEDS, charge_time, regeneration_
 from engine.machinery.fuel import DIESEL
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.sections.electric import YES_NO, Motor
+from engine.sections.electric import YES, Motor
 from engine.sections.engine import Candidate
 from engine.showing import show
 from engine.stages.batteries import voltage_of
@@ -182,7 +182,7 @@ def _charge_hours(item: Candidate | Motor, energy: float) -> float | None:
 
 
 def _sailing(item: Candidate | Motor) -> Iterator[SailingRow]:
-    if isinstance(item, Motor) and word(item, "regenerates") == YES_NO[1]:
+    if isinstance(item, Motor) and word(item, "regenerates") == YES:
         for speed in SAILING_SPEEDS:
             low, high = regeneration_power(speed)
             yield SailingRow(speed_kn=speed / KNOT, low_kw=float(low) / 1e3, high_kw=float(high) / 1e3)

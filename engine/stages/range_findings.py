@@ -22,7 +22,7 @@ from engine.machinery.fuel import CONSUMPTION_RULES, DIESEL, litres_per_hour, ou
 from engine.numeric import told_apart
 from engine.plan import Plan, chosen_path, noun_of
 from engine.reading import volts_of
-from engine.sections.electric import YES_NO, Motor
+from engine.sections.electric import YES, Motor
 from engine.sections.engine import Candidate
 from engine.sections.voyage import lacks_width
 from engine.stages.range_answers import RangeAnswers
@@ -299,7 +299,7 @@ def _electric_findings(item: Motor, answers: RangeAnswers) -> Iterator[Finding]:
             f"With the generator and what is in the tanks she goes {further} nmi at cruise{_until(item, answers)}.",
             ELECTRIC_STATUS,
         )
-    if word(item, "regenerates") == YES_NO[1]:
+    if word(item, "regenerates") == YES:
         yield look(
             "What the propeller charges under sail is a bonus and is counted in no range: below about 4 kn there is "
             "nothing, and the drag can take a knot.",

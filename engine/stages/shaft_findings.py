@@ -23,7 +23,7 @@ from engine.machinery.whirling import judge_whirling
 from engine.numeric import told_apart
 from engine.plan import Plan, is_direct, noun_of
 from engine.sections.electric import Motor
-from engine.sections.shaft import COUPLINGS, FLEXIBLE_SEAL, STUFFING_BOX
+from engine.sections.shaft import FLEXIBLE_COUPLING, FLEXIBLE_SEAL, SOFT_MOUNTS, STUFFING_BOX
 from engine.stages.drive import DieselDrive
 from engine.stages.engine import EngineAnswers
 from engine.stages.propeller_answers import PropellerAnswers
@@ -153,7 +153,7 @@ def _bearing_findings(judged: Judged) -> Iterator[Finding]:
         yield fits(DRIP_NOTE, "trade practice, from memory")
     elif plan.shaft.seal == FLEXIBLE_SEAL:
         yield look(f"{SEAL_NOTE} {SEAL_FEED_NOTE}", "printed case, informal; water feed from memory", "shaft.span")
-    if plan.shaft.coupling in (COUPLINGS[0], COUPLINGS[2]):
+    if plan.shaft.coupling in (SOFT_MOUNTS, FLEXIBLE_COUPLING):
         yield look(COUPLING_SUPPORT_NOTE, "trade practice, from memory", "shaft.span")
 
 
@@ -198,7 +198,7 @@ def _thrust_findings(judged: Judged) -> Iterator[Finding]:
         yield look(f"{text} {DIRECT_THRUST_NOTE}", source, "shaft.coupling")
     else:
         yield fits(f"{text} the gear must be rated for both thrusts. {THRUST_PATH_NOTE}", source)
-    if judged.plan.shaft.coupling == COUPLINGS[2]:
+    if judged.plan.shaft.coupling == FLEXIBLE_COUPLING:
         yield look(
             "A flexible coupling that gives along the shaft cannot take thrust: fit a thrust block, or ask its maker "
             "what it may push.",

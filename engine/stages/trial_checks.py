@@ -11,7 +11,7 @@ from engine.machinery.exhaust import back_pressure_limit
 from engine.plan import Plan, is_direct
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
-from engine.sections.present import TACHOMETERS
+from engine.sections.present import NOT_CHECKED
 from engine.sections.trial import BLACK_SMOKE, HEAVY_LOAD, LIGHT_LOAD, NO_SMOKE
 from engine.showing import numbered
 from engine.stages.blades import growth_is_beyond
@@ -219,7 +219,7 @@ def fairness_findings(plan: Plan, readings: tuple[Reading, ...]) -> Iterator[Fin
             source,
             "trial.run",
         )
-    if word(trial, "tachometer") == TACHOMETERS[0]:
+    if word(trial, "tachometer") == NOT_CHECKED:
         yield look(
             "The tachometer was not checked: 2 % of rpm is 6 % of power, or half an inch of pitch. Check it with an "
             "optical one before anything is cut or bent.",
