@@ -1,5 +1,6 @@
 """The array types that formulas share: a float or a numpy array in, the broadcast shape out; a number as text."""
 
+from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
@@ -11,6 +12,15 @@ Real: TypeAlias = float | Array
 
 _MOST_DECIMALS = 3
 _THE_SAME = 1e-9
+
+
+@dataclass(frozen=True, eq=False)
+class LowMiddleHigh:
+    """Low, middle and high of an uncertain value, all in its unit; they broadcast."""
+
+    low: Real
+    middle: Real
+    high: Real
 
 
 def plain(value: Array | np.floating | float) -> Real:

@@ -8,8 +8,7 @@ from numpy.typing import NDArray
 
 from engine.constants import TWO_PI
 from engine.data import table
-from engine.numeric import Array, Real, arrays, plain, whole_power
-from engine.propeller.interaction import Band
+from engine.numeric import Array, LowMiddleHigh, Real, arrays, plain, whole_power
 from engine.propeller.matching import Limit
 from engine.propeller.open_water import OpenWater
 from engine.propeller.roots import bracketed_root, first_fall, pick
@@ -38,7 +37,7 @@ class BollardPull:
 
     shaft_speed: Real
     thrust: Real
-    pull: Band
+    pull: LowMiddleHigh
     delivered_power: Real
     limited_by: NDArray[np.int8]
 
@@ -49,7 +48,7 @@ def bollard_pull(
     power_at_propeller: Callable[[Array], Array],
     highest_shaft_speed: Real,
     density: Real,
-    thrust_deduction: Band,
+    thrust_deduction: LowMiddleHigh,
     *,
     output: Real = 1.0,
 ) -> BollardPull:
@@ -89,17 +88,17 @@ def bollard_pull(
     return BollardPull(plain(n), plain(thrust), _pull(thrust, thrust_deduction), plain(per_cube * n**3), limited_by)
 
 
-def _pull(thrust: Array, thrust_deduction: Band) -> Band:
+def _pull(thrust: Array, thrust_deduction: LowMiddleHigh) -> LowMiddleHigh:
     """Low, middle and high of T (1 - t); the most deduction goes with the low thrust."""
     low, middle, high = arrays(thrust_deduction.low, thrust_deduction.middle, thrust_deduction.high)
-    return Band(
+    return LowMiddleHigh(
         plain((1.0 - POLYNOMIAL_ERROR) * thrust * (1.0 - high)),
         plain(thrust * (1.0 - middle)),
         plain((1.0 + POLYNOMIAL_ERROR) * thrust * (1.0 - low)),
     )
 
 
-def astern_pull(pull: Real) -> Band:
+def astern_pull(pull: Real) -> LowMiddleHigh:
     """Pull astern of a fixed-pitch propeller [N], low, middle and high, from its pull ahead, no way on.
 
     pull: ahead [N], any shape.
@@ -108,4 +107,4 @@ def astern_pull(pull: Real) -> Band:
     """
     ahead = np.asarray(pull, dtype=float)
     low, middle, high = (plain(_ASTERN[key] * ahead) for key in ("low", "middle", "high"))
-    return Band(low, middle, high)
+    return LowMiddleHigh(low, middle, high)

@@ -12,7 +12,7 @@ import numpy as np
 
 from engine.constants import FOOT, GRAVITY, HORSEPOWER, INCH, KNOT, POUND, RPM
 from engine.data import table
-from engine.numeric import Real, plain
+from engine.numeric import LowMiddleHigh, Real, plain
 
 _DATA = table("handbook_propeller")
 
@@ -58,16 +58,7 @@ def minimum_diameter(waterline_beam: Real, hull_draft: Real, screws: int = 1) ->
     return plain(factor * np.sqrt(np.asarray(waterline_beam) * hull_draft) / FOOT * INCH)
 
 
-@dataclass(frozen=True, eq=False)
-class PitchRatioRule:
-    """Low, middle and high pitch ratio of formula 5-4 [-]."""
-
-    low: Real
-    middle: Real
-    high: Real
-
-
-def pitch_ratio(boat_speed: Real) -> PitchRatioRule:
+def pitch_ratio(boat_speed: Real) -> LowMiddleHigh:
     """Usual pitch ratio for a speed [-], formula 5-4: 0.46 Vkn^0.26 with its low and high.
 
     boat_speed: [m/s].   Source: D. Gerr (1989), formula 5-4, from memory.
@@ -75,7 +66,7 @@ def pitch_ratio(boat_speed: Real) -> PitchRatioRule:
     knots = np.asarray(boat_speed) / KNOT
     rule = _DATA["pitch_ratio"]
     low, middle, high = (plain(a * knots**b) for a, b in (rule["low"], rule["middle"], rule["high"]))
-    return PitchRatioRule(low, middle, high)
+    return LowMiddleHigh(low, middle, high)
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from engine.data import table
-from engine.numeric import Array, Real, plain
+from engine.numeric import Array, LowMiddleHigh, Real, plain
 from engine.validity import OutOfRange, outside_range
 
 _DATA = table("interaction")
@@ -80,21 +80,12 @@ class Interaction:
 
 
 @dataclass(frozen=True, eq=False)
-class Band:
-    """Low, middle and high of an uncertain value, all in its unit; they broadcast."""
-
-    low: Real
-    middle: Real
-    high: Real
-
-
-@dataclass(frozen=True, eq=False)
 class InteractionBands:
     """Bands of the three factors [-]; see `interaction_bands`.   wake_clamped, outside: as `Interaction`."""
 
-    wake_fraction: Band
-    thrust_deduction: Band
-    relative_rotative_efficiency: Band
+    wake_fraction: LowMiddleHigh
+    thrust_deduction: LowMiddleHigh
+    relative_rotative_efficiency: LowMiddleHigh
     wake_clamped: NDArray[np.bool_]
     outside: tuple[OutOfRange, ...]
 
@@ -143,9 +134,9 @@ def interaction_bands(arrangement: str, block_coefficient: Real) -> InteractionB
     deduction = 0.5 * (stern.thrust_deduction_per_wake * held + _low_middle_high(stern.thrust_deduction))
     low, high = _FORMULAS["block_coefficient"]
     return InteractionBands(
-        _band(held),
-        _band(deduction),
-        _band(_low_middle_high(stern.relative_rotative_efficiency)),
+        _split(held),
+        _split(deduction),
+        _split(_low_middle_high(stern.relative_rotative_efficiency)),
         np.any(held != wake, axis=-1),
         outside_range("block coefficient", block_coefficient, low, high, "the wake formulas were compared only there"),
     )
@@ -171,8 +162,8 @@ def _low_middle_high(pair: tuple[float, float]) -> Array:
     return np.array([low, 0.5 * (low + high), high])
 
 
-def _band(values: Array) -> Band:
-    return Band(plain(values[..., 0]), plain(values[..., 1]), plain(values[..., 2]))
+def _split(values: Array) -> LowMiddleHigh:
+    return LowMiddleHigh(plain(values[..., 0]), plain(values[..., 1]), plain(values[..., 2]))
 
 
 def hull_efficiency(wake_fraction: Real, thrust_deduction: Real) -> Real:
@@ -180,9 +171,9 @@ def hull_efficiency(wake_fraction: Real, thrust_deduction: Real) -> Real:
     return plain((1.0 - np.asarray(thrust_deduction)) / (1.0 - np.asarray(wake_fraction)))
 
 
-def bollard_thrust_deduction() -> Band:
+def bollard_thrust_deduction() -> LowMiddleHigh:
     """Thrust deduction with no way on [-], 0.04 to 0.08. The wake has no meaning there.   Source: from memory."""
-    return _band(_low_middle_high(tuple(_DATA["bollard"]["thrust_deduction"])))
+    return _split(_low_middle_high(tuple(_DATA["bollard"]["thrust_deduction"])))
 
 
 def shaft_angle_outside(angle_deg: Real) -> tuple[OutOfRange, ...]:
