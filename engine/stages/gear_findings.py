@@ -25,7 +25,7 @@ from engine.sections.engine import Candidate
 from engine.showing import numbered
 from engine.stages.boats import is_sailing_yacht
 from engine.stages.gear_answers import GearAnswers, RatioRow
-from engine.stages.wording import Wording, listed, percent
+from engine.stages.wording import Wording, listed, more_or_less, percent
 
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
 _NO_LOSS = "no gear, no loss in it"
@@ -146,9 +146,12 @@ def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
 
 def _buys(change: float, gain: float) -> str:
     """What a deeper ratio does to the burn at cruise (a share) and to the speed at full power [kn]; NaN: not known."""
-    burns = f"takes {percent(abs(change), 1)} {'less' if change < 0 else 'more'}"
-    burn = "takes as much" if abs(change) < _ALIKE else burns
-    burn = burn if np.isfinite(change) else "burns what cannot be told"
+    if not np.isfinite(change):
+        burn = "burns what cannot be told"
+    elif abs(change) < _ALIKE:
+        burn = "takes as much"
+    else:
+        burn = f"takes {more_or_less(change, 1)}"
     return f"{burn} at cruise and is {_speed_words(gain)} at full power"
 
 

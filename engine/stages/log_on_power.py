@@ -24,7 +24,7 @@ from engine.stages.logbook import Logbook
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades, logged_point
 from engine.stages.propulsion import boats_hull_curve, boats_points
 from engine.stages.resistance import bare_resistance, opinion_of, still_air
-from engine.stages.wording import Wording, capitalised, listed, months_of, percent
+from engine.stages.wording import Wording, capitalised, listed, months_of, more_or_less, percent
 from engine.water import Water
 
 _LOG_OFF = 0.25
@@ -154,10 +154,6 @@ def _gap(point: LoggedPoint, expected: Band) -> float:
     return point.shaft_power_kw / expected.best - 1.0
 
 
-def _told(gap: float) -> str:
-    return f"{percent(abs(gap))} {'more' if gap > 0 else 'less'}"
-
-
 def log_finding(plan: Plan, point: LoggedPoint) -> Finding:
     """A row of the log beside what the plan expects."""
     say, source = Wording(plan.units), reading_source(present_blades(plan))
@@ -172,9 +168,9 @@ def log_finding(plan: Plan, point: LoggedPoint) -> Finding:
     gap = clean
     if grown is not None and grown.is_known:
         gap, months = _gap(point, grown), amount(plan.present, "time_since_cleaning") / MONTH
-        then = f", and {_told(gap)} than of her as she was, {months_of(months)} without cleaning"
+        then = f", and {more_or_less(gap)} than of her as she was, {months_of(months)} without cleaning"
     text = (
-        f"{at} reads as {say.power(point.shaft_power_kw)} at the shaft, {_told(clean)} than the plan expects of the "
-        f"clean boat{then}.{' It does not count; the hull page says why.' if point.counts == _REFUSED else ''}"
+        f"{at} reads as {say.power(point.shaft_power_kw)} at the shaft, {more_or_less(clean)} than the plan expects of "
+        f"the clean boat{then}.{' It does not count; the hull page says why.' if point.counts == _REFUSED else ''}"
     )
     return fits(text, source) if abs(gap) <= _LOG_OFF else look(text, source, "present.log")

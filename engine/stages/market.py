@@ -23,7 +23,7 @@ from engine.stages.ratios import ratios_on_offer
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.stock import market_for, size_words, stock_diameters, stock_steps
-from engine.stages.wording import percent, thousandths
+from engine.stages.wording import more_or_less, percent, thousandths
 
 _NEEDED = ("hull", "speed", "power", "engine", "gear")
 _ROWS = 8
@@ -245,8 +245,8 @@ def other_sections_finding(best: WheelRow, other: WheelRow) -> Finding:
     else:
         verdict = "and that is more: nothing speaks for it"
     return fits(
-        f"The best with other sections, {other.size}, {other.sections}, would take {percent(abs(change), 1)} "
-        f"{'less' if change < 0 else 'more'} by its own series. The series differ by 3 to 5 % for the same wheel, "
+        f"The best with other sections, {other.size}, {other.sections}, would take {more_or_less(change, 1)} by its "
+        "own series. The series differ by 3 to 5 % for the same wheel, "
         f"{verdict}. The pitch of the one is wrong for the other.",
         "comparison of the published series",
     )

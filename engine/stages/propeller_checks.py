@@ -29,7 +29,7 @@ from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.room import shaft_depth
 from engine.stages.setting import Setting
 from engine.stages.stock import stock_steps
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, more_or_less, percent
 
 _HANDBOOK_SPREAD = 0.12
 """Diameter and pitch may add up to this share more or less than the quick method's before a second look is asked for;
@@ -225,11 +225,6 @@ def _series_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Fi
             yield look(record.sentence(), "Oosterveld and van Oossanen (1975), Reynolds correction")
 
 
-def _gap_words(gap: float) -> str:
-    share = percent(abs(gap))
-    return "as much" if share == percent(0.0) else f"{share} {'more' if gap > 0 else 'less'}"
-
-
 def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     say = Wording(setting.plan.units)
     blades = min(answers.blades, MOST_BLADES)
@@ -241,9 +236,10 @@ def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     )
     total = answers.diameter_m + answers.pitch_m
     gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
+    apart = "as much" if percent(abs(gap)) == percent(0.0) else more_or_less(gap)
     text = (
         f"The trade's quick method gives {size} for {blades} blades{taken_as}; the size chosen is "
-        f"{_gap_words(gap)}, diameter and pitch added up."
+        f"{apart}, diameter and pitch added up."
     )
     if answers.series_pitch_m is not None:
         text += f" At its diameter the tested series asks for {say.size(answers.series_pitch_m)} of pitch."

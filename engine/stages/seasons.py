@@ -21,7 +21,7 @@ from engine.stages.drive import DieselDrive
 from engine.stages.trial_answers import SeasonRow
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.unknowns import TENTH
-from engine.stages.wording import percent
+from engine.stages.wording import more_or_less, percent
 from engine.stages.year import hours_in_a_year
 
 _SEASON = table("trial")["season"]
@@ -237,8 +237,7 @@ def season_findings(plan: Plan, seasons: Seasons, cleaning: Cleaning) -> Iterato
     monthly, error = growth.slopes[0], growth.errors[0]
     if not seasons.is_growing:
         yield fits(
-            f"Growth does not show yet: {percent(abs(monthly), 1)} {'more' if monthly >= 0.0 else 'less'} rpm a month "
-            "for the same speed, give or take "
+            f"Growth does not show yet: {more_or_less(monthly, 1)} rpm a month for the same speed, give or take "
             f"{percent(error, 1)}.",
             _LINE,
         )

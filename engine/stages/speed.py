@@ -23,7 +23,7 @@ from engine.stages.resistance import (
     resistance_curve,
     steps_to_reach,
 )
-from engine.stages.wording import Wording, listed, percent
+from engine.stages.wording import Wording, listed, more_or_less, percent
 
 HULL_SPEED_RATIO: float = data_table("handbook_rules")["hull_speed"]["constant"]
 
@@ -191,6 +191,4 @@ def _cost_at(answers: SpeedAnswers, speed_kn: float) -> str:
     step = min(answers.steps, key=lambda step: abs(step.speed_kn - speed_kn))
     if not step.step_cost_fraction.is_known:
         return f"What the half knot up to {step.speed_kn:.1f} kn takes the methods in use cannot say."
-    cost = step.step_cost_fraction.best
-    sense = "more" if cost >= 0.0 else "less"
-    return f"The half knot up to {step.speed_kn:.1f} kn takes {percent(abs(cost))} {sense} power."
+    return f"The half knot up to {step.speed_kn:.1f} kn takes {more_or_less(step.step_cost_fraction.best)} power."

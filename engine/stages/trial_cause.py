@@ -17,7 +17,7 @@ from engine.stages.logged_drive import Reading
 from engine.stages.trial_answers import CauseRow
 from engine.stages.trial_boats import TrialBoats, Tried
 from engine.stages.unknowns import UNKNOWNS
-from engine.stages.wording import capitalised, listed, percent
+from engine.stages.wording import capitalised, listed, more_or_less
 
 _TRIAL = table("trial")
 _DOUBT, _FAULTS = _TRIAL["reading"], _TRIAL["faults"]
@@ -146,15 +146,14 @@ def cause_words(diagnosis: Diagnosis, is_electric: bool = False) -> str:
 
 
 def _size_words(suspect: Suspect) -> str:
-    share = percent(abs(suspect.size))
-    more = suspect.size > 0.0
+    change = more_or_less(suspect.size)
     match suspect.cause:
         case "hull":
-            return f"{share} {'more' if more else 'less'} resistance than the boat that the plan has"
+            return f"{change} resistance than the boat that the plan has"
         case "propeller":
-            return f"it works like one of {share} {'more' if more else 'less'} pitch"
+            return f"it works like one of {change} pitch"
         case "engine":
-            return f"it gives {share} {'more' if more else 'less'} than it should"
+            return f"it gives {change} than it should"
         case _:
             return ""
 

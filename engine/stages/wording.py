@@ -117,6 +117,11 @@ def percent(share: float, decimals: int = 0) -> str:
     return f"{100.0 * share:.{decimals}f} %"
 
 
+def more_or_less(change: float, decimals: int = 0) -> str:
+    """A change as a share, in words: "27 % more", "3 % less"."""
+    return f"{percent(abs(change), decimals)} {'more' if change >= 0.0 else 'less'}"
+
+
 def thousandths(share: float) -> str:
     """A share of the plausible boats as so many of 1,000: "915", "1,000"."""
     return f"{1000.0 * share:,.0f}"
