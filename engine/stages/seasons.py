@@ -182,23 +182,19 @@ def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, 
     cruise: speed [m/s].   screws: engines that burn.
     """
     is_diesel = isinstance(clean.drive, DieselDrive)
-    price = plan.range.price if is_diesel else plan.range.electricity_price
-    where = "range.price" if is_diesel else "range.electricity_price"
-    missing = [
-        (words, path)
-        for words, path, value in (
-            ("the price of a cleaning, on the costs page", "costs.cleaning", amount_or_none(plan.costs, "cleaning")),
-            ("the price of fuel or electricity, on the range page", where, price),
-        )
-        if not value
-    ]
-    cleaning = amount_or_none(plan.costs, "cleaning")
-    if missing or price is None or not cleaning or seasons.growth is None or not seasons.is_growing:
+    cleaning, field = amount_or_none(plan.costs, "cleaning"), "price" if is_diesel else "electricity_price"
+    price = amount_or_none(plan.range, field)
+    missing = []
+    if not cleaning:
+        missing.append(("the price of a cleaning, on the costs page", "costs.cleaning"))
+    if price is None:
+        missing.append(("the price of fuel or electricity, on the range page", f"range.{field}"))
+    if not cleaning or price is None or seasons.growth is None or not seasons.is_growing:
         return Cleaning(None, tuple(missing))
     per_hour = screws * float(clean.fleet.median(clean.as_fitted.at(np.array([cruise]))[1])[0])
     unit = LITRE if is_diesel else 1e3 * HOUR
     hours_a_month = hours_in_a_year(plan) / 12.0
-    monthly = hours_a_month * per_hour * unit * price.si
+    monthly = hours_a_month * per_hour * unit * price
     rate = monthly * seasons.fuel_exponent * seasons.growth.slopes[0]
     if not rate > 0.0:
         return Cleaning(None)
