@@ -230,9 +230,12 @@ def _fuel_findings(item: Candidate, chosen: Rival, speed: SpeedAnswers, path: st
     )
     limit = float(cruise_speed_limit(drive.engine.rated_speed))
     if np.isfinite(limit) and np.isfinite(engine_speed):
-        holds = "holds" if engine_speed <= limit else "does not hold"
-        yield (fits if engine_speed <= limit else look)(
+        source = "one engine maker (anonymised), printed"
+        text = (
             f"One maker asks for at most {limit / RPM:.0f} rpm between spells of full power; about "
-            f"{engine_speed / RPM:.0f} rpm at cruise {holds} that.",
-            "one engine maker (anonymised), printed",
+            f"{engine_speed / RPM:.0f} rpm at cruise"
         )
+        if engine_speed <= limit:
+            yield fits(f"{text} holds that.", source)
+        else:
+            yield look(f"{text} does not hold that.", source)
