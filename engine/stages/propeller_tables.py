@@ -5,10 +5,11 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from engine.bands import UNKNOWN, Band
+from engine.bands import Band
 from engine.constants import KNOT, RPM
 from engine.numeric import Array
 from engine.plan import Plan
+from engine.stages.cases import Case
 from engine.stages.fitting import Trial, try_propellers
 from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow
 from engine.stages.room import tip_clearance
@@ -53,12 +54,14 @@ def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
     speeds = fleet.each_band(calm.boat_speed)
     powers = fleet.each_band(calm.delivered_power)
     before = few.hull.fleet.each_band(calm.delivered_power[setting.rows_of_fewer(BOATS_BESIDE)])
-    when_foul, into_wind = (
-        (UNKNOWN,) * len(shaft_speed)
-        if case is None
-        else few.hull.fleet.each_band(beside.over(case, shaft_speed).delivered_power)
-        for case in (few.cases.foul, few.cases.head_wind)
-    )
+
+    def in_case(case: Case) -> list[Band]:
+        """The demand in a state that fewer boats are tried in: that in the calm, moved as theirs is moved."""
+        after = few.hull.fleet.each_band(beside.over(case, shaft_speed).delivered_power)
+        return list(map(_moved, powers, before, after))
+
+    foul = in_case(few.cases.foul)
+    head_wind = None if few.cases.head_wind is None else in_case(few.cases.head_wind)
     available = drive.full_load(engine_speed)
     for i in range(len(engine_speed)):
         if powers[i].is_known:
@@ -66,10 +69,8 @@ def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
                 engine_rpm=float(engine_speed[i]) / RPM,
                 speed_kn=speeds[i].scaled(1.0 / KNOT),
                 demand_kw=powers[i].scaled(to_crankshaft),
-                foul_demand_kw=_moved(powers[i], before[i], when_foul[i]).scaled(to_crankshaft),
-                head_wind_demand_kw=None
-                if cases.head_wind is None
-                else _moved(powers[i], before[i], into_wind[i]).scaled(to_crankshaft),
+                foul_demand_kw=foul[i].scaled(to_crankshaft),
+                head_wind_demand_kw=None if head_wind is None else head_wind[i].scaled(to_crankshaft),
                 available_kw=float(available[i]) / 1e3,
             )
 
@@ -118,5 +119,6 @@ def neighbour_rows(plan: Plan, tried: Sequence[Wheel], around: Trial) -> Iterato
 
 
 def _moved(band: Band, before: Band, after: Band) -> Band:
+    """A band with each of its ends changed by as much as another band's."""
     ends = ("best", "low", "high")
     return Band(*(getattr(band, end) * getattr(after, end) / (getattr(before, end) or math.nan) for end in ends))
