@@ -24,20 +24,30 @@ def assess_fit(
     plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: EngineAnswers, propeller: PropellerAnswers
 ) -> Outcome[FitAnswers]:
     """What the chosen drive asks of the boat, and whether what the owner has described is enough."""
-    figures: dict[str, Any] = {}
-    checks: list[Check] = list(room_checks(plan, engine))
     full = full_power_of(engine)
-    if full is not None:
-        for part in (air_checks, exhaust_checks, service_checks):
-            found, numbers = part(plan, full)
-            checks += found
-            figures |= numbers
-    found, numbers = bed_checks(plan, engine, propeller)
-    checks += found
-    figures |= numbers
+    parts = () if full is None else tuple(part(plan, full) for part in (air_checks, exhaust_checks, service_checks))
+    parts = (*parts, bed_checks(plan, engine, propeller))
+    checks = [*room_checks(plan, engine), *(check for found, _ in parts for check in found)]
+    figures: dict[str, Any] = {name: number for _, numbers in parts for name, number in numbers.items()}
     figures |= float_figures(plan, hull, engine)
     answers = FitAnswers(**figures, checks=tuple(check.row for check in checks))
     return Outcome(answers, tuple(_findings(plan, hull, speed, engine, answers, checks)))
+
+
+def _findings(
+    plan: Plan,
+    hull: HullAnswers,
+    speed: SpeedAnswers,
+    engine: EngineAnswers,
+    answers: FitAnswers,
+    checks: list[Check],
+) -> Iterator[Finding]:
+    yield from (check.finding for check in checks if check.finding is not None)
+    if not isinstance(engine.chosen.item, Motor):
+        yield from dry_findings(plan)
+    yield from float_findings(plan, hull, engine.chosen.item, answers)
+    yield from _generator_findings(plan, engine)
+    yield from law_findings(plan, hull, speed, engine)
 
 
 def _generator_findings(plan: Plan, engine: EngineAnswers) -> Iterator[Finding]:
@@ -58,19 +68,3 @@ def _generator_findings(plan: Plan, engine: EngineAnswers) -> Iterator[Finding]:
             "weights as entered",
             "fit.other_weight",
         )
-
-
-def _findings(
-    plan: Plan,
-    hull: HullAnswers,
-    speed: SpeedAnswers,
-    engine: EngineAnswers,
-    answers: FitAnswers,
-    checks: list[Check],
-) -> Iterator[Finding]:
-    yield from (check.finding for check in checks if check.finding is not None)
-    if not isinstance(engine.chosen.item, Motor):
-        yield from dry_findings(plan)
-    yield from float_findings(plan, hull, engine.chosen.item, answers)
-    yield from _generator_findings(plan, engine)
-    yield from law_findings(plan, hull, speed, engine)

@@ -63,31 +63,12 @@ def _side_check(say: Wording, name: str, abreast: int, needed: float, there: Qua
     )
 
 
-def _bearer_check(plan: Plan) -> list[Check]:
-    """The track of the new mounts against the bearers that are there."""
-    say, track = Wording(plan.units), plan.fit.mount_track
-    if track is None:
-        return []
-    return [
-        checked(
-            "bearers apart",
-            f"{say.size(track.si)}, as the new mounts",
-            plan.fit.bearers_apart,
-            say.size,
-            holds=lambda apart: abs(apart - track.si) <= BEARER_MISMATCH,
-            why="Build the beds up or widen them, tied to the frames, or ask for other mount brackets.",
-            source=_BED,
-            path="fit.bearers_apart",
-        )
-    ]
-
-
 def bed_checks(plan: Plan, engine: EngineAnswers, propeller: PropellerAnswers) -> tuple[list[Check], dict[str, Any]]:
-    """The loads on the mounts, where weight and places are known."""
-    item, asked = engine.chosen.item, plan.fit
+    """The bearers, and the loads on the mounts, where weight and places are known; figures of the answers by name."""
+    item, asked, checks = engine.chosen.item, plan.fit, list(_bearer_checks(plan))
     places = asked.mounts_ahead, asked.mounts_behind, asked.mount_track
     if item.weight is None or any(place is None for place in places):
-        return _bearer_check(plan), {}
+        return checks, {}
     ahead, behind, track = (place.si for place in places if place is not None)
     thrust = max(propeller.thrust_n.best, propeller.static_thrust_n.best)
     torque = gear_torque(engine.drive, propeller.wheel.setting.ratio)
@@ -102,4 +83,21 @@ def bed_checks(plan: Plan, engine: EngineAnswers, propeller: PropellerAnswers) -
         "them give alike, and tie the bearers to frames as far as the room allows."
     )
     row = CheckRow(item="load on the mounts", wanted="mounts and bed to bear it", yours=words, standing="look at it")
-    return [*_bearer_check(plan), Check(row, fits(text, _BED, "fit.mount_track"))], {"mount_load_n": loads.heaviest}
+    checks.append(Check(row, fits(text, _BED, "fit.mount_track")))
+    return checks, {"mount_load_n": loads.heaviest}
+
+
+def _bearer_checks(plan: Plan) -> Iterator[Check]:
+    """The track of the new mounts against the bearers that are there; nothing while that track is not known."""
+    say, track = Wording(plan.units), plan.fit.mount_track
+    if track is not None:
+        yield checked(
+            "bearers apart",
+            f"{say.size(track.si)}, as the new mounts",
+            plan.fit.bearers_apart,
+            say.size,
+            holds=lambda apart: abs(apart - track.si) <= BEARER_MISMATCH,
+            why="Build the beds up or widen them, tied to the frames, or ask for other mount brackets.",
+            source=_BED,
+            path="fit.bearers_apart",
+        )
