@@ -42,17 +42,6 @@ _AT_SLOW_END = "at the slowest of these speeds; slower may take her further"
 _AT_FAST_END = "at full throttle, the fastest of these speeds; slower takes her less far"
 
 
-def _no_speed_finding(plan: Plan) -> Finding:
-    text = "With all that you allow for, no steady speed at full throttle is found"
-    if plan.power.water_depth is None:
-        return stop(f"{text}: look at wind, waves and growth.", "equilibrium in service", "power.head_wind")
-    return stop(
-        f"{text}: the water may be too shallow for the formula. Look at its depth, then at wind, waves and growth.",
-        f"equilibrium in service; {SHALLOW_SOURCE}",
-        "power.water_depth",
-    )
-
-
 @dataclass(frozen=True, eq=False)
 class UnderWay:
     """The drive in service, whatever is aboard to go on.   curve: up to full throttle.   cruise: at that one speed."""
@@ -73,6 +62,18 @@ def assess_under_way(plan: Plan, cruise_kn: float, wheel: Wheel) -> Outcome[Unde
 def _tops(wheel: Wheel) -> Array:
     """What each boat does at full throttle in service (N,) [m/s]."""
     return wheel.trial(wheel.setting.cases.service).boat_speed
+
+
+def _no_speed_finding(plan: Plan) -> Finding:
+    """Why there is no curve: the bottom is what the formulas end at first."""
+    text = "With all that you allow for, no steady speed at full throttle is found"
+    if plan.power.water_depth is None:
+        return stop(f"{text}: look at wind, waves and growth.", "equilibrium in service", "power.head_wind")
+    return stop(
+        f"{text}: the water may be too shallow for the formula. Look at its depth, then at wind, waves and growth.",
+        f"equilibrium in service; {SHALLOW_SOURCE}",
+        "power.water_depth",
+    )
 
 
 def assess_range(
