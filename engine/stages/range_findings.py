@@ -318,14 +318,15 @@ def _until(item: Motor, answers: RangeAnswers) -> str:
 
 def _lead_finding(capacity: float, answers: RangeAnswers) -> Finding:
     """What a lead battery rated at 20 hours gives when it is drawn faster."""
-    top = answers.full_throttle_drawn_kw
-    top = top if top is not None and top.is_known else None
-    drawn = [answers.cruise_consumption.best, *([] if top is None else [top.best])]
-    shares = [percent(_lead_share(capacity / KILOWATT_HOUR, kilowatts)) for kilowatts in drawn]
-    at_full_throttle = "" if top is None else f", at full throttle, {drawn[-1]:.1f} kW, {shares[-1]}"
+    rated, cruise, top = capacity / KILOWATT_HOUR, answers.cruise_consumption.best, answers.full_throttle_drawn_kw
+    text = (
+        f"Drawn at {cruise:.1f} kW a lead battery gives {percent(_lead_share(rated, cruise))} of the energy it is "
+        "rated for at 20 hours"
+    )
+    if top is not None and top.is_known:
+        text += f", at full throttle, {top.best:.1f} kW, {percent(_lead_share(rated, top.best))}"
     return look(
-        f"Drawn at {drawn[0]:.1f} kW a lead battery gives {shares[0]} of the energy it is rated for at 20 hours"
-        f"{at_full_throttle}: the usable share must lie well under that.",
+        f"{text}: the usable share must lie well under that.",
         "Peukert (1897), exponent 1.25 from memory, a default",
         "engine.motor",
     )
