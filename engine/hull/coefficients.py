@@ -116,12 +116,10 @@ def reconcile_coefficients(
     if midship is not None:
         require_positive(midship_coefficient=midship)
     CP: Real
-    CM: Real
     if prismatic is not None:
         CP = prismatic
-        CM = block / CP if midship is None else midship
     elif midship is not None:
-        CP, CM = block / midship, midship
+        CP = block / midship
     else:
         usual_prismatic, usual_midship = typical_form.prismatic, typical_form.midship
         mismatch = np.log(block / (usual_prismatic.middle * usual_midship.middle))
@@ -129,7 +127,7 @@ def reconcile_coefficients(
         doubt_midship = usual_midship.half_log_width**2
         share = doubt_prismatic / (doubt_prismatic + doubt_midship)
         CP = plain(usual_prismatic.middle * np.exp(share * mismatch))
-        CM = block / CP
+    CM = block / CP if midship is None else midship
     return FormCoefficients(
         prismatic=plain(CP),
         midship=plain(CM),
