@@ -35,6 +35,11 @@ _NUDGE = 1.02
 """Speeds this far apart give the slope of shaft speed over boat speed."""
 _MOST_OF_RATED = 1.3
 """No engine is loaded with more than this share of its rated power: what is beyond its output's doubt (ours)."""
+STRAY = "it does not agree with the other rows, or with any boat like this one"
+"""Why a row is left out that a current, a gust or a slip of the pen may have spoilt."""
+_NO_BOAT = "no boat like this one can be worked out at that speed with that propeller"
+_NOTHING: Array = np.zeros((1, 0))
+"""Misfits and doubts of a log without rows."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,10 +80,7 @@ class Logs:
         return self.present.conditioned if self.trial.conditioned is None else self.trial.conditioned
 
 
-_NO_BOAT = "no boat like this one can be worked out at that speed with that propeller"
-
-
-def read_logs(plan: Plan, prior: Fleet, boats: Boats, described: HullForm, water: Water) -> "Logs":
+def read_logs(plan: Plan, prior: Fleet, boats: Boats, described: HullForm, water: Water) -> Logs:
     """The log of the present engine and that of the sea trial, laid on the fleet together.
 
     boats: of the prior.
@@ -127,11 +129,6 @@ class _Vetted:
         """The log with the same said of every row that would count."""
         lost = {} if self.log is None else self.log.all_with(why)
         return replace(self.book, left_out=self.book.left_out | lost)
-
-
-STRAY = "it does not agree with the other rows, or with any boat like this one"
-"""Why a row is left out that a current, a gust or a slip of the pen may have spoilt."""
-_NOTHING: Array = np.zeros((1, 0))
 
 
 def _vetted(
