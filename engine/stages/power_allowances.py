@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import GRAVITY, KNOT, MONTH
+from engine.constants import GRAVITY, KNOT
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
@@ -12,6 +12,7 @@ from engine.hull.fouling import class_like, fouling_outside
 from engine.hull.shallow_water import SHALLOW_SOURCE, ShallowWarning, shallow_water, squat
 from engine.hull.waves import kreitner_outside, stawave1_outside
 from engine.plan import Plan
+from engine.stages.blades import months_allowed_for
 from engine.stages.boats import boats_of
 from engine.stages.demand import Demand
 from engine.stages.hull import HullAnswers
@@ -92,7 +93,7 @@ def _weather_findings(plan: Plan, hull: HullAnswers) -> Iterator[Finding]:
 
 
 def _fouling_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Iterator[Finding]:
-    months = amount(plan.power, "time_since_cleaning") / MONTH
+    months = months_allowed_for(plan)
     if months == 0.0:
         return
     cruise = speed.cruise_kn * KNOT
