@@ -123,13 +123,9 @@ def conditioned(prior: Fleet, misfit: Callable[[Array], Array], doubt: Array) ->
     if most_are_stray or not sample.is_usable():
         contradictory = bool(most_are_stray or sample.kept.any())
         return Conditioned(prior, np.ones_like(stray), contradictory, 1.0, prior.effective_size, evidence)
-    power, chosen = max(
-        (
-            (_largest_power(one.log_base, one.log_likelihood, _LEAST_SHARE * prior.size), one)
-            for one in (sample, before)
-        ),
-        key=lambda choice: choice[0],
-    )
+    least = _LEAST_SHARE * prior.size
+    sharpest = [(_largest_power(one.log_base, one.log_likelihood, least), one) for one in (sample, before)]
+    power, chosen = max(sharpest, key=lambda choice: choice[0])
     fleet = Fleet(chosen.scores, chosen.weights(power))
     return Conditioned(fleet, stray, False, power, fleet.effective_size, evidence)
 

@@ -92,8 +92,7 @@ def judge_light_running(light_running: float, rated_speed: float) -> Finding:
     share = f"{100.0 * low:.0f}" if f"{low:.2f}" == f"{high:.2f}" else f"{100.0 * low:.0f} to {100.0 * high:.0f}"
     words = (
         f"The light running to aim at, {100.0 * light_running:.1f} %, is {above_rpm:.0f} rpm above the rated "
-        f"{rated_rpm:.0f}, "
-        f"{share} % of power in hand"
+        f"{rated_rpm:.0f}, {share} % of power in hand"
     )
     ship = PRACTICES["ship"]
     most = ship.within(rated_speed)[1]

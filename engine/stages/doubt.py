@@ -51,7 +51,8 @@ def what_to_measure(
 
 def first_step(of_what: str, rows: Sequence[DoubtRow]) -> Iterator[Finding]:
     """The sentence about what to measure first; none where nothing is worth it.   of_what: "the power at cruise"."""
-    for first in rows[:1]:
+    if rows:
+        first = rows[0]
         yield fits(
             f"The best way to be surer of {of_what}: {first.action} "
             f"It would take away {percent(first.share_fraction)} of the doubt.",

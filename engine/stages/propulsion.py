@@ -41,8 +41,9 @@ def boats_points(open_water: OpenWater, diameter: Real, hull: HullCurve, speed: 
     open_water, diameter: of one propeller, or a column (N, 1).
     On the curves' own speeds nothing is interpolated: they need not rise, and one is enough.
     """
-    at = hull.speed if speed is None else speed
-    return boats_points_for(open_water, diameter, hull, at, hull.thrust if speed is None else hull.thrust_at(at))
+    if speed is None:
+        return boats_points_for(open_water, diameter, hull, hull.speed, hull.thrust)
+    return boats_points_for(open_water, diameter, hull, speed, hull.thrust_at(speed))
 
 
 def boats_points_for(
