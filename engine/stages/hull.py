@@ -23,23 +23,10 @@ from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Real
 from engine.plan import Plan
 from engine.stages.boats import FULLEST, Boats, boats_of, each_boat
-from engine.stages.hull_findings import (
-    GEOMETRY,
-    appendage_findings,
-    coefficient_findings,
-    dimension_findings,
-    held_coefficient_findings,
-    impossible_findings,
-    keel_draft_findings,
-    method_findings,
-    place_findings,
-    transom_findings,
-    wetted_surface_findings,
-)
-from engine.stages.log_findings import log_findings
+from engine.stages.hull_findings import GEOMETRY, basis_findings, boat_findings, form_findings, impossible_findings
 from engine.stages.logbook import Logbook, read_logs
 from engine.stages.resistance import methods_in_use, usual_opinion
-from engine.stages.unknowns import UNKNOWNS, as_described, held_findings, scores_of
+from engine.stages.unknowns import UNKNOWNS, as_described, scores_of
 from engine.stages.wording import listed
 from engine.water import Water, WaterKind, water
 
@@ -135,26 +122,18 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     checked = check_dimensions(
         length, beam, draft, mass, float(medium.density), usual, prismatic=prismatic, midship=midship
     )
-    findings = [*dimension_findings(plan, checked), *keel_draft_findings(plan)]
+    findings = list(boat_findings(plan, checked))
     coefficients = reconcile_coefficients(block, usual, prismatic=prismatic, midship=midship)
     if block >= FULLEST**2 or any(finding.diagnosis is Diagnosis.IMPOSSIBLE for finding in checked):
         findings += impossible_findings(findings, block)
         return Outcome(None, tuple(findings), "dimensions and displacement that can belong to one hull.")
     form = boats_of(plan, medium, as_described).form
-    if not checked:
-        findings += coefficient_findings(usual, coefficients, plan)
-    findings += [*held_coefficient_findings(plan, form), *transom_findings(plan, form), *appendage_findings(plan, form)]
+    findings += form_findings(plan, form, usual, None if checked else coefficients)
     if all(found.verdict is Verdict.FITS for found in findings):
         findings.insert(0, fits("Length, beam, hull draft, weight and kind of boat agree with each other.", GEOMETRY))
     answers = _answers(plan, form, medium)
-    others = (
-        *held_findings(plan, "hull"),
-        *place_findings(plan),
-        *log_findings(plan, answers.logbook),
-        *wetted_surface_findings(plan, answers.form),
-        *method_findings(plan, answers.form, [row.standing for row in answers.methods]),
-    )
-    return Outcome(answers, (*findings, *others))
+    standings = [row.standing for row in answers.methods]
+    return Outcome(answers, (*findings, *basis_findings(plan, form, answers.logbook, standings)))
 
 
 def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:

@@ -12,7 +12,10 @@ from engine.hull.wetted_surface import WETTED_SURFACES
 from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS
 from engine.stages.boats import FULLEST, has_long_keel, listed_appendages, stern, usual_appendage_share
+from engine.stages.log_findings import log_findings
+from engine.stages.logbook import Logbook
 from engine.stages.resistance import methods_in_use
+from engine.stages.unknowns import held_findings
 from engine.stages.wording import Wording, percent
 
 _TEXTBOOK = "typical forms from memory, consensus of small-craft textbooks"
@@ -25,7 +28,13 @@ _SURFACES_PART = 0.15
 _STOPPING = (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE, Diagnosis.DRAFT_TO_KEEL)
 
 
-def dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
+def boat_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
+    """Whether the dimensions can be those of one boat.   checked: what looks wrong with them."""
+    yield from _dimension_findings(plan, checked)
+    yield from _keel_draft_findings(plan)
+
+
+def _dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
     """Where length, beam, draft and weight contradict each other."""
     paths = {
         Diagnosis.DRAFT_TO_KEEL: "hull.hull_draft",
@@ -44,18 +53,7 @@ def dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Ite
         yield say(text, source, paths.get(found.diagnosis, "hull.displacement"))
 
 
-def impossible_findings(found: Iterable[Finding], block: float) -> Iterator[Finding]:
-    """Why no hull is worked out, where no finding so far says it."""
-    if not any(finding.verdict is Verdict.STOP for finding in found):
-        yield stop(
-            f"The displacement fills {block:.2f} of the box of waterline length, beam and draft, and no hull over "
-            f"{FULLEST**2:.2f} is reckoned with: check the displacement and the dimensions.",
-            f"{GEOMETRY}; the limit is ours",
-            "hull.displacement",
-        )
-
-
-def keel_draft_findings(plan: Plan) -> Iterator[Finding]:
+def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
     """Whether hull draft and draft to the keel can both be right."""
     hull_draft, keel_draft = plan.hull.hull_draft, plan.hull.keel_draft
     if hull_draft is None or keel_draft is None:
@@ -76,22 +74,32 @@ def keel_draft_findings(plan: Plan) -> Iterator[Finding]:
         )
 
 
-def place_findings(plan: Plan) -> Iterator[Finding]:
-    """Whether as many propellers work in the place that is named as there are."""
-    if plan.hull.propeller_place is None:
-        return
-    place, screws = ARRANGEMENTS[stern(plan)], whole(plan.hull, "screws")
-    if place.screws == screws:
-        return
-    if place.screws == 2:
-        text = f"One propeller is given, in the place of two ({place.words}): give two, or choose another place."
-    else:
-        two = next(each.words for each in ARRANGEMENTS.values() if each.screws == 2)
-        text = f"Two propellers are given, in the place of one ({place.words}): choose {two}, or give one propeller."
-    yield look(text, f"usual wake and thrust deduction of the place: {place.status}", "hull.screws")
+def impossible_findings(found: Iterable[Finding], block: float) -> Iterator[Finding]:
+    """Why no hull is worked out, where no finding so far says it."""
+    if not any(finding.verdict is Verdict.STOP for finding in found):
+        yield stop(
+            f"The displacement fills {block:.2f} of the box of waterline length, beam and draft, and no hull over "
+            f"{FULLEST**2:.2f} is reckoned with: check the displacement and the dimensions.",
+            f"{GEOMETRY}; the limit is ours",
+            "hull.displacement",
+        )
 
 
-def coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, plan: Plan) -> Iterator[Finding]:
+def form_findings(
+    plan: Plan, form: HullForm, usual: TypicalForm, coefficients: FormCoefficients | None
+) -> Iterator[Finding]:
+    """What is unusual about the form that is reckoned with, and what hangs below it.
+
+    coefficients: to be held against what is usual; None where the dimensions they follow from look wrong themselves.
+    """
+    if coefficients is not None:
+        yield from _coefficient_findings(usual, coefficients, plan)
+    yield from _held_coefficient_findings(plan, form)
+    yield from _transom_findings(plan, form)
+    yield from _appendage_findings(plan, form)
+
+
+def _coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, plan: Plan) -> Iterator[Finding]:
     """Form coefficients that such a boat seldom has; one that would read as inside its range passes."""
     for name, value, is_usual, span in (
         ("prismatic", coefficients.prismatic, coefficients.prismatic_is_usual, usual.prismatic),
@@ -107,7 +115,7 @@ def coefficient_findings(usual: TypicalForm, coefficients: FormCoefficients, pla
             )
 
 
-def held_coefficient_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
+def _held_coefficient_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
     """Form coefficients that are not reckoned with as they were given."""
     for name, value in (("prismatic", form.prismatic_coefficient), ("midship", form.midship_coefficient)):
         given = amount_or_none(plan.hull, name)
@@ -123,7 +131,7 @@ def held_coefficient_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
         )
 
 
-def transom_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
+def _transom_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
     """Whether the transom is no larger than the largest section."""
     if plan.hull.transom_area is not None and plan.hull.transom_area.si > float(form.midship_area):
         yield stop(
@@ -135,7 +143,7 @@ def transom_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
         )
 
 
-def appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
+def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
     """What is taken for keel, skeg and rudder while no surface is given."""
     if plan.hull.appendage_area is not None or listed_appendages(plan):
         return
@@ -154,7 +162,34 @@ def appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
         )
 
 
-def wetted_surface_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
+def basis_findings(plan: Plan, form: HullForm, logbook: Logbook, standings: Iterable[str]) -> Iterator[Finding]:
+    """How firm a ground she is for the later pages: what is held at a limit, propeller, log, surface and methods.
+
+    standings: where she lies in the ranges of each method.
+    """
+    yield from held_findings(plan, "hull")
+    yield from _place_findings(plan)
+    yield from log_findings(plan, logbook)
+    yield from _wetted_surface_findings(plan, form)
+    yield from method_findings(plan, form, standings)
+
+
+def _place_findings(plan: Plan) -> Iterator[Finding]:
+    """Whether as many propellers work in the place that is named as there are."""
+    if plan.hull.propeller_place is None:
+        return
+    place, screws = ARRANGEMENTS[stern(plan)], whole(plan.hull, "screws")
+    if place.screws == screws:
+        return
+    if place.screws == 2:
+        text = f"One propeller is given, in the place of two ({place.words}): give two, or choose another place."
+    else:
+        two = next(each.words for each in ARRANGEMENTS.values() if each.screws == 2)
+        text = f"Two propellers are given, in the place of one ({place.words}): choose {two}, or give one propeller."
+    yield look(text, f"usual wake and thrust deduction of the place: {place.status}", "hull.screws")
+
+
+def _wetted_surface_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
     """That the formulas for the wetted surface lie far apart on this form, where they do: her friction is less sure."""
     areas = {authors: float(formula(form)) for authors, formula in WETTED_SURFACES.items()}
     least, most = min(areas, key=areas.__getitem__), max(areas, key=areas.__getitem__)
