@@ -19,6 +19,7 @@ NOTHING = "nothing"
 CLEAR_RATIO = 3.0
 """Evidence this many times better than the next counts as telling: "positive" evidence of Kass and Raftery (1995)."""
 _STEPS = 41
+"""Sizes of each fault that the evidence is summed over (ours)."""
 
 
 @dataclass(frozen=True)

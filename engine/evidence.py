@@ -24,16 +24,18 @@ USUAL_ODDS = 1.0 / 20.0
 """Of a steady fault before the log is looked at, when nothing is known of tachometer and current (ours)."""
 
 FACTOR_RANGE, LEAST_FACTOR_ERROR = (0.70, 1.40), 0.03
-"""Tachometer factors looked at, and the error below which it counts as reading right."""
+"""Tachometer factors looked at, and the error below which it counts as reading right (ours)."""
 
 CURRENT_RANGE_KN, LEAST_CURRENT_KN = (-1.5, 1.5), 0.2
-"""Currents looked at, knots, and the current below which there counts as being none."""
+"""Currents looked at, knots, and the current below which there counts as being none (ours)."""
 
 LEAST_READINGS, LEAST_READINGS_FOR_CURRENT = 2, 3
+"""Readings from which a steady fault is looked for, and from which a current is told from a tachometer (ours)."""
 AMBIGUOUS_RATIO = 3.0
 """Evidence less than this many times better does not tell two readings of a log apart (ours)."""
 
 _LARGEST_LOGARITHM = 700.0
+"""Its exponential is still a number."""
 _FACTOR_LOGARITHMS = np.linspace(np.log(FACTOR_RANGE[0]), np.log(FACTOR_RANGE[1]), 51)
 _CURRENTS = np.linspace(CURRENT_RANGE_KN[0], CURRENT_RANGE_KN[1], 31) * KNOT
 

@@ -18,6 +18,7 @@ from engine.quantiles import weighted_quantiles
 from engine.quasirandom import normal_scores
 
 _DEGREE = 3
+"""Of the polynomials that a value is laid on (ours)."""
 _ROUNDING = 1e-12
 _MIXING = 633
 """An odd number, near the golden section of the fleet's usual size."""

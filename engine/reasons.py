@@ -16,6 +16,7 @@ _RESTS_ON = {"gear": ("propeller.room",)}
 """Stage -> fields of other pages that it rests on so much that a guess there is one here: the ratio stands on the room
 for the propeller."""
 _LONGEST = 150
+"""Characters of a reason; as much as is read at a glance (ours)."""
 _END = re.compile(r"(?<!\.)\. ")
 """Of a sentence; the dots behind a name that was cut end none."""
 

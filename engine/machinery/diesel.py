@@ -34,6 +34,7 @@ CRUISE_LOAD_HIGH: float = _LOADING["cruise_high"]
 LIGHT_LOAD_CAUTION: float = _LOADING["light_caution"]
 LIGHT_LOAD_WARNING: float = _LOADING["light_warning"]
 _CURVE_DISAGREES = 0.03
+"""A torque curve further off the rated power than this does not agree with it (ours)."""
 _LIGHT_SOURCE = "trade practice, from memory; limits are our own choice"
 _CRUISE_SOURCE = "trade practice, from memory; best near 80 % (Johnson, T., Alaska Sea Grant)"
 

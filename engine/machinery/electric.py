@@ -29,6 +29,7 @@ SAILING_SPEEDS: tuple[float, ...] = tuple(knots * KNOT for knots in _REGENERATIO
 PEUKERT_EXPONENT: float = _ELECTRIC["peukert"]["exponent"]
 PEUKERT_HOURS: float = _ELECTRIC["peukert"]["hours"]
 _HIGH_LOAD = 0.85
+"""A load above it leaves little for wind and sea over long hours (ours)."""
 _MOST_OF_A_BATTERY = 1.0
 """A battery that gives more of its rated energy in an hour than this wants a look at its data sheet [1/h]; ours."""
 _DISCHARGE_SOURCE = "power over energy, and over voltage: definitions; 1 C as the limit is ours, the maker decides"

@@ -23,6 +23,7 @@ from engine.propeller.equilibrium import advance_ratio_for_loading
 from engine.propeller.open_water import OpenWaterSeries
 
 _GRID_STEP = 0.01
+"""Of pitch ratio, for the whole range of a series; round the best of it finer ones follow (ours)."""
 _FINE_STEPS = np.linspace(-_GRID_STEP, _GRID_STEP, 41)
 
 

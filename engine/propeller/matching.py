@@ -19,7 +19,9 @@ from engine.propeller.open_water import BladeFamily
 from engine.propeller.roots import bracketed_root, first_fall, pick
 
 PITCH_RATIO_STEP = 0.05
+"""Of the grid that a pitch is bracketed on (ours)."""
 _SAME_POWER = 1e-6
+"""A power nearer than this share to the one asked for is that power; the rest is rounding."""
 
 
 class Limit(IntEnum):

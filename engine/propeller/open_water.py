@@ -22,7 +22,7 @@ from engine.propeller.roots import falling_cubic_root, falling_root, first_fall,
 from engine.validity import OutOfRange, outside_range
 
 _HIGHEST_ADVANCE_RATIO = 3.0
-
+"""No J of zero thrust is looked for above it: the coarsest wheels of the series lie below 2."""
 _COLUMNS = ("coefficient", "advance_ratio", "pitch_ratio", "area_ratio", "blades")
 
 

@@ -8,8 +8,10 @@ from numpy.typing import NDArray
 from engine.numeric import Array
 
 _RELATIVE_CHANGE = 1e-11
+"""A step by halving, or along a chord, that moves less than this share is the last."""
 _MOST_STEPS = 60
 _CUBIC_STEPS, _MOST_CUBIC_STEPS = 3, 8
+"""Newton steps on a cubic before it is first asked whether they have settled, and in all."""
 _LAST_CHANGE = 1e-6
 """A Newton step that moves less than this share is the last: the error left is about the square of it."""
 

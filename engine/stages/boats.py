@@ -23,7 +23,7 @@ _DOUBT = table("doubt")
 _LONG_KEELS = ("full-keel launch", "long-keel sailing yacht")
 _BEHIND_A_KEEL = tuple(ARRANGEMENTS[key].words for key in ("aperture", "long_keel"))
 FULLEST = 0.97
-"""No prismatic or midship coefficient is drawn above it; a boat too heavy for that floats deeper."""
+"""No prismatic or midship coefficient is drawn above it; a boat too heavy for that floats deeper (ours)."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -40,7 +40,7 @@ _MOTOR_REASONS = (
 _MOTOR_SOURCE = "common practice, no source; outlay over what is saved in a year"
 _SELDOM_SOURCE = "trade articles, informal; outlay over what is saved in a year"
 _DIFFER = 0.02
-"""Hours that differ by more than this share are two different statements."""
+"""Hours that differ by more than this share are two different statements (ours)."""
 
 
 @dataclass(frozen=True)

@@ -66,6 +66,7 @@ class EngineAnswers:
 
 
 _CURVE_FROM, _CURVE_TO, _CURVE_POINTS = 0.4, 1.05, 27
+"""Engine speeds of the curve: from and to this much of rated speed, and how many (ours)."""
 
 
 def assess_engine(

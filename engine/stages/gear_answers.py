@@ -6,7 +6,7 @@ from engine.answers import answer, first_known, maybe, table
 from engine.bands import Band
 
 _TIGHT = 1.02
-"""Times the diameter that fits: what a shaft would like beyond it is held back by the room."""
+"""Times the diameter that fits: what a shaft would like beyond it is held back by the room (ours)."""
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -27,6 +27,7 @@ from engine.stages.wording import more_or_less, percent, thousandths
 
 _NEEDED = ("hull", "speed", "power", "engine", "gear")
 _ROWS = 8
+"""Wheels that are told of each kind of sections (ours)."""
 _SERIES_DIFFER = 0.05
 """By so much at most the tested series differ in efficiency for one wheel (comparison of the published series)."""
 _RANKED = "chance of reaching rated speed in steps of 5 %, 90 % being enough, then burn at cruise: ours"

@@ -34,6 +34,8 @@ from engine.stages.wording import Wording, more_or_less, percent
 _HANDBOOK_SPREAD = 0.12
 """Diameter and pitch may add up to this share more or less than the quick method's before a second look is asked for;
 ours: at 3:1 the method itself asks for 4 to 16 % more pitch than the series."""
+_OFF_A_STEP = 0.01
+"""A pitch nearer to a whole step than this share of one is that step, written in another unit (ours)."""
 
 
 def propeller_checks(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
@@ -54,7 +56,7 @@ def _stock_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Fin
         return
     step = stock_pitch_step(answers.diameter_m)
     steps = answers.pitch_m / step
-    if abs(steps - round(steps)) > 0.01:
+    if abs(steps - round(steps)) > _OFF_A_STEP:
         yield fits(
             f"Wheels of this diameter are mostly kept in {step / INCH:g} in steps of pitch, so this one is pitched to "
             "order. Have its pitch measured before it is fitted.",

@@ -18,7 +18,7 @@ from engine.stages.stock import stock_steps
 from engine.stages.wheel import Wheel, try_together
 
 SHAFT_SPEEDS = np.linspace(0.25, 1.25, 41)
-"""Shaft speeds over rated speed at which demand and full load are compared."""
+"""Shaft speeds over rated speed at which demand and full load are compared (ours)."""
 BOATS_BESIDE = 256
 """Plausible boats that say by how much growth and wind move the demand, and that try sizes in the other unit; ours."""
 

@@ -34,10 +34,11 @@ from engine.stages.wheel import Wheel
 from engine.units import Dimension
 
 _LOWEST_SHARE = 0.35
-"""The curve begins at this share of the speed at full throttle in service; below it the engine idles."""
+"""The curve begins at this share of the speed at full throttle in service; below it the engine idles (ours)."""
 _POINTS = 40
+"""Speeds of the curve (ours)."""
 _HALF = 0.5
-"""A leg that fewer of the boats make has no fastest speed."""
+"""A leg that fewer of the boats make has no fastest speed (ours)."""
 _AT_SLOW_END = "at the slowest of these speeds; slower may take her further"
 _AT_FAST_END = "at full throttle, the fastest of these speeds; slower takes her less far"
 

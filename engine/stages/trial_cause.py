@@ -23,8 +23,9 @@ _TRIAL = table("trial")
 _DOUBT, _FAULTS = _TRIAL["reading"], _TRIAL["faults"]
 _ROW_DOUBT: float = table("doubt")["reading"]["engine_speed"]
 _LEAST = 2
-"""Runs from which a cause is looked for."""
+"""Runs from which a cause is looked for (ours)."""
 DIAGNOSED_BOATS = 256
+"""Of the plausible boats, where many faults or pitches are tried on each (ours)."""
 SOURCE = "evidence ratios as in Kass and Raftery (1995) over the boats before the trial; sizes of fault: ours"
 _LABELS = {
     NOTHING: "no fault, only the doubts of the plan",

@@ -20,6 +20,7 @@ _BAND = "rated to rated plus 3 %, light plus 2 to 4 %: trade practice, from memo
 _MOTOR_BAND = "rated to rated plus 7 %, light plus 2 to 9 %, where a motor still gives its power: ours"
 _SOLVED = "pitch changed on the boats as the trial leaves them, by the series that stands for the propeller"
 _MOST_STEPS = 8
+"""Steps of pitch that are tried, one way: four inches, or eight centimetres. Ours."""
 _JUST_SHORT = 0.01
 """So much below the band the sea may account for: look, but not yet a stop. Ours."""
 _SPREADS = 2.0
