@@ -44,8 +44,17 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
     chosen = answers.chosen
     recommended = next(row for row in answers.options if row.ratio == answers.recommended_ratio)
     if not np.isfinite(chosen.diameter_m):
-        text = f"With {chosen.name} no propeller of the blades asked for fits the room and absorbs the power."
-        yield stop(f"{text} Take {recommended.name}.", MATCHED, "gear.ratio")
+        text = (
+            f"With {chosen.name} no propeller of the blades asked for fits the room and absorbs the power with area "
+            "enough"
+        )
+        if chosen.free_diameter_m > answers.largest_diameter_m:
+            say = Wording(plan.units)
+            text += (
+                f": at {chosen.shaft_rpm:.0f} rpm it would like {say.size(chosen.free_diameter_m)}, and "
+                f"{say.size(answers.largest_diameter_m)} is all that fits"
+            )
+        yield stop(f"{text}. Take {recommended.name}.", MATCHED, "gear.ratio")
         return
     if len(answers.options) > 1:
         yield _choice_finding(Wording(plan.units), chosen, recommended, best_use)
@@ -127,7 +136,8 @@ def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
         if not np.isfinite(row.diameter_m):
             yield fits(
                 f"{row.name} does not go: at {row.shaft_rpm:.0f} rpm no propeller of the blades asked for that fits "
-                f"{say.size(answers.largest_diameter_m)} absorbs the power. More blades, or more area, may do it.",
+                f"{say.size(answers.largest_diameter_m)} absorbs the power with area enough. More blades, or more "
+                "area, may do it.",
                 MATCHED,
             )
             continue

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from engine.bands import UNKNOWN
 from engine.constants import RPM
@@ -13,9 +14,10 @@ from engine.machinery.shaft import shaft_torque
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.propeller import handbook
-from engine.propeller.cavitation import tip_speed
+from engine.propeller.cavitation import burrill_check, dynamic_pressure, tip_speed
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
+from engine.propeller.ranking import LIGHT_WIDTH
 from engine.stages.blades import BladeWater
 from engine.stages.cases import Cases
 from engine.stages.demand import ThrustDemand
@@ -26,9 +28,11 @@ from engine.stages.hull import HullAnswers
 from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
+from engine.stages.stock import LAST_LINE, stock_steps
 
 _DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
 """Diameters tried, over the handbook's; the largest that fits is tried as well."""
+_ROUNDING = 1e-9
 _WORTH = 0.005
 """A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money (ours)."""
 
@@ -124,16 +128,46 @@ def _options(settings: Sequence[Setting], limit: float) -> Iterator[Option]:
     first, ratio = settings[0], np.array([[setting.ratio] for setting in settings])
     shaft_speed = first.drive.engine.rated_speed / ratio
     usual = np.asarray(handbook.diameter(first.drive.power_at_propeller, shaft_speed))
-    tried = np.sort(np.hstack([usual * _DIAMETER_SHARES, np.full_like(usual, limit)]), axis=1)
+    ends = (np.full_like(usual, end) for end in (limit, _largest_stocked(first, limit)))
+    tried = np.sort(np.hstack([usual * _DIAMETER_SHARES, *ends]), axis=1)
     water = replace(first.blade_water, shaft_speed=shaft_speed)
     trial = _absorbing(first, water, tried)
     pitch = np.asarray(trial.pitch_ratio) * tried
     reached = np.where(trial.found == PitchFound.YES, np.asarray(trial.boat_speed), -np.inf)
+    fitting = np.where(_may_be_taken(first, water, tried, trial, limit), reached, -np.inf)
     freest = np.argmax(reached, axis=1)[:, None]
     wished, its_pitch = (np.take_along_axis(each, freest, axis=1) for each in (tried, pitch))
     free = _middle_consumption(first, water, wished, its_pitch, ratio)
     for row, setting in enumerate(settings):
-        yield _option(setting, limit, tried[row], pitch[row], reached[row], float(free[row, 0]))
+        yield _option(setting, tried[row], pitch[row], reached[row], fitting[row], float(free[row, 0]))
+
+
+def _may_be_taken(
+    setting: Setting, water: BladeWater, tried: Array, trial: PitchToAbsorb, limit: float
+) -> NDArray[np.bool_]:
+    """Which of the diameters (R, D) fit, and have blade area enough for the propeller page to take a wheel of them.
+
+    A ratio counts when a size in stock among them has, at the lightest that page lets through. Where none has, or the
+    owner has his wheel, area does not count.
+    """
+    fits = np.asarray((tried <= limit) & (trial.found == PitchFound.YES))
+    own = setting.plan.propeller
+    if own.diameter is not None and own.pitch is not None:
+        return fits
+    advance = np.asarray(trial.advance_ratio) * water.shaft_speed * (1.0 + setting.wanted_margin) * tried
+    lightest = water.shaft_speed * (1.0 + setting.wanted_margin + LIGHT_WIDTH)
+    q = dynamic_pressure(tried, lightest, advance, setting.hull.water.density)
+    area = setting.kind.area_ratio
+    burrill = burrill_check(trial.thrust, tried, trial.pitch_ratio, area, q, setting.shaft_pressure, LAST_LINE)
+    enough = fits & (np.asarray(burrill.area_ratio_needed) <= area)
+    stocked = enough & (tried <= _largest_stocked(setting, limit))
+    return enough & stocked.any(axis=1, keepdims=True) if stocked.any() else fits
+
+
+def _largest_stocked(setting: Setting, limit: float) -> float:
+    """The largest diameter in stock that fits [m], the limit itself where none is so small."""
+    step = stock_steps(setting.plan).diameter
+    return math.floor(limit / step * (1.0 + _ROUNDING)) * step or limit
 
 
 def _absorbing(setting: Setting, water: BladeWater, diameter: Array) -> PitchToAbsorb:
@@ -160,13 +194,13 @@ def _middle_consumption(setting: Setting, water: BladeWater, diameter: Array, pi
     return each * setting.demand.screws
 
 
-def _option(setting: Setting, limit: float, tried: Array, pitch: Array, reached: Array, free: float) -> Option:
-    """A ratio with the largest diameter [m] that fits.
+def _option(setting: Setting, tried: Array, pitch: Array, reached: Array, fitting: Array, free: float) -> Option:
+    """A ratio with the propeller that suits it best.
 
     tried: diameters (D,) [m].   pitch, reached: with each the pitch that suits [m], and the boat's speed on it [m/s].
+    fitting: that speed, -inf where it may not be taken.
     """
     drive, shaft_speed = setting.drive, setting.rated_shaft_speed
-    fitting = np.where(tried <= limit, reached, -np.inf)
     best, freest = int(np.argmax(fitting)), int(np.argmax(reached))
     nothing = not np.isfinite(fitting[best])
     diameter = math.nan if nothing else float(tried[best])

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+import numpy as np
 import pytest
 
 from engine.assessment import Assessment, search_market
@@ -35,15 +36,57 @@ def test_who_has_said_which_way_the_output_turns_is_not_sent_to_ask_again(
 
 
 def test_a_ratio_that_wants_other_blades_is_said_to_want_them(launch: Plan, change: Change) -> None:
-    """Two narrow blades cannot take 30 kW at 3:1 in 0.5 m; four broad ones can, and the search lists them."""
+    """Two narrow blades cannot take 30 kW at 3:1 in 0.5 m; four broad ones can, and the propeller page finds some."""
     narrow = {"propeller.blades": "2", "propeller.area_ratio": "0.3", "propeller.room": "500 mm"}
     found = assess(change(launch, narrow | {"gear.ratios": "2.0; 3.0"}))
     (told,) = texts(found.outcomes["gear"].findings, "3:1 does not go")
     assert "no propeller of the blades asked for" in told
     assert told.endswith("More blades, or more area, may do it.")
-    broad = {"propeller.blades": "4", "propeller.area_ratio": "0.7", "propeller.room": "500 mm"}
+    broad = {"propeller.blades": "4", "propeller.area_ratio": "0.85", "propeller.room": "500 mm"}
     found = assess(change(launch, broad | {"gear.ratios": "2.0; 3.0"}))
     assert not texts(found.outcomes["gear"].findings, "3:1 does not go")
+    there = assess(change(launch, broad | {"gear.ratios": "2.0; 3.0", "gear.ratio": "3.0"}))
+    assert there.outcomes["propeller"].answers is not None
+
+
+@pytest.mark.parametrize("room", [515, 545, 575, 605])
+def test_gear_and_propeller_page_agree_on_which_ratios_have_a_wheel(launch: Plan, change: Change, room: int) -> None:
+    """In whole inches what fits can be much smaller than the room: 545 mm leave 454 mm, and 17 in are 432 mm."""
+    for ratio in ("2.0", "2.5", "3.0"):
+        found = assess(change(launch, {"propeller.room": f"{room} mm", "gear.ratio": ratio})).outcomes
+        has_wheel = found["propeller"].answers is not None
+        assert np.isfinite(found["gear"].answers.chosen.diameter_m) == has_wheel, ratio
+
+
+NARROW_BOAT = {
+    "hull.kind": "tug",
+    "hull.waterline_length": "17 m",
+    "hull.waterline_beam": "2.05 m",
+    "hull.hull_draft": "0.6 m",
+    "hull.displacement": "17 t",
+    "hull.midship": "0.97",
+    "hull.prismatic": "0.85",
+    "hull.propeller_place": "behind a skeg",
+    "speed.cruise": "3.2 kn",
+    "speed.top": "5 kn",
+    "engine.candidate.0.rated_power": "28 kW",
+    "engine.candidate.0.rated_speed": "2600 rpm",
+    "gear.ratios": "2.0; 2.9",
+    "propeller.room": "550 mm",
+}
+
+
+def test_the_ratio_that_is_recommended_has_a_wheel_where_one_on_offer_has(launch: Plan, change: Change) -> None:
+    """At 2.9:1 the wheel that fits takes the power, but on blades that would cavitate; at 2:1 one is found."""
+    boat = change(launch, NARROW_BOAT)
+    found = assess(boat).outcomes
+    assert found["gear"].answers.recommended_ratio == 2.0
+    assert found["propeller"].answers is not None
+    assert texts(found["gear"].findings, "2.9:1 does not go")
+    deep = assess(change(boat, {"gear.ratio": "2.9"})).outcomes
+    assert deep["propeller"].answers is None
+    (told,) = texts(deep["gear"].findings, "With 2.9:1 no propeller")
+    assert told.endswith("458 mm is all that fits. Take 2:1.")
 
 
 def test_who_sails_is_told_of_free_wheeling_and_of_wheels_that_fold(

@@ -66,7 +66,8 @@ class TestGear:
             assert "more torque" in deepest
 
     def test_the_room_costs_what_the_free_propeller_would_save(self, launch: Plan, change: Change) -> None:
-        found = assess(change(launch, {"propeller.room": "520 mm", "gear.ratio": "3.0"}))
+        broad = {"propeller.blades": "4", "propeller.area_ratio": "0.85"}
+        found = assess(change(launch, broad | {"propeller.room": "520 mm", "gear.ratio": "3.0"}))
         chosen = answers(found, "gear").chosen
         assert chosen.free_saving_fraction > 0.0
         (text,) = texts(found.outcomes["gear"].findings, "would like")
