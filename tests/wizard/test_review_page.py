@@ -1,5 +1,6 @@
 """The review page by keyboard: along the list, to a field and back, parts opened and closed, the pane beside."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ from textual.widgets import OptionList
 from tests.wizard.driving import field, is_open, planning, screen_text, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.screens.help import HelpScreen
 from wizard.stages.review import HeadInput, ReviewList, ReviewPage
 from wizard.widgets.cautions import CautionsPane
 
@@ -143,6 +145,25 @@ async def test_the_pane_tells_all_of_the_line_and_cautions_stand_beside_where_th
         assert planning(app).query_one(CautionsPane).display == (size == LARGE)
         await pilot.resize_terminal(*(LARGE if size == SMALL else SMALL))
         await until(lambda: planning(app).query_one(CautionsPane).display == (size == SMALL), pilot)
+
+
+async def test_help_has_all_of_a_line_that_the_pane_cuts_at_a_word(range_path: Path) -> None:
+    """The reasons against an order ended in the middle of a word, and nowhere else stood together."""
+    reasons = tuple(f"- Reason {number}: " + "the pitch is not known. " * 6 for number in range(9))
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await at_review(app, pilot)
+        page = planning(app).current
+        assert isinstance(page, ReviewPage)
+        page._lines = [replace(each, detail=reasons) for each in page._lines]
+        await pilot.press("down")
+        await until(lambda: "F1 has the rest" in words(app, "#line-detail"), pilot)
+        told = next(row for row in words(app, "#line-detail").splitlines() if "F1 has" in row)
+        assert told.partition(" ... ")[0].split()[-1] in reasons[0].split()
+        await pilot.press("f1")
+        await until(lambda: isinstance(app.screen, HelpScreen), pilot)
+        assert all(reason in words(app, "#help-text") for reason in reasons)
+        assert "Enter goes to the page and field of a line" in words(app, "#help-text")
 
 
 async def test_a_sheet_is_written_from_its_line(range_path: Path) -> None:

@@ -20,6 +20,11 @@ WRITING = (
     "shown in the field. When you are unsure, write best (low to high): 6.5 t (6 t to 7.2 t)."
 )
 
+REVIEWING = (
+    "What can be ordered, what cannot yet; then what stops, is missing, wants a second look or is taken for granted. "
+    "Enter goes to the page and field of a line, Esc comes back. Name and notes of the plan stand above the list."
+)
+
 LISTING = (
     "Each plan is one boat, kept in a file of its own; Enter goes on where you left it. Every change is saved within a "
     "second. A demonstration opens as a copy that is yours to change. The first time, take the guided tour."
@@ -27,13 +32,18 @@ LISTING = (
 
 
 class HelpScreen(Dialog[None]):
-    """Everything that is known about a field, then the keys. path: "" when no field is meant."""
+    """Everything that is known about a field, then the keys.
+
+    path: "" when no field is meant.   line: paragraphs of a line of the review, for which the pane beside may be short.
+    """
 
     BINDINGS: ClassVar[list[BindingType]] = [closing("help", "enter")]
 
-    def __init__(self, page: str, path: str = "", actions: tuple[Action, ...] = PLAN_ACTIONS) -> None:
+    def __init__(
+        self, page: str, path: str = "", actions: tuple[Action, ...] = PLAN_ACTIONS, line: tuple[str, ...] = ()
+    ) -> None:
         super().__init__()
-        self._page, self._path, self._actions = page, path, actions
+        self._page, self._path, self._actions, self._line = page, path, actions, line
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
@@ -46,8 +56,11 @@ class HelpScreen(Dialog[None]):
 
     def _text(self) -> Content:
         parts = field_help(self._path, label_at(self.plan, self._path)) if self._path else []
+        if self._line:
+            parts += [Content.styled("This line", "bold"), *map(Content, self._line), Content("")]
         if self._page in QUESTIONS:
-            parts += [Content.styled(f"This page asks: {QUESTIONS[self._page]}", "bold"), Content(WRITING), Content("")]
+            words = REVIEWING if self._page == "review" else WRITING
+            parts += [Content.styled(f"This page asks: {QUESTIONS[self._page]}", "bold"), Content(words), Content("")]
         else:
             parts += [Content.styled("This is the list of plans", "bold"), Content(LISTING), Content("")]
         wide = max(len(action.key_names) for action in self._actions)

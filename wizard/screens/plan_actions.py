@@ -60,7 +60,9 @@ class PlanActions(ShowsPlan, Screen[None]):
     def action_help(self) -> None:
         from wizard.screens.help import HelpScreen
 
-        self.lay_over(HelpScreen(self.page, self.focused_path))
+        page = self.pages.get(self.page)
+        line = page.highlighted if isinstance(page, ReviewPage) else None
+        self.lay_over(HelpScreen(self.page, self.focused_path, line=line.detail if line else ()))
 
     def action_pages(self) -> None:
         from wizard.screens.dialogs import PageList

@@ -144,7 +144,7 @@ class ReviewPage(Vertical):
         self._assessment, self._failure, self._told = assessment, failure, told
         head, style, words = verdict(self.plan, assessment, failure)
         say(self.query_one("#verdict", Static), Content.assemble((f"{head} " if head else "", f"bold {style}"), words))
-        before, place = (None, 0) if is_first else (self._highlighted, listing.highlighted or 0)
+        before, place = (None, 0) if is_first else (self.highlighted, listing.highlighted or 0)
         self._lines = review_lines(self.plan, assessment, self._opened)
         shown = [_set(line, width) for line in self._lines]
         if shown != self._shown:
@@ -162,7 +162,8 @@ class ReviewPage(Vertical):
         return next(same, min(places, key=lambda at: abs(at - place), default=None))
 
     @property
-    def _highlighted(self) -> Line | None:
+    def highlighted(self) -> Line | None:
+        """The line of the list that is highlighted."""
         at = self.listing.highlighted
         return self._lines[at] if at is not None and at < len(self._lines) else None
 
@@ -202,7 +203,7 @@ class ReviewPage(Vertical):
 
     @on(OptionList.OptionHighlighted)
     def _tell_line(self) -> None:
-        self.post_message(LineShown(self._highlighted))
+        self.post_message(LineShown(self.highlighted))
         if self.listing.is_at_top:  # the heading over it is to be seen, too
             self.call_after_refresh(self.listing.scroll_home, animate=False)
 

@@ -8,9 +8,11 @@ from wizard.review_lines import Line
 from wizard.widgets.say import say
 from wizard.wrapping import rows_of
 
+REST = " ... F1 has the rest"
+
 
 class LineDetail(Static):
-    """As much as fits; where it is too little for all, Enter leads to the page that has the rest."""
+    """As much as fits; F1 has all of it."""
 
     def __init__(self) -> None:
         super().__init__("", id="line-detail", markup=False)
@@ -36,7 +38,13 @@ class LineDetail(Static):
         words = [part for paragraph in line.detail for part in rows_of(paragraph, width)]
         room = rows - len(enter)
         if len(words) > room:
-            words = [*words[: room - 1], f"{words[room - 1][: width - 4].rstrip()} ..."]
+            words = [*words[: room - 1], _cut(words[room - 1], width)]
         told = Content("\n".join(words))
         text = Content("\n").join([told, Content.styled("\n".join(enter), "$quiet")]) if enter else told
         say(self, text, fits=True)
+
+
+def _cut(row: str, width: int) -> str:
+    """A row that is not the last, ended at a word."""
+    fits = len(row) + len(REST) <= width
+    return f"{row if fits else row[: width - len(REST) + 1].rpartition(' ')[0]}{REST}"
