@@ -8,19 +8,16 @@ from engine.units import UNITS
 
 _JOINT = "\N{BRAILLE PATTERN BLANK}"
 """Stands for a space at which no row may end: as wide, and no space to whoever breaks the rows."""
-_NARROW = 20
-"""Columns under which rows end at any space: what is kept together would itself be too long for them."""
 _SYMBOLS = sorted({re.escape(unit.symbol) for unit in UNITS if unit.symbol}, key=len, reverse=True)
 A_UNIT = rf"(?:{'|'.join(_SYMBOLS)})(?![\w/])"
 """A regular expression for the sign of any unit."""
-_TOGETHER = re.compile(rf"\d(?= )(?: ft \d+)?(?: \d+/\d+)?(?: x \d[\d.,]*)? {A_UNIT}")
+_TOGETHER = re.compile(rf"\S*\d(?= )(?: ft \d+)?(?: \d+/\d+)?(?: x \d[\d.,]*)? {A_UNIT}\S*")
 
 
 def joined(text: str, width: int) -> str:
-    """A text with signs in place of the spaces at which no row of this width may end; as long as before."""
-    if width < _NARROW:
-        return text
-    return _TOGETHER.sub(lambda found: found[0].replace(" ", _JOINT), text)
+    """A text with signs in place of the spaces at which no row of this width may end; as long as before. What is itself
+    longer than a row ends at any space."""
+    return _TOGETHER.sub(lambda found: found[0].replace(" ", _JOINT) if len(found[0]) <= width else found[0], text)
 
 
 def parted(text: str, space: str = " ") -> str:
@@ -30,7 +27,7 @@ def parted(text: str, space: str = " ") -> str:
 
 def unbroken(text: str) -> str:
     """A text for a page that breaks it by itself, which ends no row at a no-break space."""
-    return parted(joined(text, _NARROW), "\N{NO-BREAK SPACE}")
+    return parted(joined(text, len(text)), "\N{NO-BREAK SPACE}")
 
 
 def rows_of(text: str, width: int, **options: Any) -> list[str]:

@@ -36,6 +36,13 @@ def test_rows_too_narrow_for_what_belongs_together_end_at_any_space() -> None:
     assert wrapped("It is 36 ft 6 1/4 in", 8) == ("It is 36", "ft 6 1/4", "in")
 
 
+def test_a_field_beside_which_there_is_little_room_keeps_a_number_with_its_unit_too() -> None:
+    """Under twenty columns rows ended at any space, as beside every length in a window of 120 by 40."""
+    assert wrapped("= 1080 mm = 42.52 in", 19) == ("= 1080 mm =", "42.52 in")
+    assert wrapped("= 9.601 m = 31 ft 6 in", 19) == ("= 9.601 m =", "31 ft 6 in")
+    assert rows_of("It bears (4.2 kW per 100 rpm).", 19) == ["It bears (4.2 kW", "per 100 rpm)."], "no word is cut"
+
+
 @pytest.mark.parametrize("text", ["in 3 months", "2 x 4", "page 12 instead", "12 mast", "the 3 tanks", "3 m/sec"])
 def test_what_only_begins_like_a_unit_is_no_unit(text: str) -> None:
     assert ("months" in text) is (joined(text, 40) != text)
