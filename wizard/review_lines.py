@@ -102,13 +102,15 @@ def verdict(plan: Plan, assessment: "Assessment | None", failure: str = "") -> t
     """
     if assessment is None:
         return ("Not yet.", "$error", failure) if failure else ("", "", "Working it out ...")
-    missing = sum(len(stage_problems(plan, stage)) for stage in STAGES)
+    problems = [problem.path in plan.unread for stage in STAGES for problem in stage_problems(plan, stage)]
+    missing, unread = problems.count(False), problems.count(True)
     verdicts = [finding.verdict for _, finding in assessment.findings()]
     stops, looks = verdicts.count(Verdict.STOP), verdicts.count(Verdict.LOOK)
     unworked = [stage for stage in STAGES if assessment.outcomes[stage].answers is None]
     unsettled = [item.called for item in readiness(assessment) if not item.go]
-    if stops or missing or unworked:
+    if stops or problems or unworked:
         counts = [f"{stops} to clear first" if stops else "", f"{missing} missing" if missing else ""]
+        counts.append(f"{unread} not understood" if unread else "")
         counts.append(f"not worked out yet: {', '.join(unworked)}" if unworked else "")
         return "Not yet.", "$error", f"{'; '.join(part for part in counts if part)}."
     if unsettled:
@@ -126,14 +128,17 @@ def review_lines(plan: Plan, assessment: "Assessment | None", opened: frozenset[
 
     plan: as it is now; the assessment may still be of the one before.   opened: the parts that are not put away.
     """
-    missing = [*_missing(plan), *_odd(plan)]
+    missing = [
+        *_counted("What is missing", _problems(plan, unread=False)),
+        *_counted("What is not understood", [*_problems(plan, unread=True), *_odd(plan)]),
+    ]
     if assessment is None:
-        return _counted("What is missing", missing)
+        return missing
     found = list(assessment.findings())
     return [
         *_under("Ready to order?", (_ready(plan, item) for item in readiness(assessment))),
         *_counted("What stops", _of_verdict(plan, found, Verdict.STOP)),
-        *_counted("What is missing", missing),
+        *missing,
         *_measures(plan, measures(assessment)),
         *_counted(AGAIN, _of_verdict(plan, found, Verdict.LOOK)),
         *_put_away("assumed", "Taken for granted, as you have not said", list(_assumed(assessment)), opened),
@@ -200,9 +205,10 @@ def _of_verdict(plan: Plan, found: Sequence[tuple[str, Finding]], wanted: Verdic
             )
 
 
-def _missing(plan: Plan) -> Iterator[Line]:
+def _problems(plan: Plan, *, unread: bool) -> Iterator[Line]:
+    """What is missing, or what has been written and is not understood."""
     for stage in STAGES:
-        for problem in stage_problems(plan, stage):
+        for problem in (each for each in stage_problems(plan, stage) if (each.path in plan.unread) is unread):
             yield Line(
                 _named(TODO.mark, stage),
                 problem.text,

@@ -100,6 +100,15 @@ def test_what_is_missing_leads_to_its_field_and_says_how_to_find_it() -> None:
     assert any("Look at her out of the water" in words for words in first.detail)
 
 
+def test_what_was_written_and_not_understood_is_not_called_missing() -> None:
+    plan = with_text(filled(), "trial.engine_room", "2500 C")
+    found = found_in(plan)
+    (line,) = [line for line in under(review_lines(plan, found), "What is not understood") if not line.is_heading]
+    assert line.text.startswith("Air in the engine room: 2500 C is more than can be believed here")
+    assert all("2500 C" not in line.text for line in under(review_lines(plan, found), "What is missing"))
+    assert verdict(plan, found)[2].endswith(" missing; 1 not understood.")
+
+
 def test_the_plan_as_it_is_now_says_what_is_missing_also_before_anything_is_worked_out() -> None:
     lines = review_lines(Plan(), None)
     assert headings(lines) == ["What is missing"]
