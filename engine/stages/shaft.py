@@ -51,9 +51,10 @@ def assess_shaft(
     if math.isnan(diameter):
         text = (
             f"No stock shaft in the table is thick enough for {Wording(plan.units).size(needed)}. Take a "
-            "stronger material."
+            "stronger material, or give a diameter of your own, to be turned to order."
         )
-        return Outcome(None, (stop(text, "SAE J755 and ISO 4566 sizes", "shaft.material"),), "a stronger material.")
+        waits_for = "a stronger material, or a diameter of your own."
+        return Outcome(None, (stop(text, "SAE J755 and ISO 4566 sizes", "shaft.material"),), waits_for)
     line = ShaftLine(plan, material, diameter, propeller.diameter_m)
     span, present = plan.shaft.span.si, plan.present.shaft_diameter
     critical, dunkerley = line.critical_speeds(span)

@@ -65,3 +65,24 @@ def test_its_taper_and_bore_are_those_of_the_bar_it_is_stocked_in(launch: Plan, 
     assert shaft_system(change(launch, {"shaft.diameter": "40 mm"})) == "metric"
     odd = change(launch, {"shaft.diameter": "41.3 mm"})
     assert "measured on it or from its drawing" in shaft(odd).answers.bore
+
+
+def test_where_no_stock_is_thick_enough_a_diameter_of_her_own_is_another_way_out(launch: Plan, change: Change) -> None:
+    towing = {
+        "hull.kind": "tug",
+        "hull.waterline_beam": "4.2 m",
+        "hull.hull_draft": "1.5 m",
+        "hull.displacement": "38 t",
+        "hull.keel_draft": "1.9 m",
+        "engine.candidate.0.rated_power": "180 kW",
+        "engine.candidate.0.rated_speed": "1800 rpm",
+        "gear.ratios": "4.0",
+        "propeller.room": "1250 mm",
+        "propeller.blades": "4",
+        "shaft.use": "heavy commercial or towing",
+    }
+    thick = change(launch, towing)
+    (said,) = (found for found in shaft(thick).findings if "No stock shaft" in found.text)
+    assert said.verdict is Verdict.STOP
+    assert said.text.endswith("Take a stronger material, or give a diameter of your own, to be turned to order.")
+    assert shaft(change(thick, {"shaft.diameter": "110 mm"})).answers is not None
