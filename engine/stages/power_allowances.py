@@ -29,13 +29,13 @@ _DEEP_DRAUGHTS = 3.0
 
 def allowance_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: Demand) -> Iterator[Finding]:
     """Sentences about all that stands between calm water and service, and about wake and thrust deduction."""
-    yield from _interaction_findings(plan, demand)
+    yield from _interaction_findings(plan, hull, demand)
     yield from _weather_findings(plan, hull)
     yield from _fouling_findings(plan, hull, speed, demand)
     yield from _depth_findings(plan, hull, speed)
 
 
-def _interaction_findings(plan: Plan, demand: Demand) -> Iterator[Finding]:
+def _interaction_findings(plan: Plan, hull: HullAnswers, demand: Demand) -> Iterator[Finding]:
     between = demand.interaction
     usual = {
         "power.wake": (plan.power.wake, f"wake ({percent(float(between.wake_fraction))})"),
@@ -56,7 +56,10 @@ def _interaction_findings(plan: Plan, demand: Demand) -> Iterator[Finding]:
     )
     if between.wake_clamped.any():
         yield look("The wake was held to what is believable for small craft.", "0 to 0.35, from memory", "power.wake")
+    block = round(float(hull.form.block_coefficient), 2)
     for record in between.outside:
+        if record.low <= block <= record.high:
+            continue  # it reads as inside
         yield look(record.sentence(), "Taylor (1943) and Gerr (1989) compared with each other", "hull.hull_draft")
 
 

@@ -232,3 +232,15 @@ class TestAppendages:
             for kind in ("skeg", "shaft brackets")
         ]
         assert costs[1] > costs[0]
+
+
+@pytest.mark.parametrize(
+    ("block", "told"), [(0.353, False), (0.3465, False), (0.33, True), (0.504, False), (0.52, True)]
+)
+def test_a_block_that_reads_as_inside_the_range_of_the_wake_is_not_called_outside(
+    launch: Plan, change: Change, block: float, told: bool
+) -> None:
+    """From 0.35 to 0.50 the formulas were compared."""
+    draft = 9000.0 / 1025.9 / (11.2 * 3.1 * block)
+    findings = power(change(launch, {"hull.hull_draft": f"{draft:.4f} m"}))[1]
+    assert any("the wake formulas were compared" in finding.text for finding in findings) == told
