@@ -140,6 +140,8 @@ def assess_range(
         cruise_power=cruise_load * drive.usable_power * wheel.setting.demand.screws,
         best_turns=best_row.engine_rpm.best * RPM,
         best_power=best_row.load_fraction.best * drive.usable_power,
+        cruise_turns=cruise_row.engine_rpm.best * RPM,
+        slowest=drive.slowest,
     )
     return Outcome(answers, tuple(range_findings(said, answers)))
 

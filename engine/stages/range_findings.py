@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from engine.constants import KILOWATT_HOUR, KNOT, NAUTICAL_MILE
+from engine.constants import KILOWATT_HOUR, KNOT, NAUTICAL_MILE, RPM
 from engine.defaults import amount_or_none, whole, word
 from engine.findings import Finding, fits, look, stop
 from engine.machinery.diesel import DieselEngine
@@ -50,6 +50,7 @@ class Said:
     item: the chosen candidate, and its engine.   at_slow_end: the best speed is the curve's slowest.
     cruise_load: in service [-].   cruise_power: of all engines at their crankshafts, in service [W].
     best_turns, best_power: of one engine at the speed of best range [rev/s], [W].
+    cruise_turns: of the engine at cruise [rev/s].   slowest: that it runs in gear [rev/s].
     """
 
     plan: Plan
@@ -61,6 +62,8 @@ class Said:
     cruise_power: float
     best_turns: float
     best_power: float
+    cruise_turns: float
+    slowest: float
 
     @property
     def source(self) -> str:
@@ -103,6 +106,8 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
             "equilibrium in service",
             "speed.cruise",
         )
+    if round(said.cruise_turns / RPM) < round(said.slowest / RPM):
+        yield _too_slow_finding(said)
     best, low, high = map(counted, (distance.best, distance.low, distance.high))
     yield fits(
         f"At cruise she goes {best} nmi ({low} to {high}) in {hours_of(answers.cruise_endurance_h.best)} on "
@@ -135,6 +140,19 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
             yield judge_discharge(drawn.best * 1e3, said.item.battery.si, answers.battery_v, path)
         yield from _voltage_findings(said, said.item)
         yield from _electric_findings(said.item, answers)
+
+
+def _too_slow_finding(said: Said) -> Finding:
+    """That at the cruising speed the engine would turn slower than it idles."""
+    own = isinstance(said.item, Candidate) and said.item.idle_speed is not None
+    idles = "it idles at" if own else "such an engine idles at about"
+    return look(
+        f"At the cruising speed the engine would turn {said.cruise_turns / RPM:.0f} rpm, and {idles} "
+        f"{said.slowest / RPM:.0f} rpm. In gear she cannot go so slowly, so what is said here of cruise is not to be "
+        "had: plan with a higher cruising speed.",
+        "the idle speed as you gave it" if own else "an idle speed of 27 % of rated speed is ours",
+        "speed.cruise",
+    )
 
 
 def _rules_finding(said: Said) -> Finding:

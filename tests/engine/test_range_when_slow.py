@@ -52,3 +52,16 @@ def test_it_is_no_guess_by_the_makers_own_curve(launch: Plan, change: Change) ->
     found = assess(change(launch, curve)).outcomes["range"]
     assert found.answers is not None
     assert not any("is a guess" in finding.text for finding in found.findings)
+
+
+@pytest.mark.parametrize(
+    ("cruise", "idle", "says"),
+    [("2 kn", "850 rpm", "and it idles at 850 rpm"), ("2 kn", "", "idles at about 756 rpm"), ("3.5 kn", "850 rpm", "")],
+)
+def test_a_cruising_speed_at_which_the_engine_would_turn_slower_than_it_idles_is_not_to_be_had(
+    launch: Plan, change: Change, cruise: str, idle: str, says: str
+) -> None:
+    plan = change(launch, {"speed.cruise": cruise, "engine.candidate.0.idle_speed": idle})
+    told = [f for f in assess(plan).outcomes["range"].findings if "In gear she cannot go so slowly" in f.text]
+    assert [f.verdict for f in told] == ([Verdict.LOOK] if says else [])
+    assert all(says in finding.text and finding.path == "speed.cruise" for finding in told)
