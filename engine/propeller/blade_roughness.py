@@ -49,12 +49,16 @@ def blade_state_after(months: float) -> BladeState:
 
 
 def blade_roughness_after(months: Real) -> Real:
-    """Height of roughness [m] of that state, in steps.
+    """Height of roughness [m] of that state, in steps; up to the first of them it rises evenly, as no wheel fouls in a
+    day.
 
     months: since the blades were last cleaned, any shape.   Raises and source: as `blade_state_after`.
     """
+    clean, grown, *_ = BLADE_STATES.values()
     heights = np.array([state.roughness_height for state in BLADE_STATES.values()])
-    return plain(heights[_state_place(months)])
+    times, rising = (clean.from_months, grown.from_months), (clean.roughness_height, grown.roughness_height)
+    early = np.asarray(months, dtype=float) < grown.from_months
+    return plain(np.where(early, np.interp(months, times, rising), heights[_state_place(months)]))
 
 
 def _state_place(months: Real) -> Array:

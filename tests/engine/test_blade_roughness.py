@@ -100,6 +100,11 @@ class TestMonths:
     def test_a_fleet_gets_its_heights(self) -> None:
         np.testing.assert_allclose(blade_roughness_after(np.array([[0.0], [3.0], [9.0]])), [[30e-6], [300e-6], [3e-3]])
 
+    def test_the_blades_do_not_foul_in_a_day(self):
+        """Up to the first month roughness rises evenly: half way in half of it, and the day before is as the day."""
+        assert blade_roughness_after(0.5) == pytest.approx(165e-6)
+        assert blade_roughness_after(0.999) == pytest.approx(blade_roughness_after(1.0), rel=1e-3)
+
     def test_time_before_the_cleaning_is_refused(self) -> None:
         with pytest.raises(ValueError, match="months"):
             blade_state_after(-1.0)
