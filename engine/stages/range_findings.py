@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from engine.bands import Band
 from engine.constants import KILOWATT_HOUR, KNOT, NAUTICAL_MILE, RPM
 from engine.defaults import amount_or_none, whole, word
 from engine.findings import Finding, fits, look, stop
@@ -218,17 +219,23 @@ def _light_load_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]
     load, engines = power / engine.crankshaft_rated_power, whole(said.plan.hull, "screws")
     rate = np.asarray(specific_consumption_epa(load)) * power * engines
     by_line = float(said.voyage.distance(answers.best_kn * KNOT, rate)) / NAUTICAL_MILE
-    hopeful = ", and on the hopeful side" if by_line < answers.best_range_nmi.low else ""
     leg = amount_or_none(said.plan.range, "leg")
     has_to_slow_down = leg is not None and leg / NAUTICAL_MILE > answers.cruise_range_nmi.low
     yield (look if has_to_slow_down else fits)(
         f"At {answers.best_kn:.1f} kn the engine gives {percent(load)} of its rated power, lighter or slower than the "
         f"published fuel map of its kind goes. So the best range, {counted(answers.best_range_nmi.best)} nmi, is a "
-        f"guess{hopeful}: the line of the United States agency for small marine diesels makes it {counted(by_line)} "
-        "nmi. Measure her burn at that speed before you count on it.",
+        f"guess{_by_line(answers.best_range_nmi, by_line)}. Measure her burn at that speed before you count on it.",
         "a straight line on from the map, or its end row; EPA (2000), EPA420-R-00-002, from memory",
         said.item_path("fuel_speeds"),
     )
+
+
+def _by_line(best: Band, by_line: float) -> str:
+    """What the EPA line makes of the best range [nmi]: where it lies in its band, as much."""
+    line = "the line of the United States agency for small marine diesels makes it"
+    if best.low <= by_line <= best.high:
+        return f", though {line} about as much"
+    return f"{', and on the hopeful side' if by_line < best.low else ''}: {line} {counted(by_line)} nmi"
 
 
 def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
