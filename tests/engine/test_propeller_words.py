@@ -152,3 +152,14 @@ def test_a_wheel_of_the_market_is_told_its_speed_at_rated_power_and_not_at_full_
     assert best.top_kn > ordered.top_kn.best + 0.02
     assert dict(labels(type(best)))["top_kn"].text == "Speed at rated power"
     assert dict(labels(type(ordered)))["top_kn"].text == "Speed at full throttle"
+
+
+def test_who_finds_no_wheel_is_told_that_his_own_is_judged_as_it_is(launch: Plan, change: Change) -> None:
+    """Two narrow blades behind 2:1 are short of area, whatever their size; the page still says what his do."""
+    narrow = {"propeller.room": "520 mm", "gear.ratio": "2", "propeller.blades": "2", "propeller.area_ratio": "0.3"}
+    found = assess(change(launch, narrow)).outcomes["propeller"]
+    assert found.answers is None
+    (stopped,) = [finding.text for finding in found.findings if "No stock size" in finding.text]
+    assert stopped.endswith("A wheel that is there already is judged as it is: give its diameter and pitch.")
+    own = {"propeller.diameter": "16 in", "propeller.pitch": "12 in"}
+    assert assess(change(launch, narrow | own)).outcomes["propeller"].answers is not None
