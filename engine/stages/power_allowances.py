@@ -161,7 +161,7 @@ def _deeper_or_slower(plan: Plan, depth: float, speed_kn: float) -> str:
     """What keeps her clear of the speed of the fastest wave, in this depth [m] or at this speed."""
     least = table("service_allowances")["shallow_water"]["warning_depth_froude_number"]
     slow_kn, deep = least * np.sqrt(GRAVITY * depth) / KNOT, (speed_kn * KNOT / least) ** 2 / GRAVITY
-    water = Wording(plan.units).length(np.ceil(deep * 10.0) / 10.0)
+    slow_kn, water = np.floor(slow_kn * 10.0) / 10.0, Wording(plan.units).length(np.ceil(deep * 10.0) / 10.0)
     return f"Slow down to about {slow_kn:.1f} kn, or find about {water} of water."
 
 

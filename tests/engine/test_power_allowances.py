@@ -244,3 +244,12 @@ def test_a_block_that_reads_as_inside_the_range_of_the_wake_is_not_called_outsid
     draft = 9000.0 / 1025.9 / (11.2 * 3.1 * block)
     findings = power(change(launch, {"hull.hull_draft": f"{draft:.4f} m"}))[1]
     assert any("the wake formulas were compared" in finding.text for finding in findings) == told
+
+
+@pytest.mark.parametrize("depth", ["1.3 m", "1.5 m", "1.8 m", "2 m", "2.4 m"])
+def test_who_slows_down_as_told_is_not_told_so_again(launch: Plan, change: Change, depth: str) -> None:
+    shallow = change(launch, {"power.water_depth": depth, "speed.cruise": "3 kn"})
+    (told,) = [finding.text for finding in power(shallow)[1] if "Slow down to about" in finding.text]
+    (slower,) = re.findall(r"Slow down to about ([\d.]+ kn)", told)
+    followed = power(change(shallow, {"speed.top": slower}))[1]
+    assert not any("Slow down to about" in finding.text for finding in followed)
