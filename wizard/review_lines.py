@@ -236,7 +236,7 @@ def _odd(plan: Plan) -> Iterator[Line]:
 def _measures(plan: Plan, found: Sequence[Measure]) -> Iterator[Line]:
     """A small table; a line of it goes to the field that takes the result."""
     if found:
-        yield Line(f"{'power':>{_SHARE}}{'rpm':>{_SHARE}}  ", f"{TO_MEASURE} (share of doubt it takes away)")
+        yield Line(f"{'power':>{_SHARE}}{'rpm':>{_SHARE}}  ", f"{TO_MEASURE} (share of doubt)")
     for measure in found:
         power, full_throttle = measure.shares
         yield Line(

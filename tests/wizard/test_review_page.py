@@ -99,6 +99,16 @@ async def test_every_line_fits_on_one_row_and_a_heading_is_passed_over(range_pat
         assert not any(lines.get_option_at_index(at or 0).disabled for at in seen)
 
 
+async def test_no_heading_is_cut_in_the_smallest_window(range_path: Path) -> None:
+    """What the shares over what to measure next are of was cut at 60 columns, and at 120."""
+    app = app_for(range_path)
+    async with app.run_test(size=(60, 18)) as pilot:
+        await at_review(app, pilot)
+        over = [str(option.prompt) for option in review_list(app).options if option.disabled]
+        assert any(text.endswith("What to measure next (share of doubt)") for text in over)
+        assert not any(text.endswith("...") for text in over)
+
+
 async def test_up_from_the_first_line_leaves_the_list(range_path: Path) -> None:
     app = app_for(range_path)
     async with app.run_test(size=SMALL) as pilot:
