@@ -30,6 +30,9 @@ _BETWEEN = re.compile(r"(?<![a-z])to(?![a-z])|\.\.\.?|…|–", re.IGNORECASE)
 _DASH = re.compile(r"(?<=\s)-(?=\s)")
 """Between low and high where no word is: a minus sign stands close to its number."""
 _TOLERANCE = re.compile(r"±|\+/-|\+-")
+_SECOND_NUMBER = re.compile(r"(?:to|or|and|x|\u00d7|\.\.+|[-\u2013+/])?\s*\d", re.IGNORECASE)
+"""What stands behind the first number where two were written, as in 6 to 7, 28-30 ft or 18 x 12."""
+_CURRENCY = re.compile("[$\u00a2\u00a3\u00a5\u20a0-\u20cf]")
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
 
 _LONGEST = 200
@@ -57,7 +60,7 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
         raise ValueError(f"{quoted(cleaned)} is too long to be a number. Write one number and its unit.")
     if _TOLERANCE.search(cleaned):
         raise ValueError(
-            f"{quoted(cleaned)} is not understood. Write low and high in brackets, as in 11.2 m (11 m to 11.4 m)."
+            f"{quoted(cleaned)} is not understood. Write low and high in brackets, as in {_example(unit)}."
         )
     if spread := _spread(cleaned):
         of_best, of_low, of_high = (_unit_written(part, dimension) for part in spread)
@@ -76,10 +79,15 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
         )
     if believable:
         return believable[0]
+    if not readings and _CURRENCY.search(cleaned):
+        raise ValueError(
+            f"{quoted(cleaned)} has the sign of a currency in it. Leave it out: the currency is named once, on the "
+            "costs page."
+        )
     if not readings and any(sign.isdigit() for sign in cleaned):
         raise ValueError(
             f"{quoted(cleaned)} does not begin with a number. Write a number and its unit; when you are not sure, low "
-            "and high behind them in brackets, as in 7 m (6.5 m to 7.5 m)."
+            f"and high behind them in brackets, as in {_example(unit)}."
         )
     if not readings:
         raise ValueError(f"{quoted(cleaned)} has no number in it that can be read. Write a number and its unit.")
@@ -91,6 +99,12 @@ def with_spread(best: Quantity, low: Quantity, high: Quantity) -> Quantity:
     if not low.si <= best.si <= high.si:
         raise ValueError("The best value must lie between the low and the high one.")
     return Quantity(best.si, best.text, low, high)
+
+
+def _example(unit: str) -> str:
+    """How an unsure value is written, in the unit of the field."""
+    best, low, high = (number if unit == ":1" else with_unit(number, unit) for number in ("7", "6.5", "7.5"))
+    return f"{best} ({low} to {high})"
 
 
 def _spread(text: str) -> tuple[str, str, str] | None:
@@ -147,9 +161,23 @@ def _readings(text: str, dimension: Dimension, unit: str) -> list[Quantity]:
         return [_sum_of_parts(text, parts, dimension)]
     numbers, unit_text = parts[0]
     if unit_text:
-        chosen = unit_named(unit_text, dimension)
+        chosen = _unit_behind(text, unit_text, dimension, unit)
         return [_written(number, chosen, text) for number in numbers]
     return [_bare_number(number, dimension, unit, text) for number in numbers]
+
+
+def _unit_behind(text: str, unit_text: str, dimension: Dimension, unit: str) -> Unit:
+    """The unit that is written behind a number.   text, unit: the whole text, and the unit of the field."""
+    try:
+        return unit_named(unit_text, dimension)
+    except ValueError:
+        if not _SECOND_NUMBER.match(unit_text):
+            raise
+    feet = " Feet and inches are written 36 ft 6 in." if dimension is Dimension.LENGTH and unit == "ft" else ""
+    raise ValueError(
+        f"{quoted(text)} has two numbers in it. Write the likeliest; when you are not sure, low and high behind it in "
+        f"brackets, as in {_example(unit)}.{feet}"
+    )
 
 
 def _volts_and_ampere_hours(parts: Sequence[tuple[list[float], str]]) -> list[tuple[float, float]]:

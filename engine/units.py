@@ -103,7 +103,7 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.SPEED, "mph", 1609.344 / c.HOUR),
     _unit(_D.POWER, "kW", 1000.0, "kilowatt", "kilowatts"),
     _unit(_D.POWER, "W", 1.0, "watt", "watts"),
-    _unit(_D.POWER, "hp", c.HORSEPOWER, "bhp", "shp", "horsepower"),
+    _unit(_D.POWER, "hp", c.HORSEPOWER, "bhp", "shp", "horsepower", "horse power"),
     _unit(_D.POWER, "PS", c.METRIC_HORSEPOWER, "cv", "pk", "metric hp", "metric horsepower"),
     _unit(_D.TORQUE, "N m", 1.0, "nm", "n·m", "newton metres"),
     _unit(_D.TORQUE, "lb ft", c.POUND * c.GRAVITY * c.FOOT, "ft lb", "lbf ft", "lb-ft", "ft-lb"),
@@ -150,7 +150,7 @@ UNITS: tuple[Unit, ...] = (
     _unit(_D.VOLTAGE, "V", 1.0, "volt", "volts", "v dc", "vdc"),
     _unit(_D.FRACTION, "%", 0.01, "percent", "per cent"),
     _unit(_D.FRACTION, "", 1.0),
-    _unit(_D.RATIO, ":1", 1.0, ": 1", "to 1", ""),
+    _unit(_D.RATIO, ":1", 1.0, ": 1", "to 1", "/1", ""),
     _unit(_D.NUMBER, "", 1.0),
     _unit(_D.NUMBER, "% L", 1.0, "%", "% of length", "%l"),
 )
@@ -164,7 +164,11 @@ AMBIGUOUS: Mapping[str, str] = {
     "gallons": "A gallon can be two things: write US gal or imp gal.",
     "gal/h": "A gallon can be two things: write US gal/h or imp gal/h.",
     "gph": "A gallon can be two things: write US gal/h or imp gal/h.",
-    "per gal": "A gallon can be two things: write per US gal or per imp gal.",
+    "gallons per hour": "A gallon can be two things: write US gal/h or imp gal/h.",
+    **dict.fromkeys(
+        ("per gal", "per gallon", "a gallon", "a gal", "/gal"),
+        "A gallon can be two things: write per US gal or per imp gal.",
+    ),
 }
 
 _BY_NAME: Mapping[Dimension, Mapping[str, Unit]] = {

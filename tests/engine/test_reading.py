@@ -141,8 +141,8 @@ def test_low_and_high_are_read_as_they_are_meant(text: str, dimension: Dimension
 
 @pytest.mark.parametrize("sign", ["±", "+/-", "+-"])
 def test_who_writes_a_tolerance_is_told_how_low_and_high_are_written(sign: str) -> None:
-    with pytest.raises(ValueError, match=r"low and high in brackets, as in 11.2 m \(11 m to 11.4 m\)"):
-        read_quantity(f"11.2 m {sign} 0.2 m", Dimension.LENGTH)
+    with pytest.raises(ValueError, match=r"low and high in brackets, as in 7 m \(6.5 m to 7.5 m\)"):
+        read_quantity(f"11.2 m {sign} 0.2 m", Dimension.LENGTH, "m")
 
 
 def test_low_and_high_of_a_bare_number_are_in_the_unit_of_the_plan() -> None:
@@ -259,6 +259,34 @@ def test_a_battery_is_read_from_its_plate(text: str, kilowatt_hours: float) -> N
 )
 def test_a_battery_written_in_ampere_hours_tells_its_voltage(text: str, volts: float | None) -> None:
     assert volts_of(read_quantity(text, Dimension.ENERGY, "kWh")) == volts
+
+
+@pytest.mark.parametrize(
+    ("text", "dimension", "unit", "said"),
+    [
+        ("28 to 30 ft", LENGTH, "ft", r"two numbers in it.*as in 7 ft \(6.5 ft to 7.5 ft\)\. Feet and"),
+        ("30 6", LENGTH, "ft", "two numbers in it.*Feet and inches are written 36 ft 6 in"),
+        ("18x12", LENGTH, "in", r"two numbers in it.*as in 7 in \(6.5 in to 7.5 in\)\.$"),
+        ("6-7", Dimension.SPEED, "kn", r"two numbers in it.*7 kn \(6.5 kn to 7.5 kn\)"),
+        ("2.5 3", Dimension.RATIO, ":1", r"two numbers in it.*as in 7 \(6.5 to 7.5\)"),
+        ("about 9", MASS, "lb", r"does not begin with a number.*as in 7 lb \(6.5 lb to 7.5 lb\)"),
+        ("30 +- 1", LENGTH, "ft", r"brackets, as in 7 ft \(6.5 ft"),
+        ("$4.50", Dimension.PRICE, "per US gal", "sign of a currency in it. Leave it out"),
+        ("\u20ac 17,500", Dimension.MONEY, "", "sign of a currency in it. Leave it out"),
+        ("4.50 per gallon", Dimension.PRICE, "per US gal", "gallon can be two things: write per US gal or"),
+    ],
+)
+def test_what_owners_write_by_mistake_is_answered_in_the_unit_of_the_field(
+    text: str, dimension: Dimension, unit: str, said: str
+) -> None:
+    """Two numbers were "not a unit", and an owner who thinks in feet was shown an example in metres."""
+    with pytest.raises(ValueError, match=said):
+        read_quantity(text, dimension, unit)
+
+
+def test_a_ratio_and_a_power_are_read_as_people_write_them_too() -> None:
+    assert read_quantity("2.5/1", Dimension.RATIO, ":1").si == 2.5
+    assert read_quantity("55 horse power", Dimension.POWER, "kW").si == read_quantity("55 hp", Dimension.POWER, "kW").si
 
 
 @pytest.mark.parametrize("text", ["48 V", "48 V 400 A", "400 Ah 400 Ah", "48 V 400 Ah 2 h"])
