@@ -1,7 +1,9 @@
 """What stands beside a field: the value as it was understood, the default in use, or what is wrong with the text."""
 
+import math
 import textwrap
 
+from engine.constants import FOOT, INCH
 from engine.entries import Entry, Kind, Value, is_given
 from engine.plan import Plan, entry_at, label_at, stage_problems, value_at
 from engine.plan_defaults import default_at, default_in
@@ -90,13 +92,20 @@ def taken_instead(plan: Plan, path: str) -> str:
     return usual_text(with_guesses(plan), path) if entry.can_be_guessed else default_in(plan, path)
 
 
+def _between(entry: Entry, units: str, low: float, high: float) -> str:
+    """Two SI values that are themselves round or rough, with three digits; feet in the whole inches between them."""
+    unit = entry.unit(units)
+    if unit == "ft" and low >= FOOT and high - low >= FOOT / 2:
+        low, high = math.ceil(low / INCH) * INCH, math.floor(high / INCH) * INCH
+    return " to ".join(show(si, unit, entry.dimension, 3) for si in (low, high))
+
+
 def usual_text(plan: Plan, path: str) -> str:
     """What most boats like this one have, in the owner's units: "8400 lb to 16100 lb"; "" when nothing is known."""
     usual, entry = typical(plan, path), entry_at(path)
     if usual is None:
         return ""
-    low, high = (show(si, entry.unit(plan.units), entry.dimension, 3) for si in (usual.low, usual.high))
-    return f"{low} to {high}"
+    return _between(entry, plan.units, usual.low, usual.high)
 
 
 def usual_words(plan: Plan, path: str) -> str:
@@ -119,7 +128,7 @@ def limits_text(entry: Entry, units: str = "") -> str:
     if entry.kind is Kind.COUNT:
         return f"a whole number from {low:.0f} to {high:.0f}"
     if units:
-        return " to ".join(show(si, entry.unit(units), entry.dimension, 3) for si in (low, high))
+        return _between(entry, units, low, high)
     return f"{both_units(low, entry)}, up to {both_units(high, entry)}"
 
 

@@ -36,6 +36,13 @@ def test_an_empty_field_tells_its_default_or_that_it_is_needed() -> None:
     assert "ship practice" in hint(Plan(), "power.sea_margin")
 
 
+def test_what_is_usual_and_what_can_be_believed_are_in_whole_inches() -> None:
+    """To a quarter of an inch they looked as if they were measured."""
+    entry = entry_at("hull.waterline_length")
+    assert limits_text(entry, "imperial") == "13 ft 2 in to 98 ft 5 in"  # 4 m and 30 m are 13.12 ft and 98.43 ft
+    assert limits_text(entry_at("shaft.span"), "imperial").startswith("7 3/4 in to ")
+
+
 def test_text_that_is_not_understood_gets_one_plain_sentence() -> None:
     plan = with_text(Plan(), "speed.cruise", "seven parsec")
     assert echo(plan, "speed.cruise") == "not understood"
