@@ -4,12 +4,13 @@ import textwrap
 from pathlib import Path
 
 import pytest
+from textual.widgets._toast import Toast
 
 from engine.entries import tables
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
 from tests.conftest import LAUNCH
 from tests.engine.one_after_another import assess
-from tests.wizard.driving import is_open, planning, until, words
+from tests.wizard.driving import is_open, planning, screen_text, until, words
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.app import ShaftlogApp
 from wizard.echo import both_units, echo, hint, limits_text
@@ -160,3 +161,22 @@ async def test_the_longest_help_leaves_the_form_most_of_a_small_window(plan_path
         await planning(app).go_to("power", "power.method")
         await until(lambda: "regression that gives the resistance" in words(app, "#hint"), pilot)
         assert planning(app).query_one("#pages").size.height >= 8
+
+
+async def test_what_is_told_covers_its_rows_whole(plan_path: Path) -> None:
+    """The ends of the rows behind it stood in its last two columns."""
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(60, 18), notifications=True) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        app.tell("Something is told.")
+        await until(lambda: app.screen.query(Toast) and app.screen.query_one(Toast).region.width, pilot)
+        assert app.screen.query_one(Toast).region.width == 60
+
+
+async def test_the_palette_asks_in_our_words_and_signs(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await pilot.press("ctrl+p")
+        await until(lambda: "Find an action by its name" in screen_text(app), pilot)
+        assert "\N{RIGHT-POINTING MAGNIFYING GLASS}" not in screen_text(app)
