@@ -129,7 +129,7 @@ class Propeller:
         changes="Cavitation and a little efficiency.",
     )
     area_measure: str | None = choice(
-        "The area above is the",
+        "Blade area is given as",
         AREA_MEASURES,
         default="expanded area ratio",
         default_source="what the propeller series are written in; for flat-faced wheels the disc-area ratio is nearly the same",

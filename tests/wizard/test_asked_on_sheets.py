@@ -216,6 +216,8 @@ def test_a_sheet_is_understood_by_one_who_has_not_seen_the_program() -> None:
     for sheet in (wheel, engine, yard, card):
         assert "In brackets: 10th and 90th percentile of many plausible versions" in sheet
     assert "In brackets" not in sheet_of(Plan(name="Bare"), "propeller")[1]
+    assert "- Blade area is given as: expanded area ratio (default" in wheel, "there is nothing above it on paper"
+    assert "repitched by about 2 in (50 mm); stainless by about 1 in (25 mm" in wheel
 
 
 def test_the_room_round_the_wheel_is_that_of_her_stern() -> None:
