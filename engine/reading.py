@@ -30,8 +30,6 @@ _BETWEEN = re.compile(r"(?<![a-z])to(?![a-z])|\.\.\.?|…|–", re.IGNORECASE)
 _DASH = re.compile(r"(?<=\s)-(?=\s)")
 """Between low and high where no word is: a minus sign stands close to its number."""
 _TOLERANCE = re.compile(r"±|\+/-|\+-")
-_SECOND_NUMBER = re.compile(r"(?:to|or|and|x|\u00d7|\.\.+|[-\u2013+/])?\s*\d", re.IGNORECASE)
-"""What stands behind the first number where two were written, as in 6 to 7, 28-30 ft or 18 x 12."""
 _CURRENCY = re.compile("[$\u00a2\u00a3\u00a5\u20a0-\u20cf]")
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
 
@@ -171,7 +169,7 @@ def _unit_behind(text: str, unit_text: str, dimension: Dimension, unit: str) -> 
     try:
         return unit_named(unit_text, dimension)
     except ValueError:
-        if not _SECOND_NUMBER.match(unit_text):
+        if not any(sign.isdigit() for sign in unit_text):  # what was typed behind an older text is a second number, too
             raise
     feet = " Feet and inches are written 36 ft 6 in." if dimension is Dimension.LENGTH and unit == "ft" else ""
     raise ValueError(
