@@ -136,6 +136,7 @@ async def test_a_page_that_waits_for_an_engine_says_below_it_what_power_to_look_
         await until(lambda: planning(app).query_one(StageView).current == "plot", pilot)
         await pilot.pause()
         assert planning(app).query_one("#answers", ScrolledText).display
+        assert planning(app).query_one("#hint").display, "only a plot that is there takes room from the form"
         first, *_, last = planning(app).query_one("#answers", ScrolledText).render().plain.split("\n")
         assert first.startswith("Waits for: ")
         assert last.startswith("Look for an engine rated about ")

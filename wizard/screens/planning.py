@@ -215,6 +215,7 @@ class PlanningScreen(PlanKeys):
         if self.is_built:
             unread = unread_words(self.plan, self.page, but=self.focused_path)
             self._view.show(self.page, host.outcome_of(self.page), self.plan.units, aside, unread)
+            self._show_plot_large()
 
     # what the owner does
 
@@ -282,14 +283,14 @@ class PlanningScreen(PlanKeys):
     def action_view(self) -> None:
         if self.page == "review":
             return
-        shown = self._view.cycle()
-        self._show_plot_large(shown == "plot")
+        self._view.cycle()
+        self._show_plot_large()
 
-    def _show_plot_large(self, is_large: bool) -> None:
-        """Give the plot more of the window. The classes are on these parts alone: on the screen, all that is on any
-        page would be styled anew."""
+    def _show_plot_large(self) -> None:
+        """Give the plot more of the window, once there is one. The classes are on these parts alone: on the screen, all
+        that is on any page would be styled anew."""
         for part in (self._right, self._hint):
-            part.set_class(is_large, "-plot")
+            part.set_class(self._view.shows_plot, "-plot")
 
     def on_resize(self, event: events.Resize) -> None:
         """One column or two, by the width of the window."""
@@ -297,7 +298,7 @@ class PlanningScreen(PlanKeys):
         is_wide = event.size.width >= TWO_COLUMNS
         if view.is_wide != is_wide:
             view.set_wide(is_wide)
-            self._show_plot_large(view.current == "plot")
+            self._show_plot_large()
             self._cautions.display = self.page == "review" and is_wide
         if self._first_page:  # only now, as a new size styles all there is anew
             self.call_later(self._open_first, self._first_page)

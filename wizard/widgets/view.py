@@ -119,6 +119,11 @@ class StageView(Vertical):
         has_plot = self.outcome is not None and self.outcome.answers is not None
         return self.current if has_plot or self.current != "plot" else "answers"
 
+    @property
+    def shows_plot(self) -> bool:
+        """Whether a plot has the view to itself."""
+        return self._shown == "plot"
+
     def _show_aside(self, is_new: bool = False) -> None:
         """Dim what shows while it is old, and say why. What does not show is left alone: for each widget whose style
         changes out of sight the whole page is arranged anew.   is_new: another pane shows now.
