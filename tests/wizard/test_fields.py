@@ -367,3 +367,16 @@ async def test_coming_back_leads_to_what_the_page_waits_for_and_else_to_where_th
         await pilot.press("f3")
         await until(is_open(app, "hull"), pilot)
         await until(lambda: app.focused is field(app, back_on), pilot)
+
+
+async def test_up_to_the_first_field_shows_the_question_over_it_again(plan_path: Path) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await planning(app).go_to("power")
+        page = planning(app).current
+        await pilot.press(*["down"] * 8)
+        await until(lambda: page.scroll_y > 0, pilot)
+        await pilot.press(*["up"] * 8)
+        await until(lambda: "What does that take?" in screen_text(app), pilot)
+        assert planning(app).focused_path == "power.method"

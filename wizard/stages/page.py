@@ -232,7 +232,10 @@ class StagePage(LaidOutOnce, VerticalScroll, can_focus=False, inherit_bindings=F
         if not order:
             return
         place = order.index(from_widget) if from_widget in order else -step
-        self.screen.set_focus(order[min(max(place + step, 0), len(order) - 1)])
+        reached = order[min(max(place + step, 0), len(order) - 1)]
+        self.screen.set_focus(reached)
+        if reached is order[0] and self.scroll_y:  # the question over it is to be seen, too
+            self.call_after_refresh(self.scroll_home, animate=False)
 
     def go_on(self, from_widget: Widget | None) -> None:
         """After Enter: on to the next field, or a button that leads on, not to one that removes or searches.
