@@ -316,10 +316,16 @@ def short_number(value: float) -> str:
     return round_number(value, 4 if abs(value) >= 1000.0 else 3)
 
 
+def _title(chart: Chart, width: int) -> str:
+    """The title over rows of numbers, with what they are in where that fits."""
+    full = f"{chart.title}: {chart.y_label}"
+    return full if chart.y_label and len(full) <= width else chart.title[:width]
+
+
 def _table(chart: Chart, width: int, height: int) -> str:
     """A few rows of numbers, for a space too small for a plot."""
     lead = chart.drawable[0]
-    lines = [chart.title[:width], f"{chart.x_label}: {lead.name or chart.y_label}"[:width]]
+    lines = [_title(chart, width), f"{chart.x_label}: {lead.name or chart.y_label}"[:width]]
     points = lead.points()
     room = max(height - len(lines) - 1, 1)
     step = max(1, math.ceil(len(points) / room))
@@ -332,7 +338,7 @@ def _table(chart: Chart, width: int, height: int) -> str:
 def _table_at(chart: Chart, cursor: Cursor, width: int, height: int) -> str:
     """Rows of numbers about the cursor, its own marked."""
     lead = chart.readable[cursor.lead or 0]
-    lines = [chart.title[:width], f"{chart.x_label}: {lead.name or chart.y_label}"[:width]]
+    lines = [_title(chart, width), f"{chart.x_label}: {lead.name or chart.y_label}"[:width]]
     stops = chart.stops(cursor.lead)
     room = max(height - len(lines), 1)
     here = min(range(len(stops)), key=lambda i: abs(stops[i] - cursor.at))

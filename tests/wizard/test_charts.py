@@ -74,6 +74,9 @@ def test_ascii_charts_are_plain_ascii() -> None:
 def test_a_small_room_gets_numbers_in_place_of_a_plot() -> None:
     text = draw(CHART, 28, 7)
     assert "3: 1.35" in text
+    unit = replace(CHART, title="Power", y_label="power, kW")
+    for cursor in (None, Cursor(5.0)):
+        assert draw(unit, 28, 7, cursor=cursor).startswith("Power: power, kW\n"), "what the numbers are in"
 
 
 def test_charts_drawn_in_several_threads_do_not_mix() -> None:
