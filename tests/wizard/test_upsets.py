@@ -116,6 +116,11 @@ async def test_the_line_stands_on_the_page_and_in_the_list_of_pages_until_the_ne
         await pilot.press("escape")
         await planning(app).go_to("range")
         assert "Changed later" in screen_text(app), "it stays while one looks around"
+        await pilot.resize_terminal(50, 14)
+        await until(lambda: "too small" in screen_text(app), pilot)
+        assert "Changed later" not in screen_text(app), "F2, which has the rest, does nothing there"
+        await pilot.resize_terminal(80, 24)
+        await until(lambda: "Changed later" in screen_text(app), pilot)
         focus(app, "range.tank")
         await type_text(pilot, "300 L")
         await until(lambda: "Changed later" not in screen_text(app), pilot)

@@ -68,7 +68,6 @@ class PlanningScreen(PlanKeys):
     DEFAULT_CSS = """
     PlanningScreen #upset { height: auto; padding: 0 1; color: $warning; background: $surface; }
     PlanningScreen #upset.-trouble { color: $error; }
-    PlanningScreen.-tiny-width #upset, PlanningScreen.-tiny-height #upset { display: none; }
     """
 
     def __init__(self, page: str, tour: Tour | None = None) -> None:
@@ -101,8 +100,12 @@ class PlanningScreen(PlanKeys):
 
     def takes(self, key: str) -> bool:
         """In a window too small to show what a key does, only those that leave do anything."""
-        is_too_small = self.has_class("-tiny-width") or self.has_class("-tiny-height")
-        return not is_too_small or key in keys_of("leave")
+        return not self.is_too_small or key in keys_of("leave")
+
+    @property
+    def is_too_small(self) -> bool:
+        """Whether the window only says that it is too small."""
+        return self.has_class("-tiny-width") or self.has_class("-tiny-height")
 
     # the tour
 
@@ -225,10 +228,11 @@ class PlanningScreen(PlanKeys):
         self._show_hint()
 
     def _show_upset(self) -> None:
-        """What is wrong with the file, as long as it is; else what the last change did to later pages."""
+        """What is wrong with the file, as long as it is; else what the last change did to later pages, where there is
+        room for pages."""
         trouble = self.host.trouble
         place, line = self._upset, trouble or upset_line(self.host.upsets)
-        place.display = bool(line)
+        place.display = bool(trouble or (line and not self.is_too_small))
         place.set_class(bool(trouble), "-trouble")
         width, rest = max(self.size.width - 2, 20), " ..." if trouble else REST
         say(place, "\n".join(rows_of(line, width, max_lines=UPSET_ROWS, placeholder=rest)))
