@@ -127,7 +127,8 @@ def _total(widths: Sequence[int]) -> int:
 
 def _column_widths(heads: Sequence[str], cells: Sequence[Sequence[str]]) -> list[int]:
     """Each column as wide as its widest cell and the longest word of its heading."""
-    return [max([len(word) for word in head.split()] + [len(row[i]) for row in cells]) for i, head in enumerate(heads)]
+    words = [head.split(" ") for head in heads]  # not at a no-break space
+    return [max(len(text) for text in (*words[i], *(row[i] for row in cells))) for i in range(len(heads))]
 
 
 def _narrowed(widths: Sequence[int], is_text: Sequence[bool], width: int) -> list[int]:

@@ -48,6 +48,13 @@ def test_the_same_again_is_as_good_as_equal() -> None:
     assert difference_words(same, same, "metric") == "as good as equal."
 
 
+def test_the_name_of_a_column_stands_whole_over_short_numbers() -> None:
+    """Of a plan just begun there are only counts, and its head read "plan<"."""
+    plan = Plan(name="Bare")
+    lines = comparison_lines([Column("The plan", plan, assess(plan))], 0, "metric", 76)
+    assert lines[0].strip().replace("\u00a0", " ") == ">The plan<"
+
+
 def test_new_findings_gaps_lost_engines_and_faults_are_told() -> None:
     plan = with_text(Plan(), "hull.waterline_length", "10 m")
     first = fake_assessment(plan)
