@@ -18,7 +18,7 @@ Size = tuple[float, float]
 
 
 @dataclass(frozen=True, eq=False)
-class Trial:
+class TriedSizes:
     """Propellers tried on the middle of the fleet; every array has the shape of the sizes tried.
 
     light_running: over rated speed, where the propeller takes rated power, less one.   cruise: at the cruising speed.
@@ -32,12 +32,12 @@ class Trial:
     cruise_consumption: Array
 
 
-def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> Trial:
+def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> TriedSizes:
     """What propellers of these sizes [m] do on the middle of the fleet, clean and calm."""
     open_water = setting.open_water(diameter, pitch)
     run = point_at_power(open_water, diameter, setting.drive.power_at_propeller, setting.cases.margin.middle)
     point = shaft_speed_at_boat_speed(open_water, diameter, setting.cruise, setting.cases.calm.middle)
-    return Trial(
+    return TriedSizes(
         diameter=diameter,
         pitch=pitch,
         light_running=np.asarray(light_running_margin(run.point.shaft_speed, setting.rated_shaft_speed)),
@@ -79,9 +79,9 @@ def fit(setting: Setting, largest: float, steps: Steps) -> Fitted:
         return Fitted((found.rows[0].diameter, found.rows[0].pitch), found)
     if diameter is None and pitch is None:
         return Fitted(None, found)
-    trial = try_propellers(setting, stock.diameter, stock.pitch)
-    known = np.flatnonzero(np.isfinite(trial.light_running))
+    tried = try_propellers(setting, stock.diameter, stock.pitch)
+    known = np.flatnonzero(np.isfinite(tried.light_running))
     if known.size == 0:
         return Fitted(None, found)
-    nearest = known[np.argmin(np.abs(trial.light_running[known] - setting.wanted_margin))]
+    nearest = known[np.argmin(np.abs(tried.light_running[known] - setting.wanted_margin))]
     return Fitted((float(stock.diameter[nearest]), float(stock.pitch[nearest])), found)

@@ -16,8 +16,8 @@ from engine.propeller.geometry import (
 )
 from engine.propeller.rotation import hand_for, outward_turning
 from engine.stages.boats import each_boat
-from engine.stages.boats_trial import each_thrust_at
 from engine.stages.drive import said_of
+from engine.stages.full_throttle import each_thrust_at
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.propeller_findings import TOO_LIGHT, half_load_findings, propeller_findings
 from engine.stages.propeller_match import Match
@@ -40,7 +40,7 @@ def _answers(setting: Setting, chosen: ChosenSize, match: Match) -> PropellerAns
     diameter, pitch = wheel.diameter, wheel.pitch
     plan, demand, drive, kind = setting.plan, setting.demand, setting.drive, setting.kind
     fleet, cases = setting.hull.fleet, setting.cases
-    calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)
+    calm, margin = wheel.full_throttle(cases.calm), wheel.full_throttle(cases.margin)
     turning, top = calm.shaft_speed, calm.boat_speed
     cruise_speed = each_boat(cruise.shaft_speed, fleet.size)
     thrust = each_thrust_at(cases.calm.boats, top)
@@ -72,7 +72,7 @@ def _answers(setting: Setting, chosen: ChosenSize, match: Match) -> PropellerAns
         overspeeding_fraction=fleet.share(margin.light_running > TOO_LIGHT),
         light_running_fraction=fleet.band(margin.light_running),
         top_kn=fleet.band(top / KNOT),
-        service_full_throttle_rpm=fleet.band(wheel.trial(cases.service).shaft_speed * to_engine),
+        service_full_throttle_rpm=fleet.band(wheel.full_throttle(cases.service).shaft_speed * to_engine),
         cruise_rpm=fleet.band(cruise_speed * to_engine),
         cruise_power_kw=fleet.band(drive.at_crankshaft(each_boat(cruise.delivered_power, fleet.size)) / 1e3),
         cruise_efficiency_fraction=fleet.band(each_boat(cruise.efficiency, fleet.size)),

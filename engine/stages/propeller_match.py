@@ -13,7 +13,7 @@ from engine.propeller.interaction import bollard_thrust_deduction
 from engine.propeller.matching import PITCH_RATIO_STEP, pitch_ratio_to_absorb
 from engine.stages.doubt import DoubtRow, what_to_measure
 from engine.stages.drive import ElectricDrive
-from engine.stages.fitting import Size, Trial
+from engine.stages.fitting import Size, TriedSizes
 from engine.stages.propeller_answers import MatchRow
 from engine.stages.propeller_findings import FULL_THROTTLE, half_load_findings
 from engine.stages.propeller_tables import SHAFT_SPEEDS, match_rows, sizes_around, tried_beside
@@ -35,7 +35,7 @@ class Match:
     """
 
     wheel: Wheel
-    around: Trial
+    around: TriedSizes
     beside: tuple[Wheel, ...]
     cruise: OperatingPoint
     held: BollardPull
@@ -60,7 +60,7 @@ def assess_match(setting: Setting, size: Size) -> Outcome[Match]:
     """The wheel of a size behind a ratio. No answers where full throttle cannot be worked out for most boats."""
     hull, cases = setting.hull, setting.cases
     wheel = Wheel(setting, *size)
-    calm = wheel.trial(cases.calm)
+    calm = wheel.full_throttle(cases.calm)
     try_together(((wheel, case) for case in (*cases, cases.margin)), near=calm)
     turning = calm.shaft_speed / setting.rated_shaft_speed
     if not hull.fleet.band(turning).low >= SHAFT_SPEEDS[0]:

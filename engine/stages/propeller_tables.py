@@ -10,7 +10,7 @@ from engine.constants import KNOT, RPM
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.cases import Case
-from engine.stages.fitting import Trial, try_propellers
+from engine.stages.fitting import TriedSizes, try_propellers
 from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
@@ -27,12 +27,12 @@ def case_rows(wheel: Wheel) -> Iterator[CaseRow]:
     """Full throttle in each state."""
     setting, fleet = wheel.setting, wheel.setting.hull.fleet
     for case in setting.cases:
-        trial = wheel.trial(case)
+        found = wheel.full_throttle(case)
         yield CaseRow(
             state=case.words,
-            full_throttle_rpm=fleet.band(trial.shaft_speed * setting.ratio / RPM),
-            reaches_rated_fraction=fleet.share(trial.reaches_rated),
-            top_kn=fleet.band(trial.boat_speed / KNOT),
+            full_throttle_rpm=fleet.band(found.shaft_speed * setting.ratio / RPM),
+            reaches_rated_fraction=fleet.share(found.reaches_rated),
+            top_kn=fleet.band(found.boat_speed / KNOT),
         )
 
 
@@ -75,7 +75,7 @@ def match_rows(wheel: Wheel) -> Iterator[MatchRow]:
             )
 
 
-def sizes_around(setting: Setting, diameter: float, pitch: float) -> Trial:
+def sizes_around(setting: Setting, diameter: float, pitch: float) -> TriedSizes:
     """The size itself, first, and the stock sizes about it that the series describes, on the middle of the fleet."""
     steps = stock_steps(setting.plan)
     wider, finer = steps.diameter, steps.pitch
@@ -86,23 +86,23 @@ def sizes_around(setting: Setting, diameter: float, pitch: float) -> Trial:
     return try_propellers(setting, diameters[inside], pitches[inside])
 
 
-def tried_beside(chosen: Wheel, around: Trial) -> tuple[Wheel, ...]:
+def tried_beside(chosen: Wheel, around: TriedSizes) -> tuple[Wheel, ...]:
     """Wheels of the sizes around, in their order; the chosen one is the first."""
     setting = chosen.setting
     others = zip(around.diameter[1:], around.pitch[1:], strict=True)
     tried = (chosen, *(Wheel(setting, float(D), float(P)) for D, P in others))
     states = (setting.cases.calm, setting.cases.margin)
-    try_together(((wheel, case) for wheel in tried for case in states), chosen.trial(setting.cases.calm))
+    try_together(((wheel, case) for wheel in tried for case in states), chosen.full_throttle(setting.cases.calm))
     return tried
 
 
-def neighbour_rows(plan: Plan, tried: Sequence[Wheel], around: Trial) -> Iterator[NeighbourRow]:
+def neighbour_rows(plan: Plan, tried: Sequence[Wheel], around: TriedSizes) -> Iterator[NeighbourRow]:
     """The chosen size, which is the first of those around it, among the others."""
     setting = tried[0].setting
     fleet, cases = setting.hull.fleet, setting.cases
     for i in np.lexsort((around.pitch, around.diameter)):
         wheel = tried[i]
-        calm, margin = wheel.trial(cases.calm), wheel.trial(cases.margin)
+        calm, margin = wheel.full_throttle(cases.calm), wheel.full_throttle(cases.margin)
         yield NeighbourRow(
             diameter_m=wheel.diameter,
             pitch_m=wheel.pitch,

@@ -62,7 +62,7 @@ def assess_under_way(plan: Plan, cruise_kn: float, wheel: Wheel) -> Outcome[Unde
 
 def _tops(wheel: Wheel) -> Array:
     """What each boat does at full throttle in service (N,) [m/s]."""
-    return wheel.trial(wheel.setting.cases.service).boat_speed
+    return wheel.full_throttle(wheel.setting.cases.service).boat_speed
 
 
 def _no_speed_finding(plan: Plan) -> Finding:
@@ -163,7 +163,7 @@ def _rate_at_full_throttle(wheel: Wheel) -> Array:
     """What all engines of each boat take at her own full throttle in service (N,) [kg/s] or [W]. At the one speed that
     ends the curve a slow boat would take more than her engines have."""
     setting = wheel.setting
-    engine_speed = wheel.trial(setting.cases.service).shaft_speed * setting.ratio
+    engine_speed = wheel.full_throttle(setting.cases.service).shaft_speed * setting.ratio
     output = each_boat(setting.hull.boats.engine_output, len(engine_speed))
     power = output * setting.drive.full_load(engine_speed)
     return setting.drive.engine_rate(power, engine_speed) * setting.demand.screws

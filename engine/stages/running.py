@@ -70,7 +70,7 @@ class Running:
         """Share of the boats that make each speed (S,): it is not over theirs at full throttle or, where that cannot be
         worked out, it takes no more than the usable power. Of the others load and rate are what it would take."""
         setting = self.wheel.setting
-        top = self.wheel.trial(setting.cases.service).boat_speed[:, None]
+        top = self.wheel.full_throttle(setting.cases.service).boat_speed[:, None]
         makes_it = np.where(np.isnan(top), self.load <= 1.0, self.speed <= top * (1.0 + _ROUNDING))
         return np.asarray(setting.hull.fleet.weights @ makes_it)
 

@@ -12,8 +12,8 @@ from engine.fleet import Fleet
 from engine.machinery.sea_trial import propeller_slip
 from engine.numeric import Array
 from engine.plan import Plan
-from engine.stages.boats_trial import BoatsCurves
 from engine.stages.drive import Drive, ElectricDrive, said_of
+from engine.stages.full_throttle import BoatsCurves
 from engine.stages.hull import HullAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.seasons import season_rows

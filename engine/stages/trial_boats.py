@@ -13,8 +13,8 @@ from engine.propeller.equilibrium import OperatingPoint
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater
 from engine.stages.boats import Boats
-from engine.stages.boats_trial import BoatsCurves, BoatsTrial, curves_over_shaft_speed, each_thrust_at, try_on_boats
 from engine.stages.drive import Drive
+from engine.stages.full_throttle import BoatsCurves, FullThrottle, curves_over_shaft_speed, each_thrust_at, try_on_boats
 from engine.stages.hull import HullAnswers
 from engine.stages.logged_drive import LoggedDrive, logged_resistance
 from engine.stages.propulsion import boats_hull_curve, boats_points, boats_points_for
@@ -25,7 +25,7 @@ class Tried:
     """A propeller with its drive on the boats; what is asked of it is worked out then.
 
     open_water: as each boat has it, columns (N, 1).   diameter: [m].   hull: curves of the boats (N, S).
-    known_trial, known_points: full throttle, and what it does at the curves' speeds, where that is known.
+    known_full_throttle, known_points: full throttle, and what it does at the curves' speeds, where that is known.
     """
 
     open_water: OpenWater
@@ -34,24 +34,24 @@ class Tried:
     drive: Drive
     ratio: float
     boats: Boats
-    known_trial: BoatsTrial | None = None
+    known_full_throttle: FullThrottle | None = None
     known_points: OperatingPoint | None = None
 
     @cached_property
-    def _trial(self) -> BoatsTrial:
-        if self.known_trial is not None:
-            return self.known_trial
+    def _full(self) -> FullThrottle:
+        if self.known_full_throttle is not None:
+            return self.known_full_throttle
         return try_on_boats(self.open_water, self.diameter, self.hull, self.drive, self.ratio, self.boats.engine_output)
 
     @property
     def full_throttle(self) -> Array:
         """Engine speed of each boat (N,) [rev/s]."""
-        return self._trial.shaft_speed * self.ratio
+        return self._full.shaft_speed * self.ratio
 
     @property
     def light_running(self) -> Array:
         """Of each boat (N,): over rated speed, where the propeller takes rated power, less one [-]."""
-        return self._trial.light_running
+        return self._full.light_running
 
     @cached_property
     def _points(self) -> OperatingPoint:
@@ -60,7 +60,7 @@ class Tried:
     @property
     def at_full_throttle(self) -> BoatsCurves:
         """What each boat does at her own full throttle, fields (N, 1)."""
-        top = self._trial.boat_speed
+        top = self._full.boat_speed
         thrust = each_thrust_at(self.hull, top)[:, None]
         point = boats_points_for(self.open_water, self.diameter, self.hull, top[:, None], thrust)
         return BoatsCurves(top[:, None], np.asarray(point.delivered_power))

@@ -78,7 +78,7 @@ class JudgedTrial:
             self.drive,
             setting.ratio,
             setting.hull.boats,
-            wheel.trial(calm),
+            wheel.full_throttle(calm),
             wheel.points(calm),
         )
 

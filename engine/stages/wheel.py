@@ -12,15 +12,15 @@ from engine.propeller.open_water import OpenWater
 from engine.propeller.series import series_with_no_way_on
 from engine.stages.blades import fouled
 from engine.stages.boats import each_boat
-from engine.stages.boats_trial import (
+from engine.stages.cases import Case
+from engine.stages.drive import Drive
+from engine.stages.full_throttle import (
     BoatsCurves,
-    BoatsTrial,
+    FullThrottle,
     curves_over_shaft_speed,
     speed_at_full_throttle,
     try_on_boats,
 )
-from engine.stages.cases import Case
-from engine.stages.drive import Drive
 from engine.stages.propulsion import boats_points
 from engine.stages.setting import Setting
 
@@ -29,7 +29,7 @@ _AT_ONCE = 3
 
 
 State = tuple[HullCurve, float]
-"""What of a case a trial depends on: the hull curves of its boats, that very object, and the months of growth."""
+"""What of a case full throttle depends on: the hull curves of its boats, that very object, and the months of growth."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,7 +40,7 @@ class Wheel:
     diameter: float
     pitch: float
     _curves: dict[float, OpenWater] = field(default_factory=dict, repr=False)
-    _trials: dict[State, BoatsTrial] = field(default_factory=dict, repr=False)
+    _full: dict[State, FullThrottle] = field(default_factory=dict, repr=False)
     _points: dict[State, OperatingPoint] = field(default_factory=dict, repr=False)
 
     def open_water(self, case: Case) -> OpenWater:
@@ -70,13 +70,13 @@ class Wheel:
         factor = np.asarray(self.setting.hull.boats.blade_torque)[..., None]
         return OpenWater(series.thrust_cubic, series.torque_cubic * factor)
 
-    def trial(self, case: Case) -> BoatsTrial:
+    def full_throttle(self, case: Case) -> FullThrottle:
         """Full throttle on each boat of a case, worked out once for cases that share hull curves and growth."""
         state = _state(case)
-        if state not in self._trials:
+        if state not in self._full:
             drive, ratio, output = self.setting.drive, self.setting.ratio, self.setting.hull.boats.engine_output
-            self._trials[state] = try_on_boats(self.open_water(case), self.diameter, case.boats, drive, ratio, output)
-        return self._trials[state]
+            self._full[state] = try_on_boats(self.open_water(case), self.diameter, case.boats, drive, ratio, output)
+        return self._full[state]
 
     def at(self, case: Case, speed: Array) -> OperatingPoint:
         """What it does on each boat at boat speeds (S,) [m/s]: fields (N, S)."""
@@ -94,13 +94,14 @@ class Wheel:
         return curves_over_shaft_speed(self.points(case), case.boats.speed, shaft_speed)
 
 
-def try_together(tries: Iterable[tuple[Wheel, Case]], near: BoatsTrial | None = None) -> None:
-    """Work out the trials of several wheels or cases at once, which takes less than one after the other.
+def try_together(tries: Iterable[tuple[Wheel, Case]], near: FullThrottle | None = None) -> None:
+    """Work out full throttle of several wheels or cases at once, which takes less than one after the other.
 
-    tries: with one drive, on boats of one fleet.   near: a like trial on these boats, to start the search from.
-    Each wheel then answers `Wheel.trial` for its cases.
+    tries: with one drive, on boats of one fleet.   near: that of a like wheel on these boats, to start the
+    search from.
+    Each wheel then answers `Wheel.full_throttle` for its cases.
     """
-    left = {(wheel, _state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._trials}
+    left = {(wheel, _state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._full}
     for batch in _batches(list(left.values())):
         _try_all(batch, near)
 
@@ -111,19 +112,19 @@ def _batches(tries: Sequence[tuple[Wheel, Case]]) -> Iterator[Sequence[tuple[Whe
         yield tries[start : start + _AT_ONCE]
 
 
-def _try_all(tries: Sequence[tuple[Wheel, Case]], near: BoatsTrial | None) -> None:
+def _try_all(tries: Sequence[tuple[Wheel, Case]], near: FullThrottle | None) -> None:
     start = None if near is None else np.tile(near.advance_share, len(tries))
     all_together = try_on_boats(*_stacked(tries), start)
     count = len(tries[0][1].boats.thrust)
     for place, (wheel, case) in enumerate(tries):
-        wheel._trials[_state(case)] = all_together.rows(slice(place * count, (place + 1) * count))
+        wheel._full[_state(case)] = all_together.rows(slice(place * count, (place + 1) * count))
 
 
 def speeds_together(wheels: Sequence[Wheel]) -> Array:
     """Boat speed at full throttle in calm water of wheels, at least one, on boats of one fleet with one drive, (W, N)
     [m/s].
 
-    That of `Wheel.trial`, for who asks for nothing else of it.
+    That of `Wheel.full_throttle`, for who asks for nothing else of it.
     """
     tries = [(wheel, wheel.setting.cases.calm) for wheel in wheels]
     found = [speed_at_full_throttle(*_stacked(batch)) for batch in _batches(tries)]

@@ -356,7 +356,7 @@ def test_a_short_leg_can_be_run_no_faster_than_a_boat_goes(launch: Plan, change:
     found = assess(change(launch, {"range.leg": "5 nmi"}))
     leg, last = voyage(found).leg_kn, voyage(found).curve[-1]
     wheel = found.outcomes["propeller"].answers.wheel
-    tops = wheel.setting.hull.fleet.band(wheel.trial(wheel.setting.cases.service).boat_speed)
+    tops = wheel.setting.hull.fleet.band(wheel.full_throttle(wheel.setting.cases.service).boat_speed)
     assert leg is not None
     assert leg.high == pytest.approx(last.speed_kn)
     assert leg.low == pytest.approx(tops.low / KNOT, rel=1e-6)

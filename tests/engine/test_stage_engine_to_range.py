@@ -11,8 +11,8 @@ from engine.findings import Finding, Verdict
 from engine.machinery.shaft import shaft_diameter_small_craft
 from engine.plan import Plan, with_value
 from engine.propeller.wageningen import WAGENINGEN_B, reynolds_correction
-from engine.stages.boats_trial import try_on_boats
 from engine.stages.engine import engine_curve
+from engine.stages.full_throttle import try_on_boats
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]

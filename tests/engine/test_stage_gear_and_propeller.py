@@ -136,7 +136,7 @@ class TestPropeller:
         size = {"propeller.diameter": "31 in", "propeller.pitch": "21.5 in"}
         found = assess(change(launch, strong | size))
         wheel = answers(found, "propeller")
-        light = wheel.wheel.trial(wheel.wheel.setting.cases.margin).light_running
+        light = wheel.wheel.full_throttle(wheel.wheel.setting.cases.margin).light_running
         assert wheel.overloaded_fraction == pytest.approx(np.mean(light < 0.0))
         rest = 1.0 - wheel.reaches_rated_fraction - wheel.overloaded_fraction
         assert rest > 0.005

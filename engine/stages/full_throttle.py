@@ -1,4 +1,4 @@
-"""One propeller tried with the drive on each of the plausible boats."""
+"""One propeller at full throttle on each of the plausible boats, and over the speeds of its shaft."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, fields
@@ -22,8 +22,8 @@ _ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, eq=False)
-class BoatsTrial:
-    """Every array has one value for each boat, NaN where full throttle cannot be worked out.
+class FullThrottle:
+    """A propeller at full throttle; arrays have one value for each boat, NaN where that cannot be worked out.
 
     shaft_speed: at full throttle [rev/s].   boat_speed: there [m/s].   light_running: over rated speed, where the wheel
     takes rated power.   reaches_rated: whether it leaves the engine its rated speed, told also where light_running
@@ -36,9 +36,9 @@ class BoatsTrial:
     reaches_rated: NDArray[np.bool_]
     advance_share: Array
 
-    def rows(self, rows: slice) -> "BoatsTrial":
+    def rows(self, rows: slice) -> "FullThrottle":
         """The same of some of the boats."""
-        return BoatsTrial(*(getattr(self, item.name)[rows] for item in fields(self)))
+        return FullThrottle(*(getattr(self, item.name)[rows] for item in fields(self)))
 
 
 def try_on_boats(
@@ -49,13 +49,13 @@ def try_on_boats(
     ratio: Real,
     output: Real,
     near: Array | None = None,
-) -> BoatsTrial:
+) -> FullThrottle:
     """Full throttle of a propeller on each boat: where its demand first meets the engine's full load, droop included.
 
     open_water: columns (N, 1), the wheel as each boat gets it.   hull: curves of the boats (N, S).
     diameter [m], ratio [-]: of one wheel and gear, or columns (N, 1).   output: factor on the engine's power on each
     boat, a column (N, 1) [-].
-    near: the advance_share of a like trial, from which the search then starts.
+    near: the advance_share of a like propeller on these boats, from which the search then starts.
     """
     running = _running(open_water, diameter, hull, drive, ratio, output)
     each, D, dragged = running.open_water, running.diameter, running.dragged
@@ -66,7 +66,7 @@ def try_on_boats(
     reaches, is_unknown = light_running >= 0.0, np.isnan(light_running)
     if is_unknown.any():
         reaches = np.where(is_unknown, reaches_shaft_speed(each, D, power, rated, hull, dragged), reaches)
-    return BoatsTrial(turning, speed, light_running, reaches, advance_ratio / dragged)
+    return FullThrottle(turning, speed, light_running, reaches, advance_ratio / dragged)
 
 
 def speed_at_full_throttle(

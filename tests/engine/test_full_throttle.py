@@ -10,13 +10,13 @@ from engine.machinery.electric import ElectricMotor
 from engine.propeller.hull_curve import HullCurve
 from engine.propeller.open_water import OpenWater
 from engine.propeller.wageningen import WAGENINGEN_B
-from engine.stages.boats_trial import (
+from engine.stages.drive import Drive
+from engine.stages.full_throttle import (
     curves_over_shaft_speed,
     each_thrust_at,
     speed_at_full_throttle,
     try_on_boats,
 )
-from engine.stages.drive import Drive
 from engine.stages.propulsion import boats_points
 
 SPEEDS = np.linspace(0.0, 5.0, 41)
