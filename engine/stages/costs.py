@@ -24,7 +24,7 @@ from engine.sections.electric import Motor
 from engine.stages.budget import Budget, budget_of
 from engine.stages.candidates import Rivals
 from engine.stages.costs_answers import CostsAnswers, YearRow
-from engine.stages.costs_findings import Told, costs_findings, years_kept
+from engine.stages.costs_findings import About, costs_findings, years_kept
 from engine.stages.drive import Drive
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.range_answers import RangeAnswers
@@ -112,8 +112,8 @@ def assess_costs(
         year=spending.rows(year.speed, year.time, year.rate * year.time),
         steps=spending.rows(year.steps, year.distance / year.steps, year.at_steps),
     )
-    told = Told(plan, rivals.chosen.item, year, budget, saving)
-    return Outcome(answers, tuple(costs_findings(told, answers)))
+    about = About(plan, rivals.chosen.item, year, budget, saving)
+    return Outcome(answers, tuple(costs_findings(about, answers)))
 
 
 def _of_budget(budget: Budget, amount_of_it: float, currency: str) -> Money | None:

@@ -44,7 +44,7 @@ _DIFFER = 0.02
 
 
 @dataclass(frozen=True)
-class Told:
+class About:
     """What the sentences are about."""
 
     plan: Plan
@@ -79,23 +79,23 @@ def years_kept(plan: Plan) -> float:
     return convert(amount(plan.costs, "years"), "years", Dimension.DURATION)
 
 
-def costs_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
+def costs_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
     """Sentences about the budget, then about the year, then about what is saved."""
-    yield from _budget_findings(told, answers)
-    yield from _hours_findings(told, answers)
-    yield from _year_findings(told, answers)
-    yield from _saving_findings(told, answers)
-    yield from _worth_findings(told, answers)
-    yield from _life_findings(told, answers)
+    yield from _budget_findings(about, answers)
+    yield from _hours_findings(about, answers)
+    yield from _year_findings(about, answers)
+    yield from _saving_findings(about, answers)
+    yield from _worth_findings(about, answers)
+    yield from _life_findings(about, answers)
 
 
-def _budget_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
-    budget, total = told.budget, answers.total_money
+def _budget_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
+    budget, total = about.budget, answers.total_money
     if total is None:
-        yield fits(f"No prices are entered yet: the page says hours and {told.taken} of a year alone.", _SUMS)
+        yield fits(f"No prices are entered yet: the page says hours and {about.taken} of a year alone.", _SUMS)
         return
     yield fits(
-        f"The budget comes to {told.price(total)}; {percent(budget.contingency)} of the prices is put by in it.",
+        f"The budget comes to {about.price(total)}; {percent(budget.contingency)} of the prices is put by in it.",
         f"{_SUMS}; put by: {CONTINGENCY_SOURCE}",
     )
     if budget.missing:
@@ -111,7 +111,7 @@ def _budget_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
             CONTINGENCY_SOURCE,
             "costs.contingency",
         )
-    for number, row in enumerate(told.plan.costs.other):
+    for number, row in enumerate(about.plan.costs.other):
         if row.price is None:
             yield look(
                 f"Line {number + 1} of your own in the budget has no price, so it does not count.",
@@ -120,8 +120,8 @@ def _budget_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
             )
 
 
-def _hours_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
-    hours, asked = answers.hours_per_year_h, told.plan.costs
+def _hours_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
+    hours, asked = answers.hours_per_year_h, about.plan.costs
     for number, row in enumerate(asked.hours):
         if lacks_part(row):
             lacking = "speed" if row.speed is None else "hours"
@@ -138,8 +138,8 @@ def _hours_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
             _SUMS,
             "costs.hours_per_year",
         )
-    is_diesel = isinstance(told.item, Candidate)
-    of_engine = amount_or_none(told.plan.engine, "hours_per_year") if is_diesel else None
+    is_diesel = isinstance(about.item, Candidate)
+    of_engine = amount_or_none(about.plan.engine, "hours_per_year") if is_diesel else None
     if of_engine is not None and abs(of_engine / HOUR - hours) > _DIFFER * hours:
         yield look(
             f"The engine page has {numbered(f'{of_engine / HOUR:.0f}', 'hour')} a year, and this page {hours:.0f}: the "
@@ -147,11 +147,11 @@ def _hours_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
             _SUMS,
             "engine.hours_per_year",
         )
-    yield from _speed_findings(told, tuple(asked.hours))
+    yield from _speed_findings(about, tuple(asked.hours))
     if hours > _HOURS_IN_YEAR:
         yield look(f"A year has 8760 hours, and you give {hours:.0f}.", "calendar", "costs.hours.0.hours")
         return
-    usual = typical(told.plan, "costs.hours_per_year")
+    usual = typical(about.plan, "costs.hours_per_year")
     if usual is not None and not usual.low / HOUR <= hours <= usual.high / HOUR:
         less = hours < usual.low / HOUR
         yield look(
@@ -163,9 +163,9 @@ def _hours_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
         )
 
 
-def _speed_findings(told: Told, rows: tuple[HoursAtSpeed, ...]) -> Iterator[Finding]:
+def _speed_findings(about: About, rows: tuple[HoursAtSpeed, ...]) -> Iterator[Finding]:
     """Speeds that the range page's curve does not reach."""
-    year, path = told.year, "costs.hours.0.speed" if rows else "speed.cruise"
+    year, path = about.year, "costs.hours.0.speed" if rows else "speed.cruise"
     fastest, slowest = (f"{end / KNOT:.1f} kn" for end in (year.fastest, year.slowest))
     if (year.asked > year.fastest * (1.0 + 1e-9)).any():
         yield look(
@@ -180,14 +180,15 @@ def _speed_findings(told: Told, rows: tuple[HoursAtSpeed, ...]) -> Iterator[Find
         )
 
 
-def _year_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
-    taken, slower = _taken(told, answers.fuel_l, answers.energy_kwh), _taken(told, answers.slower_l, answers.slower_kwh)
+def _year_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
+    taken = _taken(about, answers.fuel_l, answers.energy_kwh)
+    slower = _taken(about, answers.slower_l, answers.slower_kwh)
     if not taken or not slower:
         return
-    money = "" if answers.spent_money is None else f", which costs {told.say.money(answers.spent_money)}"
+    money = "" if answers.spent_money is None else f", which costs {about.say.money(answers.spent_money)}"
     hours = f"{answers.hours_per_year_h:.0f}"
     yield fits(f"{numbered(hours, 'hour')} a year {'takes' if hours == '1' else 'take'} {taken}{money}.", _BURN)
-    if isinstance(told.item, Motor):
+    if isinstance(about.item, Motor):
         yield fits(
             "Electricity is counted as if all of it came from the plug. How long the battery lasts is not counted: put "
             "by for the next one in the upkeep.",
@@ -198,68 +199,68 @@ def _year_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
         longer = f"for {hours_of(answers.slower_h)} more"
         yield fits(
             f"Half a knot slower on the same {answers.distance_nmi:.0f} nmi saves {slower} a year"
-            f"{_worth(told, answers)}, {longer}. It needs no new {noun_of(told.item)}.",
+            f"{_worth(about, answers)}, {longer}. It needs no new {noun_of(about.item)}.",
             _BURN,
         )
 
 
-def _worth(told: Told, answers: CostsAnswers) -> str:
-    return "" if answers.slower_money is None else f", {told.say.money(answers.slower_money)}"
+def _worth(about: About, answers: CostsAnswers) -> str:
+    return "" if answers.slower_money is None else f", {about.say.money(answers.slower_money)}"
 
 
-def _taken(told: Told, fuel: Band | None, energy: Band | None) -> str:
+def _taken(about: About, fuel: Band | None, energy: Band | None) -> str:
     """Fuel or energy in words; "" while it is not known."""
     known = fuel or energy
     if known is None or not known.is_known:
         return ""
-    return told.say.volume(known.best) if fuel is not None else f"{round_number(known.best, 3)} kWh"
+    return about.say.volume(known.best) if fuel is not None else f"{round_number(known.best, 3)} kWh"
 
 
-def _saving_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
-    asked, saved = told.plan.costs, answers.saved_money
+def _saving_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
+    asked, saved = about.plan.costs, answers.saved_money
     now, then = (amount_or_none(asked, name) for name in ("upkeep_now", "upkeep"))
     if (now is None) != (then is None):
-        missing, path = ("now", "upkeep_now") if now is None else (f"with the new {noun_of(told.item)}", "upkeep")
+        missing, path = ("now", "upkeep_now") if now is None else (f"with the new {noun_of(about.item)}", "upkeep")
         yield look(f"Upkeep {missing} is not given, so the saving leaves it out.", _SUMS, f"costs.{path}")
     if answers.present_fuel_l is not None and (
-        amount_or_none(told.plan.range, "price") is None or not answers.spent_money
+        amount_or_none(about.plan.range, "price") is None or not answers.spent_money
     ):
         yield look(
             "What she burns now is given, but a price of fuel or electricity is missing on the range page: what is "
             "saved of it is not in money.",
             _SUMS,
-            "range.electricity_price" if told.plan.range.price is not None else "range.price",
+            "range.electricity_price" if about.plan.range.price is not None else "range.price",
         )
     if saved is None or not saved.is_known:
         return
-    parts, source = told.saving.parts, "your own figures for now, those of the plan for then"
+    parts, source = about.saving.parts, "your own figures for now, those of the plan for then"
     if saved.best < 0.0:
-        more = told.say.money(Money.of(saved.scaled(-1.0), saved.currency))
-        spent = parts.replace("fuel", "electricity") if isinstance(told.item, Motor) else parts
-        take = "take" if len(told.saving.counted) > 1 else "takes"
-        yield look(f"{spent.capitalize()} {take} {more} a year more than now.", source, _given_for_now(told))
+        more = about.say.money(Money.of(saved.scaled(-1.0), saved.currency))
+        spent = parts.replace("fuel", "electricity") if isinstance(about.item, Motor) else parts
+        take = "take" if len(about.saving.counted) > 1 else "takes"
+        yield look(f"{spent.capitalize()} {take} {more} a year more than now.", source, _given_for_now(about))
     else:
-        yield fits(f"{parts.capitalize()} saved against now: {told.say.money(saved)} a year.", source)
+        yield fits(f"{parts.capitalize()} saved against now: {about.say.money(saved)} a year.", source)
 
 
-def _given_for_now(told: Told) -> str:
+def _given_for_now(about: About) -> str:
     """Where the owner has said what she takes now."""
-    if "fuel" not in told.saving.counted:
+    if "fuel" not in about.saving.counted:
         return "costs.upkeep_now"
-    return "costs.present_fuel" if told.plan.costs.present_fuel is not None else "costs.present_burn"
+    return "costs.present_fuel" if about.plan.costs.present_fuel is not None else "costs.present_burn"
 
 
-def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
+def _worth_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
     """Whether it pays, with the owner's own numbers, and why one does it all the same."""
-    outlay, years = answers.outlay_money or answers.total_money, years_kept(told.plan)
-    seldom, source = told.seldom
+    outlay, years = answers.outlay_money or answers.total_money, years_kept(about.plan)
+    seldom, source = about.seldom
     if outlay is not None and outlay.best <= 0.0:
         why = "The overhaul that is avoided and the old engine come to the whole budget"
-        yield fits(f"{why if told.budget.has_relief else 'All prices are 0'}: nothing has to be repaid.", _SUMS)
+        yield fits(f"{why if about.budget.has_relief else 'All prices are 0'}: nothing has to be repaid.", _SUMS)
         return
     if answers.payback_years is not None and outlay is not None:
         text = (
-            f"What is saved comes to the outlay of {told.price(outlay)} in: {answers.payback}. You mean to keep her "
+            f"What is saved comes to the outlay of {about.price(outlay)} in: {answers.payback}. You mean to keep her "
             f"{years_of(years)}."
         )
         if answers.payback_years.best > years:
@@ -268,13 +269,13 @@ def _worth_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
             yield fits(text, "outlay over what is saved in a year, without interest")
         return
     spent = answers.spent_money
-    if outlay is None or spent is None or not spent.best > 0.0 or isinstance(told.item, Motor):
+    if outlay is None or spent is None or not spent.best > 0.0 or isinstance(about.item, Motor):
         yield fits(seldom, source)
         return
     yield fits(
         f"Unless the present engine burns more than twice as much, the new one saves less than the "
-        f"{told.say.money(Money.of(spent.best, spent.currency))} that its own fuel of a year costs: "
-        f"{told.price(outlay)} would take more than {_years_at_least(outlay.best / spent.best)} to come back "
+        f"{about.say.money(Money.of(spent.best, spent.currency))} that its own fuel of a year costs: "
+        f"{about.price(outlay)} would take more than {_years_at_least(outlay.best / spent.best)} to come back "
         f"by fuel. {_REASONS}",
         "budget over fuel of a year",
     )
@@ -285,20 +286,19 @@ def _years_at_least(years: float) -> str:
     return years_of(floor(years) if years >= 10.0 else floor(10.0 * years) / 10.0)
 
 
-def _life_findings(told: Told, answers: CostsAnswers) -> Iterator[Finding]:
+def _life_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
     if answers.hour_money is None or answers.spread_years is None:
         return
-    left_out = [
-        name for name, given in ((told.taken, answers.spent_money), ("upkeep", told.plan.costs.upkeep)) if given is None
-    ]
+    parts = ((about.taken, answers.spent_money), ("upkeep", about.plan.costs.upkeep))
+    left_out = [name for name, given in parts if given is None]
     without = f" Not in it, because it is not given: {' and '.join(left_out)}." if left_out else ""
     yield fits(
-        f"An hour under power costs {told.say.money(answers.hour_money)}, the budget spread over "
+        f"An hour under power costs {about.say.money(answers.hour_money)}, the budget spread over "
         f"{years_of(answers.spread_years)}.{without}",
         "running costs of a year and the yearly share of the budget, over its hours",
     )
-    duty = None if isinstance(told.item, Motor) else told.item.duty
-    life, years = LIFE_HOURS.get(duty or ""), years_kept(told.plan)
+    duty = None if isinstance(about.item, Motor) else about.item.duty
+    life, years = LIFE_HOURS.get(duty or ""), years_kept(about.plan)
     used = answers.hours_per_year_h * years
     if life is not None and used > life[0]:
         yield look(

@@ -25,7 +25,7 @@ from engine.stages.candidates import Rivals
 from engine.stages.hull import HullAnswers
 from engine.stages.range_answers import RangeAnswers, SailingRow
 from engine.stages.range_beside import at_cruise, beside
-from engine.stages.range_findings import Said, range_findings
+from engine.stages.range_findings import About, range_findings
 from engine.stages.running import Running
 from engine.stages.serial import serial_of
 from engine.stages.speed import SpeedAnswers
@@ -130,7 +130,7 @@ def assess_range(
         at_cruise=tuple(at_cruise(plan, speed, rivals, cruise_row)),
     )
     cruise_load = cruise_row.load_fraction.best
-    said = Said(
+    about = About(
         plan,
         voyage,
         item,
@@ -143,7 +143,7 @@ def assess_range(
         cruise_turns=cruise_row.engine_rpm.best * RPM,
         slowest=drive.slowest,
     )
-    return Outcome(answers, tuple(range_findings(said, answers)))
+    return Outcome(answers, tuple(range_findings(about, answers)))
 
 
 def _no_faster(speeds: Array, tops: Array) -> Array:

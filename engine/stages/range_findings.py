@@ -45,7 +45,7 @@ _MAP = (
 
 
 @dataclass(frozen=True)
-class Said:
+class About:
     """What the sentences are about.
 
     item: the chosen candidate, and its engine.   at_slow_end: the best speed is the curve's slowest.
@@ -81,9 +81,9 @@ class Said:
         return f"{chosen_path(self.plan)}.{name}"
 
 
-def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
+def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     """Sentences about the range of the chosen drive."""
-    voyage = said.voyage
+    voyage = about.voyage
     distance = answers.cruise_range_nmi
     if not distance.is_known:
         yield stop(
@@ -99,26 +99,26 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
             "range.current",
         )
         return
-    if said.cruise_load > 1.0:
+    if about.cruise_load > 1.0:
         yield stop(
-            f"With all that you allow for the cruising speed takes {told_apart(100.0 * said.cruise_load, 100.0)} % of "
-            f"the power: the figures at cruise are for power that the {noun_of(said.item)} has not. Plan with a lower "
+            f"With all that you allow for the cruising speed takes {told_apart(100.0 * about.cruise_load, 100.0)} % of "
+            f"the power: the figures at cruise are for power that the {noun_of(about.item)} has not. Plan with a lower "
             "speed.",
             "equilibrium in service",
             "speed.cruise",
         )
-    if round(said.cruise_turns / RPM) < round(said.slowest / RPM):
-        yield _too_slow_finding(said)
+    if round(about.cruise_turns / RPM) < round(about.slowest / RPM):
+        yield _too_slow_finding(about)
     best, low, high = map(counted, (distance.best, distance.low, distance.high))
     yield fits(
         f"At cruise she goes {best} nmi ({low} to {high}) in {hours_of(answers.cruise_endurance_h.best)} on "
-        f"{_planned(said, answers)}, in service, with the reserve ({voyage.reserve_words}) kept back.",
-        f"{said.source}; reserve: common practice, {voyage.reserve_status}",
+        f"{_planned(about, answers)}, in service, with the reserve ({voyage.reserve_words}) kept back.",
+        f"{about.source}; reserve: common practice, {voyage.reserve_status}",
     )
-    if isinstance(said.item, Candidate):
-        yield _rules_finding(said)
-    yield from _best_findings(said, answers)
-    yield from _leg_findings(said, answers)
+    if isinstance(about.item, Candidate):
+        yield _rules_finding(about)
+    yield from _best_findings(about, answers)
+    yield from _leg_findings(about, answers)
     if voyage.reserve < _THIN_RESERVE:
         yield look(
             "So small a reserve is too little for the open sea.",
@@ -126,54 +126,54 @@ def range_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
             "range.reserve",
         )
     most = answers.full_throttle_consumption
-    if most.is_known and said.cruise_load <= 1.0:
-        words = said.say.flow(most.best) if answers.full_throttle_l_per_h else said.say.electric(most.best)
+    if most.is_known and about.cruise_load <= 1.0:
+        words = about.say.flow(most.best) if answers.full_throttle_l_per_h else about.say.electric(most.best)
         yield fits(
             f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much as "
             "at cruise.",
-            said.source,
+            about.source,
         )
-    yield from _tank_findings(said, answers)
-    if isinstance(said.item, Motor):
+    yield from _tank_findings(about, answers)
+    if isinstance(about.item, Motor):
         drawn = answers.full_throttle_drawn_kw
-        if said.item.battery is not None and drawn is not None and drawn.is_known:
-            path = said.item_path("battery")
-            yield judge_discharge(drawn.best * 1e3, said.item.battery.si, answers.battery_v, path)
-        yield from _voltage_findings(said, said.item)
-        yield from _electric_findings(said.item, answers)
+        if about.item.battery is not None and drawn is not None and drawn.is_known:
+            path = about.item_path("battery")
+            yield judge_discharge(drawn.best * 1e3, about.item.battery.si, answers.battery_v, path)
+        yield from _voltage_findings(about, about.item)
+        yield from _electric_findings(about.item, answers)
 
 
-def _too_slow_finding(said: Said) -> Finding:
+def _too_slow_finding(about: About) -> Finding:
     """That at the cruising speed the engine would turn slower than it idles."""
-    own = isinstance(said.item, Candidate) and said.item.idle_speed is not None
+    own = isinstance(about.item, Candidate) and about.item.idle_speed is not None
     idles = "it idles at" if own else "such an engine idles at about"
     return look(
-        f"At the cruising speed the engine would turn {said.cruise_turns / RPM:.0f} rpm, and {idles} "
-        f"{said.slowest / RPM:.0f} rpm. In gear she cannot go so slowly, so what is said here of cruise is not to be "
+        f"At the cruising speed the engine would turn {about.cruise_turns / RPM:.0f} rpm, and {idles} "
+        f"{about.slowest / RPM:.0f} rpm. In gear she cannot go so slowly, so what is said here of cruise is not to be "
         "had: plan with a higher cruising speed.",
         "the idle speed as you gave it" if own else "an idle speed of 27 % of rated speed is ours",
         "speed.cruise",
     )
 
 
-def _rules_finding(said: Said) -> Finding:
+def _rules_finding(about: About) -> Finding:
     """What the trade's rules of thumb make of the power at cruise, beside the burn by the engine's own figures."""
     takes = {
-        rule.text: float(litres_per_hour(rule.specific_consumption(DIESEL.density) * said.cruise_power))
+        rule.text: float(litres_per_hour(rule.specific_consumption(DIESEL.density) * about.cruise_power))
         for rule in CONSUMPTION_RULES
     }
     least, most = min(takes.values()), max(takes.values())
     handbook = next(iter(takes))
-    where = "at the crankshaft" if whole(said.plan.hull, "screws") == 1 else "at both crankshafts together"
+    where = "at the crankshaft" if whole(about.plan.hull, "screws") == 1 else "at both crankshafts together"
     return fits(
-        f"By the trade's rules of thumb the {said.say.power(said.cruise_power / 1e3)} that she takes at cruise, "
-        f"{where}, burns {said.say.flow(least)} to {said.say.flow(most)}, by {handbook} "
-        f"{said.say.flow(takes[handbook])}. They know no light load and nothing else that burns fuel.",
+        f"By the trade's rules of thumb the {about.say.power(about.cruise_power / 1e3)} that she takes at cruise, "
+        f"{where}, burns {about.say.flow(least)} to {about.say.flow(most)}, by {handbook} "
+        f"{about.say.flow(takes[handbook])}. They know no light load and nothing else that burns fuel.",
         f"{handbook}: {CONSUMPTION_RULES[0].status}; the others printed, trade and from memory",
     )
 
 
-def _voltage_findings(said: Said, item: Motor) -> Iterator[Finding]:
+def _voltage_findings(about: About, item: Motor) -> Iterator[Finding]:
     """The voltage as given against that in the text of the battery."""
     written = None if item.battery is None else volts_of(item.battery)
     if written is None or item.voltage is None or abs(written / item.voltage.si - 1.0) <= _SAME_VOLTAGE:
@@ -182,19 +182,19 @@ def _voltage_findings(said: Said, item: Motor) -> Iterator[Finding]:
         f"The battery is written with {written:g} V, and its voltage is given as {item.voltage.si:g} V, with which the "
         "currents are worked out. Mend the one that is wrong.",
         "as entered",
-        said.item_path("voltage"),
+        about.item_path("voltage"),
     )
 
 
-def _planned(said: Said, answers: RangeAnswers) -> str:
+def _planned(about: About, answers: RangeAnswers) -> str:
     if answers.planned_l is not None:
-        return said.say.volume(answers.planned_l)
+        return about.say.volume(answers.planned_l)
     return f"{answers.planned_kwh or 0.0:.1f} kWh"
 
 
-def _best_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
+def _best_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     gain = answers.best_range_nmi.best / answers.cruise_range_nmi.best - 1.0
-    if said.at_slow_end:
+    if about.at_slow_end:
         text = f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins."
     elif gain > _WORTH_SAYING:
         text = (
@@ -203,30 +203,30 @@ def _best_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
         )
     else:
         return
-    yield fits(text, said.source)
-    yield from _light_load_findings(said, answers)
+    yield fits(text, about.source)
+    yield from _light_load_findings(about, answers)
 
 
-def _light_load_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
+def _light_load_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     """That the best range rests on fuel at a load that no published map reaches, nor the maker's own curve; a second
     look for who must slow down for the leg."""
-    engine, power = said.engine, said.best_power
+    engine, power = about.engine, about.best_power
     if not isinstance(engine, DieselEngine) or not power > 0.0:
         return
     curve = engine.propeller_fuel_curve
-    if not outside_map(engine, power, said.best_turns) or (curve is not None and said.best_turns >= curve[0][0]):
+    if not outside_map(engine, power, about.best_turns) or (curve is not None and about.best_turns >= curve[0][0]):
         return
-    load, engines = power / engine.crankshaft_rated_power, whole(said.plan.hull, "screws")
+    load, engines = power / engine.crankshaft_rated_power, whole(about.plan.hull, "screws")
     rate = np.asarray(specific_consumption_epa(load)) * power * engines
-    by_line = float(said.voyage.distance(answers.best_kn * KNOT, rate)) / NAUTICAL_MILE
-    leg = amount_or_none(said.plan.range, "leg")
+    by_line = float(about.voyage.distance(answers.best_kn * KNOT, rate)) / NAUTICAL_MILE
+    leg = amount_or_none(about.plan.range, "leg")
     has_to_slow_down = leg is not None and leg / NAUTICAL_MILE > answers.cruise_range_nmi.low
     yield (look if has_to_slow_down else fits)(
         f"At {answers.best_kn:.1f} kn the engine gives {percent(load)} of its rated power, lighter or slower than the "
         f"published fuel map of its kind goes. So the best range, {counted(answers.best_range_nmi.best)} nmi, is a "
         f"guess{_by_line(answers.best_range_nmi, by_line)}. Measure her burn at that speed before you count on it.",
         "a straight line on from the map, or its end row; EPA (2000), EPA420-R-00-002, from memory",
-        said.item_path("fuel_speeds"),
+        about.item_path("fuel_speeds"),
     )
 
 
@@ -238,20 +238,20 @@ def _by_line(best: Band, by_line: float) -> str:
     return f"{', and on the hopeful side' if by_line < best.low else ''}: {line} {counted(by_line)} nmi"
 
 
-def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
-    leg, band, share = amount_or_none(said.plan.range, "leg"), answers.leg_kn, answers.leg_share_fraction
+def _leg_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
+    leg, band, share = amount_or_none(about.plan.range, "leg"), answers.leg_kn, answers.leg_share_fraction
     if leg is None or share is None:
         return
     words = f"The leg of {counted(leg / NAUTICAL_MILE)} nmi"
-    with_generator = None if share > _SURE_ENOUGH else _leg_with_generator(said, answers, leg / NAUTICAL_MILE)
+    with_generator = None if share > _SURE_ENOUGH else _leg_with_generator(about, answers, leg / NAUTICAL_MILE)
     if with_generator is not None:
         yield with_generator
         return
     if band is None:
         yield stop(
             f"{words} is too long: in {_of_thousand(share)} plausible boats some speed makes it with the "
-            f"reserve left. {_more(said.item)}",
-            said.source,
+            f"reserve left. {_more(about.item)}",
+            about.source,
             "range.leg",
         )
         return
@@ -259,7 +259,7 @@ def _leg_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
     best, fastest = f"{band.best:.1f}", f"{band.high:.1f}"
     spread = "" if slowest == best == fastest else f" ({slowest} to {fastest})"
     text = f"{words} can be run at up to {best} kn{spread} with the reserve left."
-    yield fits(text, said.source) if share > _SURE_ENOUGH else look(text, said.source, "range.leg")
+    yield fits(text, about.source) if share > _SURE_ENOUGH else look(text, about.source, "range.leg")
 
 
 def _of_thousand(share: float) -> str:
@@ -276,7 +276,7 @@ def _more(item: Candidate | Motor) -> str:
     return f"More {store} aboard, or a stop on the way to charge."
 
 
-def _leg_with_generator(said: Said, answers: RangeAnswers, leg_nmi: float) -> Finding | None:
+def _leg_with_generator(about: About, answers: RangeAnswers, leg_nmi: float) -> Finding | None:
     """The leg that the battery alone is too small for, on the fuel of the generator; None where that is not enough."""
     ranges = [(row.speed_kn, row.generator_range_nmi) for row in answers.curve if row.generator_range_nmi is not None]
     sure = [speed for speed, each in ranges if each.low >= leg_nmi]
@@ -288,18 +288,18 @@ def _leg_with_generator(said: Said, answers: RangeAnswers, leg_nmi: float) -> Fi
         f"tanks it can be run at up to {max(sure or likely):.1f} kn with the reserve left"
     )
     if sure:
-        return fits(f"{text}, in nine plausible boats of ten.", said.source)
-    return look(f"{text}, but at least one plausible boat of ten falls short.", said.source, "range.leg")
+        return fits(f"{text}, in nine plausible boats of ten.", about.source)
+    return look(f"{text}, but at least one plausible boat of ten falls short.", about.source, "range.leg")
 
 
-def _tank_findings(said: Said, answers: RangeAnswers) -> Iterator[Finding]:
-    for number, tank in enumerate(said.plan.range.measured):
+def _tank_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
+    for number, tank in enumerate(about.plan.range.measured):
         path = f"range.measured.{number}"
         if lacks_width(tank):
             yield look("A measured tank has no width, so it does not count.", "volume of the shape", f"{path}.width")
         elif tank.dip is not None and tank.height is not None and tank.dip.si > tank.height.si:
             yield look("A dipstick reading is over the height of its tank.", "volume of the shape", f"{path}.dip")
-    if answers.tanks and said.plan.range.tank:
+    if answers.tanks and about.plan.range.tank:
         yield look(
             "Both the contents of tanks and tanks measured with a tape are given: all of them are added up.",
             "tanks of this page",

@@ -23,7 +23,7 @@ from engine.stages.engine import EngineAnswers
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import RuleRow, ShaftAnswers, SpanRow
-from engine.stages.shaft_findings import Judged, shaft_findings
+from engine.stages.shaft_findings import About, shaft_findings
 from engine.stages.shaft_line import ShaftLine
 from engine.stages.shaft_size import needed_diameter, shaft_material, shaft_system, wanted_factor
 from engine.stages.stern_gear import bore_words, key_load, taper_words, yard_rows
@@ -91,8 +91,8 @@ def assess_shaft(
         fits=tuple(yard_rows(plan, diameter)),
         spans=tuple(_spans(line)),
     )
-    judged = Judged(plan, line, answers, highest, allowed, gear.ratio, propeller, engine)
-    return Outcome(answers, tuple(shaft_findings(judged)))
+    about = About(plan, line, answers, highest, allowed, gear.ratio, propeller, engine)
+    return Outcome(answers, tuple(shaft_findings(about)))
 
 
 def _spans(line: ShaftLine) -> Iterator[SpanRow]:

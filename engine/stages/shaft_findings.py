@@ -40,7 +40,7 @@ _PEAK_SOURCE = "torque goes with power at a speed; floor ABYC P-6, committee min
 
 
 @dataclass(frozen=True)
-class Judged:
+class About:
     """What the sentences are about.
 
     highest: shaft speed at full throttle [rev/s].   allowed: span by the spacing formula with its margin [m].
@@ -56,15 +56,15 @@ class Judged:
     engine: EngineAnswers
 
 
-def shaft_findings(judged: Judged) -> Iterator[Finding]:
+def shaft_findings(about: About) -> Iterator[Finding]:
     """Sentences about the chosen shaft."""
-    yield from _strength_findings(judged)
-    yield from _bearing_findings(judged)
-    yield from _metal_findings(judged)
-    yield from _thrust_findings(judged)
-    if judged.plan.shaft.angle is not None:
-        yield judge_shaft_angle(judged.plan.shaft.angle.si)
-    yield from _fitting_findings(judged)
+    yield from _strength_findings(about)
+    yield from _bearing_findings(about)
+    yield from _metal_findings(about)
+    yield from _thrust_findings(about)
+    if about.plan.shaft.angle is not None:
+        yield judge_shaft_angle(about.plan.shaft.angle.si)
+    yield from _fitting_findings(about)
 
 
 def stays(plan: Plan) -> bool:
@@ -73,23 +73,23 @@ def stays(plan: Plan) -> bool:
     return own is not None and present is not None and is_one_diameter(own.si, present.si)
 
 
-def _strength_findings(judged: Judged) -> Iterator[Finding]:
-    answers, say = judged.answers, Wording(judged.plan.units)
-    own = judged.plan.shaft.diameter
+def _strength_findings(about: About) -> Iterator[Finding]:
+    answers, say = about.answers, Wording(about.plan.units)
+    own = about.plan.shaft.diameter
     if own is None:
         yield judge_safety_factor(answers.actual_safety_factor, answers.safety_factor)
     else:
         called = f"Your shaft of {say.fitted(own.si)}"
         found = judge_safety_factor(answers.actual_safety_factor, answers.safety_factor, called)
         yield replace(found, path="shaft.diameter")
-    if stays(judged.plan):
+    if stays(about.plan):
         yield look(_BEFORE_IT_STAYS, "common practice, no source", "shaft.diameter")
     elif answers.present_safety_factor is not None:
-        new = f"{noun_of(judged.engine.chosen.item)}{'' if is_direct(judged.plan, judged.ratio) else ' and gear'}"
-        present = f"With this {new}, the present shaft, taken as {judged.line.material.uns},"
+        new = f"{noun_of(about.engine.chosen.item)}{'' if is_direct(about.plan, about.ratio) else ' and gear'}"
+        present = f"With this {new}, the present shaft, taken as {about.line.material.uns},"
         yield judge_safety_factor(answers.present_safety_factor, answers.safety_factor, present)
-    yield from _peak_findings(judged)
-    held = " ".join(outside.sentence() for outside in check_iacs_m68(judged.line.material.tensile_strength))
+    yield from _peak_findings(about)
+    held = " ".join(outside.sentence() for outside in check_iacs_m68(about.line.material.tensile_strength))
     yield fits(
         f"The class formula IACS M68 gives {say.size(answers.class_diameter_m)}. {IACS_M68_CONTEXT} {held}".strip(),
         "IACS UR M68; keyed taper",
@@ -105,20 +105,20 @@ def _strength_findings(judged: Judged) -> Iterator[Finding]:
             )
 
 
-def _peak_findings(judged: Judged) -> Iterator[Finding]:
+def _peak_findings(about: About) -> Iterator[Finding]:
     """What a motor's peak power does to the line: a crash stop, or a rope in the propeller, asks the motor for it."""
-    motor = judged.engine.chosen.item
+    motor = about.engine.chosen.item
     if not isinstance(motor, Motor) or motor.peak_power is None or motor.rated_power is None:
         return
     times = motor.peak_power.si / motor.rated_power.si
     if times <= 1.0:
         return
-    factor = judged.answers.actual_safety_factor / times
+    factor = about.answers.actual_safety_factor / times
     text = (
         f"On its peak power the motor twists the shaft {times:.1f} times as much as on its continuous power; the "
         f"safety factor is then {told_apart(factor, SAFETY_FACTOR_FLOOR, 1)}"
     )
-    others = "the coupling" if is_direct(judged.plan, judged.ratio) else "gear and coupling"
+    others = "the coupling" if is_direct(about.plan, about.ratio) else "gear and coupling"
     if factor >= SAFETY_FACTOR_FLOOR:
         yield fits(f"{text}. Ask the makers whether {others} carry that, too.", _PEAK_SOURCE)
         return
@@ -127,15 +127,15 @@ def _peak_findings(judged: Judged) -> Iterator[Finding]:
     yield look(text, _PEAK_SOURCE, "shaft.diameter")
 
 
-def _bearing_findings(judged: Judged) -> Iterator[Finding]:
-    answers, plan = judged.answers, judged.plan
-    yield judge_bearing_spacing(answers.span_m, answers.diameter_m, judged.allowed)
-    yield judge_whirling(answers.critical_rpm * RPM, judged.highest)
+def _bearing_findings(about: About) -> Iterator[Finding]:
+    answers, plan = about.answers, about.plan
+    yield judge_bearing_spacing(answers.span_m, answers.diameter_m, about.allowed)
+    yield judge_whirling(answers.critical_rpm * RPM, about.highest)
     yield judge_critical_crossing(
-        critical_crossings(judged.propeller.blades, answers.critical_rpm * RPM, 0.0, judged.highest),
-        judged.propeller.cruise_rpm.best / judged.ratio * RPM,
+        critical_crossings(about.propeller.blades, answers.critical_rpm * RPM, 0.0, about.highest),
+        about.propeller.cruise_rpm.best / about.ratio * RPM,
     )
-    if judged.line.wheel is None:
+    if about.line.wheel is None:
         fields = (
             ("weight", "propeller_weight", plan.shaft.propeller_weight),
             ("overhang", "overhang", plan.shaft.overhang),
@@ -157,15 +157,15 @@ def _bearing_findings(judged: Judged) -> Iterator[Finding]:
         yield look(COUPLING_SUPPORT_NOTE, "trade practice, from memory", "shaft.span")
 
 
-def _metal_findings(judged: Judged) -> Iterator[Finding]:
-    material = judged.line.material
-    if word(judged.plan.hull, "water") == "fresh":
+def _metal_findings(about: About) -> Iterator[Finding]:
+    material = about.line.material
+    if word(about.plan.hull, "water") == "fresh":
         yield from _fresh_water_findings(material)
     elif not material.fit_for_sea_water:
         yield stop(f"{material.uns} is not for sea water: {material.note}.", material.status, "shaft.material")
     elif material.pits_when_idle:
         yield look(f"{material.uns}: {material.note}.", f"material data {material.status}", "shaft.material")
-    for outside in check_material_diameter(material, judged.answers.diameter_m):
+    for outside in check_material_diameter(material, about.answers.diameter_m):
         yield look(outside.sentence(), material.status, "shaft.material")
     if "memory" in material.status:
         yield look(
@@ -187,41 +187,41 @@ def _fresh_water_findings(material: ShaftMaterial) -> Iterator[Finding]:
         yield fits(text, f"material data {material.status}; the judgement from memory", "shaft.material")
 
 
-def _thrust_findings(judged: Judged) -> Iterator[Finding]:
-    answers, say = judged.answers, Wording(judged.plan.units)
+def _thrust_findings(about: About) -> Iterator[Finding]:
+    answers, say = about.answers, Wording(about.plan.units)
     text = (
         f"The shaft carries {say.torque(answers.torque_nm)} and pushes with {say.force(answers.thrust_n.best)} at full "
         f"throttle, {say.force(answers.static_thrust_n.best)} tied to the quay:"
     )
     source = "propeller series in equilibrium; where the thrust goes: from memory"
-    if is_direct(judged.plan, judged.ratio):
+    if is_direct(about.plan, about.ratio):
         yield look(f"{text} {DIRECT_THRUST_NOTE}", source, "shaft.coupling")
     else:
         yield fits(f"{text} the gear must be rated for both thrusts. {THRUST_PATH_NOTE}", source)
-    if judged.plan.shaft.coupling == FLEXIBLE_COUPLING:
+    if about.plan.shaft.coupling == FLEXIBLE_COUPLING:
         yield look(
             "A flexible coupling that gives along the shaft cannot take thrust: fit a thrust block, or ask its maker "
             "what it may push.",
             "trade practice, from memory",
             "shaft.coupling",
         )
-    length = judged.plan.shaft.length
+    length = about.plan.shaft.length
     yield judge_torsion(
-        cylinders=judged.engine.chosen.item.cylinders,
-        rated_power=judged.engine.drive.engine.crankshaft_rated_power,
+        cylinders=about.engine.chosen.item.cylinders,
+        rated_power=about.engine.drive.engine.crankshaft_rated_power,
         length_over_diameter=None if length is None else length.si / answers.diameter_m,
-        is_diesel=isinstance(judged.engine.drive, DieselDrive),
+        is_diesel=isinstance(about.engine.drive, DieselDrive),
     )
 
 
-def _fitting_findings(judged: Judged) -> Iterator[Finding]:
+def _fitting_findings(about: About) -> Iterator[Finding]:
     yield look(
         "Tapers in service differ (1:10, 1:12, 1:16): the old wheel often does not fit the new shaft. "
         "Measure small end, large end, length and key.",
         "SAE J755; ISO 4566",
     )
     yield look(BORE_NOTE, "SAE J755; contact of the fit from memory")
-    if is_direct(judged.plan, judged.ratio):
+    if is_direct(about.plan, about.ratio):
         yield look(
             "The flange is the motor's: measure it or take it from its maker's drawing.", "common practice, no source"
         )
