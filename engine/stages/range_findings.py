@@ -143,6 +143,12 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
         yield from _electric_findings(about.item, answers)
 
 
+def _planned(about: About, answers: RangeAnswers) -> str:
+    if answers.planned_l is not None:
+        return about.say.volume(answers.planned_l)
+    return f"{answers.planned_kwh or 0.0:.1f} kWh"
+
+
 def _too_slow_finding(about: About) -> Finding:
     """That at the cruising speed the engine would turn slower than it idles."""
     own = isinstance(about.item, Candidate) and about.item.idle_speed is not None
@@ -171,25 +177,6 @@ def _rules_finding(about: About) -> Finding:
         f"{about.say.flow(takes[handbook])}. They know no light load and nothing else that burns fuel.",
         f"{handbook}: {CONSUMPTION_RULES[0].status}; the others printed, trade and from memory",
     )
-
-
-def _voltage_findings(about: About, item: Motor) -> Iterator[Finding]:
-    """The voltage as given against that in the text of the battery."""
-    written = None if item.battery is None else volts_of(item.battery)
-    if written is None or item.voltage is None or abs(written / item.voltage.si - 1.0) <= _SAME_VOLTAGE:
-        return
-    yield look(
-        f"The battery is written with {written:g} V, and its voltage is given as {item.voltage.si:g} V, with which the "
-        "currents are worked out. Mend the one that is wrong.",
-        "as entered",
-        about.item_path("voltage"),
-    )
-
-
-def _planned(about: About, answers: RangeAnswers) -> str:
-    if answers.planned_l is not None:
-        return about.say.volume(answers.planned_l)
-    return f"{answers.planned_kwh or 0.0:.1f} kWh"
 
 
 def _best_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
@@ -262,20 +249,6 @@ def _leg_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     yield fits(text, about.source) if share > _SURE_ENOUGH else look(text, about.source, "range.leg")
 
 
-def _of_thousand(share: float) -> str:
-    """A share of the boats: "912 of 1,000", "none of 1,000"."""
-    so_many = thousandths(share)
-    return f"{'none' if so_many == '0' else so_many} of 1,000"
-
-
-def _more(item: Candidate | Motor) -> str:
-    """What a leg that is too long wants."""
-    if not isinstance(item, Motor):
-        return "More fuel aboard, or a stop on the way."
-    store = "battery" if item.generator_power is None else "battery or more fuel"
-    return f"More {store} aboard, or a stop on the way to charge."
-
-
 def _leg_with_generator(about: About, answers: RangeAnswers, leg_nmi: float) -> Finding | None:
     """The leg that the battery alone is too small for, on the fuel of the generator; None where that is not enough."""
     ranges = [(row.speed_kn, row.generator_range_nmi) for row in answers.curve if row.generator_range_nmi is not None]
@@ -292,6 +265,20 @@ def _leg_with_generator(about: About, answers: RangeAnswers, leg_nmi: float) -> 
     return look(f"{text}, but at least one plausible boat of ten falls short.", about.source, "range.leg")
 
 
+def _of_thousand(share: float) -> str:
+    """A share of the boats: "912 of 1,000", "none of 1,000"."""
+    so_many = thousandths(share)
+    return f"{'none' if so_many == '0' else so_many} of 1,000"
+
+
+def _more(item: Candidate | Motor) -> str:
+    """What a leg that is too long wants."""
+    if not isinstance(item, Motor):
+        return "More fuel aboard, or a stop on the way."
+    store = "battery" if item.generator_power is None else "battery or more fuel"
+    return f"More {store} aboard, or a stop on the way to charge."
+
+
 def _tank_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     for number, tank in enumerate(about.plan.range.measured):
         path = f"range.measured.{number}"
@@ -305,6 +292,19 @@ def _tank_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
             "tanks of this page",
             "range.tank",
         )
+
+
+def _voltage_findings(about: About, item: Motor) -> Iterator[Finding]:
+    """The voltage as given against that in the text of the battery."""
+    written = None if item.battery is None else volts_of(item.battery)
+    if written is None or item.voltage is None or abs(written / item.voltage.si - 1.0) <= _SAME_VOLTAGE:
+        return
+    yield look(
+        f"The battery is written with {written:g} V, and its voltage is given as {item.voltage.si:g} V, with which the "
+        "currents are worked out. Mend the one that is wrong.",
+        "as entered",
+        about.item_path("voltage"),
+    )
 
 
 def _electric_findings(item: Motor, answers: RangeAnswers) -> Iterator[Finding]:
@@ -333,14 +333,6 @@ def _electric_findings(item: Motor, answers: RangeAnswers) -> Iterator[Finding]:
         )
 
 
-def _until(item: Motor, answers: RangeAnswers) -> str:
-    """What ends it when cruising takes more than the generator gives."""
-    drawn = answers.cruise_consumption.best * 1e3
-    if item.generator_power is None or item.generator_power.si >= drawn:
-        return ""
-    return ", until the battery is spent; then she must slow down to what the generator gives"
-
-
 def _lead_finding(capacity: float, answers: RangeAnswers) -> Finding:
     """What a lead battery rated at 20 hours gives when it is drawn faster."""
     rated, cruise, top = capacity / KILOWATT_HOUR, answers.cruise_consumption.best, answers.full_throttle_drawn_kw
@@ -360,3 +352,11 @@ def _lead_finding(capacity: float, answers: RangeAnswers) -> Finding:
 def _lead_share(rated: float, drawn: float) -> float:
     """Of the energy that a lead battery is rated for at 20 hours [kWh], what it gives at a power drawn [kW]."""
     return min(float(peukert_time(rated, PEUKERT_HOURS, drawn, PEUKERT_EXPONENT)) * drawn / rated, 1.0)
+
+
+def _until(item: Motor, answers: RangeAnswers) -> str:
+    """What ends it when cruising takes more than the generator gives."""
+    drawn = answers.cruise_consumption.best * 1e3
+    if item.generator_power is None or item.generator_power.si >= drawn:
+        return ""
+    return ", until the battery is spent; then she must slow down to what the generator gives"
