@@ -46,16 +46,6 @@ def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[
     yield from propeller_checks(setting, answers)
 
 
-def _cure(answers: PropellerAnswers, wanted: float) -> str:
-    """The change of pitch that gives the margin asked for, from the computed exponent, where there are such wheels."""
-    ratio = ((1.0 + wanted) / (1.0 + answers.light_running_fraction.best)) ** (1.0 / answers.pitch_exponent)
-    metres = answers.pitch_m * (ratio - 1.0)
-    if not answers.wheel.setting.kind.series.describes(answers.diameter_m, answers.pitch_m + metres):
-        return "The size is too far from what suits to name a cure."
-    sense = "more" if metres > 0.0 else "less"
-    return f"About {abs(metres) / INCH:.1f} in ({abs(metres) * 1e3:.0f} mm) {sense} pitch suits."
-
-
 def _tried(setting: Setting, answers: PropellerAnswers) -> str:
     """What a sea trial with this wheel in this ratio reached at full throttle; "" without one."""
     full = [reading.engine_speed for reading in setting.hull.trial.readings if reading.full_throttle]
@@ -63,16 +53,6 @@ def _tried(setting: Setting, answers: PropellerAnswers) -> str:
     if fitted is None or not fitted.is_the_same(answers.diameter_m, answers.pitch_m, answers.blades, setting.ratio):
         return ""
     return f"In the sea trial it reached {max(full) / RPM:.0f} rpm: the trial page says what that means."
-
-
-def _worth(per_inch: float) -> str:
-    return f"An inch of pitch is worth {-per_inch:.0f} rpm." if np.isfinite(per_inch) else ""
-
-
-def _margin_words(setting: Setting) -> str:
-    """The state that the light running is told for, where it is not the calm one of the sentence."""
-    cases = setting.cases
-    return "" if cases.margin.boats is cases.calm.boats else f" ({cases.margin.words})"
 
 
 def _rated_speed_finding(setting: Setting, answers: PropellerAnswers, tried: str) -> Finding:
@@ -125,26 +105,24 @@ def _rated_speed_finding(setting: Setting, answers: PropellerAnswers, tried: str
     return fits(f"{text} {worth}", FULL_THROTTLE, "propeller.pitch")
 
 
-def half_load_findings(setting: Setting) -> Iterator[Finding]:
-    """Whether a displacement at half load that counts can be one."""
-    half, whole = setting.plan.propeller.half_load, setting.plan.hull.displacement
-    if setting.cases.margin.boats is setting.cases.calm.boats or half is None or whole is None:
-        return
-    given = f"The displacement at half load, {half.text}"
-    if half.si > whole.si:
-        yield look(
-            f"{given}, is more than {whole.text} at full load, her displacement on the hull page: she is tried with "
-            "the latter.",
-            "half of the load weighs less than all of it",
-            "propeller.half_load",
-        )
-    elif half.si < _LEAST_AT_HALF_LOAD * whole.si:
-        share = percent(half.si / whole.si)
-        text = (
-            f"{given}, is {share} of her displacement on the hull page, which is at full load. Half of fuel, water and "
-            "stores is seldom so much."
-        )
-        yield look(text, "half of the displacement as the limit: ours", "propeller.half_load")
+def _margin_words(setting: Setting) -> str:
+    """The state that the light running is told for, where it is not the calm one of the sentence."""
+    cases = setting.cases
+    return "" if cases.margin.boats is cases.calm.boats else f" ({cases.margin.words})"
+
+
+def _worth(per_inch: float) -> str:
+    return f"An inch of pitch is worth {-per_inch:.0f} rpm." if np.isfinite(per_inch) else ""
+
+
+def _cure(answers: PropellerAnswers, wanted: float) -> str:
+    """The change of pitch that gives the margin asked for, from the computed exponent, where there are such wheels."""
+    ratio = ((1.0 + wanted) / (1.0 + answers.light_running_fraction.best)) ** (1.0 / answers.pitch_exponent)
+    metres = answers.pitch_m * (ratio - 1.0)
+    if not answers.wheel.setting.kind.series.describes(answers.diameter_m, answers.pitch_m + metres):
+        return "The size is too far from what suits to name a cure."
+    sense = "more" if metres > 0.0 else "less"
+    return f"About {abs(metres) / INCH:.1f} in ({abs(metres) * 1e3:.0f} mm) {sense} pitch suits."
 
 
 def _boats_finding(answers: PropellerAnswers, tried: str) -> Finding:
@@ -213,3 +191,25 @@ def _growth_findings(setting: Setting) -> Iterator[Finding]:
             "ITTC (1978), blade roughness, from memory; months and heights are ours",
             "power.time_since_cleaning",
         )
+
+
+def half_load_findings(setting: Setting) -> Iterator[Finding]:
+    """Whether a displacement at half load that counts can be one."""
+    half, whole = setting.plan.propeller.half_load, setting.plan.hull.displacement
+    if setting.cases.margin.boats is setting.cases.calm.boats or half is None or whole is None:
+        return
+    given = f"The displacement at half load, {half.text}"
+    if half.si > whole.si:
+        yield look(
+            f"{given}, is more than {whole.text} at full load, her displacement on the hull page: she is tried with "
+            "the latter.",
+            "half of the load weighs less than all of it",
+            "propeller.half_load",
+        )
+    elif half.si < _LEAST_AT_HALF_LOAD * whole.si:
+        share = percent(half.si / whole.si)
+        text = (
+            f"{given}, is {share} of her displacement on the hull page, which is at full load. Half of fuel, water and "
+            "stores is seldom so much."
+        )
+        yield look(text, "half of the displacement as the limit: ours", "propeller.half_load")
