@@ -57,17 +57,6 @@ class Boats:
     blade_torque: Real
 
 
-def rows_of(boats: Boats, rows: NDArray[np.intp]) -> Boats:
-    """Some of the boats of a fleet, each as often as her row is named."""
-
-    def of_rows(value: Any) -> Any:
-        if isinstance(value, HullForm):
-            return value.rows(rows)
-        return value[rows] if np.ndim(value) else value
-
-    return replace(boats, **{item.name: of_rows(getattr(boats, item.name)) for item in fields(boats)})
-
-
 def boats_of(plan: Plan, water: Water, score: Score) -> Boats:
     """The boats of a plan for the scores of its unknowns: the boat as described, or a whole fleet.
 
@@ -95,43 +84,6 @@ def boats_of(plan: Plan, water: Water, score: Score) -> Boats:
         trial_tachometer=_tachometer(word(plan.trial, "tachometer"), score("trial_tachometer")),
         blade_torque=made("blade_torque", score("blade_torque")),
     )
-
-
-def _tachometer(checked: str, score: Real) -> Real:
-    """What it shows over what is [-]."""
-    return plain(1.0 + _DOUBT["reading"]["tachometer"][checked] * np.asarray(score))
-
-
-def each_boat(values: Real, size: int) -> Array:
-    """One value, or a column (size, 1), as one value for each boat, (size,)."""
-    return np.broadcast_to(values, (size, 1))[:, 0]
-
-
-def stern(plan: Plan) -> str:
-    """Key in ARRANGEMENTS of where the propeller works. Raises: LookupError while that is not known."""
-    place = word(plan.hull, "propeller_place")
-    return next(key for key, arrangement in ARRANGEMENTS.items() if arrangement.words == place)
-
-
-def has_long_keel(plan: Plan) -> bool:
-    """Whether keel and hull run into each other, so that the keel adds a good share of wetted surface."""
-    return word(plan.hull, "kind") in _LONG_KEELS or is_behind_a_keel(plan)
-
-
-def is_sailing_yacht(plan: Plan) -> bool:
-    """Whether she sails, so that her propeller is dragged or turned when the engine is still."""
-    return "sailing" in word(plan.hull, "kind")
-
-
-def is_behind_a_keel(plan: Plan) -> bool:
-    """Whether a keel stands right ahead of the propeller."""
-    return plan.hull.propeller_place in _BEHIND_A_KEEL
-
-
-def usual_appendage_share(plan: Plan) -> tuple[float, float, float]:
-    """Low, middle and high of keel and rudder over the hull's wetted surface, while none is given [-]."""
-    share = table("appendages")["long_keel_share"]
-    return (share["low"], share["middle"], share["high"]) if has_long_keel(plan) else (0.0, 0.0, 0.0)
 
 
 def _form(plan: Plan, water: Water, score: Score) -> tuple[HullForm, Real]:
@@ -164,37 +116,6 @@ def _form(plan: Plan, water: Water, score: Score) -> tuple[HullForm, Real]:
     return replace(bare, appendage_area=area, appendage_factor=factor), plain(mass)
 
 
-def listed_appendages(plan: Plan) -> tuple[tuple[AppendageKind, float], ...]:
-    """Kind and wetted surface [m2] of each appendage that the owner has listed."""
-    return tuple(
-        (APPENDAGE_KINDS[row.kind], row.area.si)
-        for row in plan.hull.appendage
-        if row.kind is not None and row.area is not None
-    )
-
-
-def _appendages(plan: Plan, bare: HullForm, score: Score) -> tuple[Real, Real]:
-    """Wetted surface of all appendages [m2] and their 1 + k2 [-]: listed by kind, else as one long keel."""
-    kinds = listed_appendages(plan)
-    if kinds:
-        area = share_of(score("appendage_area"), sum(each for _, each in kinds), *_DOUBT["given"]["appendage_area"])
-    elif plan.hull.appendage_area is None:
-        low, middle, high = usual_appendage_share(plan)
-        area = between(score("appendage_area"), middle, low, high) * wetted_surface_holtrop(bare)
-        kinds = ((APPENDAGE_KINDS["long keel"], 1.0),)
-    else:
-        area = doubted(plan.hull, "appendage_area", score("appendage_area"))
-        kinds = ((APPENDAGE_KINDS["long keel"], 1.0),)
-    smallest, factor, largest = (
-        combine_appendages((each, getattr(kind, end)) for kind, each in kinds)[1] for end in ("low", "factor", "high")
-    )
-    return plain(area), between(score("appendage_factor"), factor, smallest, largest)
-
-
-def _three(usual: TypicalRange) -> tuple[float, float, float]:
-    return usual.low, usual.middle, usual.high
-
-
 def _midship(plan: Plan, usual: TypicalForm, block: Real, score: Real) -> Real:
     """Midship coefficient: given, or what goes with a given prismatic one, or drawn along pairs that make the block.
 
@@ -222,6 +143,43 @@ def _waterplane(plan: Plan, usual: TypicalForm, block: Real, score: Real) -> Rea
     return drawn if plan.hull.waterplane is not None else plain(np.maximum(drawn, block))
 
 
+def _three(usual: TypicalRange) -> tuple[float, float, float]:
+    return usual.low, usual.middle, usual.high
+
+
+def _appendages(plan: Plan, bare: HullForm, score: Score) -> tuple[Real, Real]:
+    """Wetted surface of all appendages [m2] and their 1 + k2 [-]: listed by kind, else as one long keel."""
+    kinds = listed_appendages(plan)
+    if kinds:
+        area = share_of(score("appendage_area"), sum(each for _, each in kinds), *_DOUBT["given"]["appendage_area"])
+    elif plan.hull.appendage_area is None:
+        low, middle, high = usual_appendage_share(plan)
+        area = between(score("appendage_area"), middle, low, high) * wetted_surface_holtrop(bare)
+        kinds = ((APPENDAGE_KINDS["long keel"], 1.0),)
+    else:
+        area = doubted(plan.hull, "appendage_area", score("appendage_area"))
+        kinds = ((APPENDAGE_KINDS["long keel"], 1.0),)
+    smallest, factor, largest = (
+        combine_appendages((each, getattr(kind, end)) for kind, each in kinds)[1] for end in ("low", "factor", "high")
+    )
+    return plain(area), between(score("appendage_factor"), factor, smallest, largest)
+
+
+def listed_appendages(plan: Plan) -> tuple[tuple[AppendageKind, float], ...]:
+    """Kind and wetted surface [m2] of each appendage that the owner has listed."""
+    return tuple(
+        (APPENDAGE_KINDS[row.kind], row.area.si)
+        for row in plan.hull.appendage
+        if row.kind is not None and row.area is not None
+    )
+
+
+def usual_appendage_share(plan: Plan) -> tuple[float, float, float]:
+    """Low, middle and high of keel and rudder over the hull's wetted surface, while none is given [-]."""
+    share = table("appendages")["long_keel_share"]
+    return (share["low"], share["middle"], share["high"]) if has_long_keel(plan) else (0.0, 0.0, 0.0)
+
+
 def _interaction_bands(plan: Plan, form: HullForm) -> InteractionBands | None:
     """What is usual for the stern; None while the place of the propeller is not known."""
     if plan.hull.propeller_place is None:
@@ -238,9 +196,51 @@ def _doubted_band(plan: Plan, name: str, bands: InteractionBands | None, score: 
     return between(score(name), band.middle, band.low, band.high)
 
 
+def _tachometer(checked: str, score: Real) -> Real:
+    """What it shows over what is [-]."""
+    return plain(1.0 + _DOUBT["reading"]["tachometer"][checked] * np.asarray(score))
+
+
 def room_share(plan: Plan, score: Real) -> Real:
     """The diameter that there is room for, over the one the plan reckons with [-].   score: `Boats.room`."""
     room = plan.propeller.room
     if room is None:
         return share_of(score, 1.0, *_DOUBT["not_given"]["room"])
     return doubted(plan.propeller, "room", score) / room.si
+
+
+def rows_of(boats: Boats, rows: NDArray[np.intp]) -> Boats:
+    """Some of the boats of a fleet, each as often as her row is named."""
+
+    def of_rows(value: Any) -> Any:
+        if isinstance(value, HullForm):
+            return value.rows(rows)
+        return value[rows] if np.ndim(value) else value
+
+    return replace(boats, **{item.name: of_rows(getattr(boats, item.name)) for item in fields(boats)})
+
+
+def each_boat(values: Real, size: int) -> Array:
+    """One value, or a column (size, 1), as one value for each boat, (size,)."""
+    return np.broadcast_to(values, (size, 1))[:, 0]
+
+
+def stern(plan: Plan) -> str:
+    """Key in ARRANGEMENTS of where the propeller works. Raises: LookupError while that is not known."""
+    place = word(plan.hull, "propeller_place")
+    return next(key for key, arrangement in ARRANGEMENTS.items() if arrangement.words == place)
+
+
+def has_long_keel(plan: Plan) -> bool:
+    """Whether keel and hull run into each other, so that the keel adds a good share of wetted surface."""
+    return word(plan.hull, "kind") in _LONG_KEELS or is_behind_a_keel(plan)
+
+
+def is_behind_a_keel(plan: Plan) -> bool:
+    """Whether a keel stands right ahead of the propeller."""
+    return plan.hull.propeller_place in _BEHIND_A_KEEL
+
+
+def is_sailing_yacht(plan: Plan) -> bool:
+    """Whether she sails, so that her propeller is dragged or turned when the engine is still."""
+    return "sailing" in word(plan.hull, "kind")
