@@ -148,38 +148,32 @@ def _long_run_check(plan: Plan, bore: float, needed: float) -> Check:
     )
 
 
-def _height_checks(plan: Plan) -> list[Check]:
+def _height_checks(plan: Plan) -> Iterator[Check]:
     say, asked = Wording(plan.units), plan.fit
-    checks = []
     has_loop = asked.loop_height is not None and asked.loop_height.si >= LOOP_HEIGHT
-    checks.append(
-        checked(
-            "raw-water injection above the loaded waterline",
-            f"{say.size(INJECTION_HEIGHT)}, or an anti-siphon loop of {say.size(LOOP_HEIGHT)} "
-            f"and a fall of {FALL_DEG:g} degrees",
-            asked.injection_height,
-            say.size,
-            holds=lambda height: height >= INJECTION_HEIGHT or has_loop,
-            why="Water can siphon into the engine when she lies still: fit an anti-siphon loop, its top above the "
-            "waterline at worst heel.",
-            source=_HEIGHTS,
-            path="fit.injection_height",
-        )
+    yield checked(
+        "raw-water injection above the loaded waterline",
+        f"{say.size(INJECTION_HEIGHT)}, or an anti-siphon loop of {say.size(LOOP_HEIGHT)} "
+        f"and a fall of {FALL_DEG:g} degrees",
+        asked.injection_height,
+        say.size,
+        holds=lambda height: height >= INJECTION_HEIGHT or has_loop,
+        why="Water can siphon into the engine when she lies still: fit an anti-siphon loop, its top above the "
+        "waterline at worst heel.",
+        source=_HEIGHTS,
+        path="fit.injection_height",
     )
     if asked.riser_height is not None:
-        checks.append(
-            checked(
-                "lift from the muffler to the highest point",
-                f"at most {say.size(LIFT_LIMIT)}",
-                asked.riser_height,
-                say.size,
-                holds=lambda lift: lift <= LIFT_LIMIT,
-                why="The gas cannot lift the water so high: another muffler, or another route.",
-                source=f"42 in, Gerr (2009), printed; {_DEFERS}",
-                path="fit.riser_height",
-            )
+        yield checked(
+            "lift from the muffler to the highest point",
+            f"at most {say.size(LIFT_LIMIT)}",
+            asked.riser_height,
+            say.size,
+            holds=lambda lift: lift <= LIFT_LIMIT,
+            why="The gas cannot lift the water so high: another muffler, or another route.",
+            source=f"42 in, Gerr (2009), printed; {_DEFERS}",
+            path="fit.riser_height",
         )
-    return checks
 
 
 def _muffler_check(plan: Plan, needed: float) -> Check:

@@ -1,5 +1,6 @@
 """Raw water, fuel line and starting battery."""
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -57,67 +58,57 @@ def service_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, 
     return checks, figures
 
 
-def _water_checks(plan: Plan, inlet: float) -> list[Check]:
+def _water_checks(plan: Plan, inlet: float) -> Iterator[Check]:
     say = Wording(plan.units)
-    checks = [
-        checked(
-            "bore of the raw-water inlet",
-            f"at least {say.size(inlet)}, and the pump's own port",
-            plan.fit.inlet_bore,
-            say.size,
-            holds=lambda bore: bore >= inlet,
-            why=f"A larger seacock, strainer ({STRAINER_PIPE_AREAS:g} times the pipe's area) and hose, double clips; "
-            "one for each engine; no scoop that faces ahead.",
-            source=_WATER,
-            path="fit.inlet_bore",
-        )
-    ]
+    yield checked(
+        "bore of the raw-water inlet",
+        f"at least {say.size(inlet)}, and the pump's own port",
+        plan.fit.inlet_bore,
+        say.size,
+        holds=lambda bore: bore >= inlet,
+        why=f"A larger seacock, strainer ({STRAINER_PIPE_AREAS:g} times the pipe's area) and hose, double clips; "
+        "one for each engine; no scoop that faces ahead.",
+        source=_WATER,
+        path="fit.inlet_bore",
+    )
     if plan.fit.suction_lift is not None:
-        checks.append(
-            checked(
-                "raw-water pump above the waterline",
-                f"at most {say.length(SUCTION_LIFT)}",
-                plan.fit.suction_lift,
-                say.length,
-                holds=lambda lift: lift <= SUCTION_LIFT,
-                why="It will not draw: set the pump lower.",
-                source=f"2 m, printed; {_WATER}",
-                path="fit.suction_lift",
-            )
+        yield checked(
+            "raw-water pump above the waterline",
+            f"at most {say.length(SUCTION_LIFT)}",
+            plan.fit.suction_lift,
+            say.length,
+            holds=lambda lift: lift <= SUCTION_LIFT,
+            why="It will not draw: set the pump lower.",
+            source=f"2 m, printed; {_WATER}",
+            path="fit.suction_lift",
         )
-    return checks
 
 
-def _fuel_checks(plan: Plan, line: float) -> list[Check]:
+def _fuel_checks(plan: Plan, line: float) -> Iterator[Check]:
     say = Wording(plan.units)
     wanted = f"at least {say.size(line)}" if np.isfinite(line) else "as the engine's maker says"
-    checks = [
-        checked(
-            "bore of the fuel supply line",
-            f"{wanted}; a primary filter of 10 to 30 microns with a water trap, for the whole circulation",
-            plan.fit.fuel_line_bore,
-            say.size,
-            holds=lambda bore: not bore < line,
-            why="A diesel sends back more than it burns, and starves on a thin line.",
-            source=_FUEL,
-            path="fit.fuel_line_bore",
-        )
-    ]
+    yield checked(
+        "bore of the fuel supply line",
+        f"{wanted}; a primary filter of 10 to 30 microns with a water trap, for the whole circulation",
+        plan.fit.fuel_line_bore,
+        say.size,
+        holds=lambda bore: not bore < line,
+        why="A diesel sends back more than it burns, and starves on a thin line.",
+        source=_FUEL,
+        path="fit.fuel_line_bore",
+    )
     if plan.fit.fuel_line_length is not None:
-        checks.append(
-            checked(
-                "length of the fuel supply line",
-                f"up to {say.length(SECOND_SHUT_OFF)} with one shut-off at the tank",
-                plan.fit.fuel_line_length,
-                say.length,
-                holds=lambda length: length <= SECOND_SHUT_OFF,
-                why="Fit a second shut-off near the engine. Fill opening "
-                f"{say.size(FILL_FROM_OPENING)} from any other, tank vent of {say.size(VENT_BORE)} bore (from memory).",
-                source=_SHUT_OFF,
-                path="fit.fuel_line_length",
-            )
+        yield checked(
+            "length of the fuel supply line",
+            f"up to {say.length(SECOND_SHUT_OFF)} with one shut-off at the tank",
+            plan.fit.fuel_line_length,
+            say.length,
+            holds=lambda length: length <= SECOND_SHUT_OFF,
+            why="Fit a second shut-off near the engine. Fill opening "
+            f"{say.size(FILL_FROM_OPENING)} from any other, tank vent of {say.size(VENT_BORE)} bore (from memory).",
+            source=_SHUT_OFF,
+            path="fit.fuel_line_length",
         )
-    return checks
 
 
 def _starting_check(plan: Plan, low: float, high: float) -> Check:
