@@ -32,6 +32,25 @@ from engine.stages.speed import HULL_SPEED_RATIO, SpeedAnswers
 from engine.stages.unknowns import held_findings
 from engine.stages.wording import Wording, percent
 
+_COUNTS = 0.05
+"""A method of less weight than this is not spoken of (ours)."""
+_OVER_THE_RULES = 1.1
+"""Times what the rules of thumb install, from which the power wants a second look (ours)."""
+_FIRST_SHOWN = round(2.0 / SPEED_STEP_KN)
+"""Of the grid of speeds, from 2 kn on every one is a row of the curve."""
+_SHOWN_BEYOND = 1.12
+"""The rows of the curve reach this many times the higher of top speed and hull speed (ours)."""
+_PARTS = {
+    "calm": "clean hull, keel and rudder, calm deep water",
+    "fouling": "fouling",
+    "shallow": "shallow water",
+    "wind": "air and wind",
+    "waves": "head sea",
+    "margin": "sea margin",
+    "total": "in service, all together",
+}
+"""Part of the resistance in service -> its words, in the order in which they apply."""
+
 
 @dataclass(frozen=True)
 class PowerRow:
@@ -87,16 +106,6 @@ class PowerAnswers:
     parts: tuple[PartRow, ...] = table("Resistance at cruise, part by part")
     logged: tuple[LoggedPoint, ...] = table("The log, read through the present propeller")
     doubt: tuple[DoubtRow, ...] = table("What to measure next, for the power at cruise")
-
-
-_COUNTS = 0.05
-"""A method of less weight than this is not spoken of (ours)."""
-_OVER_THE_RULES = 1.1
-"""Times what the rules of thumb install, from which the power wants a second look (ours)."""
-_FIRST_SHOWN = round(2.0 / SPEED_STEP_KN)
-"""Of the grid of speeds, from 2 kn on every one is a row of the curve."""
-_SHOWN_BEYOND = 1.12
-"""The rows of the curve reach this many times the higher of top speed and hull speed (ours)."""
 
 
 def assess_power(
@@ -174,19 +183,8 @@ def _rows(demand: Demand, to_shaft: float, highest: float) -> Iterator[PowerRow]
         )
 
 
-_PARTS = {
-    "calm": "clean hull, keel and rudder, calm deep water",
-    "fouling": "fouling",
-    "shallow": "shallow water",
-    "wind": "air and wind",
-    "waves": "head sea",
-    "margin": "sea margin",
-    "total": "in service, all together",
-}
-
-
 def _parts(curve: ResistanceCurve, speed: float) -> Iterator[PartRow]:
-    """The parts that are not nothing, in the order in which they apply."""
+    """The parts that are not nothing."""
     calm = each_at_speed(curve, np.asarray(curve.parts.calm), speed)
     for name, words in _PARTS.items():
         force = each_at_speed(curve, np.asarray(getattr(curve.parts, name)), speed)
