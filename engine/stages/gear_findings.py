@@ -18,7 +18,7 @@ from engine.machinery.gearbox import (
     gear_duties_for,
     judge_gear_rating,
 )
-from engine.plan import Plan, is_direct
+from engine.plan import Plan
 from engine.plan_defaults import gear_efficiency
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
 from engine.sections.engine import Candidate
@@ -64,10 +64,13 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
     yield from _own_wheel_findings(plan, answers)
     yield from _room_findings(Wording(plan.units), answers)
     yield from _deeper_findings(Wording(plan.units), answers)
-    without_gear = is_direct(plan, answers.ratio)
-    yield from _direct_findings(plan) if without_gear else _rating_findings(plan, answers)
-    yield from _hand_findings(plan, without_gear)
-    if not without_gear:
+    needed = answers.needed_rating_kw_per_100_rpm
+    if needed is None:
+        yield from _direct_findings(plan)
+    else:
+        yield from _rating_findings(plan, answers, needed)
+    yield from _hand_findings(plan, without_gear=needed is None)
+    if needed is not None:
         yield from _sailing_findings(plan)
 
 
@@ -172,10 +175,9 @@ def _speed_words(gain: float) -> str:
     return "as fast" if abs(gain) < _AS_FAST_KN else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
 
 
-def _rating_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
-    gear, needed = plan.gear, answers.needed_rating_kw_per_100_rpm
-    if needed is None:
-        return
+def _rating_findings(plan: Plan, answers: GearAnswers, needed: float) -> Iterator[Finding]:
+    """Whether the gear carries the engine.   needed: rating [kW per 100 rev/min]."""
+    gear = plan.gear
     if gear.ratings and len(gear.ratings) != len(gear.ratios):
         pairs = f"{numbered(len(gear.ratings), 'rating')} for {numbered(len(gear.ratios), 'ratio')}"
         yield look(
