@@ -1,5 +1,6 @@
 """What the trial says of the propeller: right, or so much pitch; never diameter first."""
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
@@ -85,42 +86,41 @@ def judged(
     unchanged = Judged(reached, rated, *band, wanted, step, change=0.0, least=0.0, tried=0.0)
     if inside:
         return unchanged
-    if unchanged.is_governed:
-        return replace(unchanged, change=None, least=None)
+    unhelped = replace(unchanged, change=None, least=None)
+    if unhelped.is_governed:
+        return unhelped
     if not float(now.drive.full_load(reached)) > 0.0:
-        return replace(unchanged, change=None, least=None, has_power=False)
-    change, least, tried = _change(now, unchanged)
-    return replace(unchanged, change=change, least=least, tried=tried)
+        return replace(unhelped, has_power=False)
+    return _with_pitch_changed(now, unhelped)
 
 
-def _change(now: TrialBoats, told: Judged) -> tuple[float | None, float | None, float]:
-    """Of the changes of pitch that let the engine reach its speed, and no more than is wanted, the one that leaves the
-    light running nearest to what is wanted, and the least, None when none that is tried does; and the furthest that was
-    tried, either way.
+def _with_pitch_changed(now: TrialBoats, told: Judged) -> Judged:
+    """The same with the changes of pitch that help, tried step by step one way; without them where none does.
 
-    Full throttle alone does not tell: above rated speed the governor holds it, however light the propeller. For the
-    same reason a reading above what is wanted tells how light she runs too poorly to aim at: there the least is taken.
+    A change helps that lets the engine reach its speed, and no more than is wanted. Of those the one is taken that
+    leaves the light running nearest to what is wanted: full throttle alone does not tell, as above rated speed the
+    governor holds it, however light the propeller. For the same reason a reading above what is wanted tells how light
+    she runs too poorly to aim at: there the least is taken.
     Each boat is given the output at which she reaches what was read, with the pitch as it is.
     """
     fitted, fleet, matched = now.fitted, now.fleet, now.reaching(told.reached)
     is_short = told.reached < told.low
-    way = -told.step if is_short else told.step
-    inside: list[tuple[float, float]] = []
-    furthest = 0.0
+    lowest, way = (told.rated, -told.step) if is_short else (told.low, told.step)
+    nearest = math.inf
     for change in (count * way for count in range(1, _MOST_STEPS + 1)):
         if not fitted.kind.series.describes(fitted.diameter, fitted.pitch + change):
             break
-        furthest, tried = abs(change), matched.tried(pitch=1.0 + change / fitted.pitch)
-        if (told.rated if is_short else told.low) <= float(fleet.median(tried.full_throttle)) <= told.high:
-            off = abs(float(fleet.median(tried.light_running)) - told.light_running)
-            if inside and not off < inside[-1][0]:
-                break
-            inside.append((off, change))
+        tried = matched.tried(pitch=1.0 + change / fitted.pitch)
+        told = replace(told, tried=abs(change))
+        helps = lowest <= float(fleet.median(tried.full_throttle)) <= told.high
+        off = abs(float(fleet.median(tried.light_running)) - told.light_running)
+        if told.change is not None and not (helps and off < nearest):
+            break
+        if helps:
+            told, nearest = replace(told, change=change, least=told.least or change), off
             if not is_short:
                 break
-        elif inside:
-            break
-    return (inside[-1][1], inside[0][1], furthest) if inside else (None, None, furthest)
+    return told
 
 
 def may_be_out(tachometer: str) -> float:
