@@ -50,8 +50,8 @@ class Outcome(Generic[Answers]):
     """What one stage gives: answers when it could be worked out, and findings either way.
 
     waits_for: plain words for what is missing, while there are no answers.
-    lacks, asked_on: where another page asks for it, that alone, and which page.
-    behind: the stage whose own outcome says what is missing, where it is another one.
+    lacks, asked_on: what is missing and the page that asks for it, where that is another stage's page.
+    behind: the stage that is itself waiting, where this one waits only for its answers.
     of_motor: a motor turns the propeller, so what is said of an engine beside the answers is said of a motor.
     """
 

@@ -29,7 +29,7 @@ class Fleet:
     """Plausible versions of one boat.
 
     scores: (N, K), standard normal before a log is known, one column per unknown.   weights: (N,), summing to one.
-    worth: effective size of the fleet that these stand for, which they cannot say more than.
+    worth: effective size of the fleet that these were drawn from, if from one: the most that theirs can be.
     """
 
     scores: Array

@@ -292,10 +292,10 @@ def curves_over_shaft_speed(running: OperatingPoint, speed: Array, shaft_speed: 
     # speed by speed, as they lie: (S, N) and (M, N)
     turning, power = np.asarray(running.shaft_speed).T, np.asarray(running.delivered_power).T
     steps, boats = turning.shape
-    # at how many of a boat's speeds the shaft has not turned faster yet: counted where they fall, then summed
     fastest_yet = np.array(turning)
     for before, after in pairwise(fastest_yet):  # ten times quicker than to accumulate
         np.maximum(before, after, out=after)
+    # slower: at how many of a boat's speeds the shaft has not yet turned faster than a shaft speed asked for, (M, N)
     place = np.searchsorted(shaft_speed, fastest_yet) * boats + np.arange(boats)
     counts = np.bincount(place.ravel(), minlength=boats * (shaft_speed.size + 1)).reshape(-1, boats)
     slower = np.cumsum(counts[:-1], axis=0)

@@ -47,8 +47,8 @@ def _watched(part: _Part, place: str, taken: set[str]) -> _Part:
 class Worked:
     """The outcome of a stage as it came from its function, what it was handed, and what of the plan it took.
 
-    taken: "units", "hull.displacement". Answers that keep the plan take nothing new from it once their stage is done:
-    what a later page were the first to ask of them would come from an older plan.
+    taken: "units", "hull.displacement". Answers that hold the plan must have read all they need of it when their stage
+    is done: a field that a later page is the first to read through them is not in here, and may be an older plan's.
     """
 
     plan: Plan

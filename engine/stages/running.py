@@ -57,8 +57,8 @@ class Running:
 
     @cached_property
     def _over_boats(self) -> tuple[tuple[Band, ...], tuple[Band, ...], Array, list[float]]:
-        """Bands of engine speed [rev/min] and load, (S,); best, low and high of the rate, (3, S): what rises or falls
-        with the rate alone has its band from there; and the share of the boats that make each speed, (S,).
+        """Bands of engine speed [rev/min] and of load, (S,); best, low and high of the rate, (3, S), that give those of
+        whatever rises or falls with it alone; share of the boats that make each speed, (S,).
 
         Kept: none of it changes with what is aboard to go on.
         """
