@@ -105,25 +105,19 @@ def seasons_of(plan: Plan, clean: TrialBoats) -> Seasons | None:
     entries = sorted((row for row in plan.trial.season if row.day is not None), key=lambda row: row.day or date.min)
     if not entries:
         return None
-    cleaned = [row.day for row in entries if word(row, "what") in _CLEANED and row.day is not None]
-    if plan.trial.day is not None:
-        uncleaned = amount(plan.trial, "time_since_cleaning")
-        cleaned.append(plan.trial.day - timedelta(days=round(uncleaned / DAY)))
     asked = [row for row in entries if word(row, "what") == READING]
     full = [row for row in asked if row.engine_speed is not None and row.speed is not None]
-    readings = tuple(_readings(clean, full, cleaned))
-    dated = [reading for reading in readings if reading.months is not None and np.isfinite(reading.rise)]
-    months = np.array([[reading.months or 0.0] for reading in dated]).reshape(-1, 1)
-    years = np.array([reading.years for reading in dated])
-    rises = np.array([reading.rise for reading in dated])
-    growth = with_wear = None
-    if len(dated) >= _SEASON["least_readings"] and np.ptp(months) >= _SEASON["least_months"]:
-        growth = trend(months, rises, _ROW_DOUBT)
-        if len(dated) >= _SEASON["wear_readings"]:
-            with_wear = trend(np.column_stack([months[:, 0], years]), rises, _ROW_DOUBT)
-            if _shows_wear(with_wear):
-                growth = with_wear  # a line over the months alone would take part of the wear for growth
+    readings = tuple(_readings(clean, full, _cleaned_on(plan, entries)))
+    growth, with_wear = _trends([each for each in readings if each.months is not None and np.isfinite(each.rise)])
     return Seasons(readings, len(asked) - len(full), growth, with_wear, _fuel_exponent(clean, readings))
+
+
+def _cleaned_on(plan: Plan, entries: list[SeasonEntry]) -> list[date]:
+    """The days on which bottom or propeller was cleaned, by the log and by the trial."""
+    days = [row.day for row in entries if word(row, "what") in _CLEANED and row.day is not None]
+    if plan.trial.day is not None:
+        days.append(plan.trial.day - timedelta(days=round(amount(plan.trial, "time_since_cleaning") / DAY)))
+    return days
 
 
 def _readings(clean: TrialBoats, rows: list[SeasonEntry], cleaned: list[date]) -> Iterator[SeasonReading]:
@@ -141,6 +135,23 @@ def _readings(clean: TrialBoats, rows: list[SeasonEntry], cleaned: list[date]) -
         years = (row.day - first).days / 365.25
         rise = float(np.log(row.engine_speed.si / band.best))
         yield SeasonReading(row, row.day, months, years, row.engine_speed.si, row.speed.si, band, rise)
+
+
+def _trends(dated: list[SeasonReading]) -> tuple[Trend | None, Trend | None]:
+    """The rise over the months since cleaning, and over months and years; None while there are too few readings.
+
+    Where the years tell, both are the latter: a line over the months alone would take part of the wear for growth.
+    """
+    months = np.array([each.months for each in dated])
+    years = np.array([each.years for each in dated])
+    rises = np.array([each.rise for each in dated])
+    if len(dated) < _SEASON["least_readings"] or np.ptp(months) < _SEASON["least_months"]:
+        return None, None
+    growth = trend(months[:, None], rises, _ROW_DOUBT)
+    if len(dated) < _SEASON["wear_readings"]:
+        return growth, None
+    with_wear = trend(np.column_stack([months, years]), rises, _ROW_DOUBT)
+    return (with_wear if _shows_wear(with_wear) else growth), with_wear
 
 
 def _fuel_exponent(clean: TrialBoats, readings: tuple[SeasonReading, ...]) -> float:
