@@ -156,7 +156,8 @@ def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
         )
     else:
         yield look(
-            "No surface of keel, skeg and rudder is given, so their resistance is left out.",
+            "No surface of keel, skeg and rudder is given, so their resistance is left out and the power told is too "
+            "low. On a yacht with a fin keel that counts: take it from a photograph on the hard.",
             "resistance of appendages, Holtrop and Mennen (1982)",
             "hull.appendage_area",
         )

@@ -1,4 +1,4 @@
-"""A slip of the pen in what the boat is: what must not pass as merely unusual."""
+"""A slip of the pen in what the boat is, or a thing left out: what must not pass as merely unusual."""
 
 from collections.abc import Callable
 
@@ -27,3 +27,19 @@ def test_a_weight_that_no_hull_of_her_kind_has_stops_the_plan(
     """The launch of 9 t has a block of 0.39, of 0.33 to 0.46 that is usual."""
     findings = assess(change(launch, {"hull.displacement": displacement})).outcomes["hull"].findings
     assert [f.verdict for f in findings if "block coefficient comes out" in f.text] == [verdict]
+
+
+def test_a_fin_keel_left_out_is_said_to_make_the_power_too_low(launch: Plan, change: Change) -> None:
+    """Nothing stands in for it, as for a long keel: no source has its usual surface."""
+    yacht = {
+        "hull.kind": "fin-keel sailing yacht",
+        "hull.propeller_place": "behind a skeg",
+        "hull.displacement": "7.5 t",
+    }
+    given = assess(change(launch, yacht)).outcomes
+    left_out = assess(change(launch, {**yacht, "hull.appendage_area": ""})).outcomes
+    (told,) = (f for f in left_out["hull"].findings if "resistance is left out" in f.text)
+    assert told.verdict is Verdict.LOOK
+    assert "the power told is too low" in told.text
+    powers = [each["power"].answers.cruise_shaft_power_kw.best for each in (left_out, given)]
+    assert powers[0] < powers[1]
