@@ -149,7 +149,8 @@ def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4)
         f"Empty: {default}{f' ({source})' if source else ''}." if default else "",
         f"Believable: {limits}." if limits else "",
     )
-    told = " ".join(textwrap.wrap(entry.what, width, max_lines=rows, placeholder=_REST, break_on_hyphens=False))
+    rest = _REST if len(_REST) < width else ""  # a window that is being made small
+    told = " ".join(textwrap.wrap(entry.what, width, max_lines=rows, placeholder=rest, break_on_hyphens=False))
     for part in offered:
         longer = f"{told} {part}".strip()
         if len(textwrap.wrap(longer, width)) <= rows:

@@ -153,6 +153,11 @@ def test_no_hint_is_longer_than_the_lines_it_has_and_each_says_first_what_is_ask
             assert told.startswith(entry_at(path).what[:80]), path
 
 
+@pytest.mark.parametrize("width", [1, 2, 5, 19, 20])
+def test_a_window_too_narrow_for_words_cuts_a_hint_without_a_fault(width: int) -> None:
+    assert len(textwrap.wrap(hint(Plan(), "power.sea_margin", width=width, rows=2), width)) <= 2
+
+
 async def test_the_longest_help_leaves_the_form_most_of_a_small_window(plan_path: Path) -> None:
     """It left six rows of 24 to the form."""
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
