@@ -190,9 +190,8 @@ class Engine:
         TEMPERATURE,
         between=("-10 C", "70 C"),
         default="40 C",
-        default_source="25 C outside and 15 C more in the engine room; from memory",
-        what="Temperature of the air that the engine breathes, at full power on a warm day. Empty: 40 C, or 15 C more than "
-        "the air outside on the fit page.",
+        default_source="25 C outside, or the fit page's air outside, and 15 C more in the engine room; from memory",
+        what="Temperature of the air that the engine breathes, at full power on a warm day.",
         how="Hang a thermometer beside the air filter of the present engine and run half an hour at full power.",
         changes="Power and fuel of a diesel: some 4 % of the power for every 10 C.",
     )
@@ -210,9 +209,8 @@ class Engine:
         TEMPERATURE,
         between=("-2 C", "40 C"),
         default="25 C",
-        default_source="what data sheets are declared for; from memory",
-        what="Warmest water that you will cruise in. Tropical seas reach 32 C. Empty: 25 C, or the water temperature of "
-        "the hull page where that is warmer.",
+        default_source="what data sheets are declared for, from memory; the water of the hull page where that is warmer",
+        what="Warmest water that you will cruise in. Tropical seas reach 32 C.",
         changes="Power of charge-cooled engines.",
     )
     altitude: Quantity | None = quantity(
