@@ -2,10 +2,8 @@
 
 import contextlib
 import errno
-import hashlib
 import os
 import re
-import secrets
 import stat
 from dataclasses import dataclass
 from pathlib import Path
@@ -125,9 +123,16 @@ def hidden_path(target: Path, ending: str) -> Path:
     """The path of a hidden file beside another one; a very long name is cut, and stays one of its own."""
     name = os.fsencode(target.name)
     if len(name) > _LONGEST_NAME:
-        name = name[:_LONGEST_NAME] + b"-" + hashlib.sha256(name).hexdigest()[:8].encode()
+        name = name[:_LONGEST_NAME] + b"-" + mark_of(name).encode()
     dot = "" if name.startswith(b".") else "."
     return target.with_name(f"{dot}{os.fsdecode(name)}{ending}")
+
+
+def mark_of(name: bytes) -> str:
+    """Eight signs that hardly any other name or path has."""
+    from hashlib import sha256  # seldom needed, and a part of the time to the first frame
+
+    return sha256(name).hexdigest()[:8]
 
 
 def replace_file(disk: Disk, target: Path, content: bytes, *, lasting: bool = True) -> None:
@@ -141,7 +146,7 @@ def replace_file(disk: Disk, target: Path, content: bytes, *, lasting: bool = Tr
         mode = disk.look(target).mode
     if mode is not None and not mode & stat.S_IWUSR:
         raise PermissionError(errno.EACCES, "the file is marked as read-only")
-    part = hidden_path(target, f".{secrets.token_hex(4)}{_PART}")
+    part = hidden_path(target, f".{os.urandom(4).hex()}{_PART}")
     is_there = False
     try:
         handle = disk.create(part)

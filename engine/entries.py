@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 from engine.dates import read_day
 from engine.quoting import quoted, shortened
 from engine.reading import check_visible, read_quantity
-from engine.units import Dimension, Quantity, unit_named
+from engine.units import Dimension, Quantity
 
 
 class Kind(Enum):
@@ -62,7 +62,8 @@ class Entry:
     """The description of one field.
 
     what, how, changes: the help the owner sees: what it is, how to measure it aboard, what it changes.
-    metric, imperial: the units for a bare number, and for showing.   limits: lowest and highest believable SI value.
+    metric, imperial: the units for a bare number, and for showing.   between: lowest and highest believable value, as
+    people write them.
     default: what the stages use when the field is empty, in the owner's words;   default_source: where it is from.
     can_be_guessed: whether a needed field can be left to what is usual for such boats (engine/usual).
     """
@@ -75,7 +76,7 @@ class Entry:
     dimension: Dimension = Dimension.NUMBER
     metric: str = ""
     imperial: str = ""
-    limits: tuple[float, float] | None = None
+    between: tuple[str, str] | None = None
     choices: tuple[str, ...] = ()
     needed: bool = False
     default: str = ""
@@ -98,6 +99,15 @@ class Entry:
                 return ""
             case _:
                 return None
+
+    @cached_property
+    def limits(self) -> tuple[float, float] | None:
+        """Lowest and highest believable SI value, read when first asked for: the first screen asks for few. None
+        without."""
+        if self.between is None:
+            return None
+        low, high = (read_quantity(text, self.dimension, self.metric).si for text in self.between)
+        return low, high
 
     @cached_property
     def stand_in(self) -> Value | None:
@@ -198,12 +208,8 @@ class Measure(NamedTuple):
 
 def quantity(label: str, measure: Measure, *, between: tuple[str, str], several: bool = False, **more: Any) -> Any:
     """A field that holds a quantity (or several of them). `between`: its limits, as people write them."""
-    dimension, metric, imperial = measure
-    low, high = (read_quantity(text, dimension, metric).si for text in between)
-    unit_named(metric, dimension), unit_named(imperial, dimension)
     kind = Kind.QUANTITIES if several else Kind.QUANTITY
-    entry = Entry(label, kind, dimension=dimension, metric=metric, imperial=imperial, limits=(low, high), **more)
-    return _entry(entry)
+    return _entry(Entry(label, kind, **measure._asdict(), between=between, **more))
 
 
 def choice(label: str, choices: tuple[str, ...], **more: Any) -> Any:
@@ -213,7 +219,7 @@ def choice(label: str, choices: tuple[str, ...], **more: Any) -> Any:
 
 def count(label: str, low: int, high: int, **more: Any) -> Any:
     """A field that holds a whole number."""
-    return _entry(Entry(label, Kind.COUNT, limits=(low, high), **more))
+    return _entry(Entry(label, Kind.COUNT, between=(str(low), str(high)), **more))
 
 
 def day(label: str, **more: Any) -> Any:

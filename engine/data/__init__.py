@@ -2,7 +2,7 @@
 
 import tomllib
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 
@@ -14,5 +14,4 @@ def table(name: str) -> dict[str, Any]:
     Returns: the parsed TOML; callers must not change it, it is shared.
     Raises: FileNotFoundError when there is no such table.
     """
-    text = files(__name__).joinpath(f"{name}.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    return tomllib.loads(Path(__file__).with_name(f"{name}.toml").read_text(encoding="utf-8"))

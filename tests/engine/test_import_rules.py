@@ -29,7 +29,7 @@ ENGINE: Mapping[str, Row] = {
     "constants": Row(("constants",)),
     "verdicts": Row(("findings",)),
     "arrays": Row(("numeric", "validity"), outside=("numpy",)),
-    "data": Row(("data",), outside=("importlib", "tomllib")),
+    "data": Row(("data",), outside=("pathlib", "tomllib")),
     "memory": Row(("memory",), outside=("ctypes", "sys")),
     "words": Row(("units", "reading", "dates", "showing", "quoting"), ("constants",)),
     "formulas": Row(
@@ -50,7 +50,7 @@ ENGINE: Mapping[str, Row] = {
     "file": Row(
         ("planfile", "plan_document", "migrations", "toml_lines", "toml_comments", "disk"),
         ("words", "fields", "plan"),
-        outside=("contextlib", "errno", "fcntl", "hashlib", "os", "pathlib", "secrets", "stat", "tomli_w", "tomllib"),
+        outside=("contextlib", "errno", "fcntl", "hashlib", "os", "pathlib", "stat", "tomli_w", "tomllib"),
     ),
     "usual": Row(("usual",), ("constants", "data", "words", "fields", "plan")),
     "stages": Row(

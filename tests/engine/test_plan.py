@@ -20,7 +20,7 @@ from engine.plan import (
     without_row,
 )
 from engine.plan_document import document_from_plan, plan_from_document
-from engine.units import Quantity
+from engine.units import Quantity, unit_named
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 ALL_SECTIONS = [*SECTIONS.values(), *(row for section in SECTIONS.values() for row in tables(section).values())]
@@ -38,6 +38,8 @@ def test_every_field_says_what_it_is_and_has_believable_limits(section: type) ->
         if entry.kind in (Kind.QUANTITY, Kind.QUANTITIES):
             assert entry.limits is not None, name
             assert entry.limits[0] < entry.limits[1], name
+            for symbol in (entry.metric, entry.imperial):
+                assert unit_named(symbol, entry.dimension).dimension is entry.dimension, name
 
 
 @pytest.mark.parametrize("section", ALL_SECTIONS, ids=lambda section: section.__name__)

@@ -1,12 +1,11 @@
 """What could not be put into the file of a plan, kept elsewhere until the owner decides."""
 
 import contextlib
-import hashlib
 import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from engine.disk import Disk, hidden_path, replace_file
+from engine.disk import Disk, hidden_path, mark_of, replace_file
 from engine.plan import Plan
 from engine.planfile import PlanFileError, content_of, plan_from_text, read_plan_file
 from wizard.history import changes
@@ -29,7 +28,7 @@ def places(plan_path: Path, spare_folder: Path) -> list[Path]:
     beside = hidden_path(plan_path, UNSAVED)
     if plan_path.parent == spare_folder:
         return [beside]
-    mark = hashlib.sha256(os.fsencode(plan_path)).hexdigest()[:8]
+    mark = mark_of(os.fsencode(plan_path))
     return [beside, hidden_path(spare_folder / plan_path.name, f".{mark}{UNSAVED}")]
 
 
