@@ -7,11 +7,12 @@ from time import monotonic
 from typing import Any
 
 import pytest
+from textual.geometry import Region
 from textual.pilot import Pilot
-from textual.widgets import Button, OptionList
+from textual.widgets import Button, OptionList, Static
 
 from engine.assessment import Assessment
-from engine.findings import Outcome, stop
+from engine.findings import Outcome, fits, stop
 from engine.plan import Plan, text_at
 from engine.planfile import load_plan
 from engine.stages.market import other_sections_finding
@@ -184,6 +185,22 @@ async def test_both_lists_and_the_details_are_shown_and_nothing_is_cut(plan_path
         beside = words(app, "#market-findings")
         assert ("Ask the shop." in beside) is (size[0] >= 110)
         assert ("Ask the shop." in details) is (size[0] < 110)
+
+
+@pytest.mark.parametrize(("size", "where"), [((80, 24), "#wheel-details"), ((120, 40), "#market-findings")])
+async def test_no_row_of_the_findings_ends_between_a_number_and_its_unit(
+    plan_path: Path, size: tuple[int, int], where: str
+) -> None:
+    market = made_up_market()
+    shares = fits(" ".join(f"of {count} wheels (1.6 %)" for count in range(30)), "")
+    app = open_on("gear", plan_path, lambda *_: replace(market, findings=(shares,)))
+    async with app.run_test(size=size) as pilot:
+        await opened(app, "gear", pilot)
+        await until(lambda: shows_keys(app, KEYS_FOUND), pilot)
+        rows = app.screen.query_one(where, Static).render_lines(Region(0, 0, 200, 60))
+        told = [row.text.rstrip() for row in rows]
+        assert sum(row.count("(1.6 %)") for row in told) == 30
+        assert not any(row.endswith("(1.6") for row in told)
 
 
 async def test_the_arrows_pass_over_headings_and_page_down_scrolls_the_details(plan_path: Path) -> None:

@@ -20,6 +20,7 @@ from wizard.tables import answer_lines
 from wizard.wheels import detail_lines, progress_line, row_of_plan, wheel_lines
 from wizard.widgets.lines import Turnable
 from wizard.widgets.view import finding_text
+from wizard.widgets.wrapped import content_rows
 
 if TYPE_CHECKING:
     from engine.findings import Outcome
@@ -202,8 +203,9 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
             return
         parts = [Content("The plan has this wheel now.")] if row is self._now else []
         parts.append(Content("\n".join(detail_lines(row, self._units, self._width))))
-        found = [finding_text(finding) for finding in outcome.findings]
         width = self.size.width - self._width - 8 if self._is_wide else self._width
+        told = (part for finding in outcome.findings for part in finding_text(finding).split("\n"))
+        found = [row for part in told for row in content_rows(part, width)]
         found.append(Content("\n".join(answer_lines(outcome.answers, self._units, width))))
         self.query_one("#market-findings-pane").display = self._is_wide
         self.query_one("#market-findings", Static).update(Content("\n").join(found if self._is_wide else ()))
