@@ -3,8 +3,12 @@
 import re
 from collections.abc import Callable
 
+import pytest
+
 from engine.findings import Verdict
-from engine.plan import Plan, with_row
+from engine.plan import Plan, with_row, with_text
+from engine.planfile import load_plan
+from tests.conftest import ROOT
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -49,3 +53,20 @@ def test_a_row_that_was_run_against_a_current_is_named_and_told_what_to_do(launc
     (told,) = [finding for finding in hull.findings if "is left out" in finding.text]
     assert told.text.startswith("The row of 1900 rpm and 5.6 kn is left out: it does not agree")
     assert told.text.endswith("A current, a wind or a slip may be in it: take it again, both ways.")
+
+
+def test_a_log_that_contradicts_the_sea_trial_gives_way_to_it() -> None:
+    """Each by itself could be of such a boat; no boat made both."""
+    plan = load_plan(ROOT / "saved_plans" / "dunlin.toml")
+    after_trial = assess(plan).outcomes
+    for index, (knots, rpm) in enumerate(((5.0, 1400), (6.0, 1722), (6.8, 2002), (7.4, 2254))):
+        plan = with_row(plan, "present.log")
+        plan = with_text(plan, f"present.log.{index}.engine_speed", f"{rpm} rpm")
+        plan = with_text(plan, f"present.log.{index}.speed", f"{knots} kn")
+    found = assess(plan).outcomes
+    hull = found["hull"].answers
+    assert set(hull.logbook.left_out.values()) == {"it does not agree with the sea trial, which tells how she is now"}
+    assert hull.logbook.used == 0
+    assert hull.trial.used == after_trial["hull"].answers.trial.used > 0
+    powers = [each["power"].answers.cruise_shaft_power_kw.best for each in (found, after_trial)]
+    assert powers[0] == pytest.approx(powers[1])
