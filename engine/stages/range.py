@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from engine.bands import Band
-from engine.constants import HOUR, KILOWATT_HOUR, KNOT, LITRE, RPM
+from engine.constants import HOUR, KILOWATT_HOUR, KNOT, LITRE
 from engine.defaults import amount_or_none, word
 from engine.findings import Finding, Outcome, stop
 from engine.fleet import Fleet
@@ -129,20 +129,7 @@ def assess_range(
         beside=tuple(beside(plan, rivals, running)),
         at_cruise=tuple(at_cruise(plan, speed, rivals, cruise_row)),
     )
-    cruise_load = cruise_row.load_fraction.best
-    about = About(
-        plan,
-        voyage,
-        item,
-        drive.engine,
-        at_slow_end,
-        cruise_load=cruise_load,
-        cruise_power=cruise_load * drive.usable_power * wheel.setting.demand.screws,
-        best_turns=best_row.engine_rpm.best * RPM,
-        best_power=best_row.load_fraction.best * drive.usable_power,
-        cruise_turns=cruise_row.engine_rpm.best * RPM,
-        slowest=drive.slowest,
-    )
+    about = About(plan, voyage, item, drive, at_slow_end, cruise_row, best_row)
     return Outcome(answers, tuple(range_findings(about, answers)))
 
 

@@ -15,7 +15,6 @@ from engine.machinery.electric import (
     PEUKERT_EXPONENT,
     PEUKERT_HOURS,
     POWER_NOTE,
-    ElectricMotor,
     judge_discharge,
     peukert_time,
 )
@@ -26,7 +25,8 @@ from engine.reading import volts_of
 from engine.sections.electric import YES, Motor
 from engine.sections.engine import Candidate
 from engine.sections.voyage import lacks_width
-from engine.stages.range_answers import RangeAnswers
+from engine.stages.drive import Drive
+from engine.stages.range_answers import RangeAnswers, RangeRow
 from engine.stages.voyage import Voyage
 from engine.stages.wording import Wording, counted, hours_of, percent, thousandths
 
@@ -48,23 +48,27 @@ _MAP = (
 class About:
     """What the sentences are about.
 
-    item: the chosen candidate, and its engine.   at_slow_end: the best speed is the curve's slowest.
-    cruise_load: in service [-].   cruise_power: of all engines at their crankshafts, in service [W].
-    best_turns, best_power: of one engine at the speed of best range [rev/s], [W].
-    cruise_turns: of the engine at cruise [rev/s].   slowest: that it runs in gear [rev/s].
+    item: the chosen candidate.   at_slow_end: the best speed is the curve's slowest.   cruise, best: in service, at
+    cruise and at the speed of best range.
     """
 
     plan: Plan
     voyage: Voyage
     item: Candidate | Motor
-    engine: DieselEngine | ElectricMotor
+    drive: Drive
     at_slow_end: bool
-    cruise_load: float
-    cruise_power: float
-    best_turns: float
-    best_power: float
-    cruise_turns: float
-    slowest: float
+    cruise: RangeRow
+    best: RangeRow
+
+    @property
+    def cruise_load(self) -> float:
+        """Over the usable power [-]."""
+        return self.cruise.load_fraction.best
+
+    @property
+    def cruise_power(self) -> float:
+        """Of all engines at their crankshafts [W]."""
+        return self.cruise_load * self.drive.usable_power * whole(self.plan.hull, "screws")
 
     @property
     def source(self) -> str:
@@ -107,7 +111,7 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
             "equilibrium in service",
             "speed.cruise",
         )
-    if round(about.cruise_turns / RPM) < round(about.slowest / RPM):
+    if round(about.cruise.engine_rpm.best) < round(about.drive.slowest / RPM):
         yield _too_slow_finding(about)
     best, low, high = map(counted, (distance.best, distance.low, distance.high))
     yield fits(
@@ -154,9 +158,9 @@ def _too_slow_finding(about: About) -> Finding:
     own = isinstance(about.item, Candidate) and about.item.idle_speed is not None
     idles = "it idles at" if own else "such an engine idles at about"
     return look(
-        f"At the cruising speed the engine would turn {about.cruise_turns / RPM:.0f} rpm, and {idles} "
-        f"{about.slowest / RPM:.0f} rpm. In gear she cannot go so slowly, so what is said here of cruise is not to be "
-        "had: plan with a higher cruising speed.",
+        f"At the cruising speed the engine would turn {about.cruise.engine_rpm.best:.0f} rpm, and {idles} "
+        f"{about.drive.slowest / RPM:.0f} rpm. In gear she cannot go so slowly, so what is said here of cruise is not "
+        "to be had: plan with a higher cruising speed.",
         "the idle speed as you gave it" if own else "an idle speed of 27 % of rated speed is ours",
         "speed.cruise",
     )
@@ -197,11 +201,12 @@ def _best_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
 def _light_load_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     """That the best range rests on fuel at a load that no published map reaches, nor the maker's own curve; a second
     look for who must slow down for the leg."""
-    engine, power = about.engine, about.best_power
+    engine, turns = about.drive.engine, about.best.engine_rpm.best * RPM
+    power = about.best.load_fraction.best * about.drive.usable_power
     if not isinstance(engine, DieselEngine) or not power > 0.0:
         return
     curve = engine.propeller_fuel_curve
-    if not outside_map(engine, power, about.best_turns) or (curve is not None and about.best_turns >= curve[0][0]):
+    if not outside_map(engine, power, turns) or (curve is not None and turns >= curve[0][0]):
         return
     load, engines = power / engine.crankshaft_rated_power, whole(about.plan.hull, "screws")
     rate = np.asarray(specific_consumption_epa(load)) * power * engines
