@@ -28,11 +28,10 @@ from engine.stages.hull import HullAnswers
 from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
-from engine.stages.stock import LAST_LINE, stock_steps
+from engine.stages.stock import LAST_LINE, stock_steps, whole_steps
 
 _DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
 """Diameters tried, over the handbook's; the largest that fits is tried as well."""
-_ROUNDING = 1e-9
 _WORTH = 0.005
 """A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money (ours)."""
 
@@ -167,7 +166,7 @@ def _may_be_taken(
 def _largest_stocked(setting: Setting, limit: float) -> float:
     """The largest diameter in stock that fits [m], the limit itself where none is so small."""
     step = stock_steps(setting.plan).diameter
-    return math.floor(limit / step * (1.0 + _ROUNDING)) * step or limit
+    return whole_steps(limit, step) * step or limit
 
 
 def _absorbing(setting: Setting, water: BladeWater, diameter: Array) -> PitchToAbsorb:

@@ -34,6 +34,9 @@ _SMALLEST = 0.5
 _SMALLEST_OF_USUAL = 0.7
 """And, where there is room for far more than the shaft wants, from this share of the handbook's diameter (ours)."""
 
+_ROUNDING = 1e-6
+"""Of a step: so much short of a whole one is a whole one, written in another unit."""
+
 
 @dataclass(frozen=True)
 class Steps:
@@ -82,11 +85,16 @@ def fitted_words(size: tuple[float, float], blades: int, steps: Steps) -> str:
     return min((size_words(size, blades, each) for each in (steps, other_steps(steps))), key=len)
 
 
+def whole_steps(largest: float, step: float) -> int:
+    """How many steps a diameter has [-] that fits in the largest there is room for, both [m]."""
+    return int(np.floor(largest / step + _ROUNDING))
+
+
 def stock_diameters(setting: Setting, ratios: Sequence[float], largest: float, step: float) -> Array:
     """Diameters in whole steps, up to the largest that fits, down to what the fastest of the shafts could want [m]."""
     fastest = setting.drive.engine.rated_speed / min(ratios)
     usual = float(handbook.diameter(setting.drive.power_at_propeller, fastest))
-    last = int(np.floor(largest / step + 1e-6))
+    last = whole_steps(largest, step)
     first = np.ceil(min(_SMALLEST * last, _SMALLEST_OF_USUAL * usual / step))
     sizes: Array = step * np.arange(max(1.0, first), last + 1.0)
     return sizes
