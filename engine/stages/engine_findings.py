@@ -26,7 +26,7 @@ from engine.stages.drive import DieselDrive, curve_trouble, site_of
 from engine.stages.duty import cruise_load_factor, duty_findings
 from engine.stages.hull import HullAnswers
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import Wording, capitalised, more_or_less, percent
+from engine.stages.wording import Wording, as_much_or, capitalised, percent
 
 TOP_LOAD = 0.90
 """A top speed wanted that takes more than this of the power leaves no margin for fouling and weather."""
@@ -183,7 +183,7 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
 
 def _fuel_words(more: float) -> str:
     """Fuel over that of the data sheet, as a share more: "1.1 % more fuel"; air colder than the sheet's saves some."""
-    return "as much fuel" if percent(abs(more), 1) == percent(0.0, 1) else f"{more_or_less(more, 1)} fuel"
+    return f"{as_much_or(more, 1)} fuel"
 
 
 def _sheet_findings(item: Candidate, drive: DieselDrive, path: str) -> Iterator[Finding]:

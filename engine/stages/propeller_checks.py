@@ -29,7 +29,7 @@ from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.room import shaft_depth
 from engine.stages.setting import Setting
 from engine.stages.stock import stock_steps
-from engine.stages.wording import Wording, more_or_less, percent
+from engine.stages.wording import Wording, as_much_or, percent
 
 _HANDBOOK_SPREAD = 0.12
 """Diameter and pitch may add up to this share more or less than the quick method's before a second look is asked for;
@@ -238,10 +238,9 @@ def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     )
     total = answers.diameter_m + answers.pitch_m
     gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
-    apart = "as much" if percent(abs(gap)) == percent(0.0) else more_or_less(gap)
     text = (
         f"The trade's quick method gives {size} for {blades} blades{taken_as}; the size chosen is "
-        f"{apart}, diameter and pitch added up."
+        f"{as_much_or(gap)}, diameter and pitch added up."
     )
     if answers.series_pitch_m is not None:
         text += f" At its diameter the tested series asks for {say.size(answers.series_pitch_m)} of pitch."

@@ -122,6 +122,11 @@ def more_or_less(change: float, decimals: int = 0) -> str:
     return f"{percent(abs(change), decimals)} {'more' if change >= 0.0 else 'less'}"
 
 
+def as_much_or(change: float, decimals: int = 0) -> str:
+    """The same, but "as much" for a change that reads as none."""
+    return "as much" if percent(abs(change), decimals) == percent(0.0, decimals) else more_or_less(change, decimals)
+
+
 def thousandths(share: float) -> str:
     """A share of the plausible boats as so many of 1,000: "915", "1,000"."""
     return f"{1000.0 * share:,.0f}"
