@@ -59,13 +59,12 @@ def gear_efficiency(plan: Plan, item: Candidate | Motor) -> float:
 
 def intake_air(plan: Plan) -> float:
     """Temperature of the air that the engine breathes [C]: the owner's, else so much warmer than his air outside."""
-    if plan.engine.intake_air is None and plan.fit.outside_air is not None:
-        return plan.fit.outside_air.si + _WARMER_INSIDE
-    return amount(plan.engine, "intake_air")
+    given = plan.engine.intake_air
+    return amount(plan.fit, "outside_air") + _WARMER_INSIDE if given is None else given.si
 
 
 def raw_water(plan: Plan) -> float:
     """Temperature of the raw water to reckon with [C]: the owner's, else the usual one, but no colder than the water
     that he says she works in."""
-    usual, sea = amount(plan.engine, "raw_water"), plan.hull.water_temperature
-    return usual if plan.engine.raw_water is not None or sea is None else max(usual, sea.si)
+    usual = amount(plan.engine, "raw_water")
+    return usual if plan.engine.raw_water is not None else max(usual, amount(plan.hull, "water_temperature"))

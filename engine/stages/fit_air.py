@@ -17,7 +17,7 @@ from engine.machinery.engine_air import (
 )
 from engine.machinery.standards import named
 from engine.plan import Plan
-from engine.plan_defaults import default_in, intake_air
+from engine.plan_defaults import intake_air
 from engine.sections.fit import BENT_DUCTS
 from engine.stages.fit_answers import Check, CheckRow, checked
 from engine.stages.fit_load import FullPower
@@ -69,12 +69,12 @@ def air_checks(plan: Plan, full: FullPower) -> tuple[list[Check], dict[str, Any]
 
 def _rise_check(plan: Plan) -> Check:
     """Air at the intake against what makers allow and what is outside."""
-    say = Wording(plan.units)
+    say, inside = Wording(plan.units), intake_air(plan)
     most = min(INTAKE_LIMIT_C, amount(plan.fit, "outside_air") + RISE_LIMIT_K)
     return checked(
         "air at the intake",
         f"at most {say.temperature(most)}",
-        Quantity(intake_air(plan), default_in(plan, "engine.intake_air")),
+        Quantity(inside, say.temperature(inside)),
         say.temperature,
         holds=lambda air: air <= most,
         why="Lead a duct from outside close to the air filter.",
