@@ -11,6 +11,7 @@ from engine.showing import band_text, show
 from engine.units import Dimension, Quantity
 from engine.usual import typical
 from engine.usual.guesses import with_guesses
+from wizard.wrapping import REST
 
 
 def both_units(si: float, entry: Entry) -> str:
@@ -132,9 +133,6 @@ def limits_text(entry: Entry, units: str = "") -> str:
     return f"{both_units(low, entry)}, up to {both_units(high, entry)}"
 
 
-_REST = " ... F1 has the rest"
-
-
 def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4) -> str:
     """The lines under the form while a field has the focus, the more telling first, as many as fit.
 
@@ -149,7 +147,7 @@ def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4)
         f"Empty: {default}{f' ({source})' if source else ''}." if default else "",
         f"Believable: {limits}." if limits else "",
     )
-    rest = _REST if len(_REST) < width else ""  # a window that is being made small
+    rest = REST if len(REST) < width else ""  # a window that is being made small
     told = " ".join(textwrap.wrap(entry.what, width, max_lines=rows, placeholder=rest, break_on_hyphens=False))
     for part in offered:
         longer = f"{told} {part}".strip()

@@ -8,6 +8,8 @@ from engine.units import UNITS
 
 _JOINT = "\N{BRAILLE PATTERN BLANK}"
 """Stands for a space at which no row may end: as wide, and no space to whoever breaks the rows."""
+REST = " ... F1 has the rest"
+"""Ends a text that is cut where the help has all of it."""
 _SYMBOLS = sorted({re.escape(unit.symbol) for unit in UNITS if unit.symbol}, key=len, reverse=True)
 A_UNIT = rf"(?:{'|'.join(_SYMBOLS)})(?![\w/])"
 """A regular expression for the sign of any unit."""

@@ -6,9 +6,7 @@ from textual.widgets import Static
 
 from wizard.review_lines import Line
 from wizard.widgets.say import say
-from wizard.wrapping import rows_of
-
-REST = " ... F1 has the rest"
+from wizard.wrapping import REST, rows_of
 
 
 class LineDetail(Static):

@@ -149,9 +149,9 @@ class StageView(Vertical):
 
     def _worst_mark(self) -> tuple[str, str]:
         """The mark and colour of the findings, which may be out of sight: of a stop, else of a second look."""
-        verdicts = {finding.verdict for finding in self.outcome.findings} if self.outcome else set()
-        worst = next((each for each in (Verdict.STOP, Verdict.LOOK) if each in verdicts), None)
-        return (VERDICTS[worst].mark, VERDICTS[worst].style) if worst else ("", "")
+        verdicts = [finding.verdict for finding in self.outcome.findings] if self.outcome else []
+        worst = min(verdicts, key=lambda verdict: verdict.urgency, default=Verdict.FITS)
+        return ("", "") if worst is Verdict.FITS else (VERDICTS[worst].mark, VERDICTS[worst].style)
 
     def _waiting(self) -> str:
         if self.outcome is None:
