@@ -13,8 +13,6 @@ TOLERANCE = 0.10
 (ours)."""
 FAR_OFF = 0.6
 """Below this share of the least usual block coefficient, or as far above the most, no hull of the kind is (ours)."""
-
-
 _BLOCK = "block coefficient"
 
 

@@ -92,8 +92,8 @@ class HullAnswers:
 
 
 FLEET_SIZE = 1024
-"""Plausible boats; a power of two, so that the points that draw them fill every unknown evenly.
-Ours."""
+"""Plausible boats; a power of two, so that the points that draw them fill every unknown evenly
+(ours)."""
 
 _NEEDED = {
     "kind": "the kind of boat",

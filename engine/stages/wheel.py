@@ -97,9 +97,8 @@ class Wheel:
 def try_together(tries: Iterable[tuple[Wheel, Case]], near: FullThrottle | None = None) -> None:
     """Work out full throttle of several wheels or cases at once, which takes less than one after the other.
 
-    tries: with one drive, on boats of one fleet.   near: that of a like wheel on these boats, to start the
-    search from.
-    Each wheel then answers `Wheel.full_throttle` for its cases.
+    tries: with one drive, on boats of one fleet.   near: that of a like wheel on these boats, to start the search
+    from.   Each wheel then answers `Wheel.full_throttle` for its cases.
     """
     left = {(wheel, _state(case)): (wheel, case) for wheel, case in tries if _state(case) not in wheel._full}
     for batch in _batches(list(left.values())):
