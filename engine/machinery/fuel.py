@@ -90,11 +90,13 @@ def fuel_rate(engine: DieselEngine, power: Real, speed: Real) -> Real:
 
     power: at the flywheel [W], >= 0.   speed: of the engine [rev/s], >= 0; at standstill nothing burns.
     Returns: fuel [kg/s]; broadcast shape. The map of the engine's kind shapes it: fuel per revolution, bilinear in
-    speed and torque, and a straight (Willans) line in torque on past the map's edge; beyond its speeds the end row
-    holds (check_fuel_rate says where). Scaled to full_load_consumption, or along the maker's propeller fuel curve.
+    speed and torque. Past its most torque a straight line goes on, below its least one to `unloaded`; beyond its speeds
+    the end row holds (check_fuel_rate says where). Scaled to full_load_consumption, or along the maker's propeller
+    fuel curve.
     Raises: ValueError naming the argument.
     Error: about 10 % without the maker's figures.
-    Source: Heywood (1988), Neumann et al. (c. 1993), Merrion (1994), one copy each; engine/data/fuel_maps.toml.
+    Source: Heywood (1988), Neumann et al. (c. 1993), Merrion (1994), one copy each; engine/data/fuel_maps.toml; without
+    load as `unloaded`.
     """
     turning = not_negative("speed", speed)
     rate = _map_fuel_rate(engine, not_negative("power", power), turning)
@@ -157,7 +159,7 @@ def outside_map(engine: DieselEngine, power: Real, speed: Real) -> tuple[OutOfRa
         "share of the rated engine speed", speeds, rows[0], rows[-1], "the map's end row is held there"
     )
     return found + outside_range(
-        "share of the rated torque", torques, columns[0], columns[-1], "a straight line goes on from it"
+        "share of the rated torque", torques, columns[1], columns[-1], "a straight line goes on from it"
     )
 
 

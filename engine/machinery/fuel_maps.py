@@ -9,12 +9,15 @@ from numpy.typing import NDArray
 from engine.data import table
 from engine.numeric import Array
 
+_EPA = table("fuel")["epa_line"]
+
 
 @dataclass(frozen=True, eq=False)
 class FuelMap:
     """One engine's map as fractions of its rated point; used for shape only.
 
     speed_fraction: (S,) rows.   torque_fraction: (T,) columns.   fuel_per_revolution: (S, T), 1 at the rated point.
+    The first column, no torque, is `unloaded`; the published map begins with the second.
     full_load_speed_fraction, full_load_torque_fraction: (F,) the full-load curve, ending at or beyond 1.
     """
 
@@ -46,17 +49,33 @@ def fuel_map(name: str) -> FuelMap:
     fuel = (np.asarray(data["bsfc_g_per_kwh"], dtype=float) * torque)[np.ix_(rows, columns)]
     speed_fraction = speed[rows] / data["rated_rpm"]
     torque_fraction = torque[columns] / rated_torque
-    at_rated = interpolate_bilinear(speed_fraction, torque_fraction, fuel, np.asarray(1.0), np.asarray(1.0))
+    fuel /= interpolate_bilinear(speed_fraction, torque_fraction, fuel, np.asarray(1.0), np.asarray(1.0))
     return FuelMap(
         name=name,
         engine=data["engine"],
         source=data["source"],
         speed_fraction=speed_fraction,
-        torque_fraction=torque_fraction,
-        fuel_per_revolution=fuel / at_rated,
+        torque_fraction=np.append(0.0, torque_fraction),
+        fuel_per_revolution=np.column_stack([unloaded(speed_fraction, torque_fraction, fuel), fuel]),
         full_load_speed_fraction=curve_speed / data["rated_rpm"],
         full_load_torque_fraction=curve_torque / rated_torque,
     )
+
+
+def unloaded(speed_fraction: Array, torque_fraction: Array, fuel_per_revolution: Array) -> Array:
+    """Fuel per revolution without load, where a published map ends at some torque: a straight (Willans) line goes on.
+
+    speed_fraction: (S,) rows.   torque_fraction: (T,) columns, > 0.   fuel_per_revolution: (S, T).
+    Returns: (S,), unit of fuel_per_revolution: what the map's first two columns point to; or, where that is more, what
+    the EPA line leaves of the first column when the load is taken off.
+    Source: the first as Willans drew it; the second United States EPA (2000), EPA420-R-00-002, Table 5-1, from memory.
+    To take the dearer one is ours: a map that ends at a third of the torque says little of none, and range must last.
+    """
+    first, step = fuel_per_revolution[:, 0], torque_fraction[1] - torque_fraction[0]
+    by_map = first - torque_fraction[0] * (fuel_per_revolution[:, 1] - first) / step
+    load = torque_fraction[0] * speed_fraction
+    by_epa = first * _EPA["over_load"] / (_EPA["over_load"] + _EPA["constant"] * load)
+    return np.asarray(np.maximum(by_map, by_epa))
 
 
 def interpolate_bilinear(rows: Array, columns: Array, values: Array, row: Array, column: Array) -> Array:

@@ -217,7 +217,7 @@ def _light_load_findings(about: About, answers: RangeAnswers) -> Iterator[Findin
         f"At {answers.best_kn:.1f} kn the engine gives {percent(load)} of its rated power, lighter or slower than the "
         f"published fuel map of its kind goes. So the best range, {counted(answers.best_range_nmi.best)} nmi, is a "
         f"guess{_by_line(answers.best_range_nmi, by_line)}. Measure her burn at that speed before you count on it.",
-        "a straight line on from the map, or its end row; EPA (2000), EPA420-R-00-002, from memory",
+        "the dearer of the map's straight line and the EPA's, or its end row; EPA (2000), EPA420-R-00-002, from memory",
         about.item_path("fuel_speeds"),
     )
 

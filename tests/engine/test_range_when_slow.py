@@ -46,7 +46,7 @@ def test_a_best_range_at_a_load_that_no_fuel_map_reaches_is_called_a_guess(
 
 def test_where_the_line_lies_in_the_band_no_second_number_is_told(launch: Plan, change: Change) -> None:
     """The map of indirect injection was measured at light loads, and goes with the line."""
-    kind = {"engine.candidate.0.kind": "indirect injection", "engine.candidate.0.fuel_at_rated": "275 g/kWh"}
+    kind = {"engine.candidate.0.kind": "indirect injection", "engine.candidate.0.fuel_at_rated": "250 g/kWh"}
     findings = assess(change(launch, kind)).outcomes["range"].findings
     (said,) = [finding.text for finding in findings if "is a guess" in finding.text]
     assert "is a guess, though the line of the United States agency" in said
