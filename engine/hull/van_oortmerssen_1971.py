@@ -109,8 +109,8 @@ def resistance_van_oortmerssen_1971(
     Returns: Resistance [N], broadcast shape; `wave` is residuary resistance, never negative and never falling (false
     humps are smoothed, see is_anomalous). NaN above Fn 0.50, and at every speed for a beam-draft ratio below 1.7 or
     above 4.5; from 4.0 to 4.5 it is held at 4.0, from 1.7 to 1.9 at 1.9 (ours).
-    `correlation` is the method's allowance of 0.00051 (welded hull, steering, bilge keels, air; from memory), here on
-    hull and appendages.
+    `correlation` is the method's allowance of 0.00043 (welded hull, steering, bilge keels; from memory), here on hull
+    and appendages; its 0.00008 for air is left out, as no method's resistance holds the air here.
     Valid: see methods.range_report.   Raises: ValueError for a negative speed.
     """
     Fn = form.froude_number(speed, gravity=gravity)

@@ -33,6 +33,7 @@ def test_resistance_at_eight_froude_numbers() -> None:
     viscous = [297.0, 507.0, 769.0, 1081.0, 1443.0, 1853.0, 2312.0, 2817.0]
     total = [401.0, 765.0, 1263.0, 2846.0, 3891.0, 11030.0, 19347.0, 22761.0]
     np.testing.assert_allclose(result.wave, residuary, atol=0.51, rtol=0)
-    np.testing.assert_allclose(result.friction + result.correlation, viscous, atol=0.51, rtol=0)
-    np.testing.assert_allclose(result.total, total, atol=0.51, rtol=0)
+    air = 0.00008 * 0.5 * 1025.98 * speed**2 * result.wetted_surface  # in the script, as in the paper; not with us
+    np.testing.assert_allclose(result.friction + result.correlation + air, viscous, atol=0.51, rtol=0)
+    np.testing.assert_allclose(result.total + air, total, atol=0.51, rtol=0)
     np.testing.assert_allclose(result.wetted_surface, 62.708248, atol=1e-5, rtol=0)

@@ -180,12 +180,12 @@ def test_report_of_all_methods() -> None:
 
 
 def test_what_methods_made_from_other_vessels_miss_yachts_by_is_the_doubt_of_another_kind() -> None:
-    """Made from ships, tugs and trawlers; root of the mean square over Froude numbers 0.25 to 0.40, two decimals."""
+    """Made from ships, tugs and trawlers; root of the mean square over Froude numbers 0.25 to 0.40, three decimals."""
     made_from_others = [name for name, method in METHODS.items() if not method.kinds]
     working = [froude for froude in QUOTED_FROUDE_NUMBERS if 0.25 <= froude <= 0.40]
     missed = np.array([total_error(name, froude) for name in made_from_others for froude in working])
     assert made_from_others == ["holtrop_1982", "holtrop_1984", "van_oortmerssen_1971"]
-    assert root_mean_square(missed) == pytest.approx(DOUBT_OF_ANOTHER_KIND, abs=0.005, rel=0)
+    assert root_mean_square(missed) == pytest.approx(DOUBT_OF_ANOTHER_KIND, abs=5e-4, rel=0)
 
 
 class TestHoltrop:
