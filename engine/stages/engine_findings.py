@@ -223,9 +223,8 @@ def _fuel_findings(item: Candidate, chosen: Rival, speed: SpeedAnswers, path: st
     mean = drive.over_cycle(cycle) / G_PER_KWH
     line = float(specific_consumption_epa(cycle.mean_load)) / G_PER_KWH
     yield fits(
-        f"Over test cycle E5, at a mean load of {percent(cycle.mean_load)}, it takes {mean:.0f} g/kWh; the line of the "
-        f"United States agency for small marine diesels gives {line:.0f}. This is a check, nothing is worked out "
-        "from it.",
+        f"Over test cycle E5, at a mean load of {percent(cycle.mean_load)}, it takes {mean:.0f} g/kWh; the line for "
+        f"marine diesels of the US Environmental Protection Agency gives {line:.0f}. That figure is only a check.",
         "ISO 8178-4 test cycle E5; EPA (2000), EPA420-R-00-002, from memory",
     )
     limit = float(cruise_speed_limit(drive.engine.rated_speed))

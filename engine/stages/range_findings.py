@@ -224,7 +224,7 @@ def _light_load_findings(about: About, answers: RangeAnswers) -> Iterator[Findin
 
 def _by_line(best: Band, by_line: float) -> str:
     """What the EPA line makes of the best range [nmi]: where it lies in its band, as much."""
-    line = "the line of the United States agency for small marine diesels makes it"
+    line = "the line for marine diesels of the US Environmental Protection Agency makes it"
     if best.low <= by_line <= best.high:
         return f", though {line} about as much"
     return f"{', and on the hopeful side' if by_line < best.low else ''}: {line} {counted(by_line)} nmi"
