@@ -92,7 +92,7 @@ def costs_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
 def _budget_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
     budget, total = about.budget, answers.total_money
     if total is None:
-        yield fits(f"No prices are entered yet: the page says hours and {about.taken} of a year alone.", _SUMS)
+        yield fits(f"No prices are entered for the work yet: no budget, but hours and {about.taken} of a year.", _SUMS)
         return
     yield fits(
         f"The budget comes to {about.price(total)}; {percent(budget.contingency)} of the prices is put by in it.",

@@ -96,7 +96,7 @@ def test_the_costs_page_of_a_motor_speaks_of_electricity(launch: Plan) -> None:
     electric = with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])
     for plan, taken in ((launch, "fuel"), (electric, "electricity")):
         texts = [each.text for each in assess(plan).outcomes["costs"].findings]
-        assert f"No prices are entered yet: the page says hours and {taken} of a year alone." in texts
+        assert f"No prices are entered for the work yet: no budget, but hours and {taken} of a year." in texts
 
 
 def test_the_present_machinery_is_asked_for_one_shaft_and_told_by_their_number(launch: Plan, change: Change) -> None:

@@ -81,7 +81,7 @@ class TestUntouched:
     def test_a_plan_without_prices_stays_done_and_is_told_nothing_to_mend(self, untouched: Assessment) -> None:
         assert untouched.is_done("costs")
         assert {finding.verdict for finding in untouched.outcomes["costs"].findings} == {Verdict.FITS}
-        assert said(untouched, "No prices are entered yet")
+        assert said(untouched, "No prices are entered for the work yet")
         assert said(untouched, "reliability, range, safety")
 
     def test_hours_and_fuel_are_there_and_no_money(self, untouched: Assessment) -> None:
