@@ -11,7 +11,7 @@ from engine.propeller.wageningen import WAGENINGEN_B
 from engine.showing import numbered
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond
 from engine.stages.logbook import STRAY, Logbook
-from engine.stages.wording import months_of, percent
+from engine.stages.wording import months_of, percent, thousandths
 
 
 @dataclass(frozen=True)
@@ -108,10 +108,10 @@ def _findings(logbook: Logbook, kind: _Kind) -> Iterator[Finding]:
                 kind.rows,
             )
     after = logbook.conditioned
-    boats = f"{after.effective_size:.0f}"
+    boats = thousandths(after.effective_size / after.fleet.size)
     text = (
         f"{kind.counted(logbook.used)} of {kind.name} {'counts' if logbook.used == 1 else 'count'}; "
-        f"{boats} of {after.fleet.size} boats still {'carries' if boats == '1' else 'carry'} weight."
+        f"{boats} of 1,000 boats still {'carries' if boats == '1' else 'carry'} weight."
     )
     if after.tempering < 1.0:
         yield look(
