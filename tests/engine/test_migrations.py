@@ -67,5 +67,5 @@ def test_a_newer_format_is_refused_with_both_numbers(found: int) -> None:
 
 @pytest.mark.parametrize("found", [None, True, 0, -1, "1", 1.0])
 def test_what_has_no_format_is_no_plan(found: object) -> None:
-    with pytest.raises(FormatError, match="no line 'format = 1'"):
+    with pytest.raises(FormatError, match=f"no line 'format = {FORMAT}'"):
         plan_from_document({"format": found})

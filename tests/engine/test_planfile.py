@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from engine.migrations import FORMAT
 from engine.odd_keys import odd_keys
 from engine.plan import Plan, text_at, with_row, with_text, without_row
 from engine.planfile import PlanFileError, content_of, load_plan, plan_from_text, plan_text, save_plan
@@ -36,7 +37,7 @@ def test_a_plan_comes_back_as_it_was_saved(tmp_path: Path) -> None:
 
 def test_the_file_holds_quantities_as_the_owner_wrote_them() -> None:
     document = tomllib.loads(plan_text(sample()))
-    assert document["format"] == 1
+    assert document["format"] == FORMAT
     assert document["hull"]["waterline_length"] == "31 ft 6 in"
     assert document["hull"]["displacement"] == {"best": "14800 lb", "low": "14000 lb", "high": "16500 lb"}
     assert document["hull"]["hull_draft"] == "rather deep"
@@ -78,9 +79,9 @@ def test_a_value_of_the_wrong_shape_waits_and_is_written_back(tmp_path: Path) ->
 @pytest.mark.parametrize(
     ("content", "part"),
     [
-        (b"format = 99\n", "format 99, and this program knows formats up to 1"),
-        (b"name = 'x'\n", "no line 'format = 1'"),
-        (b"format = true\n", "no line 'format = 1'"),
+        (b"format = 99\n", f"format 99, and this program knows formats up to {FORMAT}"),
+        (b"name = 'x'\n", f"no line 'format = {FORMAT}'"),
+        (b"format = true\n", f"no line 'format = {FORMAT}'"),
         (b"format = 1\nname = \n", "not a readable plan"),
         (b"\xff\xfe\x00", "not text in UTF-8"),
     ],
@@ -206,7 +207,8 @@ def test_the_mark_and_line_ends_of_other_editors_do_no_harm(tmp_path: Path) -> N
     plan = load_plan(path)
     assert plan.name == "x"
     save_plan(plan, path)
-    assert path.read_bytes() == b'format = 1\nname = "x"  # mine\nstage = "hull"\nunits = "metric"\n'
+    written = f'format = {FORMAT}\nname = "x"  # mine\nstage = "hull"\nunits = "metric"\n'
+    assert path.read_bytes() == written.encode()
 
 
 def test_comments_made_by_hand_outlive_every_save(tmp_path: Path) -> None:
@@ -226,7 +228,7 @@ def test_comments_made_by_hand_outlive_every_save(tmp_path: Path) -> None:
     assert '# by crane\ndisplacement = "9.2 t"' in text
     assert "[hull]  # in May" in text
     assert 'name = "a"  # the old one' in text
-    assert text.startswith("# of the sloop\nformat = 1\n")
+    assert text.startswith(f"# of the sloop\nformat = {FORMAT}\n")
     assert load_plan(path) == plan
 
 

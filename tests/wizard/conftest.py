@@ -8,7 +8,9 @@ import pytest
 from textual._animator import Animator
 from textual.screen import Screen
 
-ENOUGH = """format = 1
+from engine.migrations import FORMAT
+
+ENOUGH = f"""format = {FORMAT}
 name = "Teasel"
 stage = "hull"
 units = "imperial"

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 
 from engine.disk import Disk
+from engine.migrations import FORMAT
 from engine.plan import text_at
 from engine.planfile import PlanFileError, content_of, load_plan
 from tests.faulty_disk import FAULTS, Died, FaultyDisk
@@ -213,7 +214,7 @@ def test_a_change_of_nothing_but_layout_is_taken_without_a_question(range_path: 
     opened = opened_at(range_path)
     range_path.write_text("# by hand\n" + range_path.read_text(encoding="utf-8").replace('"range"', '"hull"'))
     assert opened.keeper.save(with_tank(opened.plan, "300 L"), History()).is_done
-    assert range_path.read_text(encoding="utf-8").startswith("# by hand\nformat = 1\n")
+    assert range_path.read_text(encoding="utf-8").startswith(f"# by hand\nformat = {FORMAT}\n")
     opened.keeper.close()
 
 

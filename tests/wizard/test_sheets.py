@@ -18,6 +18,7 @@ from engine.answers import unit_of
 from engine.assessment import Assessment, assess
 from engine.constants import RPM
 from engine.defaults import amount
+from engine.migrations import FORMAT
 from engine.plan import Plan, with_row, with_text
 from engine.planfile import load_plan
 from engine.sections.electric import FIGURES
@@ -81,7 +82,7 @@ def test_every_sheet_is_sound_in_every_form(assessments: dict[str, Assessment], 
     text = report(assessment, "text", on, sheet=sheet)
     assert max(map(len, text.splitlines())) < 78
     assert "2026-11-26" in text
-    assert "Plan format 1." in text
+    assert f"Plan format {FORMAT}." in text
     assert "This plan is an estimate from published formulas" in " ".join(text.split())
     assert "licensed practice" in text
     _check_tables(report(assessment, "markdown", on, sheet=sheet))

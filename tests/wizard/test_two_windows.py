@@ -267,7 +267,6 @@ async def test_what_was_not_saved_can_be_discarded_and_is_still_among_the_earlie
     assert text_at(load_plan(range_path), "range.tank") == ""
     assert before == range_path.read_bytes()
     assert content in [version.path.read_bytes() for version in versions(Disk(), range_path)]
-    assert content in [version.path.read_bytes() for version in versions(Disk(), range_path)]
 
 
 # a second window
