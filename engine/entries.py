@@ -232,16 +232,20 @@ def words(label: str, **more: Any) -> Any:
     return _entry(Entry(label, Kind.TEXT, **more))
 
 
-class Titles(NamedTuple):
-    """What stands over a table: where it is asked, and on a sheet, where it is told."""
+class TableWords(NamedTuple):
+    """What stands over a table, where it is asked and, on a sheet, where it is told; what one of its rows is called and
+    what several are; the words on the button for one more."""
 
     asked: str
     told: str
+    one: str
+    several: str
+    add: str
 
 
-def rows(asked: str, told: str, section: type[Any]) -> Any:
-    """A field that holds a table: a tuple of `section` objects. asked, told: its titles."""
-    return field(default=(), metadata={"rows": section, "titles": Titles(asked, told)})
+def rows(section: type[Any], *, asked: str, told: str, one: str, several: str, add: str) -> Any:
+    """A field that holds a table: a tuple of `section` objects. The texts are those of its `TableWords`."""
+    return field(default=(), metadata={"rows": section, "words": TableWords(asked, told, one, several, add)})
 
 
 def entries(section: type[Any]) -> Mapping[str, Entry]:
@@ -254,9 +258,9 @@ def tables(section: type[Any]) -> Mapping[str, type[Any]]:
     return _tables_of(section)
 
 
-def titles(section: type[Any]) -> Mapping[str, Titles]:
-    """The titles of the tables inside one section, by their names."""
-    return {item.name: item.metadata["titles"] for item in fields(section) if "titles" in item.metadata}
+def table_words(section: type[Any]) -> Mapping[str, TableWords]:
+    """What the tables inside one section are called, by their names."""
+    return {item.name: item.metadata["words"] for item in fields(section) if "words" in item.metadata}
 
 
 # Every field that is read asks for its description, so the classes are looked through once.

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from engine.entries import entries, tables
+from engine.entries import entries, table_words, tables
 from engine.plan import SECTIONS, Plan, label_at
 from engine.plan_document import document_from_plan, plan_from_document
 from engine.toml_lines import are_rows
@@ -13,19 +13,7 @@ MOST = 1000
 """Steps that are kept; the oldest go first."""
 _NO_CHANGE = ("format", "stage")
 """Keys of a plan file that do not count: where the owner is belongs to no change."""
-ROWS = {
-    "engine.candidate": "Candidates",
-    "engine.motor": "Electric candidates",
-    "range.measured": "Tanks to measure",
-    "hull.appendage": "Parts below the hull",
-    "costs.other": "Other lines of the budget",
-    "costs.hours": "Hours at a speed",
-    "present.log": "Readings of the log",
-    "trial.run": "Runs of the trial",
-    "trial.season": "Entries of the seasons",
-}
-"""What the rows of a table are called together."""
-_LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units", "variant": "Variants", **ROWS}
+_LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units", "variant": "Variants"}
 _SPOKEN = 2
 """Changes of one step that are told in full."""
 
@@ -191,9 +179,7 @@ def differences(step: Step, plan: Plan) -> Iterator[tuple[str, str, str]]:
         before, after = step.was.get(key), step.now.get(key)
         rows, others = ([] if value is None else value for value in (before, after))
         if name not in inner or not (are_rows(rows) and are_rows(others)):  # a word by hand may stand for a table
-            known = entries(SECTIONS[section]) if section in SECTIONS else {}
-            label = label_at(plan, key) if name in known else _LABELS.get(key, key)
-            yield label, _said(before), _said(after)
+            yield _called(plan, key), _said(before), _said(after)
         elif len(rows) == len(others):
             described = entries(inner[name])
             for index, (row, other) in enumerate(zip(rows, others, strict=True)):
@@ -202,7 +188,16 @@ def differences(step: Step, plan: Plan) -> Iterator[tuple[str, str, str]]:
                         label = label_at(plan, f"{key}.{index}.{field}") if field in described else field
                         yield label, _said(row.get(field)), _said(other.get(field))
         else:
-            yield ROWS[key], str(len(rows)), str(len(others))
+            yield _called(plan, key), str(len(rows)), str(len(others))
+
+
+def _called(plan: Plan, key: str) -> str:
+    """What a key of the plan file is called: a field, all rows of a table, else the key itself."""
+    section, _, name = key.partition(".")
+    kind = SECTIONS.get(section, Plan)
+    if name in entries(kind):
+        return label_at(plan, key)
+    return table_words(kind)[name].several if name in tables(kind) else _LABELS.get(key, key)
 
 
 def _said(value: Any) -> str:

@@ -157,8 +157,18 @@ class Costs:
         changes="What an hour costs, and what is left in the end.",
     )
     other: tuple[OtherPrice, ...] = rows(
-        "Other lines of the budget", "Other lines of the budget as entered", OtherPrice
+        OtherPrice,
+        asked="Other lines of the budget",
+        told="Other lines of the budget as entered",
+        one="line",
+        several="Other lines of the budget",
+        add="Add a line of your own to the budget",
     )
     hours: tuple[HoursAtSpeed, ...] = rows(
-        "Hours at each speed, instead of all of them at cruise", "Hours at each speed as entered", HoursAtSpeed
+        HoursAtSpeed,
+        asked="Hours at each speed, instead of all of them at cruise",
+        told="Hours at each speed as entered",
+        one="part of the year",
+        several="Hours at a speed",
+        add="Add hours at a speed",
     )

@@ -230,9 +230,21 @@ class Engine:
         how="The hour meter over some years; many private boats run 50 to 200 hours.",
         changes="The duty class to ask for.",
     )
-    candidate: tuple[Candidate, ...] = rows("Candidates, as on their data sheets", "Candidates as entered", Candidate)
+    candidate: tuple[Candidate, ...] = rows(
+        Candidate,
+        asked="Candidates, as on their data sheets",
+        told="Candidates as entered",
+        one="candidate",
+        several="Candidates",
+        add="Add a candidate engine",
+    )
     motor: tuple[Motor, ...] = rows(
-        "Electric candidates, as on their data sheets", "Electric candidates as entered", Motor
+        Motor,
+        asked="Electric candidates, as on their data sheets",
+        told="Electric candidates as entered",
+        one="motor",
+        several="Electric candidates",
+        add="Add an electric drive",
     )
 
     @property

@@ -230,7 +230,10 @@ class Hull:
         changes="The wake and the thrust deduction, and with them the pitch by about five to ten per cent.",
     )
     appendage: tuple[Appendage, ...] = rows(
-        "What hangs below the hull, one by one, instead of the one surface above",
-        "Keel, rudder, struts and shafts as entered",
         Appendage,
+        asked="What hangs below the hull, one by one, instead of the one surface above",
+        told="Keel, rudder, struts and shafts as entered",
+        one="part",
+        several="Parts below the hull",
+        add="Add a keel, rudder, strut or shaft",
     )

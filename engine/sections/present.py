@@ -131,4 +131,11 @@ class Present:
         changes="The shaft page says what safety factor the old shaft would have with the new engine. If it stays, give it "
         "there as a diameter of your own.",
     )
-    log: tuple[LogRow, ...] = rows("Log: steady readings of engine speed and boat speed", "Log as entered", LogRow)
+    log: tuple[LogRow, ...] = rows(
+        LogRow,
+        asked="Log: steady readings of engine speed and boat speed",
+        told="Log as entered",
+        one="reading",
+        several="Readings of the log",
+        add="Add a reading to the log",
+    )

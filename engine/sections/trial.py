@@ -273,5 +273,19 @@ class Trial:
         between=("1 kPa", "60 kPa"),
         what="From the engine's manual. Empty: the limit of the fit page.",
     )
-    run: tuple[TrialRun, ...] = rows("Runs, each both ways over the same stretch", "Runs as entered", TrialRun)
-    season: tuple[SeasonEntry, ...] = rows("Log over the seasons", "Log over the seasons as entered", SeasonEntry)
+    run: tuple[TrialRun, ...] = rows(
+        TrialRun,
+        asked="Runs, each both ways over the same stretch",
+        told="Runs as entered",
+        one="run",
+        several="Runs of the trial",
+        add="Add a run of the trial",
+    )
+    season: tuple[SeasonEntry, ...] = rows(
+        SeasonEntry,
+        asked="Log over the seasons",
+        told="Log over the seasons as entered",
+        one="entry",
+        several="Entries of the seasons",
+        add="Add a reading or a cleaning",
+    )

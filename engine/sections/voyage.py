@@ -144,5 +144,10 @@ class Range:
         changes="Cost per mile of electric candidates.",
     )
     measured: tuple[MeasuredTank, ...] = rows(
-        "Tanks measured with a tape, besides those above", "Tanks as measured", MeasuredTank
+        MeasuredTank,
+        asked="Tanks measured with a tape, besides those above",
+        told="Tanks as measured",
+        one="tank",
+        several="Tanks to measure",
+        add="Add a tank to measure",
     )

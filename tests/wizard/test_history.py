@@ -8,10 +8,9 @@ from pathlib import Path
 import pytest
 
 from engine.disk import Disk
-from engine.entries import tables
-from engine.plan import SECTIONS, Plan, text_at, with_row, with_text, without_row
+from engine.plan import Plan, text_at, with_row, with_text, without_row
 from engine.planfile import load_plan, save_plan
-from wizard.history import MOST, ROWS, History, Step, changes, differences, place_of, step_words
+from wizard.history import MOST, History, Step, changes, differences, place_of, step_words
 from wizard.keeping.steps_file import load_steps, save_steps, steps_path
 
 PATHS = ("hull.displacement", "speed.cruise", "gear.ratios", "shaft.span", "range.tank", "hull.kind")
@@ -205,11 +204,6 @@ def test_a_table_by_hand_for_which_something_else_stands_is_told_as_it_is(odd: o
     assert list(differences(changes(rows, by_hand), rows)) == [("Candidates", "Grey 4", said)]
     assert list(differences(changes(by_hand, rows), rows)) == [("Candidates", said, "Grey 4")]
     assert list(differences(changes(Plan(), by_hand), rows)) == [("Candidates", "empty", said)]
-
-
-def test_the_rows_of_every_table_have_a_name() -> None:
-    every = {f"{section}.{table}" for section, kind in SECTIONS.items() for table in tables(kind)}
-    assert every == set(ROWS)
 
 
 def test_steps_on_what_turns_the_propeller_are_told_of_a_motor_where_it_is_one() -> None:

@@ -8,7 +8,7 @@ from engine.answers import labels, row_tables, said_of_motor, shown
 from engine.assessment import Assessment
 from engine.assumptions import Assumption, assumptions
 from engine.bands import HIGH, LOW
-from engine.entries import entries, tables, titles
+from engine.entries import entries, table_words, tables
 from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
 from engine.migrations import FORMAT
@@ -182,7 +182,7 @@ def _given_tables(plan: Plan, section: str) -> Iterator[Block]:
         ]
         if count and names:
             yield Grid(
-                titles(kind)[table].told,
+                table_words(kind)[table].told,
                 tuple(label_at(plan, f"{section}.{table}.0.{name}") for name in names),
                 tuple(
                     tuple(text_at(plan, f"{section}.{table}.{index}.{name}") or "-" for name in names)

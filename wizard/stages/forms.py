@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
 
-from engine.entries import entries, titles
+from engine.entries import entries, table_words
 from engine.plan import SECTIONS, STAGE_SECTIONS, Plan, holds_data, is_direct, may_be_diesel, may_burn_fuel, text_at
 from engine.plan_defaults import sure_ratio
 from engine.sections.electric import Motor
@@ -123,7 +123,7 @@ def groups(stage: str) -> tuple[Group, ...]:
             named = [name for name, entry in described.items() if entry.needed is needed]
             paths = tuple(f"{section}.{name}" for name in named if f"{section}.{name}" not in HIDDEN)
             found += _parts(_TITLES.get((section, needed), "Needed" if needed else _OPTIONAL), paths)
-        rows = [Group(title.asked, table=f"{section}.{table}") for table, title in titles(kind).items()]
+        rows = [Group(words.asked, table=f"{section}.{table}") for table, words in table_words(kind).items()]
         found = [*rows, *found] if section in _TABLES_FIRST else [*found, *rows]
     return tuple(sorted(found, key=partial(_place, found)))
 

@@ -14,7 +14,7 @@ from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Button, Static
 
-from engine.entries import entries, tables
+from engine.entries import entries, table_words, tables
 from engine.plan import SECTIONS, Plan, problems, text_at
 from wizard.examples import TABLES
 from wizard.stages.forms import is_asked_in_row
@@ -22,18 +22,6 @@ from wizard.widgets.field import FieldLine
 from wizard.widgets.say import say
 from wizard.widgets.styled import LaidOutOnce, StyledWhenMounted
 
-WORDS = {
-    "engine.candidate": ("candidate", "Add a candidate engine"),
-    "engine.motor": ("motor", "Add an electric drive"),
-    "range.measured": ("tank", "Add a tank to measure"),
-    "hull.appendage": ("part", "Add a keel, rudder, strut or shaft"),
-    "costs.other": ("line", "Add a line of your own to the budget"),
-    "costs.hours": ("part of the year", "Add hours at a speed"),
-    "present.log": ("reading", "Add a reading to the log"),
-    "trial.run": ("run", "Add a run of the trial"),
-    "trial.season": ("entry", "Add a reading or a cleaning"),
-}
-"""What one row of a table is called, and the words on its button."""
 _FOLDED = {
     **dict.fromkeys(TABLES, ("name",)),
     "trial.run": ("engine_speed", "speed", "speed_back"),
@@ -107,7 +95,8 @@ class RowsEditor(LaidOutOnce, Vertical):
         super().__init__(classes="rows")
         self.table = table
         self.plan = plan
-        self.word, self._add_words = WORDS[table]
+        section, name = table.split(".")
+        self._called = table_words(SECTIONS[section])[name]
         self._shut = self._shut_at_first()
         self._headings: list[Static] = []
         self._choosing: list[RowButton] = []
@@ -137,7 +126,7 @@ class RowsEditor(LaidOutOnce, Vertical):
                     line.display = is_asked_in_row(self.plan, line.path)
                     yield line
             yield Horizontal(*self._buttons(index), classes="row-buttons")
-        add = [RowButton(self._add_words, partial(RowAdded, self.table), f"add.{self.table}")]
+        add = [RowButton(self._called.add, partial(RowAdded, self.table), f"add.{self.table}")]
         if self.table in TABLES:
             add.append(RowButton("Start from an example", partial(ExampleAsked, self.table), f"example.{self.table}"))
         yield Horizontal(*add, classes="row-buttons")
@@ -151,7 +140,7 @@ class RowsEditor(LaidOutOnce, Vertical):
             choose = partial(RowChosen, self.table, index)
             self._choosing.append(RowButton(self._choose_words(index), choose, f"choose.{self.table}.{index}"))
             yield self._choosing[-1]
-        words = "Remove it" if self.table in TABLES else f"Remove this {self.word}"
+        words = "Remove it" if self.table in TABLES else f"Remove this {self._called.one}"
         yield RowButton(words, partial(RowRemoved, self.table, index), f"remove.{self.table}.{index}")
 
     async def _draw_anew(self) -> None:
@@ -235,7 +224,7 @@ class RowsEditor(LaidOutOnce, Vertical):
 
     def heading(self, index: int) -> str:
         """What stands over a row: its number, and what is told of it in one line."""
-        number = f"{self.word.capitalize()} {index + 1}"
+        number = f"{self._called.one.capitalize()} {index + 1}"
         texts = [text_at(self.plan, f"{self.table}.{index}.{name}") for name in _FOLDED.get(self.table, ())]
         said = ", ".join(text for text in texts if text)
         if self.table not in TABLES:
