@@ -1,7 +1,7 @@
 """Open-water propeller series: thrust and torque polynomials, which for one geometry are cubics in J.
 
 J = Va/(n D), KT = T/(rho n2 D4), KQ = Q/(rho n2 D5), efficiency = J KT/(2 pi KQ).
-A new series is one table in engine/data and one `series_from_table` call.
+A new series is one table in engine/data and one line in series.py.
 """
 
 from collections.abc import Mapping
