@@ -49,6 +49,12 @@ def numbered(number: int | str, of_what: str) -> str:
     return f"{number} {of_what}{'' if str(number) == '1' else 's'}"
 
 
+def round_step(least: float) -> float:
+    """A step for the marks of an axis: 1, 2 or 5 times a power of ten, not under `least` but for a thousandth of it."""
+    power = 10.0 ** math.floor(math.log10(least))
+    return next(power * factor for factor in (1.0, 2.0, 5.0, 10.0) if power * factor >= least * 0.999)
+
+
 def round_number(number: float, digits: int = _DIGITS) -> str:
     """Round to significant digits without an exponent and without trailing noise: 12345.6 -> "12350"."""
     if not math.isfinite(number):

@@ -13,7 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from engine.showing import round_number
+from engine.showing import round_number, round_step
 
 _LETTERS = tuple(letter for letter in string.ascii_uppercase if letter not in "OX")
 MARKERS = ("•", "x", "+", "o", "*", "#", "@", "%", "&", "$", "=", "~", *_LETTERS)
@@ -38,7 +38,8 @@ _PALETTE = re.compile(r"\x1b\[38;5;(\d)m")
 _PLAIN_SIGNS = str.maketrans(
     dict(zip("┌┐└┘─│┤├┬┴┼", "++++-|||+++", strict=True)) | {"•": "*", "→": "->", "·": ".", CURSOR_SIGN: ":"}
 )
-_SMALLEST = (30, 8)
+SMALLEST = (30, 8)
+"""Columns and rows of a plot; in less there is a table."""
 _LOW = 16
 """In a room of fewer rows the plot gets the row of the x label."""
 _LOCK = threading.Lock()
@@ -159,7 +160,7 @@ def draw(chart: Chart, width: int, height: int, ascii: bool = False, cursor: Cur
     legend = _legend(chart, width, ascii, max(height // 3, 2))
     heading, below = _heading(chart, width, height)
     rows = height - len(legend) - len(heading) - len(below)
-    if width < _SMALLEST[0] or rows < _SMALLEST[1] - 3 or height < _SMALLEST[1]:
+    if width < SMALLEST[0] or rows < SMALLEST[1] - 3 or height < SMALLEST[1]:
         text = _table(chart, width, height) if cursor is None else _table_at(chart, cursor, width, height)
     else:
         plot = _plot(chart, width, rows, ascii)
@@ -282,9 +283,7 @@ def _ticks(values: Sequence[float], most: int) -> tuple[list[float], list[str]]:
     low, high = min(values), max(values)
     if high <= low:
         return [low], [round_number(low, 3)]
-    rough = (high - low) / most
-    power = 10.0 ** math.floor(math.log10(rough))
-    step = next(power * factor for factor in (1, 2, 5, 10) if power * factor >= rough * 0.999)
+    step = round_step((high - low) / most)
     first = math.ceil(low / step - 1e-9)
     ticks = [i * step for i in range(first, math.floor(high / step + 1e-9) + 1)] or [low]
     return ticks, [round_number(tick, 6) for tick in ticks]

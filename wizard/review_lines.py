@@ -10,6 +10,7 @@ from engine.findings import Finding, Verdict
 from engine.odd_keys import odd_keys
 from engine.plan import STAGES, Plan, entry_at, label_at, page_of, stage_problems
 from engine.readiness import Readiness, readiness
+from engine.showing import numbered
 from wizard.measures import TITLE as TO_MEASURE
 from wizard.measures import Measure, measures
 from wizard.sheet_choice import SHEETS
@@ -174,7 +175,7 @@ def _named(mark: str, name: str) -> str:
 
 
 def _ready(plan: Plan, item: Readiness) -> Line:
-    notes = "1 note" if item.notes == 1 else f"{item.notes} notes"
+    notes = numbered(item.notes, "note")
     if item.go:
         words = f"go, look at {notes} first" if item.notes else "go"
         all_of_it = [f"The {item.called} can be ordered as this plan says."]

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from wizard.charts import NOTHING
 from wizard.wrapping import rows_of
 
 _BESIDE = 0.12
@@ -35,7 +36,7 @@ class Rulers:
 def draw_rulers(rulers: Rulers, width: int, height: int, ascii: bool = False) -> str:
     """The rulers as text, at most `width` columns by `height` rows.   ascii: no sign beyond plain ASCII."""
     if not rulers.rulers:
-        return f"{rulers.title[:width]}\nThere is nothing to plot yet."
+        return f"{rulers.title[:width]}\n{NOTHING}"
     columns = list(zip(rulers.heads, *(ruler.lead for ruler in rulers.rulers), strict=True))
     while len(columns) > 1 and sum(max(map(len, column)) + 2 for column in columns) + _LEAST > width:
         columns.pop()

@@ -11,13 +11,12 @@ from engine.bands import HIGH, LOW
 from engine.entries import entries, table_words, tables
 from engine.findings import Finding, Outcome
 from engine.machinery.cautions import CAUTIONS
-from engine.migrations import FORMAT
 from engine.plan import QUESTIONS, SECTIONS, STAGE_SECTIONS, STAGES, Plan, entry_at, label_at, paths, text_at
 from engine.plan_defaults import default_at, default_in
 from engine.readiness import Readiness, readiness
 from wizard.handover.blocks import Block, Document, Grid, Heading, Listing, Pairs, Paragraph, Picture
 from wizard.handover.heads import assumed_from
-from wizard.handover.sheet import ASSUMED
+from wizard.handover.sheet import ASSUMED, head_words
 from wizard.handover.variants import variant_blocks
 from wizard.measures import MEANING, TITLE, measures
 from wizard.stages.plots import chart_of
@@ -28,8 +27,7 @@ def plan_document(assessment: Assessment, on: date | None = None, market: Outcom
     """The whole plan: what was given, what was found, what to be careful of."""
     plan = assessment.plan
     blocks: list[Block] = [Heading(1, f"Repower plan: {plan.name}")]
-    dated = f"Printed {on.isoformat()}. " if on else ""
-    blocks.append(Paragraph(f"{dated}Units: {plan.units}. Plan format {FORMAT}."))
+    blocks.append(Paragraph(head_words(plan.units, on)))
     blocks.append(Paragraph(f"{_state(assessment)} {CAUTIONS['plan-not-certificate'].text}"))
     if plan.notes:
         blocks.append(Paragraph(f"Notes: {plan.notes}"))

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from html import escape
 
 from engine.quoting import visible
+from engine.showing import round_step
 
 Point = tuple[float, float]
 
@@ -27,9 +28,7 @@ def nice_ticks(low: float, high: float, most: int) -> tuple[float, ...]:
     if high - low <= 1e-12 * max(abs(low), abs(high), 1e-290):
         half = 0.5 * abs(low) or 1.0
         low, high = low - half, high + half
-    rough = (high - low) / (most - 1)
-    power = 10.0 ** math.floor(math.log10(rough))
-    step = next(power * factor for factor in (1.0, 2.0, 5.0, 10.0) if power * factor >= rough * 0.999)
+    step = round_step((high - low) / (most - 1))
     first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
     return tuple(i * step for i in range(first, last + 1))
 

@@ -7,7 +7,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Static
 
-from wizard.charts import Chart, Cursor
+from wizard.charts import SMALLEST, Chart, Cursor
 from wizard.keys import closing
 from wizard.reading import chosen, followed, moved, opening_cursor, readout, readout_rows, rulers_readout
 from wizard.rulers import Rulers
@@ -15,8 +15,6 @@ from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.widgets.plot import Plot, as_text, is_ascii
 
-_SMALLEST = (30, 8)
-"""Columns and rows of a plot; in less there is a table."""
 _LOW = 14
 """A screen of fewer rows has no line of keys and two rows of readout."""
 _KEYS = (
@@ -102,9 +100,9 @@ class PlotScreen(ShowsResults, Dialog[None]):
         width, height = self.size
         keys = self.query_one("#plot-keys", Static)
         keys.display = height >= _LOW
-        rows = min(readout_rows(self._chart), height // 3 if height >= _LOW else 2, max(height - _SMALLEST[1], 1))
-        self.query_one("#readout").styles.height = rows if width >= _SMALLEST[0] else min(2, max(height // 3, 1))
-        self.query_one("#whole-plot").styles.padding = (0, 0 if width < _SMALLEST[0] + 2 else 1)
+        rows = min(readout_rows(self._chart), height // 3 if height >= _LOW else 2, max(height - SMALLEST[1], 1))
+        self.query_one("#readout").styles.height = rows if width >= SMALLEST[0] else min(2, max(height // 3, 1))
+        self.query_one("#whole-plot").styles.padding = (0, 0 if width < SMALLEST[0] + 2 else 1)
         lines = _RULER_KEYS if isinstance(self._chart, Rulers) else _KEYS
         keys.update(next((line for line in lines if len(line) <= width - 4), lines[-1]))
         self.call_after_refresh(self._show)
