@@ -129,9 +129,6 @@ MOVING: tuple[tuple[str, str], ...] = (
 )
 """Keys that need no table of actions, for the help."""
 
-SWALLOWED = frozenset(f"ctrl+{letter}" for letter in "bszcjmih")
-"""Keys that tmux, the terminal or its flow control keep, or that arrive as Enter, Tab or Backspace."""
-
 
 def keys_of(action_id: str) -> tuple[str, ...]:
     """The keys of an action of an open plan."""
@@ -166,14 +163,3 @@ def key_line(actions: tuple[Action, ...], width: int) -> str:
 def _shortest(action: Action) -> str:
     """The key that is easiest to tell: a plain F-key, else the ctrl key."""
     return printed(next((key for key in action.keys if "+" not in key), action.keys[-1]))
-
-
-def clashes(actions: tuple[Action, ...]) -> list[str]:
-    """Keys that are given twice, or that would not arrive; empty when all is well."""
-    found, seen = [], set()
-    for action in actions:
-        for key in action.keys:
-            if key in seen or key in SWALLOWED or len(key) == 1:
-                found.append(key)
-            seen.add(key)
-    return found

@@ -196,7 +196,6 @@ def _room(asked: Asked) -> list[Line]:
     answers = asked.answers("propeller")
     diameter = None if answers is None else answers.diameter_m
     aperture, least = CLEARANCES["aperture"], CLEARANCES["class_minimum"]
-    sole = least["below_to_sole_piece"]
 
     def share(key: str, words: str, of_diameter: float, status: str) -> Line:
         value = None if diameter is None else of_diameter * diameter
@@ -206,13 +205,13 @@ def _room(asked: Asked) -> list[Line]:
     if answers is not None:
         tip = answers.tip_clearance_fraction * answers.diameter_m
         share_of_tip = f"{percent(answers.tip_clearance_fraction)} of the diameter"
-    has_sole = asked.guessed.hull.propeller_place == IN_APERTURE
+    below = [share("below_m", "Free below, to a sole piece", least["below_to_sole_piece"], least["status"])]
     return [
         given(asked, "propeller.room", "room_m"),
         Line("tip_clearance_m", Label("Tip clearance of this wheel", "mm", "in"), tip, share_of_tip),
         share("ahead_m", "Free ahead of the blades", aperture["ahead_at_070_radius"][0], aperture["status"]),
         share("aft_m", "Free aft, to the rudder", aperture["aft_to_rudder"], aperture["status"]),
-        *(share("below_m", "Free below, to a sole piece", sole, least["status"]) for _ in range(has_sole)),
+        *(below if asked.guessed.hull.propeller_place == IN_APERTURE else ()),
         given(asked, "shaft.overhang", "overhang_m", "Hub to the last bearing, overhang"),
     ]
 

@@ -1,1 +1,1 @@
-"""Screens over the pages: plans on disk, help, choosing a stage."""
+"""Screens: the list of plans, the pages of a plan, and what is laid over them; with what all of them share."""

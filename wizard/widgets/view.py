@@ -80,12 +80,11 @@ class StageView(Vertical):
         self.current = "all" if is_wide else "answers" if self.current == "all" else self.current
         self._render_all()
 
-    def cycle(self) -> str:
-        """Go on to the next view; returns its name."""
+    def cycle(self) -> None:
+        """Go on to the next view."""
         order = ("all", *VIEWS) if self.is_wide else VIEWS
         self.current = order[(order.index(self.current) + 1) % len(order)]
         self._render_all()
-        return self.current
 
     def scroll_page(self, direction: int) -> None:
         """Scroll what is showing by a page, down (1) or up (-1)."""
