@@ -29,15 +29,6 @@ class Upperworks:
     source: str
     status: str
 
-    def drag_coefficient_at(self, place: Real) -> Real:
-        """A drag coefficient [-] of the range, for a fleet: 0 the low end, 0.5 the default, 1 the high end.
-
-        place: any shape; linear between the three.   Raises: ValueError outside 0 to 1.
-        """
-        if np.any((np.asarray(place) < 0.0) | (np.asarray(place) > 1.0)):
-            raise ValueError("The place in the range of drag coefficients must lie between 0 and 1.")
-        return plain(np.interp(place, (0.0, 0.5, 1.0), (self.low, self.drag_coefficient, self.high)))
-
 
 def _upperworks(name: str, row: dict[str, Any]) -> Upperworks:
     low, high = row["drag_coefficient"]

@@ -33,7 +33,6 @@ def assemble_parts(
     """
     require_not_negative(speed=speed)
     return Resistance(
-        speed=speed,
         pressure=plain(0.5 * water.density * np.square(speed)),
         friction_coefficient=friction_coefficient_ittc57(hull_reynolds_number(speed, friction_length, water)),
         form_factor=form_factor,

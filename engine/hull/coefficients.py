@@ -134,11 +134,3 @@ def reconcile_coefficients(
         prismatic_is_usual=typical_form.prismatic.contains(CP),
         midship_is_usual=typical_form.midship.contains(CM),
     )
-
-
-def waterplane_coefficient_from_prismatic(prismatic: Real) -> Real:
-    """Waterplane coefficient [-] of a boat, 0.20 + 0.86 CP.
-
-    Source: ours, after Schneekluth's 0.18 + 0.86 CP for ships (from memory), which is 0.023 low on one yacht model.
-    """
-    return plain(0.20 + 0.86 * prismatic)

@@ -44,11 +44,6 @@ class DimensionFinding:
     """What the draft should be, over what was given, where that is the likely slip."""
 
     @property
-    def is_contradiction(self) -> bool:
-        """The numbers cannot belong to one boat, unlike those that are only unusual."""
-        return self.diagnosis in (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE)
-
-    @property
     def is_far_off(self) -> bool:
         """A block coefficient that no hull of her kind has: a slip, whatever its cause, not an unusual boat."""
         far = self.value < FAR_OFF * self.low or self.value > self.high / FAR_OFF

@@ -9,15 +9,13 @@ from engine.numeric import Real, plain
 
 @dataclass(frozen=True, eq=False)
 class Resistance:
-    """Calm-water resistance at a speed, as a whole and part by part [N], with what interaction formulas need later.
+    """Calm-water resistance at a speed, as a whole and part by part [N].
 
     Everything broadcasts to the shape of hull and speed, which the total has. The parts are worked out when they are
     asked for, since a fleet of boats is asked for the total alone. A method without a part leaves it zero; one that
     knows only residuary resistance puts it in `wave`.
     """
 
-    speed: Real
-    """[m/s]"""
     pressure: Real
     """Of the flow at rest against the hull, rho V^2/2 [Pa]"""
     friction_coefficient: Real
@@ -64,19 +62,9 @@ class Resistance:
         return plain(total + others if np.any(others) else total)
 
     @property
-    def viscous_coefficient(self) -> Real:
-        """CV, on the wetted surface with appendages [-]; finite at rest too."""
-        return plain(self._viscous_area / self.total_wetted_surface)
-
-    @property
     def total_wetted_surface(self) -> Real:
         """Hull and appendages [m2]."""
         return plain(self.wetted_surface + self.appendage_area)
-
-    @property
-    def effective_power(self) -> Real:
-        """Resistance times speed [W]."""
-        return plain(self.total * self.speed)
 
     @property
     def _viscous_area(self) -> Real:

@@ -39,10 +39,6 @@ class ShallowWater:
     """Speed of the fastest wave in this depth [m/s]."""
     warnings: tuple[ShallowWarning, ...]
 
-    def deep_water_speed(self, speed: Real) -> Real:
-        """The deep-water speed [m/s] whose power and resistance the boat has at `speed` in this depth."""
-        return plain(speed / (1.0 - self.speed_loss))
-
 
 def shallow_water(form: HullForm, speed: Real, depth: Real, *, gravity: float = constants.GRAVITY) -> ShallowWater:
     """The speed a boat loses to the bottom at constant power.

@@ -87,10 +87,10 @@ def test_residuary_resistance_is_smooth_at_the_tabulated_froude_numbers(name: st
 def test_a_fleet_at_many_speeds_gives_what_each_boat_gives_alone(name: str) -> None:
     volumes, speeds = np.array([5.8, 6.5, 7.0]), np.linspace(0.0, 7.0, 15)
     fleet = resistance(name, replace(FIN, volume=volumes[:, None], keel_volume=np.array([[0.0], [0.2], [0.3]])), speeds)
-    parts = ("friction", "form", "appendages", "correlation", "viscous_coefficient")
+    parts = ("friction", "form", "appendages", "correlation")
     names = (*parts, *(field.name for field in fields(Resistance)))
     assert np.broadcast_shapes(*(np.shape(getattr(fleet, name)) for name in names)) == (3, 15)
-    assert np.shape(fleet.total) == np.shape(fleet.effective_power) == (3, 15)
+    assert np.shape(fleet.total) == (3, 15)
     alone = [
         [resistance(name, replace(FIN, volume=volume, keel_volume=keel), float(speed)).total for speed in speeds]
         for volume, keel in zip(volumes.tolist(), [0.0, 0.2, 0.3], strict=True)

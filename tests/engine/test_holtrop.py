@@ -31,10 +31,10 @@ methods = pytest.mark.parametrize("method", HOLTROP, ids=lambda method: method.n
 
 
 @methods
-def test_a_boat_at_rest_has_no_resistance_and_a_finite_viscous_coefficient(method) -> None:
+def test_a_boat_at_rest_has_no_resistance_and_a_finite_friction_coefficient(method) -> None:
     result = method.resistance(LAUNCH, 0.0, SEA)
     assert result.total == 0.0
-    assert 0.0 < result.viscous_coefficient < 0.05
+    assert 0.0 < result.friction_coefficient < 0.05
 
 
 @methods
@@ -63,10 +63,10 @@ def test_a_fleet_at_many_speeds_gives_what_each_boat_gives_alone(method) -> None
     volumes = np.array([8.0, 9.0, 10.0])
     speeds = np.array([5.0, 6.0, 7.0, 8.0, 9.0]) * KNOT
     fleet = method.resistance(replace(LAUNCH, volume=volumes[:, None]), speeds, SEA)
-    parts = ("friction", "form", "appendages", "correlation", "viscous_coefficient")
+    parts = ("friction", "form", "appendages", "correlation")
     names = (*parts, *(field.name for field in fields(Resistance)))
     assert np.broadcast_shapes(*(np.shape(getattr(fleet, name)) for name in names)) == (3, 5)
-    assert np.shape(fleet.total) == np.shape(fleet.effective_power) == (3, 5)
+    assert np.shape(fleet.total) == (3, 5)
     alone = [
         [method.resistance(replace(LAUNCH, volume=float(volume)), float(speed), SEA).total for speed in speeds]
         for volume in volumes
@@ -75,14 +75,13 @@ def test_a_fleet_at_many_speeds_gives_what_each_boat_gives_alone(method) -> None
 
 
 @methods
-def test_parts_add_up_to_the_total_and_power_is_resistance_times_speed(method) -> None:
+def test_parts_add_up_to_the_total(method) -> None:
     full = replace(LAUNCH, transom_area=0.3, bulb_area=0.02, bulb_height=0.2)
     result = method.resistance(full, 3.0, SEA)
     names = ("friction", "form", "appendages", "wave", "bulb", "transom", "correlation")
     parts = [getattr(result, name) for name in names]
     assert min(parts) > 0.0
     assert result.total == pytest.approx(sum(parts), rel=1e-12)
-    assert result.effective_power == pytest.approx(3.0 * result.total, rel=1e-12)
 
 
 @methods
