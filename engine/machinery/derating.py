@@ -135,14 +135,3 @@ def judge_intake_temperature(temperature_c: float, said: str = "") -> Finding:
     if temperature_c > INTAKE_LIMIT_C:
         return look(f"{words}: hotter than one maker allows. Lead outside air to it.", _INTAKE_SOURCE)
     return fits(f"{words}, within what one maker allows.", _INTAKE_SOURCE)
-
-
-def derated_by_tables(power: Real, altitude_factor: Real, temperature_factor: Real = 1.0) -> Real:
-    """Power left when a maker prints one factor for height and one for air temperature [W].
-
-    power: rated [W], >= 0.   altitude_factor, temperature_factor: as the maker prints them, > 0 [-]. They broadcast.
-    Raises: ValueError naming the argument.
-    Source: Hicks, T.G., Handbook of Energy Engineering Calculations, procedure for diesel engines at altitude.
-    """
-    height, warmth = positive("altitude_factor", altitude_factor), positive("temperature_factor", temperature_factor)
-    return plain(not_negative("power", power) * height * warmth)

@@ -12,8 +12,6 @@ COMPLEX_DUCTS: float = _AIR["complex_duct_factor"]
 INTAKE_LIMIT_C: float = _AIR["intake_limit_c"]
 RISE_LIMIT_K: float = _AIR["rise_limit_k"]
 AIR_PER_FUEL: float = _AIR["air_per_fuel"]
-SMALL_ENGINE_POWER: float = _AIR["airflow_from_hp"] * HORSEPOWER
-"""Below this power [W] the handbook's airflow rule is senseless and the maker's stands in."""
 _CFM = FOOT**3 / MINUTE
 
 

@@ -35,16 +35,6 @@ class GearDuty:
     hours_per_year: float | None = None
 
 
-@dataclass(frozen=True)
-class RatioLadder:
-    """Reduction ratios usual for a span of engine power [W]. note: what to watch, may be empty."""
-
-    label: str
-    ratios: tuple[float, ...]
-    status: str
-    note: str
-
-
 GEAR_DUTIES: tuple[GearDuty, ...] = tuple(GearDuty(**row) for row in _GEARBOX["duty"])
 _FOR_PLANING_BOATS = "pleasure"
 RARE_RATIO: float = _GEARBOX["rare"]["deeper_than"]
@@ -139,22 +129,3 @@ def judge_gear_rating(required: float, rating: float, *, reserve: float = RATING
     if spare < reserve * (1.0 - 1e-9):
         return look(f"{words}; keep {100.0 * reserve:.0f} % for acceleration and fouling.", _RATING_SOURCE)
     return fits(f"{words}.", _RATING_SOURCE)
-
-
-def ratio_ladder(rated_power: float) -> RatioLadder:
-    """Generic ratios for an engine of a rated power [W], > 0; the owner's exact ratio comes first.
-
-    Outside 8 to 400 kW the nearest ladder is given and its note says so.
-    Raises: ValueError naming the argument.
-    Source: generic ladders, from memory; note on deep ratios Gerr (2009), Boat Mechanical Systems Handbook.
-    """
-    power_kw = float(positive("rated_power", rated_power)) / 1e3
-    ladders = _GEARBOX["ladder"]
-    row = next((ladder for ladder in ladders if power_kw < ladder["to_kw"]), ladders[-1])
-    notes = []
-    if not ladders[0]["from_kw"] <= power_kw <= ladders[-1]["to_kw"]:
-        notes.append(f"{power_kw:.0f} kW is outside 8 to 400 kW; this is the nearest ladder.")
-    rare = _GEARBOX["rare"]
-    if power_kw < rare["below_kw"] and max(row["ratios"]) > rare["deeper_than"]:
-        notes.append(rare["sentence"])
-    return RatioLadder(row["label"], tuple(row["ratios"]), row["status"], " ".join(notes))

@@ -35,24 +35,10 @@ class SafetyFactor:
     status: str
 
 
-@dataclass(frozen=True)
-class PublishedSafetyFactor:
-    """One line of the published ladder of factors, low to high."""
-
-    use: str
-    low: float
-    high: float
-    status: str
-
-
 SAFETY_FACTORS: Mapping[str, SafetyFactor] = {
     use: SafetyFactor(use, row["value"], row["status"]) for use, row in _FACTORS["safety_factor"].items()
 }
 """Suggested factors by use, lightest use first."""
-
-PUBLISHED_SAFETY_FACTORS: tuple[PublishedSafetyFactor, ...] = tuple(
-    PublishedSafetyFactor(**row) for row in _FACTORS["published_safety_factor"]
-)
 
 
 def shaft_torque(power: Real, shaft_speed: Real) -> Real:

@@ -1,7 +1,6 @@
 """Stock shaft diameters, and the taper, keyway and thread of a shaft's propeller end."""
 
 from dataclasses import dataclass
-from math import atan, degrees
 from typing import Any, Literal, TypeAlias
 
 import numpy as np
@@ -103,14 +102,6 @@ def check_standard_diameter(diameter: Real, system: str) -> tuple[OutOfRange, ..
     largest_mm = float(standard_diameters(system)[-1]) * 1e3
     values = np.asarray(diameter, dtype=float) * 1e3 * (1.0 - _SAME_SIZE)
     return outside_range("shaft diameter in mm", values, 0.0, largest_mm, "no stock size in our table is thick enough")
-
-
-def taper_half_angle_deg(taper: float) -> float:
-    """Angle between the taper's side and the shaft's axis [deg].   taper: change of diameter per length [-].
-
-    Source: geometry.
-    """
-    return degrees(atan(0.5 * taper))
 
 
 def taper_for(diameter: float, system: str) -> ShaftTaper:

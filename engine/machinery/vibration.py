@@ -23,14 +23,6 @@ _FIRING_WORDS = {1.0: "the firing rate", 2.0: "twice the firing rate", 0.5: "hal
 _ENGINE_WORDS = {1.0: "the engine's own speed", 2.0: "twice the engine's speed"}
 
 
-def blade_rate(blades: Real, shaft_speed: Real) -> Real:
-    """Rate at which blades pass the hull [Hz], Z n.   blades: number, > 0.   shaft_speed: [rev/s], >= 0.
-
-    Raises: ValueError naming the argument.   Source: definition.
-    """
-    return plain(positive("blades", blades) * not_negative("shaft_speed", shaft_speed))
-
-
 def firing_rate(cylinders: Real, engine_speed: Real) -> Real:
     """Firing rate of a four-stroke engine [Hz], half the cylinders times its speed.
 

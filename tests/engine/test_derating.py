@@ -6,7 +6,6 @@ import pytest
 from engine.machinery.derating import (
     SiteConditions,
     check_site,
-    derated_by_tables,
     judge_intake_temperature,
     pressure_at_altitude,
     site_adjustment,
@@ -86,10 +85,3 @@ def test_what_is_better_than_the_data_sheet_is_seen_but_not_claimed() -> None:
     assert float(cold.power_ratio) > 1.05
     assert cold.claimed_power_ratio == 1.0
     assert float(cold.consumption_ratio) < 1.0
-
-
-def test_tables_of_factors_multiply() -> None:
-    left = np.asarray(derated_by_tables(100e3, np.array([1.0, 0.8]), 0.9))
-    assert left == pytest.approx([90e3, 72e3])
-    with pytest.raises(ValueError, match="altitude_factor"):
-        derated_by_tables(100e3, 0.0)

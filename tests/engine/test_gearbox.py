@@ -18,7 +18,6 @@ from engine.machinery.gearbox import (
     gear_rating_required,
     judge_gear_rating,
     power_after_gear,
-    ratio_ladder,
     shaft_speed,
 )
 from engine.machinery.sea_trial import propeller_slip
@@ -56,30 +55,6 @@ class TestGear:
     def test_an_impossible_ratio_is_refused(self) -> None:
         with pytest.raises(ValueError, match="ratio"):
             shaft_speed(50.0, 0.0)
-
-
-class TestLadder:
-    @pytest.mark.parametrize(
-        ("power_kw", "label"), [(20, "8-30 kW"), (30, "30-110 kW"), (75, "30-110 kW"), (250, "110-400 kW")]
-    )
-    def test_the_ladder_goes_by_power(self, power_kw: float, label: str) -> None:
-        ladder = ratio_ladder(power_kw * 1e3)
-        assert ladder.label == label
-        assert list(ladder.ratios) == sorted(ladder.ratios)
-        assert "from memory" in ladder.status
-
-    def test_deep_ratios_on_small_engines_carry_a_warning(self) -> None:
-        assert "hardly to be had" in ratio_ladder(75e3).note
-        assert ratio_ladder(20e3).note == ""
-        assert ratio_ladder(250e3).note == ""
-
-    @pytest.mark.parametrize("power_kw", [5, 600])
-    def test_outside_the_ladders_the_nearest_is_given_and_it_says_so(self, power_kw: float) -> None:
-        assert "outside 8 to 400 kW" in ratio_ladder(power_kw * 1e3).note
-
-    @pytest.mark.parametrize("power_kw", [8, 400])
-    def test_both_ends_of_the_ladders_belong_to_them(self, power_kw: float) -> None:
-        assert "outside" not in ratio_ladder(power_kw * 1e3).note
 
 
 @pytest.mark.parametrize(

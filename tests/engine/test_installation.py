@@ -8,7 +8,6 @@ import pytest
 
 from engine.constants import FOOT, HORSEPOWER
 from engine.machinery.engine_air import (
-    SMALL_ENGINE_POWER,
     blower_share,
     combustion_air,
     cooling_air,
@@ -57,7 +56,7 @@ class TestAir:
     def test_small_engines_go_by_the_makers_rule(self) -> None:
         """At 33 hp the handbook's rule gives nothing."""
         assert float(least_airflow(33.0 * HORSEPOWER)) > 0.0
-        assert float(least_airflow(0.99 * SMALL_ENGINE_POWER)) < float(least_airflow(1.01 * SMALL_ENGINE_POWER))
+        assert float(least_airflow(59.0 * HORSEPOWER)) < float(least_airflow(61.0 * HORSEPOWER))
 
     def test_from_360_horsepower_the_handbooks_rule_is_the_greater(self) -> None:
         """2.75 hp - 90 over 2.5 hp."""

@@ -21,7 +21,6 @@ from engine.machinery.gearbox import gear_output_torque, gear_rating_required, p
 from engine.machinery.range import best_range_speed, cruising_range, usable_fuel
 from engine.machinery.sea_trial import propeller_slip
 from engine.machinery.shaft import shaft_diameter_iacs_m68, shaft_diameter_small_craft, shaft_torque
-from engine.machinery.shaft_ends import taper_half_angle_deg
 from engine.machinery.tanks import horizontal_cylinder_volume
 from engine.machinery.whirling import PropellerInWater, propeller_in_water, whirling_critical_speed, whirling_inertia
 
@@ -57,9 +56,6 @@ class TestShaftComputedIndependently:
     def test_class_rule_with_a_bore_just_too_large_to_count_as_solid(self) -> None:
         solid, hollow = (shaft_diameter_iacs_m68(POWER, SPEED, 600e6, bore_ratio=bore) for bore in (0.0, 0.4 + 1e-9))
         assert np.asarray(hollow) / solid == pytest.approx(1.00868, abs=5.1e-6)
-
-    def test_one_in_ten_half_angle(self) -> None:
-        assert taper_half_angle_deg(0.1) == pytest.approx(2.8624, abs=5e-5)
 
 
 class TestBearingsComputedIndependently:

@@ -18,7 +18,6 @@ from engine.hull.displacement_rules import (
 )
 from engine.machinery.engine_services import cranking_current
 from engine.machinery.exhaust import usual_wet_hose
-from engine.machinery.gearbox import ratio_ladder
 from engine.machinery.generic_engines import generic_mass
 from engine.plan import Plan
 from engine.propeller import handbook
@@ -82,7 +81,7 @@ def test_diameter_and_pitch_are_the_handbooks(launch: Plan, change: Change) -> N
 
 def test_ratios_are_among_those_of_the_ladder(launch: Plan) -> None:
     found = known(launch, "gear.ratios")
-    ladder = ratio_ladder(30e3).ratios
+    ladder = table("gearbox")["ladder"][1]["ratios"]  # from 30 kW
     assert found.low == min(ladder)
     assert found.high == max(ratio for ratio in ladder if ratio <= table("gearbox")["rare"]["deeper_than"])
 

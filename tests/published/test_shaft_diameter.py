@@ -4,15 +4,18 @@ import numpy as np
 import pytest
 
 from engine.constants import HORSEPOWER, INCH, PSI, RPM
+from engine.data import table
 from engine.machinery.shaft import (
-    PUBLISHED_SAFETY_FACTORS,
     SAFETY_FACTOR_FLOOR,
+    SAFETY_FACTORS,
     propeller_divisor,
     shaft_diameter_from_propeller,
     shaft_diameter_iacs_m68,
     shaft_diameter_small_craft,
     shaft_torque,
 )
+
+PRINTED_FACTORS = table("shaft_factors")["published_safety_factor"]
 
 # Source: Gerr, D. (2009), Boat Mechanical Systems Handbook, International Marine, Formula 1-2 and its example.
 
@@ -93,7 +96,7 @@ def test_quick_rule_gives_the_weaker_metal_the_thicker_shaft() -> None:
 
 def test_published_safety_factors_are_the_printed_ones() -> None:
     """Gerr (2009); Gerr (2011), The Masthead 18; the last from the consultancy's sheet above."""
-    assert [(row.low, row.high) for row in PUBLISHED_SAFETY_FACTORS] == [
+    assert [(row["low"], row["high"]) for row in PRINTED_FACTORS] == [
         (2.0, 2.0),  # light petrol pleasure craft
         (3.0, 3.0),  # average yacht
         (3.5, 4.0),  # long-range motor cruiser
@@ -103,6 +106,11 @@ def test_published_safety_factors_are_the_printed_ones() -> None:
         (8.0, 8.0),  # heavy commercial, towing, in older texts
         (10.0, 10.0),  # Canadian practice
     ]
+
+
+def test_a_suggested_safety_factor_is_one_of_the_printed() -> None:
+    for factor in SAFETY_FACTORS.values():
+        assert any(row["low"] <= factor.value <= row["high"] for row in PRINTED_FACTORS), factor.use
 
 
 def test_the_floor_of_the_safety_factor_is_the_printed_one() -> None:

@@ -3,7 +3,7 @@
 import pytest
 
 from engine.constants import INCH
-from engine.machinery.shaft_ends import bore_for, standard_diameters, taper_for, taper_half_angle_deg
+from engine.machinery.shaft_ends import bore_for, standard_diameters, taper_for
 
 # Large end, small end, length of taper, keyway width, all inches, as printed.
 PRINTED = [
@@ -29,12 +29,6 @@ def test_every_row_is_the_printed_one_and_one_in_sixteen(
 
 def test_every_inch_stock_size_has_its_row() -> None:
     assert standard_diameters("inch") / INCH == pytest.approx([row[0] for row in PRINTED])
-
-
-def test_half_angles_are_the_printed_ones() -> None:
-    # Printed to the second, cut off rather than rounded (1:16 is 1 deg 47 min 23.7 s): one whole second.
-    assert taper_half_angle_deg(1 / 16) == pytest.approx(1 + 47 / 60 + 23 / 3600, abs=1.0 / 3600)
-    assert taper_half_angle_deg(1 / 12) == pytest.approx(2 + 23 / 60 + 9 / 3600, abs=1.0 / 3600)
 
 
 def test_six_inches_are_the_first_of_the_steeper_taper() -> None:
