@@ -62,32 +62,6 @@ def air_resistance(
     return plain(0.5 * air_density * drag_coefficient * frontal_area * relative * np.abs(relative))
 
 
-@dataclass(frozen=True)
-class SeaMargin:
-    """A usual addition to calm-water power, as fractions."""
-
-    name: str
-    label: str
-    low: float
-    high: float
-    status: str
-
-    @property
-    def fraction(self) -> float:
-        """The middle, the default."""
-        return 0.5 * (self.low + self.high)
-
-
-def _sea_margin(name: str, row: dict[str, Any]) -> SeaMargin:
-    low, high = row["fraction"]
-    return SeaMargin(name, row["label"], low, high, row["status"])
-
-
-SEA_MARGINS: dict[str, SeaMargin] = {
-    name: _sea_margin(name, row) for name, row in table("service_allowances")["sea_margin"].items()
-}
-
-
 @dataclass(frozen=True, kw_only=True, eq=False)
 class ServiceConditions:
     """What a boat meets in service; as it stands, deep calm water, a clean hull and no upperworks. Fields broadcast.
@@ -97,7 +71,7 @@ class ServiceConditions:
     frontal_area: of the upperworks [m2]; drag_coefficient: [-], see UPPERWORKS.
     wind_speed: true wind [m/s]; wind_angle_deg: 0 from ahead, 180 from astern [deg].
     wave_resistance: [N], by one of the formulas of waves.
-    sea_margin: fraction of the resistance of the hull, see SEA_MARGINS. A margin stands for wind and waves already:
+    sea_margin: fraction of the resistance of the hull. A margin stands for wind and waves already:
     give it or them, never both for the same weather.
     """
 

@@ -5,10 +5,6 @@ three to four times the calm-water need at a speed-length ratio of 1.0. Use them
 above it they are too flat, for real power rises faster than any cube law. Never size a propeller from them.
 """
 
-from collections.abc import Callable
-from dataclasses import dataclass
-from enum import Enum
-
 import numpy as np
 
 from engine import constants as c
@@ -59,7 +55,7 @@ def shaft_power_wyman(mass: Real, speed: Real, waterline_length: Real) -> Real:
     """Installed shaft power [W] by Wyman's formula.
 
     mass: [kg]; speed: [m/s]; waterline_length: [m]; any shapes.
-    Valid: sanity band to a speed-length ratio of 1.34, see rule_limits.
+    Valid: sanity band to a speed-length ratio of 1.34, hull speed; real power climbs faster beyond it.
     Source: D. B. Wyman, Professional BoatBuilder (about 1998); from memory.
     """
     rule = table("handbook_rules")["wyman"]
@@ -72,7 +68,7 @@ def shaft_power_gerr(mass: Real, speed: Real, waterline_length: Real) -> Real:
     """Installed shaft power [W] by Gerr's displacement speed formula, a pure cube law.
 
     mass: [kg]; speed: [m/s]; waterline_length: [m]; any shapes.
-    Valid: sanity band to a speed-length ratio of 1.34, see rule_limits.
+    Valid: sanity band to a speed-length ratio of 1.34, hull speed; real power climbs faster beyond it.
     Source: D. Gerr (1989), Propeller Handbook, formula 2-1; constant confirmed by one independent copy.
     """
     constant = table("handbook_rules")["gerr"]["constant"]
@@ -88,78 +84,3 @@ def speed_length_ratio_limit_gerr(mass: Real, waterline_length: Real) -> Real:
     rule = table("handbook_rules")["gerr_limit"]
     heaviness = displacement_length_ratio(mass, waterline_length)
     return plain(rule["constant"] / np.power(heaviness, rule["exponent"]))
-
-
-@dataclass(frozen=True)
-class DisplacementRule:
-    """One rule for installed shaft power [W] from mass [kg], speed [m/s] and waterline length [m]."""
-
-    name: str
-    shaft_power: Callable[[Real, Real, Real], Real]
-
-    @property
-    def label(self) -> str:
-        return str(table("handbook_rules")[self.name]["label"])
-
-    @property
-    def source(self) -> str:
-        return str(table("handbook_rules")[self.name]["source"])
-
-    @property
-    def status(self) -> str:
-        return str(table("handbook_rules")[self.name]["status"])
-
-
-RULES = (DisplacementRule("wyman", shaft_power_wyman), DisplacementRule("gerr", shaft_power_gerr))
-
-
-class RuleLimit(Enum):
-    """Why a rule's answer needs a warning."""
-
-    ABOVE_HULL_SPEED = "above hull speed"
-    ABOVE_DISPLACEMENT_LIMIT = "above what the hull reaches without planing"
-
-
-@dataclass(frozen=True)
-class RuleWarning:
-    """A limit passed: which, the highest speed-length ratio asked for, the limit (lowest of the fleet), in words."""
-
-    limit: RuleLimit
-    value: float
-    bound: float
-    sentence: str
-
-
-def rule_limits(mass: Real, speed: Real, waterline_length: Real) -> tuple[RuleWarning, ...]:
-    """Warnings for using the rules at a speed; empty up to hull speed.
-
-    mass: [kg]; speed: [m/s]; waterline_length: [m]; of arrays, the worst case speaks.
-    Source: limits as `hull_speed` and `speed_length_ratio_limit_gerr`.
-    """
-    ratio = np.asarray(speed_length_ratio(speed, waterline_length))
-    hull_limit = table("handbook_rules")["hull_speed"]["constant"]
-    form_limit = np.asarray(speed_length_ratio_limit_gerr(mass, waterline_length))
-    warnings = []
-    if np.any(ratio > hull_limit):
-        worst = float(np.max(ratio))
-        warnings.append(
-            RuleWarning(
-                RuleLimit.ABOVE_HULL_SPEED,
-                worst,
-                hull_limit,
-                f"At a speed-length ratio of {worst:.2f} the boat is above hull speed ({hull_limit:.2f}): "
-                "the rules of thumb are too low here, because real power climbs faster than they do.",
-            )
-        )
-    if np.any(ratio > form_limit):
-        worst, bound = float(np.max(ratio)), float(np.min(form_limit))
-        warnings.append(
-            RuleWarning(
-                RuleLimit.ABOVE_DISPLACEMENT_LIMIT,
-                worst,
-                bound,
-                f"A hull of this weight and length reaches a speed-length ratio of about {bound:.2f} without planing; "
-                f"{worst:.2f} is beyond what these rules describe.",
-            )
-        )
-    return tuple(warnings)

@@ -8,7 +8,7 @@ import numpy as np
 from engine.constants import INCH
 from engine.data import table
 from engine.numeric import Array, Real, plain
-from engine.validity import OutOfRange, outside_range, positive
+from engine.validity import positive
 
 System: TypeAlias = Literal["inch", "metric"]
 
@@ -84,7 +84,7 @@ def is_standard_diameter(diameter: float, system: str) -> bool:
 
 
 def next_standard_diameter(diameter: Real, system: str) -> Real:
-    """Smallest stock diameter not under the one wanted; NaN beyond the table, which check_standard_diameter says.
+    """Smallest stock diameter not under the one wanted; NaN beyond the table.
 
     diameter: [m], > 0.   system: "inch" or "metric".
     Returns: stock diameter [m]; same shape.
@@ -95,13 +95,6 @@ def next_standard_diameter(diameter: Real, system: str) -> Real:
     sizes = standard_diameters(system)
     place = np.searchsorted(sizes, wanted * (1.0 - _SAME_SIZE))
     return plain(np.append(sizes, np.nan)[place])
-
-
-def check_standard_diameter(diameter: Real, system: str) -> tuple[OutOfRange, ...]:
-    """Where no stock size is thick enough.   diameter: [m], any shape.   system, Raises: as standard_diameters."""
-    largest_mm = float(standard_diameters(system)[-1]) * 1e3
-    values = np.asarray(diameter, dtype=float) * 1e3 * (1.0 - _SAME_SIZE)
-    return outside_range("shaft diameter in mm", values, 0.0, largest_mm, "no stock size in our table is thick enough")
 
 
 def taper_for(diameter: float, system: str) -> ShaftTaper:

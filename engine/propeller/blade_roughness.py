@@ -10,10 +10,10 @@ from typing import Any
 import numpy as np
 
 from engine.data import table
-from engine.numeric import Array, Real, plain
+from engine.numeric import Real, plain
 from engine.propeller.open_water import OpenWater
 from engine.propeller.polynomials import CUBIC_LENGTH
-from engine.validity import OutOfRange, defined_where, outside_range, require_not_negative, require_positive
+from engine.validity import defined_where, require_not_negative, require_positive
 
 _DRAG = table("blade_roughness")["drag"]
 
@@ -40,31 +40,18 @@ BLADE_STATES: dict[str, BladeState] = {
 CLEAN_BLADE = next(iter(BLADE_STATES.values()))
 
 
-def blade_state_after(months: float) -> BladeState:
-    """The state to expect of a wheel without antifouling.
-
-    months: since it was last cleaned.   Raises: ValueError when negative.   Source: ours, after common practice.
-    """
-    return list(BLADE_STATES.values())[int(_state_place(months))]
-
-
 def blade_roughness_after(months: Real) -> Real:
-    """Height of roughness [m] of that state, in steps; up to the first of them it rises evenly, as no wheel fouls in a
-    day.
+    """Height of roughness [m] to expect of a wheel without antifouling, in steps; up to the first of them it rises
+    evenly, as no wheel fouls in a day.
 
-    months: since the blades were last cleaned, any shape.   Raises and source: as `blade_state_after`.
+    months: since the blades were last cleaned, any shape.   Raises: ValueError when negative.
+    Source: ours, after common practice.
     """
-    clean, grown, *_ = BLADE_STATES.values()
-    heights = np.array([state.roughness_height for state in BLADE_STATES.values()])
-    times, rising = (clean.from_months, grown.from_months), (clean.roughness_height, grown.roughness_height)
-    early = np.asarray(months, dtype=float) < grown.from_months
-    return plain(np.where(early, np.interp(months, times, rising), heights[_state_place(months)]))
-
-
-def _state_place(months: Real) -> Array:
     require_not_negative(months=months)
+    heights = np.array([state.roughness_height for state in BLADE_STATES.values()])
     starts = [state.from_months for state in BLADE_STATES.values()]
-    return np.asarray(np.searchsorted(starts, months, side="right") - 1)
+    in_steps = heights[np.searchsorted(starts, months, side="right") - 1]
+    return plain(np.where(np.less(months, starts[1]), np.interp(months, starts[:2], heights[:2]), in_steps))
 
 
 def blade_drag_coefficient(chord: Real, thickness_ratio: Real, roughness_height: Real) -> Real:
@@ -72,7 +59,8 @@ def blade_drag_coefficient(chord: Real, thickness_ratio: Real, roughness_height:
 
     chord: at 0.75 of the radius [m].   thickness_ratio: t/c there [-].   roughness_height: kp [m]. They broadcast.
     Returns: CD [-], NaN where the roughness is so many times the chord that the formula has no value.
-    Valid: `blade_roughness_outside` tells.   Raises: ValueError for a chord or height of zero and less.
+    Valid: a height that is small against the chord, up to a hundredth of it (ours).
+    Raises: ValueError for a chord or height of zero and less.
     Source: ITTC (1978), from memory; 1.89, 1.62 and 2.5 seen in one copy of Holtrop & Mennen (1982).
     """
     require_positive(chord=chord, roughness_height=roughness_height)
@@ -118,7 +106,7 @@ def blade_roughness_effect(
     the B-series, wageningen.blade_chord and blade_thickness.   roughness_height, clean_height: [m]. All broadcast.
     Returns: dKT = -0.3 (P/D) (c Z/D) dCD and dKQ = 0.25 (c Z/D) dCD. It is a difference between two full-size wheels,
     so it goes with a Reynolds correction as well as without.
-    Valid: `blade_roughness_outside` tells.   Raises: as `blade_drag_coefficient`, and for a diameter of zero and less.
+    Valid: as `blade_drag_coefficient`.   Raises: as there, and for a diameter of zero and less.
     Source: ITTC (1978), from memory.
     """
     require_positive(diameter=diameter)
@@ -133,13 +121,3 @@ def blade_roughness_effect(
         thrust_coefficient=plain(-_DRAG["thrust_factor"] * np.asarray(pitch_ratio) * load),
         torque_coefficient=plain(_DRAG["torque_factor"] * load),
     )
-
-
-def blade_roughness_outside(chord: Real, roughness_height: Real) -> tuple[OutOfRange, ...]:
-    """A record where the roughness is not small against the chord: above a hundredth of it.
-
-    chord: [m], > 0.   roughness_height: [m]. They broadcast.   Source: the limit is ours.
-    """
-    note = "growth so coarse changes the shape of the blade; expect to lose more than computed"
-    share = plain(np.asarray(roughness_height) / chord)
-    return outside_range("roughness as a share of the blade's chord", share, 0.0, _DRAG["most_height_share"], note)

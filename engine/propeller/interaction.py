@@ -174,22 +174,3 @@ def hull_efficiency(wake_fraction: Real, thrust_deduction: Real) -> Real:
 def bollard_thrust_deduction() -> LowMiddleHigh:
     """Thrust deduction with no way on [-], 0.04 to 0.08. The wake has no meaning there.   Source: from memory."""
     return _split(_low_middle_high(tuple(_DATA["bollard"]["thrust_deduction"])))
-
-
-def shaft_angle_outside(angle_deg: Real) -> tuple[OutOfRange, ...]:
-    """Whether a shaft lies steeper to the flow than 12 deg, the usual limit, or 15 deg, the absolute one.
-
-    angle_deg: between shaft and flow [deg], any shape.   Returns: a record for each limit passed.
-    Source: trade practice, from memory. Up to 10 deg costs under 2-3 %.
-    """
-    limits = _DATA["shaft_angle"]
-    records = outside_range(
-        "shaft angle in degrees",
-        angle_deg,
-        0.0,
-        limits["usual_limit_deg"],
-        "the blades are loaded unevenly once a turn and cavitate earlier near the root",
-    )
-    return records + outside_range(
-        "shaft angle in degrees", angle_deg, 0.0, limits["absolute_limit_deg"], "the most that practice allows"
-    )

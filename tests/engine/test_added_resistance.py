@@ -7,7 +7,6 @@ import pytest
 
 from engine.constants import GRAVITY, KNOT
 from engine.hull.added_resistance import (
-    SEA_MARGINS,
     UPPERWORKS,
     ServiceConditions,
     ServiceParts,
@@ -215,10 +214,6 @@ class TestInShallowWater:
     def test_a_grid_that_does_not_rise_is_refused(self) -> None:
         with pytest.raises(ValueError, match="must rise"):
             in_shallow_water(np.array([0.0, 2.0, 1.0]), np.zeros(3), np.zeros(3))
-
-
-def test_sea_margins_grow_with_exposure() -> None:
-    assert [margin.fraction for margin in SEA_MARGINS.values()] == pytest.approx([0.15, 0.25, 0.425])
 
 
 class TestService:

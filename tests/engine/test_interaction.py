@@ -8,7 +8,6 @@ from engine.propeller.interaction import (
     bollard_thrust_deduction,
     interaction,
     interaction_bands,
-    shaft_angle_outside,
     wake_fraction_gerr,
     wake_fraction_taylor,
 )
@@ -96,8 +95,3 @@ def test_every_arrangement_is_marked_from_memory():
 def test_thrust_deduction_at_the_bollard_is_small():
     band = bollard_thrust_deduction()
     assert (band.low, band.high) == (0.04, 0.08)
-
-
-@pytest.mark.parametrize(("angle_deg", "count"), [(0.0, 0), (12.0, 0), (13.0, 1), (16.0, 2)])
-def test_steep_shafts_are_reported(angle_deg, count):
-    assert len(shaft_angle_outside(angle_deg)) == count
