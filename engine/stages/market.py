@@ -92,7 +92,7 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
         pairs = numbered(counts.combinations, "pair")
         text = (
             f"None of {pairs} of wheel and ratio suits. {counts.what_rules_out}".rstrip()
-            + " Look at the room, the ratios on offer and the margin asked for."
+            + " Look at the room for the propeller, the ratios on offer and the light-running margin asked for."
         )
         return Outcome(None, said_of(engine.drive, [stop(text, _RANKED, "gear.ratios")]), "a wheel that suits.")
     first, *rest = sorted(searches, key=lambda search: not search.found.rows)
@@ -165,8 +165,9 @@ class _Counts:
     def what_rules_out(self) -> str:
         if not self.held_back:
             return ""
-        parts = [f"{rule} ({count})" for rule, count in sorted(self.held_back.items(), key=lambda item: -item[1])]
-        return f"Held back by one rule alone: {'; '.join(parts)}."
+        (rule, count), *rest = sorted(self.held_back.items(), key=lambda item: -item[1])
+        parts = [f"{rule} ({numbered(count, 'pair')})", *(f"{rule} ({count})" for rule, count in rest)]
+        return f"Some would suit but for one rule: {'; '.join(parts)}."
 
 
 def _carries(gear: GearAnswers, ratio: float) -> bool:

@@ -48,9 +48,10 @@ def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[ChosenSize]:
     rules = fitted.binding_rules
     reasons = f" What holds it back: {'; '.join(rules)}." if rules else ""
     text = (
-        f"No stock size in the room keeps to every rule with this ratio and the margin asked for.{reasons} Try every "
-        "stock wheel with every ratio: another ratio, number of blades or blade area may do it. Else it takes more "
-        "room, or less power. A wheel that is there already is judged as it is: give its diameter and pitch."
+        "No stock size in the room keeps to every rule with this ratio and the light-running margin asked for."
+        f"{reasons} Try every stock wheel with every ratio: another ratio, number of blades or blade area may do it. "
+        "Else it takes more room, or less power. A wheel that is there already is judged as it is: give its diameter "
+        "and pitch."
     )
     return Outcome(None, said_of(setting.drive, [stop(text, FULL_THROTTLE, "gear.ratio")]), _SUITABLE)
 

@@ -1,6 +1,7 @@
 """What the propeller page says of full throttle, where wheel and engine are far from suiting each other."""
 
 import math
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -163,3 +164,19 @@ def test_who_finds_no_wheel_is_told_that_his_own_is_judged_as_it_is(launch: Plan
     assert stopped.endswith("A wheel that is there already is judged as it is: give its diameter and pitch.")
     own = {"propeller.diameter": "16 in", "propeller.pitch": "12 in"}
     assert assess(change(launch, narrow | own)).outcomes["propeller"].answers is not None
+
+
+def test_a_market_with_no_suitable_pair_says_what_stands_against_them_and_where_to_look(
+    launch: Plan, change: Change
+) -> None:
+    """The pairs that break one rule only are counted, and the fields that can help are called what they are."""
+    found = search_market(assess(change(launch, {"propeller.room": "400 mm", "gear.ratios": "2", "gear.ratio": "2"})))
+    assert found.answers is None
+    (stopped,) = found.findings
+    assert stopped.verdict is Verdict.STOP
+    assert stopped.path == "gear.ratios"
+    assert re.match(r"None of \d+ pairs of wheel and ratio suits\. Some would suit but for one rule: ", stopped.text)
+    assert re.search(r" \(\d+ pairs\)[;.]", stopped.text)
+    assert stopped.text.endswith(
+        "Look at the room for the propeller, the ratios on offer and the light-running margin asked for."
+    )
