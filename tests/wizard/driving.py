@@ -65,8 +65,9 @@ def focus(app: ShaftlogApp, path: str) -> None:
 
 
 def words(app: ShaftlogApp, selector: str) -> str:
-    """The text of a Static on the open screen."""
-    return str(app.screen.query_one(selector, Static).content)
+    """The text of a Static or of a long text on the open screen, all of it."""
+    part = app.screen.query_one(selector)
+    return str(part.content if isinstance(part, Static) else part.render())
 
 
 def screen_text(app: ShaftlogApp) -> str:

@@ -1,28 +1,29 @@
 """The stock wheels: searched in a thread, shown in two lists, and one of them taken into the plan with Enter."""
 
 import threading
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 from time import monotonic
 from typing import Any
 
 import pytest
-from textual.geometry import Region
 from textual.pilot import Pilot
-from textual.widgets import Button, OptionList, Static
+from textual.widgets import Button, OptionList
 
 from engine.assessment import Assessment
-from engine.findings import Outcome, fits, stop
+from engine.findings import Outcome, fits
 from engine.plan import Plan, text_at
-from engine.planfile import load_plan
+from engine.planfile import load_plan, save_plan
 from engine.stages.market import other_sections_finding
 from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, until, words
 from tests.wizard.fakes import fake_assessment, made_up_market, made_up_wheel
 from wizard.app import ShaftlogApp
-from wizard.screens.market import KEYS_FOUND, KEYS_NOTHING, KEYS_SEARCHING, SETTLES, MarketScreen
+from wizard.screens.market import KEYS_FOUND, KEYS_NOTHING, KEYS_SEARCHING, NOTHING, SETTLES, MarketScreen
 from wizard.searching import Search, Told
 from wizard.wheels import detail_lines, taken
 from wizard.widgets.field import FieldChoice
+from wizard.widgets.scrolled import ScrolledText
 
 SIZES = [(80, 24), (60, 18), (120, 40)]
 
@@ -187,20 +188,35 @@ async def test_both_lists_and_the_details_are_shown_and_nothing_is_cut(plan_path
         assert ("Ask the shop." in details) is (size[0] < 110)
 
 
-@pytest.mark.parametrize(("size", "where"), [((80, 24), "#wheel-details"), ((120, 40), "#market-findings")])
+@pytest.mark.parametrize("is_found", [True, False], ids=["wheels", "no wheel"])
+@pytest.mark.parametrize("size", SIZES, ids=["80x24", "60x18", "120x40"])
 async def test_no_row_of_the_findings_ends_between_a_number_and_its_unit(
-    plan_path: Path, size: tuple[int, int], where: str
+    plan_path: Path, size: tuple[int, int], is_found: bool
 ) -> None:
-    market = made_up_market()
+    market = made_up_market() if is_found else Outcome[Any](None, waits_for="a wheel that suits.")
     shares = fits(" ".join(f"of {count} wheels (1.6 %)" for count in range(30)), "")
     app = open_on("gear", plan_path, lambda *_: replace(market, findings=(shares,)))
     async with app.run_test(size=size) as pilot:
         await opened(app, "gear", pilot)
-        await until(lambda: shows_keys(app, KEYS_FOUND), pilot)
-        rows = app.screen.query_one(where, Static).render_lines(Region(0, 0, 200, 60))
-        told = [row.text.rstrip() for row in rows]
-        assert sum(row.count("(1.6 %)") for row in told) == 30
-        assert not any(row.endswith("(1.6") for row in told)
+        await until(lambda: shows_keys(app, KEYS_FOUND if is_found else KEYS_NOTHING), pilot)
+        where = "#market-state" if not is_found else "#market-findings" if size[0] >= 110 else "#wheel-details"
+        rows = await rows_scrolled_through(app, pilot, where)
+        assert sum(row.count("(1.6 %)") for row in rows) == 30
+        assert not any(row.endswith("(1.6") for row in rows)
+
+
+async def rows_scrolled_through(app: ShaftlogApp, pilot: Pilot[Any], where: str) -> list[str]:
+    """What one has seen of a long text at the end, pressing PgDn."""
+    pane = app.screen.query_one(where, ScrolledText)
+    seen: dict[int, str] = {}
+    for _ in range(20):
+        for y in range(pane.size.height):
+            seen[pane.scroll_offset.y + y] = pane.render_line(y).text.rstrip()
+        if pane.scroll_offset.y == pane.max_scroll_y:
+            break
+        await pilot.press("pagedown")
+        await pilot.pause()
+    return list(seen.values())
 
 
 async def test_the_arrows_pass_over_headings_and_page_down_scrolls_the_details(plan_path: Path) -> None:
@@ -212,7 +228,7 @@ async def test_the_arrows_pass_over_headings_and_page_down_scrolls_the_details(p
         assert "20 x 12 in" in words(app, "#wheel-details")
         highlighted = app.screen.query_one(OptionList).highlighted
         await pilot.press("pagedown")
-        await until(lambda: app.screen.query_one("#wheel-pane").scroll_y > 0, pilot)
+        await until(lambda: app.screen.query_one("#wheel-details").scroll_y > 0, pilot)
         assert app.screen.query_one(OptionList).highlighted == highlighted
 
 
@@ -237,14 +253,33 @@ async def test_the_wheel_that_the_plan_has_is_marked_in_words(plan_path: Path) -
 
 
 async def test_an_incomplete_plan_says_what_it_waits_for_and_enter_goes_back(plan_path: Path) -> None:
-    waits = Outcome[Any](None, (stop("No pair suits [x].", "ours"),), "the engine page: a candidate.")
-    app = open_on("gear", plan_path, lambda *_: waits)
+    app = open_on("gear", plan_path, lambda *_: Outcome[Any](None, waits_for="the engine page: a candidate [x]."))
     async with app.run_test(size=(60, 18)) as pilot:
         await opened(app, "gear", pilot)
         await until(lambda: shows_keys(app, KEYS_NOTHING), pilot)
-        assert "Waits for: the engine page: a candidate." in words(app, "#market-state")
-        assert "No pair suits [x]." in screen_text(app)
+        assert words(app, "#market-state") == "Waits for: the engine page: a candidate [x]."
         before = app.plan
+        await pilot.press("enter")
+        await until(lambda: not isinstance(app.screen, MarketScreen), pilot)
+        assert app.plan is before
+
+
+async def test_where_no_wheel_suits_what_stands_against_them_is_said_and_nothing_is_taken(
+    tmp_path: Path, launch: Plan, change: Callable[[Plan, dict[str, str]], Plan]
+) -> None:
+    path = tmp_path / "launch.toml"
+    tight = {"propeller.room": "400 mm", "gear.ratios": "2", "gear.ratio": "2"}
+    save_plan(replace(change(launch, tight), stage="propeller"), path)
+    app = ShaftlogApp(path, tmp_path)
+    async with app.run_test(size=(60, 18)) as pilot:
+        await until(lambda: is_open(app, "propeller")() and app.assessment and not app.is_updating, pilot, 30.0)
+        before = app.plan
+        await pilot.press("f12")
+        await until(lambda: shows_keys(app, KEYS_NOTHING), pilot, 30.0)
+        said, shown = words(app, "#market-state"), screen_text(app)
+        assert said.startswith(f"{NOTHING}\n! stop: None of ")
+        assert "Waits for" not in said
+        assert all(word in shown for word in said.split()), "all of it is in sight in the smallest window"
         await pilot.press("enter")
         await until(lambda: not isinstance(app.screen, MarketScreen), pilot)
         assert app.plan is before

@@ -1,12 +1,13 @@
 """The stock wheels: searches them while one waits, lists the best, and gives the one that the owner takes."""
 
+from collections.abc import Iterator
 from time import monotonic
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, Vertical, VerticalScroll
+from textual.containers import Container, Vertical
 from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
@@ -19,8 +20,8 @@ from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
 from wizard.tables import answer_lines
 from wizard.wheels import detail_lines, progress_line, row_of_plan, wheel_lines
 from wizard.widgets.lines import Turnable
+from wizard.widgets.scrolled import ScrolledText
 from wizard.widgets.view import finding_text
-from wizard.widgets.wrapped import content_rows
 
 if TYPE_CHECKING:
     from engine.findings import Outcome
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
 
 SEARCHING = "Trying every stock wheel that fits with every ratio on offer, on the plausible boats of this plan."
 UPDATING = "The plan itself is still being worked out; the search begins when that is done."
+NOTHING = "No stock wheel can be taken into this plan as it is."
 KEYS_SEARCHING = "Esc stops the search; the plan stays as it is"
 KEYS_FOUND = "Enter takes the wheel  Esc changes nothing  PgDn more"
 SETTLES = 0.3
@@ -56,6 +58,9 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         self._rows: tuple[WheelRow, ...] = ()
         self._listed: list[WheelRow | None] = []
         self._wheels = Turnable(id="wheels", markup=False, compact=True)
+        self._state, self._details, self._beside = (
+            ScrolledText(id=name) for name in ("market-state", "wheel-details", "market-findings")
+        )
         self._gone_to: WheelRow | None = None
         self._is_over = False
         self._now: WheelRow | None = None
@@ -65,15 +70,13 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         yield Static(TOO_SMALL, id="too-small", markup=False)
         with Vertical(id="market"):
             yield Static("Stock wheels for this plan", id="market-title", markup=False)
-            yield Static("", id="market-state", markup=False)
+            yield self._state
             with Container(id="market-found"):
                 with Vertical(id="market-list"):
                     yield Static("", id="wheel-heading", markup=False)
                     yield self._wheels
-                    with VerticalScroll(id="wheel-pane", can_focus=False):
-                        yield Static("", id="wheel-details", markup=False)
-                with VerticalScroll(id="market-findings-pane", can_focus=False):
-                    yield Static("", id="market-findings", markup=False)
+                    yield self._details
+                yield self._beside
             yield Static("", id="market-keys", classes="key-line", markup=False)
 
     def on_mount(self) -> None:
@@ -122,7 +125,8 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
             return
         outcome = message.outcome
         if outcome is None or outcome.answers is None:
-            self._say(message.failure or f"Waits for: {outcome.waits_for if outcome else ''}", KEYS_NOTHING, outcome)
+            waits = f"Waits for: {outcome.waits_for}" if outcome and not outcome.findings else NOTHING
+            self._say(message.failure or waits, KEYS_NOTHING, outcome)
             return
         self._outcome = outcome
         self._rows = (*outcome.answers.rows, *outcome.answers.others)
@@ -134,9 +138,8 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
 
     def _say(self, sentence: str, keys: str, outcome: "Outcome[Any] | None" = None) -> None:
         """A sentence in place of the list, and what was found out all the same."""
-        parts = [Content(sentence), *(finding_text(finding) for finding in (outcome.findings if outcome else ()))]
-        self.query_one("#market-state", Static).update(Content("\n").join(parts))
-        self.query_one("#market-state").display = True
+        self._state.show([*map(Content, sentence.split("\n")), *_told(outcome)])
+        self._state.display = True
         self.query_one("#market-found").display = False
         self.query_one("#market-keys", Static).update(keys)
         self._is_over = keys == KEYS_NOTHING
@@ -157,7 +160,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         """Both lists. The highlight stays on its wheel while that is listed, else it stands on the recommended one."""
         listing = self._wheels
         self._keep_place()
-        self.query_one("#market-state").display = False
+        self._state.display = False
         self.query_one("#market-found").display = True
         self.query_one("#market-keys", Static).update(KEYS_FOUND)
         heading, lines = wheel_lines(self._rows, self._now, self._units, self._width)
@@ -201,16 +204,13 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         row, outcome = self._highlighted_row, self._outcome
         if row is None or outcome is None:
             return
-        parts = [Content("The plan has this wheel now.")] if row is self._now else []
-        parts.append(Content("\n".join(detail_lines(row, self._units, self._width))))
+        parts = ["The plan has this wheel now."] if row is self._now else []
+        parts += detail_lines(row, self._units, self._width)
         width = self.size.width - self._width - 8 if self._is_wide else self._width
-        told = (part for finding in outcome.findings for part in finding_text(finding).split("\n"))
-        found = [row for part in told for row in content_rows(part, width)]
-        found.append(Content("\n".join(answer_lines(outcome.answers, self._units, width))))
-        self.query_one("#market-findings-pane").display = self._is_wide
-        self.query_one("#market-findings", Static).update(Content("\n").join(found if self._is_wide else ()))
-        beneath = [] if self._is_wide else [Content(""), *found]
-        self.query_one("#wheel-details", Static).update(Content("\n").join([*parts, *beneath]))
+        found = [*_told(outcome), *map(Content, answer_lines(outcome.answers, self._units, width))]
+        self._beside.display = self._is_wide
+        self._beside.show(found if self._is_wide else ())
+        self._details.show([*map(Content, parts), *([] if self._is_wide else [Content(""), *found])])
 
     @property
     def _highlighted_row(self) -> "WheelRow | None":
@@ -246,6 +246,12 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         self.dismiss()
 
     def action_scroll(self, direction: int) -> None:
-        """Scroll the details, in a wide window the findings, by a page."""
-        pane = self.query_one("#market-findings-pane" if self._is_wide else "#wheel-pane", VerticalScroll)
+        """Scroll the details, in a wide window the findings, by a page; with no wheel found, what is said."""
+        pane = self._state if self._outcome is None else self._beside if self._is_wide else self._details
         pane.scroll_relative(y=direction * max(pane.size.height - 1, 1), animate=False)
+
+
+def _told(outcome: "Outcome[Any] | None") -> Iterator[Content]:
+    """The findings on the stock, each line of them a paragraph."""
+    for finding in outcome.findings if outcome else ():
+        yield from finding_text(finding).split("\n")
