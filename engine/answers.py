@@ -10,7 +10,7 @@ from functools import cache
 from typing import Any, TypeVar
 
 from engine.bands import Band, Money
-from engine.showing import band_text, round_number, show, without_unit
+from engine.showing import OF_BOATS, band_text, round_number, share_of_boats, show, without_unit
 from engine.units import Dimension, convert, unit_named
 
 _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
@@ -59,6 +59,7 @@ class Label:
     spread: in a table, a band is shown with its low and high, not by its best alone.
     only_known: the line is left out while there is no value.
     over_boats: a band is over the plausible boats; else its ends are what the formula leaves open.
+    of_boats: a share of the plausible boats, told as so many of 1,000 like in the findings.
     """
 
     text: str
@@ -68,13 +69,15 @@ class Label:
     spread: bool = False
     only_known: bool = False
     over_boats: bool = True
+    of_boats: bool = False
 
 
-def answer(
-    text: str, *, metric: str = "", imperial: str = "", digits: int = 3, spread: bool = False, over_boats: bool = True
-) -> Any:
-    """A field of an answers class that is shown to the owner and written to the JSON: a number, a band, a text."""
-    return field(metadata={"label": Label(text, metric, imperial, digits, spread, over_boats=over_boats)})
+def answer(text: str, **more: Any) -> Any:
+    """A field of an answers class that is shown to the owner and written to the JSON: a number, a band, a text.
+
+    more: of its Label.
+    """
+    return field(metadata={"label": Label(text, **more)})
 
 
 def table(text: str, *, on_page: bool = True) -> Any:
@@ -91,7 +94,7 @@ def detail(text: str) -> Any:
 
 
 def maybe(text: str, **more: Any) -> Any:
-    """An answer that may be missing (None)."""
+    """An answer that may be missing (None).   more: of its Label."""
     return field(default=None, metadata={"label": Label(text, **more)})
 
 
@@ -137,6 +140,8 @@ def shown_unit(name: str, units: str, label: Label | None = None) -> str:
         return ""
     _, _, metric, imperial = known
     own = label or Label("")
+    if own.of_boats:
+        return OF_BOATS
     return (own.imperial or imperial) if units == "imperial" else (own.metric or metric)
 
 
@@ -180,6 +185,8 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
     if known is None:
         return round_number(float(value), label.digits)
     unit, dimension, _, _ = known
+    if label.of_boats:
+        return share_of_boats(value)
     si = unit_named(unit, dimension).to_si(float(value))
     if dimension is Dimension.FRACTION:
         si = round(si, _PLACES_OF_SHARE)

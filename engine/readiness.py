@@ -10,6 +10,7 @@ from engine.findings import Verdict
 from engine.plan import STAGES, Plan, entry_at, is_direct, noun_of, stage_problems
 from engine.plan_defaults import sure_ratio
 from engine.reasons import Reason, reasons, stops
+from engine.showing import share_of_boats
 
 ITEMS = ("engine", "gear", "propeller", "shaft")
 
@@ -152,7 +153,7 @@ def _against_propeller(assessment: Assessment) -> Iterator[Reason]:
     elif not answers.takes_the_power:
         yield Reason(f"The propeller is far too light: it would not take the {noun}'s power.", "propeller.pitch")
     elif not answers.is_sure_enough:
-        share = f"{1000.0 * answers.reaches_rated_fraction:.0f} of 1,000"
+        share = share_of_boats(answers.reaches_rated_fraction)
         yield Reason(
             f"Too much doubt is left: in only {share} plausible boats the {noun} reaches its rated speed.",
             "propeller.pitch",

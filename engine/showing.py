@@ -11,6 +11,8 @@ _IN_PLURAL = ("days", "weeks", "months", "years")
 """Symbols of units that are words, and have a singular."""
 _NO_LENGTH = 1e-6
 """Lengths below it are shown as none [m]: nothing aboard is measured to a thousandth of a millimetre."""
+OF_BOATS = "of 1,000"
+"""What stands behind the number in a share of the plausible boats, as a unit does."""
 _DIGITS_OF_MONEY = 9
 """A price is known to the last digit."""
 
@@ -47,6 +49,16 @@ def without_unit(text: str, unit: str) -> str:
 def numbered(number: int | str, of_what: str) -> str:
     """So many of something, the number as it is told: "1 row", "4 rows", "0.5 hours"."""
     return f"{number} {of_what}{'' if str(number) == '1' else 's'}"
+
+
+def thousandths(share: float) -> str:
+    """A share of the plausible boats as so many of 1,000: "915", "1,000"."""
+    return f"{1000.0 * share:,.0f}"
+
+
+def share_of_boats(share: float) -> str:
+    """The same with what it is of: "915 of 1,000"."""
+    return f"{thousandths(share)} {OF_BOATS}"
 
 
 def round_step(least: float) -> float:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from engine.answers import cell, labels, shown, shown_unit
 from engine.plan import Plan, with_text
-from engine.stages.wording import thousandths
+from engine.showing import share_of_boats
 from wizard.tables import value_lines
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def wheel_lines(
         _Column(("", "Wheel"), tuple(row.size for row in rows), is_left=True),
         _Column(("blade", "area"), tuple(cell(row, "area_ratio", units) for row in rows), rank=1),
         _Column(("gear", "ratio"), tuple(f"{row.ratio:.4g}:1" for row in rows)),
-        _Column(("reach rated", "speed"), tuple(boats_words(row.reaches_rated_fraction) for row in rows)),
+        _Column(("reach rated", "speed"), tuple(share_of_boats(row.reaches_rated_fraction) for row in rows)),
         _Column(
             ("burn" if taken.endswith("_h") else "takes", shown_unit(taken, units)),
             tuple(cell(row, taken, units) for row in rows),
@@ -76,11 +76,6 @@ def _fitting(every: Sequence[_Column], width: int) -> tuple[list[_Column], int]:
             if sum(column.width for column in kept) + gap * (len(kept) - 1) <= width:
                 return kept, gap
     return kept, 1
-
-
-def boats_words(share: float) -> str:
-    """A chance as the owner can picture it: "972 of 1,000"."""
-    return f"{thousandths(share)} of 1,000"
 
 
 def detail_lines(row: "WheelRow", units: str, width: int) -> list[str]:

@@ -8,10 +8,10 @@ from engine.defaults import amount
 from engine.findings import Finding, fits, look
 from engine.plan import Plan
 from engine.propeller.wageningen import WAGENINGEN_B
-from engine.showing import numbered
+from engine.showing import numbered, share_of_boats
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond
 from engine.stages.logbook import STRAY, Logbook
-from engine.stages.wording import months_of, percent, thousandths
+from engine.stages.wording import months_of, percent
 
 
 @dataclass(frozen=True)
@@ -108,10 +108,10 @@ def _findings(logbook: Logbook, kind: _Kind) -> Iterator[Finding]:
                 kind.rows,
             )
     after = logbook.conditioned
-    boats = thousandths(after.effective_size / after.fleet.size)
+    boats = share_of_boats(after.effective_size / after.fleet.size)
     text = (
         f"{kind.counted(logbook.used)} of {kind.name} {'counts' if logbook.used == 1 else 'count'}; "
-        f"{boats} of 1,000 boats still {'carries' if boats == '1' else 'carry'} weight."
+        f"{boats} boats still carry weight."
     )
     if after.tempering < 1.0:
         yield look(

@@ -14,7 +14,7 @@ from engine.machinery.vibration import coincidences, masked_together
 from engine.plan import Plan
 from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
 from engine.sections.drive import EXPANDED_RATIO
-from engine.showing import numbered
+from engine.showing import numbered, share_of_boats
 from engine.stages.blades import Offer, market_offers
 from engine.stages.boats import is_behind_a_keel
 from engine.stages.drive import said_of
@@ -23,7 +23,7 @@ from engine.stages.ratios import ratios_on_offer
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.stock import market_for, size_words, stock_diameters, stock_steps
-from engine.stages.wording import more_or_less, percent, thousandths
+from engine.stages.wording import more_or_less, percent
 
 _NEEDED = ("hull", "speed", "power", "engine", "gear")
 _ROWS = 8
@@ -41,7 +41,7 @@ class WheelRow:
     sections: str = answer("Sections")
     area_ratio: float = answer("Blade area ratio")
     ratio: float = answer("Gear ratio", digits=4)
-    reaches_rated_fraction: float = answer("Boats that reach rated speed")
+    reaches_rated_fraction: float = answer("Boats that reach rated speed", of_boats=True)
     cruise_l_per_h: float | None = maybe("Burn at cruise, calm", only_known=True)
     cruise_drawn_kw: float | None = maybe("Drawn at cruise, calm", metric="kW", imperial="kW", only_known=True)
     light_running_fraction: float = answer("Light running")
@@ -258,7 +258,7 @@ def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
     best = answers.rows[0]
     text = (
         f"Recommended: {best.size}, {best.sections}, blade area ratio {best.area_ratio:g}, with {best.ratio:.4g}:1. In "
-        f"{thousandths(best.reaches_rated_fraction)} of 1,000 plausible boats it lets the engine reach its rated speed."
+        f"{share_of_boats(best.reaches_rated_fraction)} plausible boats it lets the engine reach its rated speed."
     )
     if sum(row.regret_fraction is not None for row in answers.rows) > 1:
         text += " Of those too close to call it is the one least regretted over the plausible boats."

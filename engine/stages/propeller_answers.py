@@ -20,7 +20,7 @@ class CaseRow:
 
     state: str = answer("State")
     full_throttle_rpm: Band = answer("Full throttle", digits=4, spread=True)
-    reaches_rated_fraction: float = answer("Boats that reach rated speed")
+    reaches_rated_fraction: float = answer("Boats that reach rated speed", of_boats=True)
     top_kn: Band = answer("Speed", spread=True)
 
 
@@ -48,7 +48,7 @@ class NeighbourRow:
     tip_clearance_fraction: float = answer("Tip clearance")
     full_throttle_rpm: Band = answer("Full throttle", digits=4, spread=True)
     light_running_fraction: Band = answer("Light running")
-    reaches_rated_fraction: float = answer("Boats that reach rated speed")
+    reaches_rated_fraction: float = answer("Boats that reach rated speed", of_boats=True)
     top_kn: Band = answer("Top speed")
     cruise_rpm: float = answer("Engine at cruise")
     cruise_l_per_h: float | None = maybe("Burn at cruise, calm", only_known=True)
@@ -79,9 +79,9 @@ class PropellerAnswers:
     tip_clearance_fraction: float = answer("Tip clearance")
     full_throttle_rpm: Band = answer("Full-throttle engine speed, clean and calm", digits=4)
     rated_rpm: float = answer("Rated engine speed", digits=4)
-    reaches_rated_fraction: float = answer("Plausible boats that reach rated speed")
-    overloaded_fraction: float = answer("Plausible boats that overload the engine")
-    overspeeding_fraction: float = answer("Plausible boats in which she runs far too light")
+    reaches_rated_fraction: float = answer("Plausible boats that reach rated speed", of_boats=True)
+    overloaded_fraction: float = answer("Plausible boats that overload the engine", of_boats=True)
+    overspeeding_fraction: float = answer("Plausible boats in which she runs far too light", of_boats=True)
     light_running_fraction: Band = answer("Light running")
     top_kn: Band = answer("Speed at full throttle")
     service_full_throttle_rpm: Band = answer("Full-throttle engine speed, with margin", digits=4)

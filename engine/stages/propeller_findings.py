@@ -8,13 +8,14 @@ from engine.constants import INCH, RPM
 from engine.findings import Finding, fits, look, stop
 from engine.propeller.light_running import PRACTICES, judge_light_running
 from engine.propeller.ranking import LIGHT_TOLERANCE
+from engine.showing import share_of_boats, thousandths
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond, months_allowed_for
 from engine.stages.doubt import first_step
 from engine.stages.logged_drive import LoggedDrive
 from engine.stages.propeller_answers import CaseRow, PropellerAnswers
 from engine.stages.propeller_checks import propeller_checks
 from engine.stages.setting import Setting
-from engine.stages.wording import capitalised, percent, thousandths
+from engine.stages.wording import capitalised, percent
 
 FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
 _, TOO_LIGHT = PRACTICES["ship"].within(1.0)
@@ -129,7 +130,7 @@ def _boats_finding(answers: PropellerAnswers, tried: str) -> Finding:
     """In how many of the boats rated speed is reached, what goes wrong in the others, by how much, and, of a wheel that
     has not been tried, what makes it surer."""
     share, rated = answers.reaches_rated_fraction, answers.rated_rpm
-    text = f"In {thousandths(share)} of 1,000 plausible boats the engine reaches its rated speed at full throttle."
+    text = f"In {share_of_boats(share)} plausible boats the engine reaches its rated speed at full throttle."
     light = answers.light_running_fraction
     if answers.overloaded_fraction >= _TOLD:
         text += f" In {thousandths(answers.overloaded_fraction)} she is overloaded"

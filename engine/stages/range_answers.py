@@ -25,7 +25,7 @@ class RangeRow:
     fuel_per_mile_l: Band | None = maybe("Fuel per mile", only_known=True)
     energy_per_mile_kwh: Band | None = maybe("Energy per mile", only_known=True)
     cost_per_mile_money: Money | None = maybe("Cost per mile", only_known=True)
-    reached_fraction: float = answer("Boats that make it")
+    reached_fraction: float = answer("Boats that make it", of_boats=True)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,7 +77,7 @@ class RangeAnswers:
     best_lies: str | None = maybe("which lies", only_known=True)
     best_range_nmi: Band = answer("Best range")
     leg_kn: Band | None = maybe("Fastest speed for the longest leg", only_known=True)
-    leg_share_fraction: float | None = maybe("Boats that make the leg at all", only_known=True)
+    leg_share_fraction: float | None = maybe("Boats that make the leg at all", only_known=True, of_boats=True)
     charge_h: float | None = maybe("Hours on the plug to charge what the plan spends", only_known=True)
     tanks: tuple[TankRow, ...] = table("Tanks measured with a tape")
     sailing: tuple[SailingRow, ...] = table("Charging under sail, a bonus (from memory)")

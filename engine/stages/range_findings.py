@@ -25,10 +25,11 @@ from engine.reading import volts_of
 from engine.sections.electric import YES, Motor
 from engine.sections.engine import Candidate
 from engine.sections.voyage import lacks_width
+from engine.showing import OF_BOATS, share_of_boats, thousandths
 from engine.stages.drive import Drive
 from engine.stages.range_answers import RangeAnswers, RangeRow
 from engine.stages.voyage import Voyage
-from engine.stages.wording import Wording, counted, hours_of, percent, thousandths
+from engine.stages.wording import Wording, counted, hours_of, percent
 
 _WORTH_SAYING = 0.05
 """A gain of range by another speed that is less than this is not spoken of (ours)."""
@@ -272,8 +273,7 @@ def _leg_with_generator(about: About, answers: RangeAnswers, leg_nmi: float) -> 
 
 def _of_thousand(share: float) -> str:
     """A share of the boats: "912 of 1,000", "none of 1,000"."""
-    so_many = thousandths(share)
-    return f"{'none' if so_many == '0' else so_many} of 1,000"
+    return f"none {OF_BOATS}" if thousandths(share) == "0" else share_of_boats(share)
 
 
 def _more(item: Candidate | Motor) -> str:

@@ -127,11 +127,6 @@ def as_much_or(change: float, decimals: int = 0) -> str:
     return "as much" if percent(abs(change), decimals) == percent(0.0, decimals) else more_or_less(change, decimals)
 
 
-def thousandths(share: float) -> str:
-    """A share of the plausible boats as so many of 1,000: "915", "1,000"."""
-    return f"{1000.0 * share:,.0f}"
-
-
 def counted(number: float) -> str:
     """Hours, miles: whole ones from ten on, below that with two digits that count: "47", "2.6", "0.36"."""
     return f"{number:.0f}" if number >= _MANY else round_number(number, 2)

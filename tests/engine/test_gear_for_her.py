@@ -8,7 +8,7 @@ import pytest
 from engine.assessment import Assessment, search_market
 from engine.findings import Finding
 from engine.plan import Plan, with_row
-from engine.stages.wording import thousandths
+from engine.showing import thousandths
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]

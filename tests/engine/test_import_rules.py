@@ -62,7 +62,9 @@ ENGINE: Mapping[str, Row] = {
         outside=("numpy",),
     ),
     "face": Row(("assessment",), ("verdicts", "plan"), lazily=("stages", "usual")),
-    "of an assessment": Row(("reasons", "readiness", "assumptions"), ("verdicts", "fields", "plan", "usual", "face")),
+    "of an assessment": Row(
+        ("reasons", "readiness", "assumptions"), ("verdicts", "words", "fields", "plan", "usual", "face")
+    ),
     "library": Row(("",), lazily=("face", "file"), outside=("importlib",)),
 }
 """Rows of the engine, the lowest first. "" is `engine` itself."""

@@ -1,13 +1,17 @@
 """Answers and tables as text: bands, long texts, and headings in a narrow window."""
 
+import typing
 from dataclasses import dataclass
+from importlib import import_module
 
 import pytest
 
-from engine.answers import answer
+from engine.answers import answer, labels
 from engine.bands import Band
+from engine.plan import STAGES
 from engine.stages.doubt import DoubtRow
 from engine.stages.hull import MethodRow
+from engine.stages.market import MarketAnswers, WheelRow
 from wizard.tables import answer_lines, grid_lines, table_cells, table_lines, text_columns, value_lines
 
 ACTIONS = (
@@ -36,6 +40,13 @@ class Lengths:
 class Shares:
     off_fraction: float = answer("Off")
     light_fraction: Band = answer("Light running", spread=True)
+
+
+@dataclass(frozen=True)
+class SharesOfBoats:
+    size_m: float = answer("Size", metric="mm", imperial="in")
+    reaches_fraction: float = answer("Boats that reach rated speed", of_boats=True)
+    burn_l_per_h: float = answer("Burn at cruise, calm")
 
 
 ANSWERS = Lengths(Band(9.6, 9.5, 9.7), Band(0.389, 0.355, 0.434))
@@ -90,6 +101,30 @@ def test_texts_stand_on_the_left_and_numbers_on_the_right() -> None:
     lines = grid_lines(("Row", "Number", "Inside"), rows, 60)
     assert lines[2] == "A          1.5  yes"
     assert lines[3] == "B    12 (9-15)  no"
+
+
+def test_a_share_of_the_boats_is_told_as_in_the_findings() -> None:
+    """One screen told 988 of 1,000 in its list and 98.8 % below for the same wheel."""
+    shares = SharesOfBoats(0.48, 0.9884, 2.4)
+    assert answer_lines(shares, "metric", 76)[1] == "Boats that reach rated speed  988 of 1,000"
+    heads, cells, _ = table_cells([shares, SharesOfBoats(0.5, 1.0, 2.4)], "metric")
+    assert heads[1] == "Boats that reach rated speed, of 1,000"
+    assert [row[1] for row in cells] == ["988", "1,000"]
+
+
+def test_every_share_of_the_boats_is_told_the_same_way() -> None:
+    for stage in STAGES:
+        module = import_module(f"engine.stages.{stage}")
+        kinds = [getattr(module, f"{stage.capitalize()}Answers")]
+        kinds += [typing.get_args(hint)[0] for hint in typing.get_type_hints(kinds[0]).values() if is_table(hint)]
+        for kind in [*kinds, MarketAnswers, WheelRow]:
+            for name, label in labels(kind):
+                if name.endswith("_fraction"):
+                    assert label.of_boats is ("oats " in label.text), f"{kind.__name__}.{name}"
+
+
+def is_table(hint: object) -> bool:
+    return typing.get_origin(hint) is tuple
 
 
 def test_a_heading_is_at_most_three_lines_deep_where_there_is_room() -> None:
