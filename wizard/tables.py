@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Any
 
 from engine.answers import cell, columns, labels, row_tables, said_of_motor, shown
-from wizard.wrapping import rows_of
+from wizard.wrapping import longest_piece, rows_of
 
 _GAP = 2
 _VALUE_PER_CENT = 56
@@ -126,9 +126,8 @@ def _total(widths: Sequence[int]) -> int:
 
 
 def _column_widths(heads: Sequence[str], cells: Sequence[Sequence[str]]) -> list[int]:
-    """Each column as wide as its widest cell and the longest word of its heading."""
-    words = [head.split(" ") for head in heads]  # not at a no-break space
-    return [max(len(text) for text in (*words[i], *(row[i] for row in cells))) for i in range(len(heads))]
+    """Each column as wide as its widest cell, and as what stands in one piece in its heading."""
+    return [max([longest_piece(head), *(len(row[i]) for row in cells)]) for i, head in enumerate(heads)]
 
 
 def _narrowed(widths: Sequence[int], is_text: Sequence[bool], width: int) -> list[int]:

@@ -2,18 +2,35 @@
 
 import re
 import textwrap
+from collections.abc import Iterable
+from functools import lru_cache
 from typing import Any
 
+from engine.showing import OF_BOATS
 from engine.units import UNITS
 
 _JOINT = "\N{BRAILLE PATTERN BLANK}"
 """Stands for a space at which no row may end: as wide, and no space to whoever breaks the rows."""
 REST = " ... F1 has the rest"
 """Ends a text that is cut where the help has all of it."""
-_SYMBOLS = sorted({re.escape(unit.symbol) for unit in UNITS if unit.symbol}, key=len, reverse=True)
-A_UNIT = rf"(?:{'|'.join(_SYMBOLS)})(?![\w/])"
+_SYMBOLS = sorted({OF_BOATS, *(unit.symbol for unit in UNITS if unit.symbol)}, key=len, reverse=True)
+
+
+def _any_of(symbols: Iterable[str]) -> str:
+    return rf"(?:{'|'.join(map(re.escape, symbols))})(?![\w/])"
+
+
+A_UNIT = _any_of(_SYMBOLS)
 """A regular expression for the sign of any unit."""
-_TOGETHER = re.compile(rf"\S*\d(?= )(?: ft \d+)?(?: \d+/\d+)?(?: x \d[\d.,]*)? {A_UNIT}\S*")
+_A_UNIT_OF_WORDS = _any_of(symbol for symbol in _SYMBOLS if " " in symbol and "per " not in symbol)
+"""For one in two words, "US gal/h", which stands alone in a heading. One with "per" would make a column too wide."""
+_TOGETHER = re.compile(rf"\S*\d(?= )(?: ft \d+)?(?: \d+/\d+)?(?: x \d[\d.,]*)? {A_UNIT}\S*|\b{_A_UNIT_OF_WORDS}")
+
+
+@lru_cache(maxsize=512)
+def longest_piece(text: str) -> int:
+    """Columns that the longest part of a text takes in which no row may end."""
+    return max(map(len, joined(text, len(text)).split(" ")))
 
 
 def joined(text: str, width: int) -> str:

@@ -112,6 +112,12 @@ def test_a_share_of_the_boats_is_told_as_in_the_findings() -> None:
     assert [row[1] for row in cells] == ["988", "1,000"]
 
 
+@pytest.mark.parametrize("width", range(18, 60))
+def test_a_heading_keeps_a_unit_of_two_words_together(width: int) -> None:
+    for line in table_lines([SharesOfBoats(0.48, 0.9884, 2.4)] * 7, "imperial", width):
+        assert not line.rstrip().endswith((" of", "US")), line
+
+
 def test_every_share_of_the_boats_is_told_the_same_way() -> None:
     for stage in STAGES:
         module = import_module(f"engine.stages.{stage}")

@@ -43,6 +43,10 @@ def test_a_field_beside_which_there_is_little_room_keeps_a_number_with_its_unit_
     assert rows_of("It bears (4.2 kW per 100 rpm).", 19) == ["It bears (4.2 kW", "per 100 rpm)."], "no word is cut"
 
 
+def test_a_share_of_the_boats_is_not_parted() -> None:
+    assert rows_of("In 994 of 1,000 plausible boats", 14) == ["In", "994 of 1,000", "plausible", "boats"]
+
+
 @pytest.mark.parametrize("text", ["in 3 months", "2 x 4", "page 12 instead", "12 mast", "the 3 tanks", "3 m/sec"])
 def test_what_only_begins_like_a_unit_is_no_unit(text: str) -> None:
     assert ("months" in text) is (joined(text, 40) != text)
