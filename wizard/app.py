@@ -75,7 +75,7 @@ class ShaftlogApp(WorkingOut):
 
     def action_help_quit(self) -> None:
         """ctrl+c, which ends other programs, does not end this one by accident."""
-        self.tell("F10 leaves the program. Your plans are saved by themselves.")
+        self.tell_here("F10 leaves the program. Your plans are saved by themselves.")
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Our own variables, for themes that do not know them."""
@@ -92,6 +92,7 @@ class ShaftlogApp(WorkingOut):
                 with contextlib.suppress(NotImplementedError, RuntimeError, ValueError):
                     loop.add_signal_handler(getattr(signal, name), self._ended_from_outside)
         self.screen_change_signal.subscribe(self, lambda _: forget_drawn())
+        self.screen_change_signal.subscribe(self, lambda _: self.gone_on(), immediate=True)
         if self._first_path is not None:
             self.open_plan(self._first_path)
         if not self._plan_screens():
@@ -134,14 +135,17 @@ class ShaftlogApp(WorkingOut):
 
     def open_plan(self, path: Path) -> None:
         """Resume a plan; a demonstration is copied into the plans folder first."""
+        is_copied = locations.is_demonstration(path)
         try:
-            if locations.is_demonstration(path):
-                path = self._copy_of(load_plan(path, self.disk))
+            if is_copied:
+                path = self._create(load_plan(path, self.disk))
             opened = open_kept(path, self._folder, self.disk)
         except PlanFileError as error:
             self.tell(str(error))
             return
         self._take(opened.plan, opened)
+        if is_copied:
+            self.tell_here(f"The demonstration stays as it is: a copy was made as {path.name}. Change it as you like.")
 
     def begin_plan(self, plan: Plan) -> None:
         """Begin a new plan under a file name that no file has yet."""
@@ -169,11 +173,6 @@ class ShaftlogApp(WorkingOut):
             self.tell(f"The tour needs its invented plan. {error}")
             return
         self._take(plan, None)
-
-    def _copy_of(self, plan: Plan) -> Path:
-        path = self._create(plan)
-        self.tell(f"The demonstration stays as it is: a copy was made as {path.name}. Change it as you like.")
-        return path
 
     def _create(self, plan: Plan) -> Path:
         """Put a plan into a file of its own."""
@@ -277,13 +276,13 @@ class ShaftlogApp(WorkingOut):
     def next_colours(self) -> None:
         """The next of the themes."""
         if self.no_color:
-            self.tell("NO_COLOR is set: there are no colours to choose from.")
+            self.tell_here("NO_COLOR is set: there are no colours to choose from.")
             return
         words = list(COLOURS)
         now = next(word for word in words if NAMES[word] == self.theme)
         word = words[(words.index(now) + 1) % len(words)]
         self.use_colours(word)
-        self.tell(f"{COLOURS[word]}.")
+        self.tell_here(f"{COLOURS[word]}.")
 
 
 def _driver_class() -> type[Driver] | None:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from textual.app import App
 from textual.driver import Driver
+from textual.notifications import Notification
 from textual.timer import Timer
 
 from engine.disk import Disk, replace_file, why
@@ -38,6 +39,7 @@ class FileKeeping(App[int]):
         self.last_words = ""
         self._autosave: Autosave | None = None
         self._follows: Timer | None = None
+        self._told_here = False
 
     @abstractmethod
     def show_instead(self, plan: Plan) -> None:
@@ -53,9 +55,25 @@ class FileKeeping(App[int]):
 
     def tell(self, sentence: str) -> None:
         """A sentence over the key line, for some seconds, in the place of the one before."""
-        for told in [note for note in self._notifications if note.severity == "information"]:
+        self._told_here = False
+        for told in self._told:
             self._unnotify(told, refresh=False)
         self.notify(sentence, markup=False, timeout=_TELLS)
+
+    def tell_here(self, sentence: str) -> None:
+        """The same of what is of no use any more on another page or screen. Nothing that must be read, as a fault."""
+        self.tell(sentence)
+        self._told_here = True
+
+    def gone_on(self) -> None:
+        """Another page or screen shows now: what was told for the one before goes."""
+        for told in self._told if self._told_here else ():
+            self._unnotify(told)
+
+    @property
+    def _told(self) -> list[Notification]:
+        """What is told; warnings stand beside it and stay."""
+        return [note for note in self._notifications if note.severity == "information"]
 
     def take_file(self, opened: Opened | None) -> None:
         """Take over a plan that was opened; one that was not opened from a file, the tour's, is not saved."""

@@ -185,3 +185,53 @@ async def test_the_palette_asks_in_our_words_and_signs(plan_path: Path) -> None:
         await pilot.press("ctrl+p")
         await until(lambda: "Find an action by its name" in screen_text(app), pilot)
         assert "\N{RIGHT-POINTING MAGNIFYING GLASS}" not in screen_text(app)
+
+
+def told(app: ShaftlogApp) -> list[str]:
+    """What is told in strips over the key line of the screen on top."""
+    return [str(toast._notification.message) for toast in app.screen.query(Toast)]
+
+
+@pytest.mark.parametrize(("goes_on", "page"), [("f4", "power"), ("ctrl+v", "speed"), ("f2", "speed")])
+async def test_what_is_told_of_a_page_goes_when_another_page_or_screen_is_opened(
+    plan_path: Path, goes_on: str, page: str
+) -> None:
+    """It stood over the next one for up to eight seconds, and on two of its rows."""
+    plan_path.write_text(plan_path.read_text().replace('stage = "hull"', 'stage = "speed"'))
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await until(is_open(app, "speed"), pilot)
+        await pilot.press("f7")
+        await until(lambda: any("Units are" in said for said in told(app)), pilot)
+        await pilot.press(goes_on)
+        await until(lambda: is_open(app, page)() and (goes_on == "f4" or app.screen is not planning(app)), pilot)
+        await until(lambda: not told(app), pilot, seconds=3.0)
+        if goes_on != "f4":
+            await pilot.press("escape")
+            await until(lambda: app.screen is planning(app), pilot)
+            assert not told(app), "nor does it come back"
+
+
+async def test_what_must_be_read_stays_when_the_page_is_turned(plan_path: Path) -> None:
+    """What came of a sheet, and that the plan could not be saved."""
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        await pilot.press("f7")
+        app.tell("The sheet could not be written.")
+        app._tell_of_saving("The plan could not be saved.")
+        await pilot.press("f4")
+        await until(is_open(app, "speed"), pilot)
+        await until(lambda: {*told(app)} == {"The sheet could not be written.", "The plan could not be saved."}, pilot)
+        await pilot.press("f1")
+        await until(lambda: app.screen is not planning(app), pilot)
+        await until(lambda: {*told(app)} == {"The sheet could not be written.", "The plan could not be saved."}, pilot)
+
+
+async def test_that_a_demonstration_is_a_copy_is_told_on_its_page(tmp_path: Path, root: Path) -> None:
+    app = ShaftlogApp(root / "saved_plans" / "mirabel.toml", tmp_path, assess=fake_assessment)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await until(lambda: any("a copy was made as mirabel.toml" in said for said in told(app)), pilot)
+        await until(lambda: planning(app).focused is not None, pilot)
+        await pilot.press("f4")
+        await until(lambda: not told(app), pilot, seconds=3.0)

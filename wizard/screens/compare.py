@@ -174,7 +174,7 @@ class CompareScreen(ShowsResults, Dialog[None]):
 
     def _do_with_plan(self, what: str) -> None:
         if len(self.plan.variants) >= MOST_VARIANTS:
-            self.host.tell(f"A plan has at most {MOST_VARIANTS} variants beside it. Remove one first.")
+            self.host.tell_here(f"A plan has at most {MOST_VARIANTS} variants beside it. Remove one first.")
             return
         number = next(i for i in range(1, MOST_VARIANTS + 2) if f"Variant {i}" not in self._names())
         variant = Variant(f"Variant {number}", choices_of(self.plan))

@@ -73,7 +73,7 @@ class PlanActions(ShowsPlan, Screen[None]):
         await self.typing_done()
         outcome = self.host.assessment.outcomes.get(self.page) if self.host.assessment else None
         if outcome is None or outcome.answers is None:
-            self.host.tell("There is no plot yet: this page has no answers to draw.")
+            self.host.tell_here("There is no plot yet: this page has no answers to draw.")
             return
         from wizard.screens.plot import PlotScreen
         from wizard.stages.plots import chart_of
@@ -86,7 +86,7 @@ class PlanActions(ShowsPlan, Screen[None]):
 
         await self.typing_done()
         if self.host.assessment is None:
-            self.host.tell("Nothing has been worked out yet.")
+            self.host.tell_here("Nothing has been worked out yet.")
             return
 
         workings = WorkingsScreen(self.page, self.plan, self.host.assessment)
@@ -105,7 +105,7 @@ class PlanActions(ShowsPlan, Screen[None]):
             return
         self.current.show(self.plan)
         self.refresh_results()
-        self.host.tell(f"Units are {other} now. What you typed stays as you typed it.")
+        self.host.tell_here(f"Units are {other} now. What you typed stays as you typed it.")
 
     def action_colours(self) -> None:
         self.host.next_colours()
@@ -120,7 +120,7 @@ class PlanActions(ShowsPlan, Screen[None]):
 
         path = self.focused_path
         if not path or entry_at(path).kind in (Kind.TEXT, Kind.CHOICE):
-            self.host.tell("Go to a field with a number first; this asks how sure you are of it.")
+            self.host.tell_here("Go to a field with a number first; this asks how sure you are of it.")
             return
 
         async def take(text: str) -> None:
@@ -144,7 +144,7 @@ class PlanActions(ShowsPlan, Screen[None]):
     async def _went(self, step: Step | None, *, back: bool) -> None:
         """Show what was taken back or made again, on the page and field where it is."""
         if step is None:
-            self.host.tell(f"There is nothing to {'take back' if back else 'make again'}.")
+            self.host.tell_here(f"There is nothing to {'take back' if back else 'make again'}.")
             return
         await self.follow_plan()
         path = place_of(step)
@@ -158,7 +158,7 @@ class PlanActions(ShowsPlan, Screen[None]):
             else f"{len(history.steps) - history.at or 'Nothing'} more can be made again."
         )
         words = step_words(step, self.plan, back=back)
-        self.host.tell(f"{'Taken back' if back else 'Made again'}: {words}. {more}")
+        self.host.tell_here(f"{'Taken back' if back else 'Made again'}: {words}. {more}")
 
     async def follow_plan(self) -> None:
         """Bring every page that has been opened up to a plan that was changed as a whole."""
@@ -193,7 +193,7 @@ class PlanActions(ShowsPlan, Screen[None]):
 
         await self.typing_done()
         if self.host.plan_path is None:
-            self.host.tell("The tour keeps nothing. Open a plan of your own, or a demonstration, to print it.")
+            self.host.tell_here("The tour keeps nothing. Open a plan of your own, or a demonstration, to print it.")
             return
         self.lay_over(SheetScreen(self.host.plan_path, sheet), self.host.write_sheet)
 

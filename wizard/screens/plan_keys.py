@@ -97,4 +97,4 @@ class PlanKeys(FieldEdits):
         if 0 <= at < len(PAGES):
             await self.go_to(PAGES[at])
         else:
-            self.host.tell(f"This is the {'last' if step > 0 else 'first'} page. F2 goes to any page.")
+            self.host.tell_here(f"This is the {'last' if step > 0 else 'first'} page. F2 goes to any page.")

@@ -180,6 +180,7 @@ class PlanningScreen(PlanKeys):
         """Leave this page for another one; the plan remembers where the owner is and is saved."""
         await self.typing_done()
         self.host.end_step()
+        self.host.gone_on()
         if self.plan.stage != page:
             self.host.change(replace(self.plan, stage=page))
             self.host.save_now()

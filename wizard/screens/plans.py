@@ -215,9 +215,9 @@ class PlansScreen(Hosted, Screen[None]):
         highlighted = self.query_one("#plans", OptionList).highlighted
         item = self._listed[highlighted] if highlighted is not None else None
         if item is None:
-            self.host.tell("Go to one of your plans first; this shows how it was before.")
+            self.host.tell_here("Go to one of your plans first; this shows how it was before.")
         elif not self._offer_earlier(item):
-            self.host.tell("No earlier version of this plan is kept: it has not been changed since it was begun.")
+            self.host.tell_here("No earlier version of this plan is kept: it has not been changed since it was begun.")
 
     def action_tour(self) -> None:
         self.host.begin_tour()

@@ -74,7 +74,7 @@ class RowEdits(PlanActions):
     def _row_chosen(self, message: RowChosen) -> None:
         name = str(value_at(self.plan, f"{message.table}.{message.index}.name"))
         if not name or [item.name for item in self.plan.engine.all].count(name) > 1:
-            self.host.tell("Give this candidate a name of its own first, then choose it.")
+            self.host.tell_here("Give this candidate a name of its own first, then choose it.")
             return
         self.host.change(replace(self.plan, engine=replace(self.plan.engine, chosen=name)))
         self.current.show(self.plan)
