@@ -82,9 +82,14 @@ def not_known_text(plan: Plan, path: str) -> str:
     taken = taken_instead(plan, path)
     if taken:
         return f"taken: {taken}"
-    return (
-        "no guess yet: say more of the boat, or give it" if entry_at(path).can_be_guessed else "estimated, or left out"
-    )
+    if not entry_at(path).can_be_guessed:
+        return "estimated, or left out"
+    if path.startswith(("hull.", "speed.")):
+        return "no guess yet: say more of the boat, or give it"
+    engine = plan.engine.selected
+    if engine is None or engine.rated_power is None or engine.rated_speed is None:
+        return "no guess yet: say more of the engine, or give it"
+    return "no guess for such an engine: give it"
 
 
 def taken_instead(plan: Plan, path: str) -> str:

@@ -210,8 +210,9 @@ def assess_drive(plan: Plan) -> Outcome[DieselDrive | ElectricDrive]:
 def _lacks(plan: Plan, chosen: Candidate | Motor | None) -> str:
     """What is missing while the chosen candidate is not complete; one that is may wait beside it."""
     other = next((item for item in plan.engine.all if drive_of(plan, item) is not None), None)
-    if chosen is None or other is None:
-        return "an engine with its rated power and rated speed, or a motor with its battery besides."
+    is_begun = chosen is not None and (chosen.rated_power is not None or chosen.rated_speed is not None)
+    if chosen is None or not (other or is_begun):
+        return "an engine with its rated power and rated speed; of a motor the battery as well."
     missing = [
         words
         for words, known in (
@@ -221,10 +222,10 @@ def _lacks(plan: Plan, chosen: Candidate | Motor | None) -> str:
         )
         if known is None
     ]
-    return (
-        f"the {listed(missing)} of {chosen.name or 'the candidate without a name'}, which is chosen; "
-        f"{other.name or 'unnamed'} has all that is needed, and could be chosen."
-    )
+    lacks = f"the {listed(missing)} of {chosen.name or 'the candidate without a name'}"
+    if other is None:
+        return f"{lacks}."
+    return f"{lacks}, which is chosen; {other.name or 'unnamed'} has all that is needed, and could be chosen."
 
 
 def drive_of(plan: Plan, candidate: Candidate | Motor) -> DieselDrive | ElectricDrive | None:

@@ -110,9 +110,10 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     A contradiction between the numbers is a finding that stops; answers still follow while they can be computed.
     """
     hull = plan.hull
-    missing = [words for name, words in _NEEDED.items() if getattr(hull, name) is None]
+    missing = [name for name in _NEEDED if getattr(hull, name) is None]
     if missing:
-        return Outcome(None, waits_for=f"{listed(missing)}.")
+        asked = [name for name in missing if f"hull.{name}" not in plan.not_known]  # the guess waits for these
+        return Outcome(None, waits_for=f"{listed([_NEEDED[name] for name in asked or missing])}.")
     length, beam, draft, mass = (
         amount(hull, name) for name in ("waterline_length", "waterline_beam", "hull_draft", "displacement")
     )

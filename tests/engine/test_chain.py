@@ -52,6 +52,26 @@ def test_what_is_waited_for_names_the_page_where_it_began(launch: Plan) -> None:
     assert outcomes["range"].waits_for == f"the hull page: {outcomes['hull'].waits_for}"
 
 
+def test_what_a_guess_stands_for_once_the_rest_is_there_is_not_waited_for(launch: Plan, change: Change) -> None:
+    """Who had said that he does not know the draft was still asked for it."""
+    begun = change(launch, {"hull.hull_draft": "?", "hull.displacement": ""})
+    assert assess(begun).outcomes["hull"].waits_for == "her weight."
+    nothing = change(Plan(), {"hull.kind": "tug", "hull.hull_draft": "?", "hull.waterline_length": "?"})
+    assert assess(nothing).outcomes["hull"].waits_for == "her beam and her weight."
+
+
+def test_of_an_engine_that_is_half_entered_the_missing_half_is_named(launch: Plan, change: Change) -> None:
+    alone = dataclasses.replace(
+        launch, engine=dataclasses.replace(launch.engine, candidate=launch.engine.candidate[:1])
+    )
+    half = change(alone, {"engine.candidate.0.rated_speed": ""})
+    assert assess(half).outcomes["engine"].waits_for == "the rated speed of first."
+    nameless = change(half, {"engine.candidate.0.name": ""})
+    assert assess(nameless).outcomes["engine"].waits_for == "the rated speed of the candidate without a name."
+    none = change(nameless, {"engine.candidate.0.rated_power": ""})
+    assert assess(none).outcomes["engine"].waits_for.startswith("an engine with its rated power and rated speed; ")
+
+
 def test_only_what_is_missing_is_waited_for(launch: Plan, change: Change) -> None:
     assert assess(Plan()).outcomes["hull"].waits_for.endswith("her length, her beam, her hull draft and her weight.")
     some = change(launch, {"hull.waterline_length": "", "speed.top": ""})

@@ -329,7 +329,7 @@ def test_an_unfinished_sheet_says_so_at_its_head_and_what_to_do(assessments: dic
     assert made.refusal in " ".join(text.partition("\n---")[0].split())
     assert any("till missing: Rated power." in reason for reason in made.reasons)
     flat = " ".join(text.split())
-    assert "Not yet: the engine page waits for an engine with its rated power and rated speed" in flat
+    assert "Not yet: the engine page waits for the rated power of Three-cylinder." in flat
     assert "Fill that in, and print this sheet again." in flat
     assert "nan" not in text.lower().split()
     assert order_sheet(sheet, assessments["two-sisters"]).reasons == ()

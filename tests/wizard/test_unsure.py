@@ -1,11 +1,13 @@
 """How sure the owner is: low, best and high in a dialog, or not known, and what that does to the answers."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from engine.assessment import assess
 from engine.plan import Plan, text_at, with_text
+from engine.sections.engine import Engine
 from tests.wizard.driving import field, focus, is_open, line, screen_text, type_text, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
@@ -106,7 +108,17 @@ def test_the_rules_of_thumb_for_power_are_not_what_boats_like_hers_need(launch: 
 def test_who_has_an_engine_smaller_than_all_gears_known_is_not_sent_for_more_of_the_boat(launch: Plan) -> None:
     tiny = with_text(with_text(launch, "engine.candidate.0.rated_power", "7 kW"), "gear.ratios", "?")
     assert "gear.ratios" in tiny.not_known
-    assert echo(tiny, "gear.ratios") == "no guess yet: say more of the boat, or give it"
+    assert echo(tiny, "gear.ratios") == "no guess for such an engine: give it"
+
+
+def test_who_has_no_engine_yet_is_sent_for_one_where_a_guess_rests_on_it(launch: Plan) -> None:
+    """He was sent for more of the boat, of which all was there."""
+    plan = replace(with_text(with_text(launch, "gear.ratios", "?"), "propeller.room", "?"), engine=Engine())
+    assert {echo(plan, path) for path in ("gear.ratios", "propeller.room")} == {
+        "no guess yet: say more of the engine, or give it"
+    }
+    begun = with_text(Plan(), "hull.hull_draft", "?")
+    assert echo(begun, "hull.hull_draft") == "no guess yet: say more of the boat, or give it"
 
 
 async def test_the_hint_says_what_is_usual_for_the_boat(plan_path: Path) -> None:

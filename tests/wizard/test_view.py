@@ -130,7 +130,7 @@ async def test_a_page_that_waits_for_an_engine_says_below_it_what_power_to_look_
         app.begin_plan(dataclasses.replace(load_plan(ROOT / "saved_plans" / "mirabel.toml"), name="Shopping"))
         await until(lambda: is_open(app, "engine")() and app.assessment and not app.is_updating, pilot)
         first, *_, last = planning(app).query_one("#answers", ScrolledText).render().plain.split("\n")
-        assert first.startswith("Waits for: an engine with its rated power and rated speed")
+        assert first == "Waits for: the rated power of Three-cylinder."
         assert last.startswith("Look for an engine rated about ")
         await pilot.press("f5", "f5")  # past the findings to the plot, of which there is none yet
         await until(lambda: planning(app).query_one(StageView).current == "plot", pilot)
