@@ -258,6 +258,7 @@ class ShaftlogApp(WorkingOut):
         from wizard.screens.palette import Palette
 
         if not isinstance(self.screen, Palette):
+            self.gone_on()
             self.push_screen(Palette(id="--command-palette", placeholder="Find an action by its name"))
 
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:

@@ -188,11 +188,13 @@ async def test_the_palette_asks_in_our_words_and_signs(plan_path: Path) -> None:
 
 
 def told(app: ShaftlogApp) -> list[str]:
-    """What is told in strips over the key line of the screen on top."""
-    return [str(toast._notification.message) for toast in app.screen.query(Toast)]
+    """What is told in strips over the key line; round a dialog the screen under it shows."""
+    return [str(toast._notification.message) for screen in app.screen_stack for toast in screen.query(Toast)]
 
 
-@pytest.mark.parametrize(("goes_on", "page"), [("f4", "power"), ("ctrl+v", "speed"), ("f2", "speed")])
+@pytest.mark.parametrize(
+    ("goes_on", "page"), [("f4", "power"), ("ctrl+v", "speed"), ("f2", "speed"), ("ctrl+p", "speed")]
+)
 async def test_what_is_told_of_a_page_goes_when_another_page_or_screen_is_opened(
     plan_path: Path, goes_on: str, page: str
 ) -> None:
@@ -223,6 +225,7 @@ async def test_what_must_be_read_stays_when_the_page_is_turned(plan_path: Path) 
         await pilot.press("f4")
         await until(is_open(app, "speed"), pilot)
         await until(lambda: {*told(app)} == {"The sheet could not be written.", "The plan could not be saved."}, pilot)
+        assert len(told(app)) == 2
         await pilot.press("f1")
         await until(lambda: app.screen is not planning(app), pilot)
         await until(lambda: {*told(app)} == {"The sheet could not be written.", "The plan could not be saved."}, pilot)

@@ -107,6 +107,7 @@ class Hosted(_Screen):
             self.host.tell(_CHANGED)
             return None
 
+        self.host.gone_on()  # now, as what shows round a dialog is the screen under it
         self.app.push_screen(dialog, hand_on)
 
 
