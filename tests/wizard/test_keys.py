@@ -1,8 +1,13 @@
 """The table of keys: no clashes, a ctrl twin for every F-key, nothing that a terminal keeps for itself."""
 
+from pathlib import Path
+
 import pytest
 from textual.binding import Binding
 
+from tests.wizard.driving import is_open, planning, screen_text, until
+from tests.wizard.fakes import fake_assessment
+from wizard.app import ShaftlogApp
 from wizard.keys import LIST_ACTIONS, PLAN_ACTIONS, Action, key_line
 from wizard.screens.planning import PlanningScreen
 from wizard.screens.plans import PlansScreen
@@ -67,3 +72,19 @@ def test_the_key_line_fits_and_always_shows_the_way_out(width: int) -> None:
     assert len(text) <= width - 2
     assert text.startswith("F1 help")
     assert text.endswith("F10 quit")
+
+
+@pytest.mark.parametrize(
+    ("page", "idle"), [("hull", {"F3 back"}), ("speed", set()), ("review", {"F4 next", "F5 view", "F6 plot"})]
+)
+async def test_the_key_line_of_a_page_has_no_key_that_comes_to_nothing_there(
+    plan_path: Path, page: str, idle: set[str]
+) -> None:
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        for there in ("review", "hull", "power", page):
+            await planning(app).go_to(there)
+        await pilot.pause()
+        shown = screen_text(app).splitlines()[-1]
+        assert {key for key in ("F3 back", "F4 next", "F5 view", "F6 plot", "F10 quit") if key not in shown} == idle

@@ -10,7 +10,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from engine.entries import Kind
-from engine.plan import entry_at, page_of, with_text, with_units
+from engine.plan import PAGES, entry_at, page_of, with_text, with_units
 from wizard.history import Step, place_of, step_words
 from wizard.keys import keys_of, printed
 from wizard.screens.hosted import ShowsPlan
@@ -73,7 +73,10 @@ class PlanActions(ShowsPlan, Screen[None]):
         await self.typing_done()
         outcome = self.host.assessment.outcomes.get(self.page) if self.host.assessment else None
         if outcome is None or outcome.answers is None:
-            self.host.tell_here("There is no plot yet: this page has no answers to draw.")
+            no_plot = (
+                "This page has no plot." if self.page == PAGES[-1] else "There is no plot yet: there are no answers."
+            )
+            self.host.tell_here(no_plot)
             return
         from wizard.screens.plot import PlotScreen
         from wizard.stages.plots import chart_of

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.widgets import Button, Static
 
-from engine.plan import text_at
+from engine.plan import PAGES, text_at
 from wizard.echo import hint, unread_words
 from wizard.keys import PLAN_ACTIONS, bindings, keys_of
 from wizard.measures import doubt_words
@@ -40,6 +40,8 @@ UPSET_ROWS = 2
 REST = " ... F2 has the rest"
 TOUR_LOOKS = 0.2
 """Seconds between two looks of the tour at what is being done."""
+IDLE = {PAGES[0]: frozenset({"previous_page"}), PAGES[-1]: frozenset({"next_page", "view", "plot", "unsure"})}
+"""Page -> actions that come to nothing on it: the line of keys leaves them out."""
 BUTTON_HINT = "Enter presses the button; Tab and the arrows go on to the next line."
 
 
@@ -80,6 +82,7 @@ class PlanningScreen(PlanKeys):
         self._detail, self._cautions = LineDetail(), CautionsPane()
         self._right = Vertical(self._view, self._detail, self._cautions, id="right")
         self._hint, self._upset = Hint(), Static("", id="upset", markup=False)
+        self._keys = KeyLine(PLAN_ACTIONS)
 
     def compose(self) -> ComposeResult:
         yield Static(TOO_SMALL, id="too-small", markup=False)
@@ -92,7 +95,7 @@ class PlanningScreen(PlanKeys):
                 yield self._hint
             yield self._right
         yield self._upset
-        yield KeyLine(PLAN_ACTIONS)
+        yield self._keys
 
     def on_mount(self) -> None:
         if self._tour is not None:
@@ -169,6 +172,7 @@ class PlanningScreen(PlanKeys):
         self._view.display = page != "review"
         self._detail.display = page == "review"
         self._cautions.display = page == "review" and self._view.is_wide
+        self._keys.leave_out(IDLE.get(page, frozenset()))
         self._is_sent_by_review = False
         if path and isinstance(self.current, StagePage):
             await self.current.reveal(path)
@@ -287,6 +291,7 @@ class PlanningScreen(PlanKeys):
 
     def action_view(self) -> None:
         if self.page == "review":
+            self.host.tell_here("This page has no other view.")
             return
         self._view.cycle()
         self._show_plot_large()

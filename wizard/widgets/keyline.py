@@ -13,6 +13,19 @@ class KeyLine(Static):
         super().__init__("", classes="key-line", markup=False)
         self._actions = actions
 
+        self._idle: frozenset[str] = frozenset()
+
+    def leave_out(self, idle: frozenset[str]) -> None:
+        """Show no key whose action is among these.   idle: ids."""
+        if idle != self._idle:
+            self._idle = idle
+            self._fit(self.size.width)
+
     def on_resize(self, event: events.Resize) -> None:
         """Fit the line to the window."""
-        self.update(key_line(self._actions, event.size.width))
+        self._fit(event.size.width)
+
+    def _fit(self, width: int) -> None:
+        if width:
+            shown = tuple(action for action in self._actions if action.id not in self._idle)
+            self.update(key_line(shown, width), layout=False)
