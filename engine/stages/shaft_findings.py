@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from engine.constants import RPM
 from engine.defaults import word
-from engine.findings import Finding, fits, look, stop
+from engine.findings import Finding, Verdict, fits, look, stop
 from engine.machinery.bearings import (
     ALIGNMENT_NOTE,
     COUPLING_SUPPORT_NOTE,
@@ -87,7 +87,10 @@ def _strength_findings(about: About) -> Iterator[Finding]:
     elif answers.present_safety_factor is not None:
         new = f"{noun_of(about.engine.chosen.item)}{'' if is_direct(about.plan, about.ratio) else ' and gear'}"
         present = f"With this {new}, the present shaft, taken as {about.line.material.uns},"
-        yield judge_safety_factor(answers.present_safety_factor, answers.safety_factor, present)
+        found = judge_safety_factor(answers.present_safety_factor, answers.safety_factor, present)
+        if found.verdict is Verdict.STOP:  # of the shaft that comes out, which stops nothing
+            found = look(f"{found.text} The plan has one of {say.fitted(answers.diameter_m)}.", found.source)
+        yield found
     yield from _peak_findings(about)
     held = " ".join(outside.sentence() for outside in check_iacs_m68(about.line.material.tensile_strength))
     yield fits(

@@ -55,6 +55,15 @@ def test_the_shaft_that_stays_is_judged_once_and_looked_over_before_the_wheel_is
     assert any(text.startswith("The shaft that is in her stays.") for text in kept)
 
 
+def test_a_present_shaft_too_weak_stops_nothing_while_the_plan_has_another(launch: Plan, change: Change) -> None:
+    plan = change(launch, {"present.shaft_diameter": "20 mm"})
+    (said,) = (found for found in shaft(plan).findings if "the present shaft" in found.text)
+    assert "under the floor of 2: it must be replaced. The plan has one of" in said.text
+    assert said.verdict is Verdict.LOOK
+    kept = shaft(change(plan, {"shaft.diameter": "20 mm"})).findings
+    assert any(found.verdict is Verdict.STOP and "must be replaced" in found.text for found in kept)
+
+
 def test_its_taper_and_bore_are_those_of_the_bar_it_is_stocked_in(launch: Plan, change: Change) -> None:
     assert launch.units == "metric"
     inch = change(launch, {"shaft.diameter": "1 1/2 in"})
