@@ -60,14 +60,16 @@ def check_dimensions(
     *,
     prismatic: float | None = None,
     midship: float | None = None,
+    keel_volume: float = 0.0,
 ) -> tuple[DimensionFinding, ...]:
     """Whether the dimensions of one boat agree with each other and with her kind; empty when they do.
 
     waterline_length, waterline_beam, draft (canoe body): [m]; mass: [kg]; water_density: [kg/m3].
     prismatic, midship: as given by the owner [-], None when not given.
+    keel_volume: displaced by a fin keel, so not by the canoe body [m3].
     Returns: findings, contradictions first; none on what would read as inside its range, and none on an unusual
     fullness that both coefficients, when they are given, bear out.
-    Raises: ValueError for values of zero and less.
+    Raises: ValueError for values of zero and less, and where the keel displaces all.
     Source: volume = CP CM L B T by definition; ranges engine/data/hull_kinds.toml; tolerance 10 % (ours).
     """
     given = {"prismatic_coefficient": prismatic, "midship_coefficient": midship}
@@ -79,7 +81,8 @@ def check_dimensions(
         water_density=water_density,
         **{name: value for name, value in given.items() if value is not None},
     )
-    volume = mass / water_density
+    volume = mass / water_density - keel_volume
+    require_positive(volume_of_the_canoe_body=volume)
     block = volume / (waterline_length * waterline_beam * draft)
     heaviness = float(displacement_length_ratio(mass, waterline_length))
     findings = [

@@ -194,7 +194,8 @@ class Hull:
         between=("0.005 m3", "10 m3"),
         what="Only for a fin keel under a shallow hull: the volume of the keel, with its ballast.",
         how="Mean length times depth times mean thickness, times 0.7 for its rounded section (common practice, no source).",
-        changes="The keel's share of wave making in the methods of the Delft series.",
+        changes="The volume of the hull body, which it is taken off, and so how full she is; and the keel's share of wave "
+        "making in the methods of the Delft series.",
     )
     windage_area: Quantity | None = quantity(
         "Frontal area above water",

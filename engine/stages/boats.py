@@ -22,6 +22,8 @@ from engine.water import Water
 _DOUBT = table("doubt")
 _LONG_KEELS = ("full-keel launch", "long-keel sailing yacht")
 _BEHIND_A_KEEL = tuple(ARRANGEMENTS[key].words for key in ("aperture", "long_keel"))
+MOST_KEEL = 0.25
+"""Share of all that she displaces over which nothing is taken for a fin keel (ours)."""
 FULLEST = 0.97
 """No prismatic or midship coefficient is drawn above it; a boat too heavy for that floats deeper (ours)."""
 
@@ -92,7 +94,9 @@ def _form(plan: Plan, water: Water, score: Score) -> tuple[HullForm, Real]:
     mass = doubted(hull, "displacement", score("displacement"))
     length = doubted(hull, "waterline_length", score("waterline_length"))
     beam = doubted(hull, "waterline_beam", score("waterline_beam"))
-    volume = plain(mass / water.density)
+    displaced = plain(mass / water.density)
+    keel = keel_volume(plan, displaced)
+    volume = plain(displaced - keel)
     floats = volume / (length * beam * FULLEST**2)
     draft = plain(np.maximum(doubted(hull, "hull_draft", score("hull_draft")), floats))
     block = plain(volume / (length * beam * draft))
@@ -109,11 +113,17 @@ def _form(plan: Plan, water: Water, score: Score) -> tuple[HullForm, Real]:
             hull, "entrance_angle", score("entrance_angle"), _three(usual.half_entrance_angle_deg)
         ),
         transom_area=amount(hull, "transom_area"),
-        keel_volume=0.0 if keel_draft is None else amount_or_none(hull, "keel_volume") or 0.0,
+        keel_volume=keel,
         keel_draft=None if keel_draft is None else plain(np.maximum(keel_draft, draft)),
     )
     area, factor = _appendages(plan, bare, score)
     return replace(bare, appendage_area=area, appendage_factor=factor), plain(mass)
+
+
+def keel_volume(plan: Plan, displaced: Real) -> Real:
+    """What her fin keel displaces of all that she displaces [m3]; none while the draft to its bottom is missing."""
+    given = None if plan.hull.keel_draft is None else plan.hull.keel_volume
+    return 0.0 if given is None else plain(np.minimum(given.si, MOST_KEEL * displaced))
 
 
 def _midship(plan: Plan, usual: TypicalForm, block: Real, score: Real) -> Real:

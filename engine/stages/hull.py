@@ -22,7 +22,7 @@ from engine.hull.methods import METHODS
 from engine.hull.wetted_surface import wetted_surface_holtrop
 from engine.numeric import Real
 from engine.plan import Plan
-from engine.stages.boats import FULLEST, Boats, boats_of, each_boat
+from engine.stages.boats import FULLEST, Boats, boats_of, each_boat, keel_volume
 from engine.stages.hull_findings import GEOMETRY, basis_findings, boat_findings, form_findings, impossible_findings
 from engine.stages.logbook import Logbook, read_logs
 from engine.stages.resistance import methods_in_use, usual_opinion
@@ -120,11 +120,14 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     usual = typical(word(hull, "kind"))
     medium = water(cast(WaterKind, word(hull, "water")), amount(hull, "water_temperature"))
     prismatic, midship = amount_or_none(hull, "prismatic"), amount_or_none(hull, "midship")
-    block = mass / float(medium.density) / (length * beam * draft)
+    density = float(medium.density)
+    displaced = mass / density
+    keel = float(keel_volume(plan, displaced))
+    block = (displaced - keel) / (length * beam * draft)
     checked = check_dimensions(
-        length, beam, draft, mass, float(medium.density), usual, prismatic=prismatic, midship=midship
+        length, beam, draft, mass, density, usual, prismatic=prismatic, midship=midship, keel_volume=keel
     )
-    findings = list(boat_findings(plan, checked))
+    findings = list(boat_findings(plan, checked, displaced))
     coefficients = reconcile_coefficients(block, usual, prismatic=prismatic, midship=midship)
     if block >= FULLEST**2 or any(finding.diagnosis is Diagnosis.IMPOSSIBLE for finding in checked):
         findings += impossible_findings(findings, block)

@@ -11,7 +11,7 @@ from engine.hull.methods import METHODS
 from engine.hull.wetted_surface import WETTED_SURFACES
 from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS
-from engine.stages.boats import FULLEST, has_long_keel, listed_appendages, stern, usual_appendage_share
+from engine.stages.boats import FULLEST, MOST_KEEL, has_long_keel, listed_appendages, stern, usual_appendage_share
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook
 from engine.stages.resistance import methods_in_use
@@ -28,10 +28,11 @@ _SURFACES_PART = 0.15
 _STOPPING = (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE, Diagnosis.DRAFT_TO_KEEL)
 
 
-def boat_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
-    """Whether the dimensions can be those of one boat.   checked: what looks wrong with them."""
+def boat_findings(plan: Plan, checked: tuple[DimensionFinding, ...], displaced: float) -> Iterator[Finding]:
+    """Whether the dimensions can be those of one boat.   checked: what looks wrong with them.   displaced: [m3]."""
     yield from _dimension_findings(plan, checked)
     yield from _keel_draft_findings(plan)
+    yield from _keel_volume_findings(plan, displaced)
 
 
 def _dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> Iterator[Finding]:
@@ -71,6 +72,18 @@ def _keel_draft_findings(plan: Plan) -> Iterator[Finding]:
             "The hull draft leaves the keel out.",
             _TEXTBOOK,
             "hull.hull_draft",
+        )
+
+
+def _keel_volume_findings(plan: Plan, displaced: float) -> Iterator[Finding]:
+    """Whether the volume given for a fin keel can be one's.   displaced: by all of her [m3]."""
+    volume = plan.hull.keel_volume
+    if plan.hull.keel_draft is not None and volume is not None and volume.si > MOST_KEEL * displaced:
+        yield stop(
+            f"A keel of {volume.text} would be {percent(volume.si / displaced)} of all that she displaces, which no "
+            f"fin keel is; {percent(MOST_KEEL)} is reckoned with. Give the volume of the fin alone.",
+            "the limit is ours",
+            "hull.keel_volume",
         )
 
 

@@ -135,6 +135,13 @@ class TestCheckOfDimensions:
         assert self.diagnoses() == []
         assert self.diagnoses(prismatic=0.60, midship=0.73) == []
 
+    def test_what_a_fin_keel_displaces_is_left_out_of_the_block(self) -> None:
+        weight = {"mass": 21000.0 + 2.0 * SEA, "prismatic": 0.60, "midship": 0.73}
+        assert self.diagnoses(**weight, keel_volume=2.0) == []
+        assert self.diagnoses(**weight, keel_volume=0.0) == [Diagnosis.COEFFICIENTS_DISAGREE]
+        with pytest.raises(ValueError, match="canoe body"):
+            self.diagnoses(mass=SEA, keel_volume=1.0)
+
     def test_draft_to_the_bottom_of_the_keel_is_recognised_and_a_hull_draft_suggested(self) -> None:
         (finding,) = check_dimensions(12.0, 3.7, 1.8, 21000.0, SEA, self.usual)
         assert finding.diagnosis is Diagnosis.DRAFT_TO_KEEL
