@@ -60,12 +60,14 @@ def check_dimensions(
     *,
     prismatic: float | None = None,
     midship: float | None = None,
+    keel_draft: float | None = None,
     keel_volume: float = 0.0,
 ) -> tuple[DimensionFinding, ...]:
     """Whether the dimensions of one boat agree with each other and with her kind; empty when they do.
 
     waterline_length, waterline_beam, draft (canoe body): [m]; mass: [kg]; water_density: [kg/m3].
     prismatic, midship: as given by the owner [-], None when not given.
+    keel_draft: down to the bottom of the keel [m], None when not given; a draft well above it is not taken for it.
     keel_volume: displaced by a fin keel, so not by the canoe body [m3].
     Returns: findings, contradictions first; none on what would read as inside its range, and none on an unusual
     fullness that both coefficients, when they are given, bear out.
@@ -85,10 +87,11 @@ def check_dimensions(
     require_positive(volume_of_the_canoe_body=volume)
     block = volume / (waterline_length * waterline_beam * draft)
     heaviness = float(displacement_length_ratio(mass, waterline_length))
+    keel_is_apart = keel_draft is not None and keel_draft > draft * (1.0 + TOLERANCE)
     findings = [
         _find_impossible(block, prismatic, midship),
         _find_disagreement(block, prismatic, midship),
-        _find_unusual_block(block, heaviness, typical_form) if None in given.values() else None,
+        _find_unusual_block(block, heaviness, typical_form, keel_is_apart) if None in given.values() else None,
         _find_unusual(
             Diagnosis.LENGTH_BEAM_UNUSUAL,
             "length-beam ratio",
@@ -143,7 +146,9 @@ def _find_disagreement(block: float, prismatic: float | None, midship: float | N
     )
 
 
-def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalForm) -> DimensionFinding | None:
+def _find_unusual_block(
+    block: float, heaviness: float, typical_form: TypicalForm, keel_is_apart: bool
+) -> DimensionFinding | None:
     usual, usual_heaviness = typical_form.block, typical_form.displacement_length_ratio
     if usual.low <= round(block, 2) <= usual.high:
         return None
@@ -154,6 +159,9 @@ def _find_unusual_block(block: float, heaviness: float, typical_form: TypicalFor
         if heaviness < usual_heaviness.low * (1.0 - TOLERANCE):
             diagnosis = Diagnosis.DISPLACEMENT_TOO_SMALL
             cause = "The boat is also light for her length: the displacement is probably too small."
+        elif keel_is_apart:
+            diagnosis = Diagnosis.BLOCK_UNUSUAL
+            cause = "Look again at the draft of the hull, keel left out, and at the displacement."
         else:
             diagnosis, suggested = Diagnosis.DRAFT_TO_KEEL, block / middle
             cause = (

@@ -125,7 +125,16 @@ def assess_hull(plan: Plan) -> Outcome[HullAnswers]:
     keel = float(keel_volume(plan, displaced))
     block = (displaced - keel) / (length * beam * draft)
     checked = check_dimensions(
-        length, beam, draft, mass, density, usual, prismatic=prismatic, midship=midship, keel_volume=keel
+        length,
+        beam,
+        draft,
+        mass,
+        density,
+        usual,
+        prismatic=prismatic,
+        midship=midship,
+        keel_draft=amount_or_none(hull, "keel_draft"),
+        keel_volume=keel,
     )
     findings = list(boat_findings(plan, checked, displaced))
     coefficients = reconcile_coefficients(block, usual, prismatic=prismatic, midship=midship)

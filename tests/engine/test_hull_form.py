@@ -149,6 +149,15 @@ class TestCheckOfDimensions:
         assert "bottom of the keel" in finding.sentence
         assert "near 54 % of what is given" in finding.sentence  # 0.97 of 1.8 m
 
+    @pytest.mark.parametrize(
+        ("keel_draft", "diagnosis"),
+        [(1.8, Diagnosis.DRAFT_TO_KEEL), (1.9, Diagnosis.DRAFT_TO_KEEL), (2.4, Diagnosis.BLOCK_UNUSUAL)],
+    )
+    def test_a_draft_that_is_told_apart_from_the_keels_is_not_taken_for_it(
+        self, keel_draft: float, diagnosis: Diagnosis
+    ) -> None:
+        assert self.diagnoses(draft=1.8, keel_draft=keel_draft) == [diagnosis]
+
     def test_a_boat_too_light_for_her_length_is_told_so_and_not_about_her_keel(self) -> None:
         found = self.diagnoses(mass=12000.0)
         assert Diagnosis.DISPLACEMENT_TOO_SMALL in found
