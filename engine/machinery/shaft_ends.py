@@ -20,6 +20,7 @@ _SAME_SIZE = 1e-6
 
 COUPLING_NOTE: str = _ENDS["notes"]["coupling"]
 BORE_NOTE: str = _ENDS["notes"]["bore"]
+FIT_NOTE: str = _ENDS["notes"]["fit"]
 
 
 @dataclass(frozen=True)

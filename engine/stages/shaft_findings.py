@@ -14,7 +14,7 @@ from engine.machinery.bearings import (
     judge_shaft_angle,
 )
 from engine.machinery.shaft import IACS_M68_CONTEXT, SAFETY_FACTOR_FLOOR, check_iacs_m68, judge_safety_factor
-from engine.machinery.shaft_ends import BORE_NOTE, COUPLING_NOTE
+from engine.machinery.shaft_ends import BORE_NOTE, COUPLING_NOTE, FIT_NOTE, bore_for
 from engine.machinery.shaft_materials import ShaftMaterial, check_material_diameter
 from engine.machinery.shaft_model import judge_model_agreement
 from engine.machinery.stern_gear import DIRECT_THRUST_NOTE, DRIP_NOTE, SEAL_FEED_NOTE, THRUST_PATH_NOTE, judge_torsion
@@ -29,7 +29,7 @@ from engine.stages.engine import EngineAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.shaft_answers import ShaftAnswers
 from engine.stages.shaft_line import ShaftLine
-from engine.stages.shaft_size import is_one_diameter
+from engine.stages.shaft_size import is_one_diameter, shaft_system
 from engine.stages.wording import Wording, capitalised, listed, percent
 
 _BEFORE_IT_STAYS = (
@@ -223,7 +223,10 @@ def _fitting_findings(about: About) -> Iterator[Finding]:
         "Measure small end, large end, length and key.",
         "SAE J755; ISO 4566",
     )
-    yield look(BORE_NOTE, "SAE J755; contact of the fit from memory")
+    if bore_for(about.answers.diameter_m, shaft_system(about.plan)).small_end_diameter is None:
+        yield look(FIT_NOTE, "contact of the fit from memory")
+    else:
+        yield look(f"{BORE_NOTE} {FIT_NOTE}", "SAE J755; contact of the fit from memory")
     if is_direct(about.plan, about.ratio):
         yield look(
             "The flange is the motor's: measure it or take it from its maker's drawing.", "common practice, no source"

@@ -76,6 +76,18 @@ def test_its_taper_and_bore_are_those_of_the_bar_it_is_stocked_in(launch: Plan, 
     assert "measured on it or from its drawing" in shaft(odd).answers.bore
 
 
+@pytest.mark.parametrize(("diameter", "known"), [("1 1/2 in", True), ("35 mm", False)])
+def test_what_the_standard_says_of_a_bore_is_said_of_its_own_shafts(
+    launch: Plan, change: Change, diameter: str, known: bool
+) -> None:
+    (said,) = (
+        found.text
+        for found in shaft(change(launch, {"shaft.diameter": diameter})).findings
+        if "Have the hub fitted to the shaft" in found.text
+    )
+    assert ("The bore ends smaller" in said) == known
+
+
 def test_where_no_stock_is_thick_enough_a_diameter_of_her_own_is_another_way_out(launch: Plan, change: Change) -> None:
     towing = {
         "hull.kind": "tug",
