@@ -183,7 +183,7 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
         return _shown_band(name, label, value, units)
     known = unit_of(name)
     if known is None:
-        return round_number(float(value), label.digits)
+        return str(value) if isinstance(value, int) else round_number(float(value), label.digits)
     unit, dimension, _, _ = known
     if label.of_boats:
         return share_of_boats(value)

@@ -63,8 +63,8 @@ class WheelRow:
 class MarketAnswers:
     """What the search came to, the recommended wheel first. Different series are never ranked against each other."""
 
-    wheels: int = answer("Wheels tried", digits=6)
-    combinations: int = answer("Wheels with each ratio", digits=7)
+    wheels: int = answer("Wheels tried")
+    combinations: int = answer("Wheels with each ratio")
     feasible: int = answer("Of them suitable")
     tried: int = answer("Of them worked out on the plausible boats")
     rows: tuple[WheelRow, ...] = table("The best with the sections asked for, the recommended one first")

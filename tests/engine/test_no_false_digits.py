@@ -25,6 +25,11 @@ def test_turning_is_told_in_whole_revolutions_but_for_a_few_of_them() -> None:
     assert shown("inch_of_pitch_rpm", Label(""), -4.26, "metric") == "-4.26 rpm"
 
 
+def test_what_is_counted_is_told_to_the_last_one() -> None:
+    assert shown("feasible", Label("Of them suitable"), 2124, "metric") == "2124"
+    assert shown("pitch_ratio", Label("Pitch ratio"), 0.97701, "metric") == "0.977"
+
+
 @pytest.mark.parametrize(("stage", "table"), [("power", "curve"), ("propeller", "match"), ("engine", "curve")])
 def test_each_row_of_a_curve_is_told_by_its_own_number(assessed: Assessment, stage: str, table: str) -> None:
     """10.25 kn is not printed as 10.2 beside 10 and 10.5, nor 2145 rpm as 2150."""
