@@ -176,11 +176,12 @@ def _case_finding(case: CaseRow, rated: float) -> Finding:
     if not np.isfinite(turning):
         return look(f"{state}: full throttle cannot be worked out.", FULL_THROTTLE)
     text = f"{state}: {turning:.0f} rpm and {case.top_kn.best:.1f} kn at full throttle"
-    if turning >= rated * _AS_GOOD_AS_RATED:
+    if round(turning) >= rated:
         return fits(f"{text}, so the engine still gets its rated speed.", FULL_THROTTLE)
-    return look(
-        f"{text}, {rated - turning:.0f} rpm below rated: do not hold full throttle in that state.", FULL_THROTTLE
-    )
+    text = f"{text}, {rated - turning:.0f} rpm below rated"
+    if turning >= rated * _AS_GOOD_AS_RATED:
+        return fits(f"{text}, which is as good.", FULL_THROTTLE)
+    return look(f"{text}: do not hold full throttle in that state.", FULL_THROTTLE)
 
 
 def _growth_findings(setting: Setting) -> Iterator[Finding]:

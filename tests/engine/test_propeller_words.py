@@ -14,8 +14,9 @@ from engine.data import table
 from engine.findings import Verdict
 from engine.plan import Plan, entry_at
 from engine.readiness import readiness
+from engine.stages.propeller_answers import CaseRow
 from engine.stages.propeller_checks import propeller_checks
-from engine.stages.propeller_findings import TOO_LIGHT, propeller_findings
+from engine.stages.propeller_findings import TOO_LIGHT, _case_finding, propeller_findings
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -180,3 +181,18 @@ def test_a_market_with_no_suitable_pair_says_what_stands_against_them_and_where_
     assert stopped.text.endswith(
         "Look at the room for the propeller, the ratios on offer and the light-running margin asked for."
     )
+
+
+@pytest.mark.parametrize(
+    ("turning", "verdict", "words"),
+    [
+        (1800.2, Verdict.FITS, "so the engine still gets its rated speed"),
+        (1799.6, Verdict.FITS, "so the engine still gets its rated speed"),
+        (1798.0, Verdict.FITS, "2 rpm below rated, which is as good"),
+        (1778.0, Verdict.LOOK, "22 rpm below rated: do not hold full throttle"),
+    ],
+)
+def test_full_throttle_below_rated_is_not_said_to_reach_it(turning: float, verdict: Verdict, words: str) -> None:
+    case = CaseRow("foul", Band(turning, turning, turning), 0.5, Band(8.0, 7.5, 8.5))
+    found = _case_finding(case, 1800.0)
+    assert (found.verdict, words in found.text) == (verdict, True), found.text
