@@ -30,6 +30,8 @@ from engine.stages.wording import Wording, listed, more_or_less, percent
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
 _NO_LOSS = "no gear, no loss in it"
 _RATED = "gear makers' rating by power per speed"
+WORTH = 0.005
+"""A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money (ours)."""
 _ALIKE = 0.005
 """Burns that differ by less are the same (ours)."""
 _AS_FAST_KN = 0.005
@@ -57,7 +59,7 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
         yield stop(f"{text}. Take {recommended.name}.", MATCHED, "gear.ratio")
         return
     if len(answers.options) > 1:
-        yield _choice_finding(Wording(plan.units), chosen, recommended, best_use)
+        yield _choice_finding(Wording(plan.units), answers, recommended, best_use)
     else:
         text = f"{chosen.name} is the only ratio on offer, so there is nothing to compare it with."
         yield fits(f"{text} To see what another would do, add it to the ratios on offer.", MATCHED, "gear.ratios")
@@ -86,8 +88,15 @@ def _own_wheel_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
     )
 
 
-def _choice_finding(say: Wording, chosen: RatioRow, recommended: RatioRow, best_use: RatioRow) -> Finding:
+def _choice_finding(say: Wording, answers: GearAnswers, recommended: RatioRow, best_use: RatioRow) -> Finding:
+    chosen = answers.chosen
     if chosen.ratio == recommended.ratio == best_use.ratio:
+        if any(_is_thriftier(row, chosen) for row in answers.options):
+            return fits(
+                f"{chosen.name} is the least reduction with which she is, within {percent(WORTH, 1)}, as fast at full "
+                "power as with any on offer; a deeper one loads the shaft more.",
+                MATCHED,
+            )
         return fits(f"{chosen.name} makes the best use of the room for the propeller.", MATCHED)
     if chosen.ratio == recommended.ratio:
         return fits(
@@ -96,6 +105,8 @@ def _choice_finding(say: Wording, chosen: RatioRow, recommended: RatioRow, best_
             "the gear does not carry this engine in it.",
             f"{MATCHED}; {_RATED}",
         )
+    if _is_thriftier(chosen, recommended):
+        return fits(f"Beside {recommended.name}, {_deeper_words(chosen, recommended)}", MATCHED)
     text = (
         f"{recommended.name} would be {_speed_words(recommended.top_kn.best - chosen.top_kn.best)} at full power and "
         f"take {_consumed(say, recommended)} instead of {_consumed(say, chosen)} at cruise"
@@ -144,17 +155,29 @@ def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
                 MATCHED,
             )
             continue
-        change = row.cruise_consumption.best / chosen.cruise_consumption.best - 1.0
-        buys = f"{row.name} {_buys(change, row.top_kn.best - chosen.top_kn.best)}"
         if row.is_held_back:
-            buys += (
+            room = (
                 f": it would like {say.size(row.free_diameter_m)}, and {say.size(row.diameter_m)} is all that fits. "
                 f"{_lost(row)}"
             )
         else:
-            buys += f" with {say.size(row.diameter_m)}, which fits."
-        torque = row.shaft_torque_nm / chosen.shaft_torque_nm - 1.0
-        yield fits(f"{buys} It loads the shaft with {percent(torque)} more torque.", MATCHED)
+            room = f" with {say.size(row.diameter_m)}, which fits."
+        yield fits(_deeper_words(row, chosen, room), MATCHED)
+
+
+def _is_thriftier(deeper: RatioRow, other: RatioRow) -> bool:
+    """Whether a deeper ratio that the gear carries takes less at cruise than another, and is as fast at full power."""
+    saves = deeper.cruise_consumption.best < other.cruise_consumption.best * (1.0 - _ALIKE)
+    as_fast = deeper.top_kn.best >= other.top_kn.best * (1.0 - WORTH)
+    return deeper.ratio > other.ratio and deeper.is_carried and saves and as_fast
+
+
+def _deeper_words(row: RatioRow, other: RatioRow, room: str = ".") -> str:
+    """What a deeper ratio buys over another, and its price.   room: ends the sentence."""
+    change = row.cruise_consumption.best / other.cruise_consumption.best - 1.0
+    torque = row.shaft_torque_nm / other.shaft_torque_nm - 1.0
+    buys = f"{row.name} {_buys(change, row.top_kn.best - other.top_kn.best)}{room}"
+    return f"{buys} It loads the shaft with {percent(torque)} more torque."
 
 
 def _buys(change: float, gain: float) -> str:

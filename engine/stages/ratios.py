@@ -23,7 +23,7 @@ from engine.stages.cases import Cases
 from engine.stages.demand import ThrustDemand
 from engine.stages.drive import Drive
 from engine.stages.gear_answers import RatioRow
-from engine.stages.gear_findings import MATCHED
+from engine.stages.gear_findings import MATCHED, WORTH
 from engine.stages.hull import HullAnswers
 from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.setting import Setting
@@ -32,8 +32,6 @@ from engine.stages.stock import LAST_LINE, stock_steps, whole_steps
 
 _DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
 """Diameters tried, over the handbook's; the largest that fits is tried as well."""
-_WORTH = 0.005
-"""A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money (ours)."""
 
 
 @dataclass(frozen=True)
@@ -119,7 +117,7 @@ def _rating(plan: Plan, ratio: float) -> float | None:
 def _recommended(options: list[Option]) -> float:
     """The fastest at full power; a shallower ratio wins when the deeper one gains next to nothing."""
     fastest = max(option.reached for option in options)
-    return next(option.row.ratio for option in options if option.reached >= fastest * (1.0 - _WORTH))
+    return next(option.row.ratio for option in options if option.reached >= fastest * (1.0 - WORTH))
 
 
 def _options(settings: Sequence[Setting], limit: float) -> Iterator[Option]:

@@ -1,14 +1,18 @@
 """What the gear and propeller pages say to who has other blades, other gears, or sails."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from engine.assessment import Assessment, search_market
-from engine.findings import Finding
+from engine.bands import Band
+from engine.findings import Finding, Verdict
 from engine.plan import Plan, with_row
 from engine.showing import thousandths
+from engine.stages.gear_answers import GearAnswers
+from engine.stages.gear_findings import gear_findings
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -159,3 +163,29 @@ def test_a_ratio_that_is_alone_on_offer_is_not_called_the_best(launch: Plan, cha
 
 def test_all_of_the_boats_are_written_as_the_thousand_they_are_out_of() -> None:
     assert (thousandths(0.9151), thousandths(0.9996), thousandths(0.0)) == ("915", "1,000", "0")
+
+
+def said_of_choice(answers: GearAnswers, plan: Plan, chosen: float) -> Finding:
+    """The sentence on a choice between 2.5:1, which is recommended, and the deeper 3:1."""
+    answers = replace(answers, options=tuple(replace(row, chosen=row.ratio == chosen) for row in answers.options))
+    return next(iter(gear_findings(plan, answers, answers.options[0])))
+
+
+def test_a_deeper_ratio_that_burns_less_and_is_as_fast_is_no_reason_to_look_again(launch: Plan) -> None:
+    first = assess(launch).outcomes["gear"].answers
+    shallow = replace(first.options[0], ratio=2.5, top_kn=Band(8.0, 7.5, 8.5), cruise_l_per_h=Band(4.0, 3.5, 4.5))
+    deep = replace(
+        shallow, ratio=3.0, cruise_l_per_h=Band(3.9, 3.4, 4.4), shaft_torque_nm=1.2 * shallow.shaft_torque_nm
+    )
+    answers = replace(first, recommended_ratio=2.5, options=(shallow, deep))
+    taken = said_of_choice(answers, launch, 3.0)
+    assert taken.verdict is Verdict.FITS
+    assert (
+        "3:1 takes 2.5 % less at cruise and is as fast at full power. It loads the shaft with 20 % more" in taken.text
+    )
+    left = said_of_choice(answers, launch, 2.5)
+    assert (left.verdict, "best use of the room" in left.text) == (Verdict.FITS, False)
+    assert left.text.startswith("2.5:1 is the least reduction with which she is, within 0.5 %, as fast")
+    slower = replace(deep, top_kn=Band(7.9, 7.4, 8.4))
+    assert said_of_choice(replace(answers, options=(shallow, slower)), launch, 3.0).verdict is Verdict.LOOK
+    assert "best use of the room" in said_of_choice(replace(answers, options=(shallow, slower)), launch, 2.5).text
