@@ -11,6 +11,7 @@ from engine.constants import DAY, HOUR, KNOT, LITRE, MONTH, RPM
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look
+from engine.machinery.electric import CHARGER_EFFICIENCY
 from engine.machinery.upkeep import Trend, cleaning_interval, trend
 from engine.numeric import Array
 from engine.plan import Plan
@@ -204,7 +205,7 @@ def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, 
     if not cleaning or price is None or seasons.growth is None or not seasons.is_growing:
         return Cleaning(None, tuple(missing))
     per_hour = screws * float(clean.fleet.median(clean.as_fitted.at(np.array([cruise]))[1])[0])
-    unit = LITRE if is_diesel else 1e3 * HOUR
+    unit = LITRE if is_diesel else 1e3 * HOUR / CHARGER_EFFICIENCY  # what the battery gives took more from the plug
     hours_a_month = hours_in_a_year(plan) / 12.0
     monthly = hours_a_month * per_hour * unit * price
     rate = monthly * seasons.fuel_exponent * seasons.growth.slopes[0]

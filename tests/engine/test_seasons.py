@@ -157,6 +157,23 @@ def test_a_motor_takes_no_fuel_and_no_cleaning_is_due_every_0_months(
     assert not any("fuel" in text for text in texts)
 
 
+def test_what_growth_draws_from_the_battery_is_paid_for_at_the_plug(read: Callable[..., Seasons], launch: Plan) -> None:
+    """A charger passes 0.92 of what it takes, as on the range and the costs page."""
+    found = read((0.0, 2.0, 4.0, 6.0), (0.0, 0.02, 0.04, 0.06))
+    plan = with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])
+    asked = {"costs.hours_per_year": "240 h", "range.electricity_price": "0.3 per kWh", "costs.cleaning": "50"}
+    for path, text in asked.items():
+        plan = with_text(plan, path, text)
+    yard = Yard(assess(plan))
+    clean = TrialBoats.of(
+        yard.plan, yard.hull, yard.opinion, yard.fitted, yard.engine.drive, yard.hull.fleet, yard.hull.boats
+    )
+    drawn_kw = float(clean.fleet.median(clean.as_fitted.at(np.array([SPEED_KN * KNOT]))[1])[0])
+    assert found.growth is not None
+    rate = 240.0 / 12.0 * drawn_kw * 0.3 / 0.92 * found.fuel_exponent * found.growth.slopes[0]
+    assert cleaning_of(yard.plan, found, clean, SPEED_KN * KNOT, 1).months == pytest.approx(np.sqrt(2.0 * 50.0 / rate))
+
+
 def test_a_reading_without_its_numbers_is_told_of(yard: Yard, clean: TrialBoats) -> None:
     plan = with_row(yard.plan, "trial.season", {"day": day(3.0), "speed": "6 kn"})
     found = seasons_of(plan, clean)
