@@ -30,7 +30,7 @@ from engine.stages.power_allowances import allowance_findings
 from engine.stages.resistance import SPEED_STEP_KN, ResistanceCurve, at_speed, each_at_speed, methods_in_use
 from engine.stages.speed import HULL_SPEED_RATIO, SpeedAnswers
 from engine.stages.unknowns import held_findings
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, at_the_shafts, percent
 
 _COUNTS = 0.05
 """A method of less weight than this is not spoken of (ours)."""
@@ -229,6 +229,7 @@ def _method_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, answers
 
 
 def _rule_findings(say: Wording, answers: PowerAnswers) -> Iterator[Finding]:
+    screws = answers.demand.screws
     if answers.rule_wyman_kw is None or answers.rule_gerr_kw is None:
         yield look(
             "The displacement rules are left out: the cruising speed is above hull speed, where they part company.",
@@ -245,7 +246,7 @@ def _rule_findings(say: Wording, answers: PowerAnswers) -> Iterator[Finding]:
     if not service.is_known:
         yield look(f"{text}the power with all that you allow for cannot be worked out beside them.", HONEST_LABEL)
         return
-    text += f"the resistance methods give {say.power(service.best)} at the shaft with your margin."
+    text += f"the resistance methods give {say.power(service.best)} {at_the_shafts(screws)} with your margin."
     if service.best <= high * _OVER_THE_RULES:
         yield fits(text, HONEST_LABEL)
     else:

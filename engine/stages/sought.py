@@ -19,7 +19,7 @@ from engine.stages.drive import losses_aboard, site_of
 from engine.stages.engine_findings import TOP_LOAD
 from engine.stages.hull import HullAnswers
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import Wording, percent
+from engine.stages.wording import Wording, at_the_shafts, percent
 
 TOP_RULE = f"top speed at {percent(TOP_LOAD)} of what is left, from memory"
 SOUGHT_AT = "engine.candidate"
@@ -62,8 +62,8 @@ def sought_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, demand: 
     article = "a" if noun == "motor" else "an"
     text = (
         f"Look for {f'{article} {noun} rated about {rated}' if is_one else f'two {noun}s rated about {rated} each'}: "
-        f"the top speed wanted, {speed.top_kn:.1f} kn, takes {say.band(top)} at "
-        f"{'the shaft' if is_one else 'both shafts together'} in calm water, the losses aboard come on top, and "
+        f"the top speed wanted, {speed.top_kn:.1f} kn, takes {say.band(top)} "
+        f"{at_the_shafts(demand.screws)} in calm water, the losses aboard come on top, and "
         f"{percent(1.0 - TOP_LOAD)} is kept back for a foul bottom and a head sea."
     )
     text += _in_shallow_water(plan, hull, speed, demand)

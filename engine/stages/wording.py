@@ -112,6 +112,11 @@ class Wording:
         return shown("_l_per_h", _PLAIN, litres_per_hour, self.units)
 
 
+def at_the_shafts(screws: int) -> str:
+    """Where the power of one or two propellers is meant: "at the shaft", "at both shafts together"."""
+    return "at the shaft" if screws == 1 else "at both shafts together"
+
+
 def percent(share: float, decimals: int = 0) -> str:
     """A share as "27 %"."""
     return f"{100.0 * share:.{decimals}f} %"

@@ -70,3 +70,24 @@ def test_a_log_that_contradicts_the_sea_trial_gives_way_to_it() -> None:
     assert hull.trial.used == after_trial["hull"].answers.trial.used > 0
     powers = [each["power"].answers.cruise_shaft_power_kw.best for each in (found, after_trial)]
     assert powers[0] == pytest.approx(powers[1])
+
+
+@pytest.mark.parametrize(("screws", "where"), [("1", "at the shaft"), ("2", "at both shafts together")])
+def test_the_power_of_two_propellers_is_told_as_that_of_both(
+    launch: Plan, change: Change, screws: str, where: str
+) -> None:
+    """Figures of the power page are of all shafts; those of the propeller page of one."""
+    plan = change(
+        with_row(launch, "present.log"),
+        {
+            "hull.screws": screws,
+            "present.gear_ratio": "2:1",
+            "present.propeller_diameter": "18 in",
+            "present.propeller_pitch": "13 in",
+            "present.log.0.engine_speed": "1800 rpm",
+            "present.log.0.speed": "6 kn",
+        },
+    )
+    texts = [finding.text for finding in assess(plan).outcomes["power"].findings]
+    assert any(f" kW {where}, " in text for text in texts if "reads as" in text)
+    assert any(f" kW {where} with your margin" in text for text in texts)
