@@ -62,6 +62,9 @@ def _blocking_of_chosen(plan: Plan) -> Iterator[str]:
 
 
 def _brief(finding: Finding) -> str:
-    """Its first sentence, or as much of it as is worth a line."""
+    """Its first sentence, or as many words of it as are worth a line."""
     sentence = _END.split(finding.text, maxsplit=1)[0].rstrip(".")
-    return f"{sentence}." if len(sentence) <= _LONGEST else f"{sentence[: _LONGEST - 4].rstrip()} ..."
+    if len(sentence) <= _LONGEST:
+        return f"{sentence}."
+    words, _, _ = sentence[: _LONGEST - 3].rpartition(" ")
+    return f"{words.rstrip(',;:')} ..."

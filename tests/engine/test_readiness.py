@@ -142,6 +142,18 @@ def test_an_engine_larger_than_its_room_is_not_ordered_but_a_narrow_way_in_is_a_
     assert of(narrow)["engine"].notes == plain.notes + 1
 
 
+@pytest.mark.parametrize("more", range(5))
+def test_a_reason_that_is_too_long_ends_with_a_whole_word(sound: Assessment, more: int) -> None:
+    text = f"{'a' * more} medium duty is asked for, and it is sold for {'full power for half an hour, ' * 5}"
+    found = replace(sound.outcomes["shaft"], findings=(stop(text, ""),))
+    (told,) = (reason for _, reason in why(with_outcome(sound, "shaft", found), "shaft"))
+    kept = told.removeprefix("The shaft page says stop: ").removesuffix(" ...")
+    assert told.endswith(" ...")
+    assert 120 < len(kept) < 150
+    assert text.startswith(kept)
+    assert text[len(kept)] in " ,", kept
+
+
 def test_too_light_a_duty_stands_against_the_engine(settled: Plan, change: Change) -> None:
     use = {"engine.hours_per_year": "2500 h", "engine.candidate.0.duty": "light"}
     assert [path for path, _ in why(assess(change(settled, use)), "engine")] == ["engine.candidate.0.duty"]
