@@ -4,8 +4,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import INCH, RPM
+from engine.constants import INCH, KNOT, RPM
+from engine.defaults import amount_or_none
 from engine.findings import Finding, fits, look, stop
+from engine.hull.shallow_water import SHALLOW_SOURCE, ShallowWarning, shallow_water
 from engine.propeller.light_running import PRACTICES, judge_light_running
 from engine.propeller.ranking import LIGHT_TOLERANCE
 from engine.showing import share_of_boats, thousandths
@@ -15,7 +17,7 @@ from engine.stages.logged_drive import LoggedDrive
 from engine.stages.propeller_answers import CaseRow, PropellerAnswers
 from engine.stages.propeller_checks import propeller_checks
 from engine.stages.setting import Setting
-from engine.stages.wording import capitalised, percent
+from engine.stages.wording import Wording, capitalised, percent
 
 FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
 _, TOO_LIGHT = PRACTICES["ship"].within(1.0)
@@ -43,6 +45,7 @@ def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[
     yield judge_light_running(setting.wanted_margin, setting.drive.engine.rated_speed)
     yield from first_step("the engine speed at full throttle", answers.doubt)
     yield from _case_findings(answers)
+    yield from _depth_findings(setting, answers)
     yield from _growth_findings(setting)
     yield from propeller_checks(setting, answers)
 
@@ -182,6 +185,21 @@ def _case_finding(case: CaseRow, rated: float) -> Finding:
     if turning >= rated * _AS_GOOD_AS_RATED:
         return fits(f"{text}, which is as good.", FULL_THROTTLE)
     return look(f"{text}: do not hold full throttle in that state.", FULL_THROTTLE)
+
+
+def _depth_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:
+    """That full throttle is faster than the formula for the depth of the water holds for, where it is."""
+    depth, form, top = amount_or_none(setting.plan.power, "water_depth"), setting.hull.form, answers.cases[-1].top_kn
+    if depth is None or depth <= float(form.draft) or not top.is_known:
+        return
+    if ShallowWarning.BEYOND_FORMULA in shallow_water(form, top.best * KNOT, depth).warnings:
+        yield look(
+            f"With all that you allow for, {top.best:.1f} kn at full throttle is too fast for the formula of shallow "
+            f"water to hold in {Wording(setting.plan.units).length(depth)} of it: take that speed, and the fastest of "
+            "the range page, for a guess.",
+            SHALLOW_SOURCE,
+            "power.water_depth",
+        )
 
 
 def _growth_findings(setting: Setting) -> Iterator[Finding]:

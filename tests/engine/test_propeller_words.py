@@ -196,3 +196,14 @@ def test_full_throttle_below_rated_is_not_said_to_reach_it(turning: float, verdi
     case = CaseRow("foul", Band(turning, turning, turning), 0.5, Band(8.0, 7.5, 8.5))
     found = _case_finding(case, 1800.0)
     assert (found.verdict, words in found.text) == (verdict, True), found.text
+
+
+@pytest.mark.parametrize(("depth", "said"), [("", False), ("1.8 m", True), ("9 m", False)])
+def test_a_full_throttle_beyond_the_formula_of_shallow_water_is_called_a_guess(
+    launch: Plan, change: Change, depth: str, said: bool
+) -> None:
+    """The formula holds to a depth Froude number of 0.7, 5.7 kn in 1.8 m: above the speeds asked for, below the top."""
+    slow = {"power.water_depth": depth, "speed.cruise": "4 kn", "speed.top": "4.5 kn"}
+    found = assess(change(launch, slow)).outcomes["propeller"].findings
+    told = [each for each in found if "for the formula of shallow water to hold" in each.text]
+    assert [(each.verdict, each.path) for each in told] == ([(Verdict.LOOK, "power.water_depth")] if said else [])
