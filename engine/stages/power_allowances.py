@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from engine.constants import GRAVITY, KNOT
+from engine.constants import GRAVITY, INCH, KNOT
 from engine.data import table
 from engine.defaults import amount, amount_or_none, word
 from engine.findings import Finding, fits, look, stop
@@ -161,7 +161,8 @@ def _deeper_or_slower(plan: Plan, depth: float, speed_kn: float) -> str:
     """What keeps her clear of the speed of the fastest wave, in this depth [m] or at this speed."""
     least = table("service_allowances")["shallow_water"]["warning_depth_froude_number"]
     slow_kn, deep = least * np.sqrt(GRAVITY * depth) / KNOT, (speed_kn * KNOT / least) ** 2 / GRAVITY
-    slow_kn, water = np.floor(slow_kn * 10.0) / 10.0, Wording(plan.units).length(np.ceil(deep * 10.0) / 10.0)
+    step = 0.1 if plan.units == "metric" else 3.0 * INCH
+    slow_kn, water = np.floor(slow_kn * 10.0) / 10.0, Wording(plan.units).length(np.ceil(deep / step) * step)
     return f"Slow down to about {slow_kn:.1f} kn, or find about {water} of water."
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from engine.findings import Finding, Verdict
 from engine.hull.appendages import APPENDAGE_KINDS
-from engine.plan import Plan, with_row, with_value
+from engine.plan import Plan, with_row, with_units, with_value
 from engine.stages.power import PowerAnswers
 from tests.engine.one_after_another import assess
 
@@ -143,6 +143,12 @@ class TestDepth:
             "find about 3.2 m of water.",  # 0.6 sqrt(9.80665 x 1.8 m) = 2.521 m/s; (6.5 kn / 0.6)^2 / g = 3.167 m
             "At the top speed wanted, 6.5 kn, in this depth she is too fast for the formula to hold.",
         ]
+
+    def test_about_so_much_water_is_told_in_feet_and_quarters_of_one(self, launch: Plan, change: Change) -> None:
+        """3.167 m are 10 ft 4.7 in."""
+        slow = {"power.water_depth": "1.8 m", "speed.cruise": "4 kn", "speed.top": "6.5 kn"}
+        _, findings = power(with_units(change(launch, slow), "imperial"))
+        assert any(f.text.endswith("find about 10 ft 6 in of water.") for f in findings)
 
     def test_what_is_close_to_too_shallow_is_told_in_numbers_with_what_to_do(
         self, launch: Plan, change: Change
