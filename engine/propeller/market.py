@@ -170,16 +170,18 @@ def search(
     limits: MarketLimits,
     rows: int = 10,
     told: Told | None = None,
+    blades_asked: int | None = None,
 ) -> MarketFound:
     """The best wheels and gear ratios of a market for one engine.
 
     ratios: (G,) of the gears, > 0 [-].   rows: how many to return, at least 1.
     told: called with the share done, 0 to 1; it may raise, which ends the search.
+    blades_asked: number of blades that decides first where it is too close to call; None for any.
     Method: all wheels on the middle of the boats; whatever keeps to all rules goes, in order of burn, to the plausible
     boats. Ranking is by class of the chance, then by burn, so the search may stop as soon as the top class holds enough
     rows and nothing left burns within the tie share of the best: what it returns is what trying everything would.
     Of those in the best class whose burn is within the tie share of the least, the one with the least mean regret over
-    the plausible boats is recommended.
+    the plausible boats is recommended: of those with the number of blades nearest to the one asked for.
     Blades with a Reynolds correction take the number they have where they absorb rated power; the same on all boats.
     Returns: MarketFound; without rows when no combination keeps to all rules.   Raises: what told raises.
     Valid: as `point_at_power`; pitch ratios of the series.
@@ -207,8 +209,11 @@ def search(
     if close.size:
         regret[close] = fleet.regret(wheel[close], ratios[gear[close]], boat.cruise_speed, limits)
     best_first = in_order(chance, burn)
-    if np.isfinite(regret).any():
-        recommended = int(np.nanargmin(regret))
+    is_known = np.isfinite(regret)
+    if is_known.any():
+        other = np.array([abs(kind.blades - (blades_asked or kind.blades)) for kind in stock.kinds])[stock.kind[wheel]]
+        is_near = is_known & (other == other[is_known].min())
+        recommended = int(np.nanargmin(np.where(is_near, regret, np.nan)))
         best_first = np.concatenate(([recommended], best_first[best_first != recommended]))
     tell(1.0)
     return MarketFound(

@@ -261,7 +261,10 @@ def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
         f"{share_of_boats(best.reaches_rated_fraction)} plausible boats it lets the engine reach its rated speed."
     )
     if sum(row.regret_fraction is not None for row in answers.rows) > 1:
-        text += " Of those too close to call it is the one least regretted over the plausible boats."
+        text += (
+            f" Of those too close to call it is the one with {best.changes['propeller.blades']} blades that is least "
+            "regretted over the plausible boats."
+        )
     yield fits(text, _RANKED)
     yield from _remark_findings(answers.rows)
     if answers.others:

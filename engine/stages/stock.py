@@ -111,6 +111,8 @@ def market_for(
 ) -> MarketFound:
     """The best of a stock with the ratios, for the engine of a setting on its boats in the state its margin is for.
 
+    Where it is too close to call, the number of blades nearest to that of the setting decides first.
+
     largest: diameter that fits [m].   area_line: of Burrill's chart, which the blade area must satisfy.
     The ratio of the setting does not matter.   Burn is of all engines, in the state that the margin is for.
     """
@@ -139,6 +141,7 @@ def market_for(
         MarketLimits(largest, setting.wanted_margin, float(TIP_SPEED_LIMITS["erosion_expected"]), area_line=area_line),
         rows,
         told,
+        setting.kind.blades,
     )
 
 

@@ -225,6 +225,27 @@ def test_regret_is_what_knowing_the_boat_would_have_saved():
     assert np.isnan(mean_regret(np.full((2, 1), np.nan), np.zeros((2, 1)), np.ones(1), 1.0)).all()
 
 
+def test_of_those_too_close_to_call_the_number_of_blades_nearest_to_the_one_asked_for_goes_before_regret():
+    kinds = (Blades(B_SERIES, 3, 0.6), Blades(B_SERIES, 4, 0.6), Blades(B_SERIES, 5, 0.6))
+    stock = stock_of(kinds, [0.53, 0.54], 0.005)
+    found = {
+        asked: search(stock, RATIOS, BOAT, plausible(), ENGINE, LIMITS, rows=1000, blades_asked=asked)
+        for asked in (None, 2, 3, 4, 5)
+    }
+    close = [row for row in found[None].rows if np.isfinite(row.regret)]
+    least = {
+        blades: min(row.regret for row in close if kinds[row.kind].blades == blades)
+        for blades in {kinds[row.kind].blades for row in close}
+    }
+    assert found[None].rows[0].regret == min(least.values())
+    assert len(least) > 1
+    for asked in (2, 3, 4, 5):
+        recommended, *others = found[asked].rows
+        nearest = min(least, key=lambda blades: abs(blades - asked))
+        assert (kinds[recommended.kind].blades, recommended.regret) == (nearest, least[nearest])
+        assert sorted(names(others)) == sorted(names(row for row in found[None].rows if row != recommended))
+
+
 def test_of_wheels_equal_on_the_middle_the_one_with_less_regret_is_recommended():
     """Fuel by power alone makes neighbouring pitches equal, and the chance is the same; what tells them apart is one
     boat of a small weight whose engine is far weaker: the coarser the pitch, the more it is overloaded there."""
