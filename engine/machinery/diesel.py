@@ -25,7 +25,7 @@ _RATING = table("engine_rating")
 _LOADING = _RATING["loading"]
 _CONSUMPTION: Mapping[str, Mapping[str, Any]] = table("fuel")["default_consumption"]
 ENGINE_KINDS: tuple[str, ...] = tuple(_CONSUMPTION)
-TURBOCHARGED = ENGINE_KINDS[2:]
+TURBOCHARGED = tuple(kind for kind in ENGINE_KINDS if kind.startswith("turbocharged"))
 NO_LOAD_SPEED: float = _RATING["governor"]["no_load_speed"]
 """Speed without load over rated speed when the data sheet gives none; from memory, 1.05 to 1.10."""
 

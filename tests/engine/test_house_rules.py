@@ -1,5 +1,6 @@
 """The house stays in order: sources in the tables, nothing too long, choices that the formulas know."""
 
+import re
 import tomllib
 from pathlib import Path
 
@@ -81,3 +82,11 @@ def test_no_file_tells_where_it_was_made(root: Path, folder: str) -> None:
             text = path.read_text(encoding="utf-8")
             assert "/home/" not in text, path
             assert "/root/" not in text, path
+
+
+def test_every_file_that_is_named_to_developers_is_there(root: Path) -> None:
+    quoted = re.findall(r"`([^`\s]*\.(?:py|toml|md))`", (root / "DEVELOPERS.md").read_text(encoding="utf-8"))
+    there = [path.as_posix() for folder in ("engine", "wizard", "tests") for path in (root / folder).rglob("*")]
+    named = [name for name in quoted if not re.search(r"[<*]|_N\b", name)]
+    assert len(named) > 50
+    assert [name for name in named if not any(path.endswith(f"/{name}") for path in there)] == []

@@ -1,18 +1,23 @@
-"""The picture in README.md shows what an owner sees."""
+"""README.md shows what an owner sees: its picture, its pages and its keys."""
 
 import re
 from pathlib import Path
 
+from engine.plan import QUESTIONS
 from tests.conftest import ROOT
 from tests.wizard.driving import is_open, screen_text, until
 from wizard.app import ShaftlogApp
+from wizard.keys import PLAN_ACTIONS, printed
 
 _NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+
+
 def pictured() -> list[str]:
     """The rows of the picture."""
-    after = (ROOT / "README.md").read_text(encoding="utf-8").split("in a window of 80 by 24:\n\n```text\n")[1]
+    after = README.split("in a window of 80 by 24:\n\n```text\n")[1]
     return after.split("\n```")[0].splitlines()
 
 
@@ -33,3 +38,13 @@ async def test_the_picture_is_of_the_page_as_it_is_now(tmp_path: Path) -> None:
         for now, then in zip(_NUMBER.findall(row), _NUMBER.findall(other), strict=True):
             # another processor may round a boat to the other side of a limit
             assert abs(float(now) - float(then)) <= max(1.0, 0.01 * float(then)), row
+
+
+def test_the_pages_are_those_of_the_plan() -> None:
+    told = re.findall(r"(?m)^\| (\w+) \| (.*\?) \|$", README)
+    assert told == list(QUESTIONS.items())
+
+
+def test_the_keys_are_those_of_an_open_plan() -> None:
+    rows = [f"| {' | '.join(map(printed, each.keys))} | {each.title}. {each.tooltip} |" for each in PLAN_ACTIONS]
+    assert "\n".join(rows) in README
