@@ -13,11 +13,11 @@ from engine.propeller.interaction import bollard_thrust_deduction
 from engine.propeller.matching import PITCH_RATIO_STEP, pitch_ratio_to_absorb
 from engine.stages.doubt import DoubtRow, what_to_measure
 from engine.stages.drive import ElectricDrive
-from engine.stages.fitting import Size, TriedSizes
 from engine.stages.propeller_answers import MatchRow
 from engine.stages.propeller_findings import FULL_THROTTLE, half_load_findings
 from engine.stages.propeller_tables import SHAFT_SPEEDS, match_rows, sizes_around, tried_beside
 from engine.stages.setting import Setting
+from engine.stages.sizing import Size, TriedSizes
 from engine.stages.wheel import Wheel, try_together
 
 _TURNABLE = "a propeller that the engine can turn; the findings say what helps."

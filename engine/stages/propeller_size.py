@@ -4,10 +4,10 @@ from dataclasses import dataclass, replace
 
 from engine.findings import Outcome, stop
 from engine.stages.drive import said_of
-from engine.stages.fitting import Fitted, Size, fit
 from engine.stages.propeller_findings import FULL_THROTTLE, half_load_findings
 from engine.stages.propeller_tables import BOATS_BESIDE
 from engine.stages.setting import Setting
+from engine.stages.sizing import Size, SizeTaken, take_size
 from engine.stages.stock import fitted_words, other_steps, size_words, stock_steps
 
 _SUITABLE = "a wheel that keeps to every rule; the findings say what helps."
@@ -24,17 +24,17 @@ class ChosenSize:
 
 def assess_size(setting: Setting, largest: float) -> Outcome[ChosenSize]:
     """The size for the chosen ratio.   largest: diameter that there is room for [m]."""
-    fitted = fit(setting, largest, stock_steps(setting.plan))
-    if fitted.size is None:
-        nothing = _nothing_fits(setting, fitted)
+    taken = take_size(setting, largest, stock_steps(setting.plan))
+    if taken.size is None:
+        nothing = _nothing_fits(setting, taken)
         return replace(nothing, findings=(*nothing.findings, *half_load_findings(setting)))
-    return Outcome(ChosenSize(fitted.size, _words(setting, fitted.size), _other_size(setting, largest)))
+    return Outcome(ChosenSize(taken.size, _words(setting, taken.size), _other_size(setting, largest)))
 
 
-def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[ChosenSize]:
+def _nothing_fits(setting: Setting, taken: SizeTaken) -> Outcome[ChosenSize]:
     """Why there is no size, and what would help."""
     series = setting.kind.series
-    if fitted.found is None or fitted.found.wheels == 0:
+    if taken.found is None or taken.found.wheels == 0:
         low, high = series.pitch_ratio
         text = (
             f"The series of tested propellers ({series.label}) has pitches of {low:g} to {high:g} times the diameter, "
@@ -45,7 +45,7 @@ def _nothing_fits(setting: Setting, fitted: Fitted) -> Outcome[ChosenSize]:
             (stop(text, series.source, "propeller.pitch"),),
             "a size the series describes; the findings say which.",
         )
-    rules = fitted.binding_rules
+    rules = taken.binding_rules
     reasons = f" What holds it back: {'; '.join(rules)}." if rules else ""
     text = (
         "No stock size in the room keeps to every rule with this ratio and the light-running margin asked for."
@@ -69,5 +69,5 @@ def _other_size(setting: Setting, largest: float) -> str | None:
     if setting.plan.propeller.diameter is not None or setting.plan.propeller.pitch is not None:
         return None
     other = other_steps(stock_steps(setting.plan))
-    size = fit(setting.with_fewer_boats(BOATS_BESIDE), largest, other).size
+    size = take_size(setting.with_fewer_boats(BOATS_BESIDE), largest, other).size
     return None if size is None else size_words(size, setting.kind.blades, other)

@@ -10,10 +10,10 @@ from engine.constants import KNOT, RPM
 from engine.numeric import Array
 from engine.plan import Plan
 from engine.stages.cases import Case
-from engine.stages.fitting import TriedSizes, try_propellers
 from engine.stages.propeller_answers import CaseRow, MatchRow, NeighbourRow
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
+from engine.stages.sizing import TriedSizes, try_propellers
 from engine.stages.stock import stock_steps
 from engine.stages.wheel import Wheel, try_together
 

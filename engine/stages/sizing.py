@@ -47,7 +47,7 @@ def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> TriedSize
 
 
 @dataclass(frozen=True, eq=False)
-class Fitted:
+class SizeTaken:
     """The size taken; None when there is none, and then what ruled the others out.   found: None without a search."""
 
     size: Size | None
@@ -61,7 +61,7 @@ class Fitted:
         return tuple(sorted(rules, key=lambda rule: -ruled_out[rule].by_this_alone))
 
 
-def fit(setting: Setting, largest: float, steps: Steps) -> Fitted:
+def take_size(setting: Setting, largest: float, steps: Steps) -> SizeTaken:
     """The size for the ratio of a setting: the owner's, else the best of the stock.
 
     largest: diameter that there is room for [m].
@@ -70,18 +70,18 @@ def fit(setting: Setting, largest: float, steps: Steps) -> Fitted:
     chosen = setting.plan.propeller
     diameter, pitch = (None if own is None else own.si for own in (chosen.diameter, chosen.pitch))
     if diameter is not None and pitch is not None:
-        return Fitted((diameter, pitch) if setting.kind.series.describes(diameter, pitch) else None, None)
+        return SizeTaken((diameter, pitch) if setting.kind.series.describes(diameter, pitch) else None, None)
     if diameter is not None:
         largest = diameter
     stock = stock_for(setting, largest, steps, diameter, pitch)
     found = market_for(setting, stock, (setting.ratio,), largest, rows=1, area_line=LAST_LINE)
     if found.rows:
-        return Fitted((found.rows[0].diameter, found.rows[0].pitch), found)
+        return SizeTaken((found.rows[0].diameter, found.rows[0].pitch), found)
     if diameter is None and pitch is None:
-        return Fitted(None, found)
+        return SizeTaken(None, found)
     tried = try_propellers(setting, stock.diameter, stock.pitch)
     known = np.flatnonzero(np.isfinite(tried.light_running))
     if known.size == 0:
-        return Fitted(None, found)
+        return SizeTaken(None, found)
     nearest = known[np.argmin(np.abs(tried.light_running[known] - setting.wanted_margin))]
-    return Fitted((float(stock.diameter[nearest]), float(stock.pitch[nearest])), found)
+    return SizeTaken((float(stock.diameter[nearest]), float(stock.pitch[nearest])), found)
