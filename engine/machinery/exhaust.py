@@ -61,8 +61,9 @@ def back_pressure(
     return plain(pressure * (_EXHAUST["wet_factor"] if is_wet else 1.0))
 
 
-def least_bore(flow: float, length: float, bends: float, limit: float, *, is_wet: bool = False) -> float:
-    """Bore [m] at which the back pressure reaches a limit [Pa]; arguments as back_pressure, but some flow and some run.
+def least_bore(flow: float, length: float, bends: float, limit: float) -> float:
+    """Bore [m] at which the back pressure of a dry exhaust reaches a limit [Pa]; arguments as back_pressure, but some
+    flow and some run.
 
     Method: the pressure falls with the fifth power of the bore, or the fourth where bends rule, so the bore is
     corrected by the fifth root of pressure over limit until it stays; a round leaves a fifth of the error at most.
@@ -73,7 +74,7 @@ def least_bore(flow: float, length: float, bends: float, limit: float, *, is_wet
     positive("length and bends together", length + bends)
     bore = 0.05
     for _ in range(_ROUNDS):
-        bore *= (float(back_pressure(flow, bore, length, bends, is_wet=is_wet)) / allowed) ** 0.2
+        bore *= (float(back_pressure(flow, bore, length, bends)) / allowed) ** 0.2
     return bore
 
 

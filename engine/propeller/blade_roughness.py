@@ -97,13 +97,11 @@ def blade_roughness_effect(
     chord: Real,
     thickness_ratio: Real,
     roughness_height: Real,
-    *,
-    clean_height: Real = CLEAN_BLADE.roughness_height,
 ) -> RoughnessEffect:
     """Change of KT and KQ from clean blades to rough ones.
 
     diameter: [m].   pitch_ratio: P/D [-].   blades: [-].   chord, thickness_ratio: at 0.75 of the radius [m], [-]; of
-    the B-series, wageningen.blade_chord and blade_thickness.   roughness_height, clean_height: [m]. All broadcast.
+    the B-series, wageningen.blade_chord and blade_thickness.   roughness_height: [m]. All broadcast.
     Returns: dKT = -0.3 (P/D) (c Z/D) dCD and dKQ = 0.25 (c Z/D) dCD. It is a difference between two full-size wheels,
     so it goes with a Reynolds correction as well as without.
     Valid: as `blade_drag_coefficient`.   Raises: as there, and for a diameter of zero and less.
@@ -112,7 +110,7 @@ def blade_roughness_effect(
     require_positive(diameter=diameter)
     rough, clean = (
         np.asarray(blade_drag_coefficient(chord, thickness_ratio, height))
-        for height in (roughness_height, clean_height)
+        for height in (roughness_height, CLEAN_BLADE.roughness_height)
     )
     rise = rough - clean
     load = rise * chord * blades / diameter

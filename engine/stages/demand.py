@@ -97,10 +97,9 @@ class Demand(ThrustDemand):
     delivered: Array
     service_delivered: Array
 
-    def delivered_power(self, speed: float, *, service: bool = False) -> float:
-        """Power at all propellers of the middle of the fleet at a boat speed [m/s] [W]."""
-        point = self.service_propeller if service else self.propeller
-        return self.screws * at_speed(self.resistance, np.asarray(point.delivered_power), speed)
+    def delivered_power(self, speed: float) -> float:
+        """Power at all propellers of the middle of the fleet at a boat speed [m/s], clean and calm [W]."""
+        return self.screws * at_speed(self.resistance, np.asarray(self.propeller.delivered_power), speed)
 
     def each_delivered_power(self, speed: Real, *, service: bool = False) -> Array:
         """Power at all propellers of each boat at boat speeds () or (M,) [m/s], (N,) or (N, M) [W]."""

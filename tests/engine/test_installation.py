@@ -87,8 +87,8 @@ class TestExhaust:
 
     def test_the_least_bore_is_where_the_pressure_meets_the_limit(self) -> None:
         limit = back_pressure_limit(False)
-        bore = least_bore(0.1, 4.0, 3.0, limit, is_wet=True)
-        assert float(back_pressure(0.1, bore, 4.0, 3.0, is_wet=True)) == pytest.approx(limit, rel=1e-6)
+        bore = least_bore(0.1, 4.0, 3.0, limit)
+        assert float(back_pressure(0.1, bore, 4.0, 3.0)) == pytest.approx(limit, rel=1e-6)
 
     def test_a_wet_line_has_twice_the_pressure(self) -> None:
         dry, wet = (float(back_pressure(0.1, 0.06, 3.0, 2.0, is_wet=each)) for each in (False, True))
