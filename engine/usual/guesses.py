@@ -9,6 +9,9 @@ from engine.showing import show
 from engine.units import Quantity
 from engine.usual import Typical, typical
 
+_DIGITS = 3
+"""Significant digits of a guess; feet are told in inches."""
+
 
 def with_guesses(plan: Plan) -> Plan:
     """The plan with a guess in each field that is needed and not known; one that has none is left empty.
@@ -32,7 +35,7 @@ def _guess(plan: Plan, path: str, usual: Typical) -> Value:
     entry = entry_at(path)
 
     def quantity(si: float) -> Quantity:
-        return Quantity(si, show(si, entry.unit(plan.units), entry.dimension))
+        return Quantity(si, show(si, entry.unit(plan.units), entry.dimension, _DIGITS))
 
     low, middle, high = (quantity(si) for si in (usual.low, sqrt(usual.low * usual.high), usual.high))
     if entry.kind is Kind.QUANTITIES:

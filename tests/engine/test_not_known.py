@@ -1,5 +1,6 @@
 """ "I do not know" is an answer: it is kept, a guess stands in for it, and the band is as wide as the guess."""
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -114,7 +115,8 @@ def test_a_ratio_that_the_search_of_the_wheels_chose_is_one_of_those_on_offer(
 ) -> None:
     plan = change(launch, {"gear.ratios": offered, "gear.ratio": "", "propeller.room": room, "propeller.diameter": ""})
     rows = search_market(assess(plan)).answers.rows
-    assert any(row.ratio * 100.0 % 1.0 for row in rows), "else no ratio with many figures is tried here"
+    has_many_figures = any(row.ratio * 100.0 % 1.0 for row in rows)
+    assert has_many_figures is (offered != "?"), "a guess has three figures"
     for row in rows:
         taken = with_guesses(with_text(plan, "gear.ratio", row.changes["gear.ratio"]))
         assert ratios_on_offer(taken) == ratios_on_offer(with_guesses(plan))
@@ -125,3 +127,13 @@ def test_the_room_that_is_guessed_stays_whichever_wheel_is_chosen(launch: Plan, 
     row = search_market(assess(unknown)).answers.rows[0]
     four = {**row.changes, "propeller.blades": "4", "propeller.tip_clearance": "15 %"}
     assert typical(change(unknown, four), "propeller.room") == typical(unknown, "propeller.room")
+
+
+def test_a_guess_is_told_with_no_more_digits_than_its_ends(launch: Plan, change: Change) -> None:
+    """0.6666 m stood beside 0.598 m and 0.743 m."""
+    plan = change(launch, {"hull.hull_draft": "?", "gear.ratios": "?"})
+    for path, page in (("hull.hull_draft", "hull"), ("gear.ratios", "gear")):
+        (text,) = [f.text for f in assess(plan).outcomes[page].findings if f.path == path and "Taken instead" in f.text]
+        numbers = re.findall(r"\d+\.\d+", text.partition("Taken instead:")[2])
+        assert numbers
+        assert all(len(number.replace(".", "").lstrip("0")) <= 3 for number in numbers), text
