@@ -29,6 +29,7 @@ from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.setting import Setting
 from engine.stages.speed import SpeedAnswers
 from engine.stages.stock import LAST_LINE, stock_steps, whole_steps
+from engine.stages.wording import Wording
 
 _DIAMETER_SHARES = np.linspace(0.45, 1.6, 47)
 """Diameters tried, over the handbook's; the largest that fits is tried as well."""
@@ -79,13 +80,9 @@ def assess_ratios(
     options = tuple(_options(settings, limit))
     usable = [option for option in options if option.suits]
     if not usable:
-        text = (
-            "With none of the ratios on offer is there a propeller of the blades asked for that fits the room and "
-            "absorbs the power."
-        )
         return Outcome(
             None,
-            (stop(text, MATCHED, "gear.ratios"),),
+            (stop(_none_suits(plan, options, limit), MATCHED, "gear.ratios"),),
             "a ratio or a room that suits the engine; the findings say more.",
         )
     recommended = _recommended([option for option in usable if option.row.is_carried] or usable)
@@ -97,6 +94,20 @@ def assess_ratios(
         options=options,
     )
     return Outcome(ratios)
+
+
+def _none_suits(plan: Plan, options: Sequence[Option], limit: float) -> str:
+    """That no ratio suits, and what would help. Where there is a propeller for one at all, the room is too small."""
+    text = "In none of the ratios on offer does a propeller of the blades asked for take the power and fit the room."
+    rows = [option.row for option in options if math.isfinite(option.row.free_diameter_m)]
+    if not rows:
+        return f"{text} Look at the power, the ratios on offer and the speeds of the speed page."
+    least, size = min(rows, key=lambda row: row.free_diameter_m), Wording(plan.units).size
+    return (
+        f"{text} There is room for {size(limit)} across the blades; with {least.ratio:.4g}:1 it would best have "
+        f"{size(least.free_diameter_m)}. It takes more room, a shallower ratio, as a faster shaft wants a smaller "
+        "propeller, or less power."
+    )
 
 
 def ratios_on_offer(plan: Plan) -> list[float]:

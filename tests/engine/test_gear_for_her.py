@@ -9,7 +9,7 @@ import pytest
 from engine.assessment import Assessment, search_market
 from engine.bands import Band
 from engine.findings import Finding, Verdict
-from engine.plan import Plan, with_row
+from engine.plan import Plan, with_row, with_units
 from engine.showing import thousandths
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.gear_findings import gear_findings
@@ -189,3 +189,23 @@ def test_a_deeper_ratio_that_burns_less_and_is_as_fast_is_no_reason_to_look_agai
     slower = replace(deep, top_kn=Band(7.9, 7.4, 8.4))
     assert said_of_choice(replace(answers, options=(shallow, slower)), launch, 3.0).verdict is Verdict.LOOK
     assert "best use of the room" in said_of_choice(replace(answers, options=(shallow, slower)), launch, 2.5).text
+
+
+@pytest.mark.parametrize(
+    ("units", "room", "said"), [("metric", "320 mm", "267 mm"), ("imperial", "12.6 in", "10.5 in")]
+)
+def test_where_no_ratio_suits_it_is_said_how_much_is_lacking_and_what_helps(
+    launch: Plan, change: Change, units: str, room: str, said: str
+) -> None:
+    """It was only said that there is no such propeller."""
+    found = assess(change(with_units(launch, units), {"propeller.room": room})).outcomes["gear"]
+    assert found.answers is None
+    (text,) = texts(found.findings, "In none of the ratios on offer")
+    assert f"There is room for {said} across the blades; with 2:1 it would best have " in text
+    wanted = float(text.partition("would best have ")[2].split()[0])
+    assert wanted > float(said.split()[0])
+    assert text.endswith(
+        "It takes more room, a shallower ratio, as a faster shaft wants a smaller propeller, or less power."
+    )
+    shallow = assess(change(with_units(launch, units), {"propeller.room": room, "gear.ratios": "1; 1.2"}))
+    assert shallow.outcomes["gear"].answers is not None, "a shallower ratio does help"
