@@ -12,6 +12,7 @@ from typing import Any
 from engine.data import table
 from engine.entries import Entry
 from engine.plan import Plan, entry_at
+from engine.sections.electric import Motor
 from engine.usual.asked import Asked, Ends, Rule, goes_above_hull_speed, read
 from engine.usual.boat import BOAT_RULES
 from engine.usual.machinery import MACHINERY_RULES
@@ -60,6 +61,8 @@ def _row(plan: Plan, path: str) -> Any:
 
 
 def _source(asked: Asked) -> str:
+    if "source_electric" in asked.data and isinstance(asked.plan.engine.selected, Motor):
+        return str(asked.data["source_electric"])
     above = "source_above" in asked.data and goes_above_hull_speed(asked.plan)
     return str(asked.data["source_above" if above else "source"])
 

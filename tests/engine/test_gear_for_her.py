@@ -9,10 +9,13 @@ import pytest
 from engine.assessment import Assessment, search_market
 from engine.bands import Band
 from engine.findings import Finding, Verdict
+from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.plan import Plan, with_row, with_units
 from engine.showing import thousandths
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.gear_findings import gear_findings
+from engine.usual import typical
+from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -209,3 +212,13 @@ def test_where_no_ratio_suits_it_is_said_how_much_is_lacking_and_what_helps(
     )
     shallow = assess(change(with_units(launch, units), {"propeller.room": room, "gear.ratios": "1; 1.2"}))
     assert shallow.outcomes["gear"].answers is not None, "a shallower ratio does help"
+
+
+def test_ratios_that_are_usual_of_electric_drives_are_not_said_to_be_those_of_gears(launch: Plan) -> None:
+    """Gerr was named for belts and chains that are told from memory."""
+    diesel = typical(launch, "gear.ratios")
+    electric = typical(with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"]), "gear.ratios")
+    assert diesel is not None
+    assert electric is not None
+    assert "Gerr (2009)" in diesel.source
+    assert electric.source == "belts and chains of electric drives, from memory"
