@@ -30,6 +30,13 @@ class Diagnosis(Enum):
     DISPLACEMENT_LENGTH_UNUSUAL = "displacement-length ratio is unusual for this kind of boat"
 
 
+_UNUSUAL = {
+    Diagnosis.LENGTH_BEAM_UNUSUAL: ("length-beam ratio", "wide", "narrow", "beam and length"),
+    Diagnosis.DISPLACEMENT_LENGTH_UNUSUAL: ("displacement-length ratio", "light", "heavy", "weight and length"),
+}
+"""Diagnosis -> the ratio, what she is for her length below what is usual and above it, and what to look at again."""
+
+
 @dataclass(frozen=True)
 class DimensionFinding:
     """One thing that looks wrong: a quantity, its value, where it should lie, and the sentence for the owner."""
@@ -94,14 +101,12 @@ def check_dimensions(
         _find_unusual_block(block, heaviness, typical_form, keel_is_apart) if None in given.values() else None,
         _find_unusual(
             Diagnosis.LENGTH_BEAM_UNUSUAL,
-            "length-beam ratio",
             waterline_length / waterline_beam,
             typical_form.length_beam_ratio,
             typical_form.kind,
         ),
         _find_unusual(
             Diagnosis.DISPLACEMENT_LENGTH_UNUSUAL,
-            "displacement-length ratio",
             heaviness,
             typical_form.displacement_length_ratio,
             typical_form.kind,
@@ -184,9 +189,8 @@ def _find_unusual_block(
     return DimensionFinding(diagnosis, _BLOCK, block, usual.low, usual.high, f"{start} {cause}", suggested)
 
 
-def _find_unusual(
-    diagnosis: Diagnosis, quantity: str, value: float, usual: Range, kind: str
-) -> DimensionFinding | None:
+def _find_unusual(diagnosis: Diagnosis, value: float, usual: Range, kind: str) -> DimensionFinding | None:
+    quantity, below, above, inputs = _UNUSUAL[diagnosis]
     said = round_number(value, 3)
     if usual.low <= float(said) <= usual.high:
         return None
@@ -196,5 +200,6 @@ def _find_unusual(
         value,
         usual.low,
         usual.high,
-        f"The {quantity} is {said}; {usual.low:.3g} to {usual.high:.3g} is usual for a {kind}.",
+        f"The {quantity} is {said}; {usual.low:.3g} to {usual.high:.3g} is usual for a {kind}. She is "
+        f"{below if value < usual.low else above} for her length: look again at {inputs}.",
     )

@@ -196,6 +196,23 @@ class TestCheckOfDimensions:
     def test_a_slender_boat_has_an_unusual_length_beam_ratio(self) -> None:
         assert self.diagnoses(beam=3.0, draft=1.25) == [Diagnosis.LENGTH_BEAM_UNUSUAL]
 
+    @pytest.mark.parametrize(
+        ("beam", "mass", "said"),
+        [
+            (3.0, 21000.0, "She is narrow for her length: look again at beam and length."),
+            (4.7, 21000.0, "She is wide for her length: look again at beam and length."),
+            (3.7, 9000.0, "She is light for her length: look again at weight and length."),
+            (3.7, 42000.0, "She is heavy for her length: look again at weight and length."),
+        ],
+    )
+    def test_an_unusual_ratio_says_what_she_is_and_what_to_look_at_again(
+        self, beam: float, mass: float, said: str
+    ) -> None:
+        """That 250 to 400 is usual tells nothing to who does not know the ratio."""
+        found = check_dimensions(12.0, beam, 1.2, mass, SEA, self.usual)
+        (told,) = [each.sentence for each in found if said in each.sentence]
+        assert told.endswith(said)
+
     def test_displacement_length_limit_is_in_tons_and_feet(self) -> None:
         length = 100.0 * FOOT
         findings = check_dimensions(length, length / 3.2, 3.0, 240.0 * LONG_TON, SEA, self.usual)
