@@ -39,7 +39,7 @@ class Gear:
         "Ratio chosen",
         RATIO,
         between=("1", "8"),
-        what="Leave it empty to take the one that this page recommends.",
+        what="The one that you mean to order. Leave it empty to take the one that this page recommends.",
         changes="Propeller, shaft torque and shaft diameter.",
     )
     rating: Quantity | None = quantity(
@@ -193,11 +193,11 @@ class Propeller:
         "Diameter chosen",
         SMALL_LENGTH,
         between=("150 mm", "3 m"),
-        what="Leave it empty to take the recommended one.",
+        what="Of the wheel that you mean to order, or have already. Leave it empty to take the recommended one.",
     )
     pitch: Quantity | None = quantity(
         "Pitch chosen",
         SMALL_LENGTH,
         between=("80 mm", "3 m"),
-        what="Leave it empty to take the recommended one.",
+        what="Of the wheel that you mean to order, or have already. Leave it empty to take the recommended one.",
     )

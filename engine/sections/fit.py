@@ -52,7 +52,7 @@ class Fit:
         DUCTS,
         default="straight and short",
         default_source="the lesser need",
-        what="Long or bent ducts want a fifth more area.",
+        what="The way that the air has into the engine room. Long or bent ducts want a fifth more area.",
     )
     outside_air: Quantity | None = quantity(
         "Air outside on a warm day",
@@ -60,7 +60,7 @@ class Fit:
         between=("-10 C", "50 C"),
         default="25 C",
         default_source="common practice, no source",
-        what="From which the engine room may rise.",
+        what="How warm it gets where she is used. The air that goes through the engine room must cool it from there.",
     )
     radiated_heat: Quantity | None = quantity(
         "Heat radiated by the engine",
@@ -109,7 +109,7 @@ class Fit:
         "Top of the anti-siphon loop above the waterline",
         SMALL_LENGTH,
         between=("0 mm", "4 m"),
-        what="At worst heel.",
+        what="How far it stands above the water at her worst heel.",
     )
     riser_height: Quantity | None = quantity(
         "Lift from muffler to the highest point",

@@ -35,7 +35,7 @@ class Shaft:
         SHAFT_USES,
         default="long-range cruising",
         default_source="Gerr (2009) prints 3.5 to 4 for long-range motor cruisers",
-        what="Sets the safety factor of the shaft.",
+        what="What she is used for. It sets the safety factor of the shaft.",
     )
     safety_factor: Quantity | None = quantity(
         "Safety factor of your own",

@@ -89,7 +89,7 @@ class TrialRun:
         "Coolant",
         TEMPERATURE,
         between=("-5 C", "130 C"),
-        what="When it has settled, at least ten minutes into the full-throttle run.",
+        what="Its temperature when it has settled, at least ten minutes into the full-throttle run.",
     )
     back_pressure: Quantity | None = quantity(
         "Exhaust back pressure",
@@ -146,7 +146,9 @@ class Trial:
 
     day: date | None = day(
         "Day of the trial",
-        what="The season log counts months from the cleaning before it, and each later one.",
+        what="When she was tried. The log over the seasons counts the months of growth from the cleaning before that day, "
+        "and anew from each later one.",
+        how="Write it like 2026-05-03 or 3 May 2026.",
     )
     gear_ratio: Quantity | None = quantity(
         "Gear ratio fitted",
@@ -170,15 +172,15 @@ class Trial:
         changes="How the trial is read.",
     )
     propeller_blades: int | None = count(
-        "Propeller fitted, blades", 2, 7, what="Empty: as many as the propeller page asks for."
+        "Propeller fitted, blades", 2, 7, what="How many it has. Empty: as many as the propeller page asks for."
     )
     load: str | None = choice(
         "Load at the trial",
         LOADS,
         default=NORMAL_LOAD,
         default_source="what a trial is made with",
-        what="What is expected is that of the boat at full load, as on the hull page; half of it off is some 5 % of her weight "
-        "(ours). A light boat reaches more rpm than she will later, and a good propeller then looks small.",
+        what="How full she was. The plan expects what she does at full load, as on the hull page; with half of it gone she is "
+        "some 5 % lighter (ours). A light boat reaches more rpm than she will later, and a good propeller then looks small.",
     )
     depth: Quantity | None = quantity(
         "Depth of water",
@@ -200,14 +202,16 @@ class Trial:
         TACHOMETERS,
         default="not checked",
         default_source="a tachometer on an alternator may be several per cent out (common practice, no source)",
-        what="Check it with an optical one before a propeller is judged by it.",
+        what="Whether the rev counter was held against an optical one. Have that done before a propeller is judged by it.",
     )
-    air: Quantity | None = quantity("Air outside", TEMPERATURE, between=("-20 C", "50 C"), what="In the shade.")
+    air: Quantity | None = quantity(
+        "Air outside", TEMPERATURE, between=("-20 C", "50 C"), what="Its temperature in the shade."
+    )
     engine_room: Quantity | None = quantity(
         "Air in the engine room",
         TEMPERATURE,
         between=("-20 C", "100 C"),
-        what="At the air filter, at the end of the full-throttle run.",
+        what="Its temperature at the air filter, at the end of the full-throttle run.",
     )
     vibration: tuple[Quantity, ...] = quantity(
         "Engine speeds with vibration",
@@ -220,7 +224,7 @@ class Trial:
         "Gear oil",
         TEMPERATURE,
         between=("-10 C", "180 C"),
-        what="At the end of the full-throttle run, at the gear's sender or cooler.",
+        what="Its temperature at the end of the full-throttle run, at the gear's sender or cooler.",
     )
     no_load_speed: Quantity | None = quantity(
         "Engine speed at full throttle in neutral",
@@ -229,25 +233,27 @@ class Trial:
         what="For a few seconds, warm. The governor's upper end: it shows whether the lever opens the throttle all the way.",
     )
     smoke: str | None = choice("Smoke at full throttle", SMOKES, what="After a minute at full throttle, warm.")
-    sea: Quantity | None = quantity("Sea water", TEMPERATURE, between=("-2 C", "40 C"), what="At the inlet.")
+    sea: Quantity | None = quantity(
+        "Sea water", TEMPERATURE, between=("-2 C", "40 C"), what="Its temperature, where the engine takes it in."
+    )
     raw_water_out: Quantity | None = quantity(
         "Raw water after the engine",
         TEMPERATURE,
         between=("-2 C", "110 C"),
-        what="Where it leaves the last cooler, before it is injected.",
+        what="Its temperature where it leaves the last cooler, before it is injected.",
     )
     exhaust_hose: Quantity | None = quantity(
         "Skin of the exhaust hose",
         TEMPERATURE,
         between=("-5 C", "400 C"),
-        what="A hand's breadth behind the water injection, at full throttle.",
+        what="Its temperature a hand's breadth behind the water injection, at full throttle.",
         how="An infrared thermometer. Do not touch it.",
     )
     intake_depression: Quantity | None = quantity(
         "Depression behind the air filter",
         GAS_PRESSURE,
         between=("0 kPa", "30 kPa"),
-        what="At full throttle.",
+        what="How far the pressure there is below that of the air outside, at full throttle: a choked filter shows.",
     )
     oil_pressure: Quantity | None = quantity(
         "Oil pressure, hot, at full throttle",

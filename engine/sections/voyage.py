@@ -104,7 +104,7 @@ class Range:
         "Fuel price",
         Measure(Dimension.PRICE, "per L", "per US gal"),
         between=("0.05 per L", "20 per L"),
-        what="In your own currency.",
+        what="What you pay for it, in your own currency.",
         changes="Cost per mile.",
     )
     reserve: str | None = choice(
