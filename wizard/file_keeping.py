@@ -8,7 +8,7 @@ from pathlib import Path
 
 from textual.app import App
 from textual.driver import Driver
-from textual.notifications import Notification
+from textual.notifications import Notification, Notify
 from textual.timer import Timer
 
 from engine.disk import Disk, replace_file, why
@@ -56,9 +56,12 @@ class FileKeeping(App[int]):
     def tell(self, sentence: str) -> None:
         """A sentence over the key line, for some seconds, in the place of the one before."""
         self._told_here = False
-        for told in self._told:
-            self._unnotify(told, refresh=False)
         self.notify(sentence, markup=False, timeout=_TELLS)
+
+    def on_notify(self, event: Notify) -> None:
+        """Before Textual takes it: what is told in its place goes. Several can be on their way by then."""
+        for told in self._told if event.notification.severity == "information" else ():
+            self._unnotify(told, refresh=False)
 
     def tell_here(self, sentence: str) -> None:
         """The same of what is of no use any more on another page or screen. Nothing that must be read, as a fault."""

@@ -7,7 +7,7 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
-from tests.wizard.driving import is_open, screen_text, until
+from tests.wizard.driving import is_open, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.handover import report
@@ -172,3 +172,13 @@ async def test_the_curves_go_into_a_folder_one_file_each(range_path: Path) -> No
     head, first = (folder / "power_curve.csv").read_text(encoding="utf-8").splitlines()[:2]
     assert head.startswith("speed_kn,resistance_n_low,resistance_n_best")
     assert len(first.split(",")) == len(head.split(","))
+
+
+async def test_the_whole_name_is_marked_when_one_goes_to_it_with_tab(range_path: Path) -> None:
+    """The cursor stood where the shorter name of the first form had ended, so that the rest of it stayed."""
+    app = app_for(range_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await asked(app, pilot)
+        await pilot.press("down", "tab", "down", "tab", "shift+home")
+        await type_text(pilot, "order.html")
+        await until(lambda: file_field(app).value == "order.html", pilot)

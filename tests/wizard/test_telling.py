@@ -239,3 +239,14 @@ async def test_that_a_demonstration_is_a_copy_is_told_on_its_page(tmp_path: Path
         await until(lambda: planning(app).focused is not None, pilot)
         await pilot.press("f4")
         await until(lambda: not told(app), pilot, seconds=3.0)
+
+
+async def test_what_is_told_at_once_after_another_thing_takes_its_place_as_well(plan_path: Path) -> None:
+    """Three undos in a row left three strips, on six rows."""
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        app._tell_of_saving("The plan could not be saved.")
+        for count in range(3):
+            app.tell(f"Told {count}.")
+        await until(lambda: {*told(app)} == {"The plan could not be saved.", "Told 2."}, pilot)

@@ -82,6 +82,7 @@ class SheetScreen(Dialog[Wanted]):
         proposal = str(proposed(self._plan_path, self._sheet, self._form))
         if field.value == self._proposal:
             field.value = proposal
+            field.cursor_position = len(proposal)
         self._proposal = proposal
 
     # Enter moves the focus here, before the next key is handed on, so that quick typing lands in the field.
