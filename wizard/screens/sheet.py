@@ -11,6 +11,7 @@ from textual.containers import Horizontal, Vertical
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from engine.planfile import shown
 from wizard.screens.dialog import Dialog
 from wizard.screens.dialogs import ESCAPE, going_on, moving
 from wizard.screens.typing import seen_by
@@ -119,6 +120,10 @@ class SheetScreen(Dialog[Wanted]):
             self._say("That is a file, and the curves are one file each. Write the name of a folder.")
         elif not event.value.strip() or (os.path.isdir(target) and not wanted.is_folder):
             self._say("Write the name of a file.")
+        elif not (wanted.is_folder or os.path.isdir(target.parent)):
+            self._say(
+                f"There is no folder {shown(target.parent)}. Write the name of one that is there, or make it first."
+            )
         elif is_of_a_plan(target, self._plan_path):
             self._say("That is a plan, or a name for plans: no sheet is written there. Write another name.")
         elif is_there and self._confirmed != target:
