@@ -9,10 +9,11 @@ from engine.assessment import Assessment
 from engine.findings import Outcome
 from engine.plan import with_text
 from engine.stages.market import WheelRow
-from tests.wizard.driving import until
+from tests.wizard.driving import screen_text, until
 from tests.wizard.fakes import made_up_market, made_up_wheel
 from tests.wizard.test_market import open_on, opened, shows_keys
 from wizard.app import ShaftlogApp
+from wizard.screens.glossary import GlossaryScreen
 from wizard.screens.market import KEYS_FOUND, SETTLES, MarketScreen
 from wizard.searching import Told
 
@@ -77,3 +78,19 @@ async def test_a_wheel_found_for_the_plan_as_it_was_is_not_taken_into_another(pl
         await until(lambda: not app.is_updating, pilot)
         assert isinstance(app.screen, MarketScreen)
         assert app.plan == plan
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24)])
+async def test_the_words_of_the_list_can_be_looked_up_over_it(plan_path: Path, size: tuple[int, int]) -> None:
+    """Regret and light running were told in no place that could be reached from here."""
+    app = open_on("gear", plan_path, Searches((BEST, OTHER), (THIRD,)))
+    async with app.run_test(size=size) as pilot:
+        await opened(app, "gear", pilot)
+        await until(lambda: shows_keys(app, KEYS_FOUND), pilot)
+        assert ("ctrl+v words" in screen_text(app).splitlines()[-1]) is (size[0] == 80)
+        market, before = app.screen, highlighted(app)
+        await pilot.press("down", "ctrl+v")
+        await until(lambda: isinstance(app.screen, GlossaryScreen), pilot)
+        await pilot.press("escape")
+        await until(lambda: app.screen is market, pilot)
+        assert highlighted(app) is OTHER is not before

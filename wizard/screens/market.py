@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from wizard.keys import closing
+from wizard.keys import closing, keys_of
 from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
@@ -32,6 +32,8 @@ UPDATING = "The plan itself is still being worked out; the search begins when th
 NOTHING = "No stock wheel can be taken into this plan as it is."
 KEYS_SEARCHING = "Esc stops the search; the plan stays as it is"
 KEYS_FOUND = "Enter takes the wheel  Esc changes nothing  PgDn more"
+WORDS = "  ctrl+v words"
+"""Behind these keys where there is room: what light running and regret are."""
 SETTLES = 0.3
 """Seconds for which a list that has just appeared takes no wheel: a second Enter on the button was not meant for it."""
 KEYS_NOTHING = "Enter or Esc goes back to the plan"
@@ -47,6 +49,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         at_once("enter", "go_back", "Go back", "market-back"),
         at_once("pagedown", "scroll(1)", "Scroll down", "market-down"),
         at_once("pageup", "scroll(-1)", "Scroll up", "market-up"),
+        at_once(",".join(keys_of("glossary")), "glossary", "Glossary", "market-glossary"),
     ]
     AUTO_FOCUS = ""
 
@@ -162,7 +165,8 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         self._keep_place()
         self._state.display = False
         self.query_one("#market-found").display = True
-        self.query_one("#market-keys", Static).update(KEYS_FOUND)
+        has_room = self.size.width >= len(KEYS_FOUND + WORDS) + 2
+        self.query_one("#market-keys", Static).update(KEYS_FOUND + WORDS if has_room else KEYS_FOUND)
         heading, lines = wheel_lines(self._rows, self._now, self._units, self._width)
         self.query_one("#wheel-heading", Static).update("\n".join(heading))
         self._listed, options = [], []
@@ -244,6 +248,12 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
     def action_go_back(self) -> None:
         """Back to the plan."""
         self.dismiss()
+
+    def action_glossary(self) -> None:
+        """The words of the trade in the list."""
+        from wizard.screens.glossary import GlossaryScreen
+
+        self.lay_over(GlossaryScreen())
 
     def action_scroll(self, direction: int) -> None:
         """Scroll the details, in a wide window the findings, by a page; with no wheel found, what is said."""
