@@ -115,7 +115,11 @@ def judge_bearing_spacing(span: float, diameter: float, allowed: float) -> Findi
             source,
         )
     if ratio > CAUTION_DIAMETERS:
-        return look(f"{words}: near the limit of {MOST_DIAMETERS:g}. Check whirling with the propeller.", _TWENTY_FORTY)
+        return look(
+            f"The bearings stand {told_apart(ratio, MOST_DIAMETERS)} shaft diameters apart: near the limit of "
+            f"{MOST_DIAMETERS:g}. Check whirling with the propeller.",
+            _TWENTY_FORTY,
+        )
     if ratio < LEAST_DIAMETERS:
         return look(
             f"The bearings stand {told_apart(ratio, LEAST_DIAMETERS)} shaft diameters apart; rigid bearings closer "

@@ -102,7 +102,9 @@ def judge_light_running(light_running: float, rated_speed: float) -> Finding:
     agreeing = _practices_that_hold(light_running, rated_speed)
     if not agreeing:
         return fits(f"{words}: between the practices of boats and of ships.", _sources(("displacement", "ship")))
-    return fits(f"{words}, as practised by: {'; '.join(PRACTICES[key].words for key in agreeing)}.", _sources(agreeing))
+    return fits(
+        f"{words}, as is the practice of {'; '.join(PRACTICES[key].words for key in agreeing)}.", _sources(agreeing)
+    )
 
 
 def _practices_that_hold(light_running: float, rated_speed: float) -> tuple[str, ...]:

@@ -217,7 +217,10 @@ def _fuel_findings(item: Candidate, chosen: Rival, speed: SpeedAnswers, path: st
     engine_speed = loading.engine_speed(cruise)
     power = drive.at_crankshaft(loading.demand.delivered_power(cruise) / loading.demand.screws)
     for outside in check_fuel_rate(drive.engine, power, engine_speed):
-        text = f"Fuel at cruise is less sure: {outside.sentence()}"
+        text = (
+            f"Fuel at cruise is less sure, as it lies outside what is known of such diesels. {outside.sentence()} The "
+            "maker's own fuel curve settles it."
+        )
         yield look(text, "open fuel maps; see the range page", f"{path}.fuel_at_rated")
     cycle = DUTY_CYCLES["E5"]
     mean = drive.over_cycle(cycle) / G_PER_KWH

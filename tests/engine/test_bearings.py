@@ -86,6 +86,12 @@ class TestSpacing:
         assert "more than 40 is too long" in finding.text
         assert "twenty-forty" in finding.source
 
+    def test_a_span_just_under_the_limit_is_not_told_as_the_limit_itself(self) -> None:
+        """40 was said to be near 40."""
+        finding = judge_bearing_spacing(0.03 * 39.8, 0.03, 0.03 * 50)
+        assert finding.verdict is Verdict.LOOK
+        assert finding.text.startswith("The bearings stand 39.8 shaft diameters apart: near the limit of 40.")
+
     def test_a_span_just_over_the_limit_is_not_told_as_the_limit_itself(self) -> None:
         text = judge_bearing_spacing(0.03 * 40.3, 0.03, 0.03 * 50).text
         assert "40.3 shaft diameters apart; more than 40.0 is too long" in text
