@@ -123,7 +123,7 @@ def _peak_findings(about: About) -> Iterator[Finding]:
     )
     others = "the coupling" if is_direct(about.plan, about.ratio) else "gear and coupling"
     if factor >= SAFETY_FACTOR_FLOOR:
-        yield fits(f"{text}. Ask the makers whether {others} carry that, too.", _PEAK_SOURCE)
+        yield fits(f"{text}. Ask the makers whether {others} may carry that, too.", _PEAK_SOURCE)
         return
     cure = "Have the controller hold the motor to less, or take a thicker shaft; ask the makers what"
     text = f"{text}, under the floor of {SAFETY_FACTOR_FLOOR:g}. {cure} {others} may carry."

@@ -219,6 +219,8 @@ def test_the_shaft_is_held_against_the_peak_of_a_motor(electric: Plan, change: C
         assert (float(left[1]) < 2.0) is (verdict is Verdict.LOOK)
         assert "what gear and coupling may carry" in told.text or verdict is Verdict.FITS
     assert not texts(assess(change(electric, {"engine.motor.0.peak_power": "1 kW"})), "shaft", "On its peak power")
+    direct = change(electric, {"gear.ratios": "1", "gear.rating": "", "engine.motor.0.rated_speed": "700 rpm"})
+    assert texts(assess(direct), "shaft", "Ask the makers whether the coupling may carry that, too.")
 
 
 @pytest.mark.parametrize(("engine", "motor"), [("an engine held by its governor", "a motor held by its controller")])
