@@ -18,7 +18,7 @@ from engine.machinery.gearbox import (
     gear_duties_for,
     judge_gear_rating,
 )
-from engine.plan import Plan
+from engine.plan import Plan, is_direct
 from engine.plan_defaults import gear_efficiency
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
 from engine.sections.engine import Candidate
@@ -71,6 +71,7 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
         yield from _direct_findings(plan)
     else:
         yield from _rating_findings(plan, answers, needed)
+        yield from _without_gear_findings(plan, answers)
     yield from _hand_findings(plan, without_gear=needed is None)
     if needed is not None:
         yield from _sailing_findings(plan)
@@ -247,6 +248,18 @@ def _rare_ratio_findings(plan: Plan, ratio: float) -> Iterator[Finding]:
         return
     if amount(engine, "rated_power") < RARE_BELOW_POWER:
         yield look(RARE_NOTE, "Gerr (2009), Boat Mechanical Systems Handbook, printed", "gear.ratio")
+
+
+def _without_gear_findings(plan: Plan, answers: GearAnswers) -> Iterator[Finding]:
+    """That a ratio at which the motor would turn the shaft itself is compared as if it had a gear, too."""
+    item, is_offered = plan.engine.selected, any(is_direct(plan, row.ratio) for row in answers.options)
+    if item is not None and is_offered and plan.gear.efficiency is None:
+        yield fits(
+            "At 1:1 the motor would turn the shaft itself. Beside the other ratios it is shown with the "
+            f"{percent(1.0 - gear_efficiency(plan, item))} that a gear takes: without one it takes so much less.",
+            _NO_LOSS,
+            "gear.ratio",
+        )
 
 
 def _direct_findings(plan: Plan) -> Iterator[Finding]:

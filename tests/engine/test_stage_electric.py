@@ -276,6 +276,18 @@ def test_a_ratio_of_one_out_of_several_still_has_a_loss_and_says_so(electric: Pl
     assert not texts(mended, "gear", "is still put down to a gear")
 
 
+@pytest.mark.parametrize(
+    ("gear", "said"),
+    [({}, True), ({"gear.ratios": "2; 3"}, False), ({"gear.efficiency": "96 %"}, False), ({"gear.ratio": "1"}, False)],
+)
+def test_a_ratio_of_one_that_is_not_taken_is_said_to_be_shown_with_a_gear(
+    electric: Plan, change: Change, gear: dict[str, str], said: bool
+) -> None:
+    plan = change(electric, {"gear.ratios": "1; 2", "gear.rating": "", "gear.ratio": "2"} | gear)
+    found = texts(assess(plan), "gear", "At 1:1 the motor would turn the shaft itself")
+    assert ["with the 3 % that a gear takes" in each.text for each in found] == ([True] if said else [])
+
+
 def test_a_diesel_beside_it_keeps_its_gear(electric: Plan, change: Change) -> None:
     plan = change(electric, {"gear.ratios": "1", "gear.rating": ""})
     assert gear_efficiency(plan, plan.engine.candidate[0]) == 0.97
