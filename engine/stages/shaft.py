@@ -77,7 +77,7 @@ def assess_shaft(
         if present is None
         else float(safety_factor_of_shaft(present.si, carried, shaft_speed, strength)),
         class_diameter_m=float(shaft_diameter_iacs_m68(carried, shaft_speed, material.tensile_strength)),
-        largest_span_m=allowed,
+        largest_span_m=line.longest_span(highest, allowed),
         span_m=span,
         span_over_diameter=span / diameter,
         critical_rpm=critical / RPM,

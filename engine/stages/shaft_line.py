@@ -1,11 +1,13 @@
 """The chosen shaft in its bearings, with the propeller on its end where weight and overhang are known."""
 
+import math
 from dataclasses import dataclass
 
 from engine.machinery.bearings import bare_shaft_critical_speed
 from engine.machinery.shaft_materials import ShaftMaterial
 from engine.machinery.shaft_model import overhung_critical_speed
 from engine.machinery.whirling import (
+    LEAST_WHIRLING_MARGIN,
     PropellerInWater,
     propeller_in_water,
     propeller_polar_inertia,
@@ -13,6 +15,10 @@ from engine.machinery.whirling import (
     whirling_inertia,
 )
 from engine.plan import Plan
+
+_SHORTEST = 5.0
+"""Shaft diameters under which no span is looked at (ours)."""
+_HALVINGS = 16
 
 
 @dataclass(frozen=True)
@@ -42,3 +48,18 @@ class ShaftLine:
         shaft = (span, overhang.si, self.diameter, material.elastic_modulus, material.density)
         load = (float(wheel.mass), float(whirling_inertia(wheel)))
         return overhung_critical_speed(*shaft, *load), float(whirling_critical_speed(*shaft, *load))
+
+    def longest_span(self, highest: float, allowed: float) -> float:
+        """The longest distance between bearings [m], up to what the spacing formula allows [m], at which the critical
+        speed with the propeller stands the least margin over the highest shaft speed [rev/s]; NaN where none does, or
+        where that speed is not known."""
+        least = (1.0 + LEAST_WHIRLING_MARGIN) * highest
+        if self.wheel is None or math.isnan(allowed) or self.critical_speeds(allowed)[0] >= least:
+            return allowed
+        low, high = _SHORTEST * self.diameter, allowed
+        if self.critical_speeds(low)[0] < least:
+            return math.nan
+        for _ in range(_HALVINGS):
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if self.critical_speeds(middle)[0] >= least else (low, middle)
+        return low

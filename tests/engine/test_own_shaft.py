@@ -1,5 +1,6 @@
 """A shaft of the owner's own diameter, such as the one that is in her and stays."""
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -8,7 +9,8 @@ import pytest
 from engine.constants import INCH
 from engine.findings import Outcome, Verdict
 from engine.plan import Plan
-from engine.stages.shaft_size import shaft_system
+from engine.stages.shaft_line import ShaftLine
+from engine.stages.shaft_size import shaft_material, shaft_system
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -107,3 +109,24 @@ def test_where_no_stock_is_thick_enough_a_diameter_of_her_own_is_another_way_out
     assert said.verdict is Verdict.STOP
     assert said.text.endswith("Take a stronger material, or give a diameter of your own, to be turned to order.")
     assert shaft(change(thick, {"shaft.diameter": "110 mm"})).answers is not None
+
+
+def test_the_largest_distance_between_bearings_holds_with_the_propeller_on_the_end(
+    launch: Plan, change: Change
+) -> None:
+    """Of a bare shaft the spacing formula allows more than the overhung wheel leaves 20 % over full speed at."""
+    overhung = change(launch, {"shaft.overhang": "300 mm", "shaft.propeller_weight": "30 kg"})
+    bare = change(launch, {"shaft.overhang": "", "shaft.propeller_weight": ""})
+    largest, by_formula = (shaft(plan).answers.largest_span_m for plan in (overhung, bare))
+    assert 0.3 < largest < 0.95 * by_formula
+    there = shaft(change(overhung, {"shaft.span": f"{largest:.5f} m"})).answers
+    assert there.whirling_margin_fraction == pytest.approx(0.20, abs=1e-3)
+    light = change(launch, {"shaft.overhang": "50 mm", "shaft.propeller_weight": "5 kg"})
+    assert shaft(light).answers.largest_span_m == by_formula, "40 diameters rule there"
+    assert math.isnan(shaft(change(overhung, {"shaft.overhang": "1 m"})).answers.largest_span_m)
+
+
+def test_no_distance_between_bearings_is_told_for_a_full_throttle_that_is_not_known(launch: Plan) -> None:
+    line = ShaftLine(launch, shaft_material(launch), 0.03, 0.5)
+    assert line.wheel is not None
+    assert math.isnan(line.longest_span(math.nan, math.nan))
