@@ -10,7 +10,7 @@ from engine.plan import Plan
 from engine.propeller.wageningen import WAGENINGEN_B
 from engine.showing import numbered, share_of_boats
 from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond
-from engine.stages.logbook import STRAY, Logbook
+from engine.stages.logbook import NO_RESISTANCE, STRAY, Logbook
 from engine.stages.wording import months_of, percent
 
 
@@ -92,8 +92,11 @@ def log_findings(plan: Plan, logbook: Logbook) -> Iterator[Finding]:
 def _findings(logbook: Logbook, kind: _Kind) -> Iterator[Finding]:
     """What counts of a log and what does not."""
     if logbook.conditioned is None:
-        reasons = "; ".join(sorted(set(logbook.left_out.values())))
-        yield look(f"No {kind.row} of {kind.name} counts: {reasons}. {_cure(logbook)}", kind.evidence, kind.rows)
+        reasons = sorted(set(logbook.left_out.values()))
+        cure, path = _cure(logbook), kind.rows
+        if reasons == [NO_RESISTANCE]:
+            cure, path = "Choose another method on the power page, or all that apply.", "power.method"
+        yield look(f"No {kind.row} of {kind.name} counts: {'; '.join(reasons)}. {cure}", kind.evidence, path)
         return
     for reading in logbook.readings:
         words = f"{kind.row} of {reading.engine_speed / RPM:.0f} rpm and {reading.speed_kn:.1f} kn"

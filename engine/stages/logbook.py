@@ -36,6 +36,7 @@ _NUDGE = 1.02
 _MOST_OF_RATED = 1.3
 """No engine is loaded with more than this share of its rated power: what is beyond its output's doubt (ours)."""
 STRAY = "it does not agree with the other rows, or with any boat like this one"
+NO_RESISTANCE = "the resistance method has no value at that speed"
 """Why a row is left out that a current, a gust or a slip of the pen may have spoilt."""
 _NO_BOAT = "no boat like this one can be worked out at that speed with that propeller"
 _NOTHING: Array = np.zeros((1, 0))
@@ -199,8 +200,11 @@ def _judged(vetted: _Vetted, after: Conditioned, stray: NDArray[np.bool_]) -> Lo
 def _unpredictable_rows(log: "_Log") -> dict[int, str]:
     """Rows at speeds, or just above, for which the methods in use give no resistance, and why."""
     total = log.nudged_opinion.total[len(log.readings) :]
-    why = "the resistance method has no value at that speed"
-    return {reading.index: why for reading, force in zip(log.readings, total, strict=True) if not np.isfinite(force)}
+    return {
+        reading.index: NO_RESISTANCE
+        for reading, force in zip(log.readings, total, strict=True)
+        if not np.isfinite(force)
+    }
 
 
 def _fault_odds(drive: LoggedDrive, readings: tuple[Reading, ...]) -> FaultOdds:

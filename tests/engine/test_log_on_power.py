@@ -55,6 +55,27 @@ def test_a_row_that_was_run_against_a_current_is_named_and_told_what_to_do(launc
     assert told.text.endswith("A current, a wind or a slip may be in it: take it again, both ways.")
 
 
+def test_who_chose_a_method_without_a_value_for_her_is_not_sent_to_take_her_log_again(
+    launch: Plan, change: Change
+) -> None:
+    """Van Oortmerssen's has none for a beam of five and a half hull drafts."""
+    logged = change(
+        with_row(launch, "present.log"),
+        {
+            "hull.hull_draft": "0.56 m",
+            "power.method": "van Oortmerssen 1971",
+            "present.gear_ratio": "2:1",
+            "present.propeller_diameter": "18 in",
+            "present.propeller_pitch": "13 in",
+            "present.log.0.engine_speed": "1800 rpm",
+            "present.log.0.speed": "6 kn",
+        },
+    )
+    (told,) = [f for f in assess(logged).outcomes["hull"].findings if "of the log counts" in f.text]
+    assert told.text.endswith("has no value at that speed. Choose another method on the power page, or all that apply.")
+    assert told.path == "power.method"
+
+
 def test_a_log_that_contradicts_the_sea_trial_gives_way_to_it() -> None:
     """Each by itself could be of such a boat; no boat made both."""
     plan = load_plan(ROOT / "saved_plans" / "dunlin.toml")
