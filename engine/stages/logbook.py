@@ -36,8 +36,9 @@ _NUDGE = 1.02
 _MOST_OF_RATED = 1.3
 """No engine is loaded with more than this share of its rated power: what is beyond its output's doubt (ours)."""
 STRAY = "it does not agree with the other rows, or with any boat like this one"
-NO_RESISTANCE = "the resistance method has no value at that speed"
 """Why a row is left out that a current, a gust or a slip of the pen may have spoilt."""
+NO_RESISTANCE = "the resistance method has no value at that speed"
+"""Why a row is left out that no new reading mends."""
 _NO_BOAT = "no boat like this one can be worked out at that speed with that propeller"
 _NOTHING: Array = np.zeros((1, 0))
 """Misfits and doubts of a log without rows."""
