@@ -1,8 +1,10 @@
 """What to measure next: merged from two pages, sorted, and a way to the field that takes the result."""
 
+import asyncio
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from textual.widgets import OptionList
 
 from engine.assessment import Assessment
@@ -88,10 +90,17 @@ async def test_the_review_shows_both_shares_and_leads_to_the_field(range_path: P
         await until(lambda: field(app, "hull.displacement").has_focus, pilot)
 
 
-async def test_a_field_far_down_a_page_that_is_opened_for_it_is_scrolled_into_view(range_path: Path) -> None:
+@pytest.mark.parametrize("layout_waits", [0.0, 0.3])
+async def test_a_field_far_down_a_page_that_is_opened_for_it_is_scrolled_into_view(
+    range_path: Path, layout_waits: float
+) -> None:
+    """At once, and when the page is laid out later than all that was to come after a refresh."""
     app = ShaftlogApp(range_path, range_path.parent, assess=with_doubts)
     async with app.run_test(size=(80, 24)) as pilot:
         await until(lambda: is_open(app, "range")() and app.assessment, pilot)
-        await planning(app).go_to("hull", "present.shaft_diameter")
+        with app.batch_update():
+            await planning(app).go_to("hull", "present.shaft_diameter")
+            await asyncio.sleep(layout_waits)
+        planning(app).check_idle()
         await until(lambda: "Present shaft, diameter" in screen_text(app), pilot)
         assert field(app, "present.shaft_diameter").has_focus

@@ -27,6 +27,12 @@ def _with_choice_kept(before: Plan, after: Plan) -> Plan:
 class RowEdits(PlanActions):
     """Base of the screen of an open plan: edits of the tables inside it."""
 
+    _has_no_place = False
+    """Whether the field with the focus waits for a layout to be shown."""
+
+    def on_mount(self) -> None:
+        self.screen_layout_refresh_signal.subscribe(self, self._laid_out, immediate=True)
+
     async def obey(self, message: Message) -> None:
         """Do what the button of a row asks for."""
         match message:
@@ -102,6 +108,15 @@ class RowEdits(PlanActions):
         self.refresh_results()
 
     def show_focused(self) -> None:
-        """A page that has just been mounted knows only after its first layout where its fields are."""
-        if self.focused is not None:
+        """Scroll to the field with the focus: at once, or, on a page that has just been mounted, when a layout has given
+        it a place. The refresh that Textual waits for can come before that."""
+        if self.focused is None:
+            return
+        self._has_no_place = not self.focused.size
+        if not self._has_no_place:
             self.focused.scroll_visible(animate=False)
+
+    def _laid_out(self, _screen: object) -> None:
+        if self._has_no_place:
+            self._has_no_place = False
+            self.call_later(self.show_focused)
