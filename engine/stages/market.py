@@ -104,7 +104,8 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
         rows=tuple(_rows(setting, first)),
         others=tuple(row for search in rest for row in _rows(setting, search)),
     )
-    return Outcome(answers, said_of(engine.drive, _findings(answers, counts)))
+    asked = searches[0].sections if first is not searches[0] else ""
+    return Outcome(answers, said_of(engine.drive, _findings(answers, counts, asked)))
 
 
 def _answers(outcomes: Mapping[str, Outcome[Any]], stage: str) -> Any:
@@ -117,6 +118,10 @@ class _Searched:
 
     offers: tuple[Offer, ...]
     found: MarketFound
+
+    @property
+    def sections(self) -> str:
+        return self.offers[0].sections
 
 
 def _searched(setting: Setting, largest: float, ratios: Sequence[float], told: Told | None) -> Iterator[_Searched]:
@@ -254,7 +259,8 @@ def other_sections_finding(best: WheelRow, other: WheelRow) -> Finding:
     )
 
 
-def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
+def _findings(answers: MarketAnswers, counts: _Counts, without: str) -> Iterator[Finding]:
+    """without: the sections that stand for the plan's own wheel, where none with them suits."""
     best = answers.rows[0]
     text = (
         f"Recommended: {best.size}, {best.sections}, blade area ratio {best.area_ratio:g}, with {best.ratio:.4g}:1. In "
@@ -266,6 +272,13 @@ def _findings(answers: MarketAnswers, counts: _Counts) -> Iterator[Finding]:
             "regretted over the plausible boats."
         )
     yield fits(text, _RANKED)
+    if without:
+        yield look(
+            f"No wheel with {without} sections suits, which the propeller page reckons with. Ask the shop whether it "
+            f"can have one with {best.sections} sections.",
+            _RANKED,
+            "propeller.sections",
+        )
     yield from _remark_findings(answers.rows)
     if answers.others:
         yield other_sections_finding(best, answers.others[0])

@@ -207,3 +207,13 @@ def test_a_full_throttle_beyond_the_formula_of_shallow_water_is_called_a_guess(
     found = assess(change(launch, slow)).outcomes["propeller"].findings
     told = [each for each in found if "for the formula of shallow water to hold" in each.text]
     assert [(each.verdict, each.path) for each in told] == ([(Verdict.LOOK, "power.water_depth")] if said else [])
+
+
+def test_where_only_wheels_of_the_other_sections_suit_that_is_said(launch: Plan, change: Change) -> None:
+    """The list was headed by sections that the propeller page does not reckon with, and no word of it."""
+    words = "No wheel with flat-faced (Gawn) sections suits, which the propeller page reckons with."
+    found = search_market(assess(change(launch, {"propeller.room": "460 mm"})))
+    assert {row.sections for row in found.answers.rows} == {"airfoil (Wageningen B)"}
+    assert [finding.path for finding in found.findings if finding.text.startswith(words)] == ["propeller.sections"]
+    both = search_market(assess(launch))
+    assert not any("which the propeller page reckons with" in finding.text for finding in both.findings)
