@@ -13,12 +13,12 @@ if TYPE_CHECKING:
     from engine.assessment import Assessment
 
 _DECISIONS = (
-    ("engine", "name", "engine"),
-    ("gear", "ratio", "ratio"),
-    ("propeller", "size", "propeller"),
-    ("shaft", "diameter_m", "shaft"),
+    ("engine", "name", ""),
+    ("gear", "ratio", "ratio "),
+    ("propeller", "size", ""),
+    ("shaft", "diameter_m", ""),
 )
-"""What is ordered: stage, answer, and the word for it."""
+"""What is ordered: stage, answer, and the word for it where the name of the stage does not say it."""
 _NUMBER = re.compile(rf"(?:[-+]?\d[\d.,/ ]*(?:{A_UNIT} ?)?)+")
 _LONGEST = 90
 
@@ -62,7 +62,7 @@ def _decided(stage: str, before: Any, after: Any, units: str) -> list[str]:
                 shown(name, Label("", "mm", "in"), getattr(answers, name), units) for answers in (before, after)
             )
             if old != new:
-                found.append(f"{words} {new} (was {old})")
+                found.append(f"{words}{new} (was {old})")
     return found
 
 
