@@ -92,8 +92,9 @@ class FileKeeping(App[int]):
             self._autosave = Autosave(self, opened, self._tell_of_saving, self._ask_which)
             if opened.unsaved is not None:
                 self.call_after_refresh(self._ask_which, self._autosave, opened.unsaved)
-        for sentence in [*opened.told, *_odd_words(opened.plan)]:
-            self.tell(sentence)
+        sentences = [*opened.told, *_odd_words(opened.plan)]
+        if sentences:
+            self.tell(" ".join(sentences))  # all at once, as one takes the place of another
 
     def close_file(self) -> None:
         """Stop saving, and let other windows have the plan."""

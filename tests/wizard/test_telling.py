@@ -1,7 +1,9 @@
 """What stands beside fields and in tables: both unit systems, defaults, plain sentences, nothing cut."""
 
+import dataclasses
 import textwrap
 from pathlib import Path
+from typing import Any
 
 import pytest
 from textual.widgets._toast import Toast
@@ -15,6 +17,7 @@ from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.app import ShaftlogApp
 from wizard.echo import both_units, echo, hint, limits_text
 from wizard.handover import report
+from wizard.keeping.keeper import Opened, open_kept
 from wizard.stages.forms import groups
 from wizard.states import DONE, LOOK, STOPPED, TODO, WAITING, mending_page, states_of
 from wizard.tables import answer_lines, tables_of
@@ -230,6 +233,23 @@ async def test_what_must_be_read_stays_when_the_page_is_turned(plan_path: Path) 
         await pilot.press("f1")
         await until(lambda: app.screen is not planning(app), pilot)
         await until(lambda: {*told(app)} == {"The sheet could not be written.", "The plan could not be saved."}, pilot)
+
+
+async def test_all_that_is_told_of_a_file_that_is_opened_can_be_read(
+    plan_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """That it was not closed in the usual way, say, and that a key in it means nothing."""
+
+    def opened(*given: Any) -> Opened:
+        return dataclasses.replace(open_kept(*given), told=("It was not closed.", "One more."))
+
+    monkeypatch.setattr("wizard.app.open_kept", opened)
+    plan_path.write_text(f"{plan_path.read_text()}\n[hulk]\nbeam = 3\n", encoding="utf-8")
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await until(
+            lambda: any(said.startswith("It was not closed. One more. In the file: ") for said in told(app)), pilot
+        )
 
 
 async def test_that_a_demonstration_is_a_copy_is_told_on_its_page(tmp_path: Path, root: Path) -> None:
