@@ -42,6 +42,21 @@ def test_who_has_said_which_way_the_output_turns_is_not_sent_to_ask_again(
         assert not texts(assess(change(launch, told)).outcomes["gear"].findings, words)
 
 
+def test_a_deeper_ratio_says_what_it_buys_or_why_it_does_not_go(launch: Plan, change: Change) -> None:
+    ratios = {"gear.ratio": "2.0", "gear.ratios": "2.0; 2.5; 3.0; 3.1; 4.5"}
+    found = assess(change(launch, {"propeller.room": "600 mm", **ratios})).outcomes["gear"]
+    (goes,), (is_short,), (stays,) = (texts(found.findings, f"{ratio}:1 ") for ratio in ("2.5", "3.1", "4.5"))
+    assert "less at cruise" in goes
+    assert goes.endswith("which fits. It loads the shaft with 25 % more torque.")
+    assert "500 mm is all that fits" in is_short
+    assert is_short.endswith("It loads the shaft with 55 % more torque.")
+    assert "does not go" in stays
+    middle, short, deepest = (found.answers.options[row] for row in (1, 3, 4))
+    assert middle.free_diameter_m == middle.diameter_m < found.answers.largest_diameter_m
+    assert found.answers.largest_diameter_m == short.diameter_m < short.free_diameter_m
+    assert np.isnan(deepest.diameter_m)
+
+
 def test_a_ratio_that_wants_other_blades_is_said_to_want_them(launch: Plan, change: Change) -> None:
     """Two narrow blades cannot take 30 kW at 3:1 in 0.5 m; four broad ones can, and the propeller page finds some."""
     narrow = {"propeller.blades": "2", "propeller.area_ratio": "0.3", "propeller.room": "500 mm"}
