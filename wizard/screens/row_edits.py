@@ -108,8 +108,10 @@ class RowEdits(PlanActions):
         self.refresh_results()
 
     def show_focused(self) -> None:
-        """Scroll to the field with the focus: at once, or, on a page that has just been mounted, when a layout has given
-        it a place. The refresh that Textual waits for can come before that."""
+        """Scroll to the field with the focus: at once, or, on a page that has just been mounted, after its layout.
+
+        The refresh that Textual waits for can come before that.
+        """
         if self.focused is None:
             return
         self._has_no_place = not self.focused.size
