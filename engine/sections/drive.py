@@ -124,7 +124,8 @@ class Propeller:
         "Blade area ratio",
         PLAIN,
         between=("0.15", "1.2"),
-        what="Area of all blades over the area of the disc. Empty: 0.30, 0.55, 0.65 or 0.80 for two to five blades.",
+        what="Area of all blades over the area of the disc. Empty: 0.30, 0.55, 0.65 or 0.80 for two to five blades, or the "
+        "next in stock with which a size suits.",
         how="From the shop's list. Stock wheels: two blades about 0.30, three 0.50 to 0.55, four 0.62 to 0.70 (from memory).",
         changes="Cavitation and a little efficiency.",
     )

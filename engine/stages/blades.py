@@ -1,6 +1,6 @@
 """The blades of a plan's propeller: which tested series stands for them, their area, and growth on them in service."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -46,6 +46,16 @@ def wanted_blades(plan: Plan, number: int | None = None) -> Blades:
     blades = whole(plan.propeller, "blades") if number is None else number
     series = _SERIES_OF_SECTIONS.get(word(plan.propeller, "sections")) or usual_series(blades)
     return Blades(series, blades, _expanded_area(plan, blades))
+
+
+def wider_areas(plan: Plan) -> tuple[float, ...]:
+    """Expanded area ratios of stock wheels like the one asked for that are wider than usual ones, the least first; none
+    where the plan gives an area."""
+    if plan.propeller.area_ratio is not None:
+        return ()
+    asked = wanted_blades(plan)
+    alike = (each.blades for each in market_offers() if replace(each.blades, area_ratio=asked.area_ratio) == asked)
+    return tuple(sorted(each.area_ratio for each in alike if each.area_ratio > asked.area_ratio))
 
 
 def present_blades(plan: Plan) -> Blades | None:

@@ -56,7 +56,7 @@ STEPS: Mapping[str, tuple[Callable[..., Outcome[Any]], tuple[str, ...]]] = {
     "gear.ratios": (assess_ratios, ("hull", "speed", "power.thrust", "power.cases", "engine.drive")),
     "gear": (assess_gear, ("hull", "speed", "power.thrust", "power.cases", "engine.drive", "gear.ratios")),
     "propeller.size": (in_setting(assess_size), (*_SETTING, "gear.ratios.largest_diameter_m")),
-    "propeller.match": (in_setting(assess_match), (*_SETTING, "propeller.size.size")),
+    "propeller.match": (in_setting(assess_match), (*_SETTING, "propeller.size.size", "propeller.size.area_ratio")),
     "propeller": (in_setting(assess_propeller), (*_SETTING, "propeller.size", "propeller.match")),
     "shaft": (assess_shaft, ("engine", "gear", "propeller")),
     "range.under_way": (assess_under_way, ("speed.cruise_kn", "propeller.wheel")),

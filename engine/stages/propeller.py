@@ -1,5 +1,7 @@
 """Stage 6: which propeller? A stock size, and its match with engine and hull over the whole range."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from engine.bands import Band
@@ -30,6 +32,7 @@ from engine.stages.unknowns import held_findings
 
 def assess_propeller(setting: Setting, chosen: ChosenSize, match: Match) -> Outcome[PropellerAnswers]:
     """The stock propeller for the chosen ratio, and what it does."""
+    setting = replace(setting, area_ratio=chosen.area_ratio)
     answers = _answers(setting, chosen, match)
     found = said_of(setting.drive, propeller_findings(setting, answers))
     return Outcome(answers, (*held_findings(setting.plan, "propeller"), *half_load_findings(setting), *found))

@@ -11,7 +11,7 @@ from engine.hull.shallow_water import SHALLOW_SOURCE, ShallowWarning, shallow_wa
 from engine.propeller.light_running import PRACTICES, judge_light_running
 from engine.propeller.ranking import LIGHT_TOLERANCE
 from engine.showing import share_of_boats, thousandths
-from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond, months_allowed_for
+from engine.stages.blades import LIGHT_GROWTH, growth_is_beyond, months_allowed_for, wanted_blades
 from engine.stages.doubt import first_step
 from engine.stages.logged_drive import LoggedDrive
 from engine.stages.propeller_answers import CaseRow, PropellerAnswers
@@ -44,6 +44,7 @@ def propeller_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[
     yield _boats_finding(answers, tried)
     yield judge_light_running(setting.wanted_margin, setting.drive.engine.rated_speed)
     yield from first_step("the engine speed at full throttle", answers.doubt)
+    yield from _area_findings(setting)
     yield from _case_findings(answers)
     yield from _depth_findings(setting, answers)
     yield from _growth_findings(setting)
@@ -185,6 +186,18 @@ def _case_finding(case: CaseRow, rated: float) -> Finding:
     if turning >= rated * _AS_GOOD_AS_RATED:
         return fits(f"{text}, which is as good.", FULL_THROTTLE)
     return look(f"{text}: do not hold full throttle in that state.", FULL_THROTTLE)
+
+
+def _area_findings(setting: Setting) -> Iterator[Finding]:
+    """That wider blades than usual are taken, where they are."""
+    if setting.area_ratio is not None:
+        yield look(
+            f"With the usual blade area ratio, {wanted_blades(setting.plan).area_ratio:.2f}, no stock size keeps to "
+            f"every rule; the wheel here has {setting.area_ratio:.2f}. Order it so, and give it as the blade area "
+            "ratio: the trial is read by what the plan says.",
+            "areas of stock wheels from memory, trade practice; Burrill (1943)",
+            "propeller.area_ratio",
+        )
 
 
 def _depth_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:

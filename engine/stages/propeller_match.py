@@ -1,7 +1,7 @@
 """The chosen wheel in every state, over the engine's speeds and among its neighbours: what the room does not change."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -56,8 +56,12 @@ class Match:
         return float((turning[pitch.argmax()] - turning[pitch.argmin()]) / np.ptp(pitch))
 
 
-def assess_match(setting: Setting, size: Size) -> Outcome[Match]:
-    """The wheel of a size behind a ratio. No answers where full throttle cannot be worked out for most boats."""
+def assess_match(setting: Setting, size: Size, area_ratio: float | None) -> Outcome[Match]:
+    """The wheel of a size behind a ratio. No answers where full throttle cannot be worked out for most boats.
+
+    area_ratio: as of `ChosenSize`.
+    """
+    setting = replace(setting, area_ratio=area_ratio)
     hull, cases = setting.hull, setting.cases
     wheel = Wheel(setting, *size)
     calm = wheel.full_throttle(cases.calm)

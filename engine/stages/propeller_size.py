@@ -15,11 +15,15 @@ _SUITABLE = "a wheel that keeps to every rule; the findings say what helps."
 
 @dataclass(frozen=True)
 class ChosenSize:
-    """Diameter and pitch [m]; in words, in the steps it is ordered in; and the nearest in the other stock steps."""
+    """Diameter and pitch [m]; in words, in the steps it is ordered in; and the nearest in the other stock steps.
+
+    area_ratio: of its blades, as `SizeTaken.area_ratio`.
+    """
 
     size: Size
     words: str
     other: str | None
+    area_ratio: float | None
 
 
 def assess_size(setting: Setting, largest: float) -> Outcome[ChosenSize]:
@@ -28,7 +32,8 @@ def assess_size(setting: Setting, largest: float) -> Outcome[ChosenSize]:
     if taken.size is None:
         nothing = _nothing_fits(setting, taken)
         return replace(nothing, findings=(*nothing.findings, *half_load_findings(setting)))
-    return Outcome(ChosenSize(taken.size, _words(setting, taken.size), _other_size(setting, largest)))
+    other = _other_size(replace(setting, area_ratio=taken.area_ratio or setting.kind.area_ratio), largest)
+    return Outcome(ChosenSize(taken.size, _words(setting, taken.size), other, taken.area_ratio))
 
 
 def _nothing_fits(setting: Setting, taken: SizeTaken) -> Outcome[ChosenSize]:

@@ -18,7 +18,7 @@ from engine.propeller.cavitation import burrill_check, dynamic_pressure, tip_spe
 from engine.propeller.equilibrium import shaft_speed_at_boat_speed
 from engine.propeller.matching import PITCH_RATIO_STEP, PitchFound, PitchToAbsorb, pitch_ratio_to_absorb
 from engine.propeller.ranking import LIGHT_WIDTH
-from engine.stages.blades import BladeWater
+from engine.stages.blades import BladeWater, wider_areas
 from engine.stages.cases import Cases
 from engine.stages.demand import ThrustDemand
 from engine.stages.drive import Drive
@@ -155,8 +155,8 @@ def _may_be_taken(
 ) -> NDArray[np.bool_]:
     """Which of the diameters (R, D) fit, and have blade area enough for the propeller page to take a wheel of them.
 
-    A ratio counts when a size in stock among them has, at the lightest that page lets through. Where none has, or the
-    owner has his wheel, area does not count.
+    A ratio counts when a size in stock among them has, at the lightest that page lets through, with usual blades or,
+    where none has, with the next wider in stock. Where no ratio counts, or the owner has his wheel, area does not.
     """
     fits = np.asarray((tried <= limit) & (trial.found == PitchFound.YES))
     own = setting.plan.propeller
@@ -165,11 +165,17 @@ def _may_be_taken(
     advance = np.asarray(trial.advance_ratio) * water.shaft_speed * (1.0 + setting.wanted_margin) * tried
     lightest = water.shaft_speed * (1.0 + setting.wanted_margin + LIGHT_WIDTH)
     q = dynamic_pressure(tried, lightest, advance, setting.hull.water.density)
-    area = setting.kind.area_ratio
-    burrill = burrill_check(trial.thrust, tried, trial.pitch_ratio, area, q, setting.shaft_pressure, LAST_LINE)
-    enough = fits & (np.asarray(burrill.area_ratio_needed) <= area)
-    stocked = enough & (tried <= _largest_stocked(setting, limit))
-    return enough & stocked.any(axis=1, keepdims=True) if stocked.any() else fits
+    is_in_stock = tried <= _largest_stocked(setting, limit)
+    may_be_taken, counts = np.zeros_like(fits), np.zeros((len(tried), 1), dtype=bool)
+    for area in (setting.kind.area_ratio, *wider_areas(setting.plan)):
+        if counts.all():
+            break
+        burrill = burrill_check(trial.thrust, tried, trial.pitch_ratio, area, q, setting.shaft_pressure, LAST_LINE)
+        enough = fits & (np.asarray(burrill.area_ratio_needed) <= area) & ~counts
+        has_one = (enough & is_in_stock).any(axis=1, keepdims=True)
+        may_be_taken |= enough & has_one
+        counts |= has_one
+    return may_be_taken if counts.any() else fits
 
 
 def _largest_stocked(setting: Setting, limit: float) -> float:

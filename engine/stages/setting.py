@@ -42,6 +42,8 @@ class Setting:
     cases: Cases
     drive: Drive
     ratio: float
+    area_ratio: float | None = None
+    """Expanded area ratio that the size was taken with [-]; None for what the plan asks for, or is usual."""
 
     def with_fewer_boats(self, size: int) -> "Setting":
         """The same with fewer boats, all equally likely, for tables beside the answers; itself when it has no more."""
@@ -60,7 +62,8 @@ class Setting:
     @cached_property
     def kind(self) -> Blades:
         """The blades that the plan asks for."""
-        return wanted_blades(self.plan)
+        wanted = wanted_blades(self.plan)
+        return wanted if self.area_ratio is None else replace(wanted, area_ratio=self.area_ratio)
 
     @property
     def rated_shaft_speed(self) -> float:
@@ -107,8 +110,8 @@ class Setting:
         return self.family(diameter).at(np.asarray(pitch) / diameter)
 
 
-_PARTS = len(fields(Setting)) - 1
-"""Of a setting, beside the plan."""
+_PARTS = len(fields(Setting)) - 2
+"""Of a setting, beside the plan and the area of the blades."""
 
 
 def in_setting(assess: Callable[..., Outcome[_Answers]]) -> Callable[..., Outcome[_Answers]]:

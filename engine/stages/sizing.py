@@ -1,6 +1,6 @@
 """Stock propellers tried on the middle of the fleet, and the size that the propeller stage takes."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -10,6 +10,7 @@ from engine.propeller.equilibrium import OperatingPoint, shaft_speed_at_boat_spe
 from engine.propeller.market import MarketFound
 from engine.propeller.matching import light_running_margin
 from engine.propeller.ranking import Rule
+from engine.stages.blades import wider_areas
 from engine.stages.setting import Setting
 from engine.stages.stock import LAST_LINE, Steps, market_for, stock_for
 
@@ -48,10 +49,14 @@ def try_propellers(setting: Setting, diameter: Array, pitch: Array) -> TriedSize
 
 @dataclass(frozen=True, eq=False)
 class SizeTaken:
-    """The size taken; None when there is none, and then what ruled the others out.   found: None without a search."""
+    """The size taken; None when there is none, and then what ruled the others out.   found: None without a search.
+
+    area_ratio: of its blades, where the usual ones are too narrow for every size; else None.
+    """
 
     size: Size | None
     found: MarketFound | None
+    area_ratio: float | None = None
 
     @property
     def binding_rules(self) -> tuple[Rule, ...]:
@@ -65,7 +70,8 @@ def take_size(setting: Setting, largest: float, steps: Steps) -> SizeTaken:
     """The size for the ratio of a setting: the owner's, else the best of the stock.
 
     largest: diameter that there is room for [m].
-    With one of diameter and pitch chosen, and none that keeps to every rule, the nearest to the margin asked for.
+    Where none keeps to every rule: with blades of the least area in stock with which one does, unless the owner gives
+    the area; and with one of diameter and pitch chosen, the nearest to the margin asked for.
     """
     chosen = setting.plan.propeller
     diameter, pitch = (None if own is None else own.si for own in (chosen.diameter, chosen.pitch))
@@ -77,6 +83,11 @@ def take_size(setting: Setting, largest: float, steps: Steps) -> SizeTaken:
     found = market_for(setting, stock, (setting.ratio,), largest, rows=1, area_line=LAST_LINE)
     if found.rows:
         return SizeTaken((found.rows[0].diameter, found.rows[0].pitch), found)
+    if setting.area_ratio is None and Rule.BLADE_AREA in SizeTaken(None, found).binding_rules:
+        for area in wider_areas(setting.plan):
+            wider = take_size(replace(setting, area_ratio=area), largest, steps)
+            if wider.found is not None and wider.found.rows:
+                return replace(wider, area_ratio=area)
     if diameter is None and pitch is None:
         return SizeTaken(None, found)
     tried = try_propellers(setting, stock.diameter, stock.pitch)

@@ -95,6 +95,7 @@ NARROW_BOAT = {
     "engine.candidate.0.rated_speed": "2600 rpm",
     "gear.ratios": "2.0; 2.9",
     "propeller.room": "550 mm",
+    "propeller.area_ratio": "0.55",
 }
 
 
