@@ -19,6 +19,7 @@ from engine.plan import Plan
 _SHORTEST = 5.0
 """Shaft diameters under which no span is looked at (ours)."""
 _HALVINGS = 16
+"""Halvings of the bearing span sought: leaves 1/65536 of the range searched (ours)."""
 
 
 @dataclass(frozen=True)

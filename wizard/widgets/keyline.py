@@ -12,7 +12,6 @@ class KeyLine(Static):
     def __init__(self, actions: tuple[Action, ...]) -> None:
         super().__init__("", classes="key-line", markup=False)
         self._actions = actions
-
         self._idle: frozenset[str] = frozenset()
 
     def leave_out(self, idle: frozenset[str]) -> None:
