@@ -10,13 +10,12 @@ from engine.constants import HORSEPOWER, HOUR, IMPERIAL_GALLON, KILOWATT_HOUR, L
 from engine.data import table
 from engine.machinery.diesel import DieselEngine
 from engine.machinery.duty_cycles import DutyCycle
-from engine.machinery.fuel_maps import interpolate_bilinear
+from engine.machinery.fuel_maps import EPA_LINE, interpolate_bilinear
 from engine.numeric import Array, Real, plain
 from engine.validity import OutOfRange, not_negative, outside_range, positive
 
 _FUEL = table("fuel")
 _IMO = _FUEL["imo_parabola"]
-_EPA = _FUEL["epa_line"]
 G_PER_KWH = 1e-3 / KILOWATT_HOUR
 """One gram per kilowatt-hour [kg/J]."""
 
@@ -219,4 +218,4 @@ def specific_consumption_epa(load: Real) -> Real:
     Raises: ValueError naming the argument.
     Source: United States EPA (2000), EPA420-R-00-002, Table 5-1, g/kWh = 14.12/L + 205.717; from memory.
     """
-    return plain((_EPA["over_load"] / positive("load", load) + _EPA["constant"]) * G_PER_KWH)
+    return plain((EPA_LINE["over_load"] / positive("load", load) + EPA_LINE["constant"]) * G_PER_KWH)

@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 from engine.data import table
 from engine.numeric import Array
 
-_EPA = table("fuel")["epa_line"]
+EPA_LINE = table("fuel")["epa_line"]
+"""Fuel over power as a constant and a share that falls with load; source and status in its table."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -74,7 +75,7 @@ def unloaded(speed_fraction: Array, torque_fraction: Array, fuel_per_revolution:
     first, step = fuel_per_revolution[:, 0], torque_fraction[1] - torque_fraction[0]
     by_map = first - torque_fraction[0] * (fuel_per_revolution[:, 1] - first) / step
     load = torque_fraction[0] * speed_fraction
-    by_epa = first * _EPA["over_load"] / (_EPA["over_load"] + _EPA["constant"] * load)
+    by_epa = first * EPA_LINE["over_load"] / (EPA_LINE["over_load"] + EPA_LINE["constant"] * load)
     return np.asarray(np.maximum(by_map, by_epa))
 
 
