@@ -1,5 +1,5 @@
-"""The terminal as the wizard needs it: bytes that are no text do not stop it, letters of an
-old code page are read as such, and a terminal that is gone ends it."""
+"""The terminal as the wizard needs it: bytes that are no text do not stop it, letters of an old code page are
+read as such, and a terminal that is gone ends it."""
 
 import contextlib
 import os

@@ -71,8 +71,8 @@ class ServiceConditions:
     frontal_area: of the upperworks [m2]; drag_coefficient: [-], see UPPERWORKS.
     wind_speed: true wind [m/s]; wind_angle_deg: 0 from ahead, 180 from astern [deg].
     wave_resistance: [N], by one of the formulas of waves.
-    sea_margin: fraction of the resistance of the hull. A margin stands for wind and waves already:
-    give it or them, never both for the same weather.
+    sea_margin: fraction of the resistance of the hull. A margin stands for wind and waves already: give it or
+        them, never both for the same weather.
     """
 
     friction_rise: Real = 0.0

@@ -165,8 +165,8 @@ def hull_curve(
     """Thrust per propeller, R/((1 - t) cos(angle) propellers), and the advance fraction (1 - w) cos(angle).
 
     speed: (S,) [m/s].   resistance: (..., S) of the whole boat [N].   density: (...) [kg/m3].
-    propellers: 1 or more, alike.   shaft_angle: (...) between shaft and flow [rad]; up to 12 deg is
-    usual, and `judge_shaft_angle` says the rest.
+    propellers: 1 or more, alike.   shaft_angle: (...) between shaft and flow [rad]; up to 12 deg is usual, and
+    `judge_shaft_angle` says the rest.
     Returns: curve with leading axes as those of resistance and interaction.
     Source: definitions of w and t; inclined shaft by components of inflow and thrust.
     """

@@ -92,8 +92,7 @@ class HullAnswers:
 
 
 FLEET_SIZE = 1024
-"""Plausible boats; a power of two, so that the points that draw them fill every unknown evenly
-(ours)."""
+"""Plausible boats; a power of two, so that the points that draw them fill every unknown evenly (ours)."""
 
 _NEEDED = {
     "kind": "the kind of boat",

@@ -30,8 +30,7 @@ _TELLING: float = _SEASON["telling"]
 _ROW_DOUBT: float = table("doubt")["reading"]["engine_speed"]
 _CLEANED = (BOTTOM_CLEANED, BOTH_CLEANED, PROPELLER_CLEANED)
 _DRAGS = 1.3
-"""A resistance this many times the clean one tells how fuel goes with engine speed at the same boat speed
-(ours)."""
+"""A resistance this many times the clean one tells how fuel goes with engine speed at the same boat speed (ours)."""
 _IN_MONTHS = 2
 """Intervals from so many months on are told in months (ours)."""
 _LINE = (
