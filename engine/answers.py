@@ -88,9 +88,12 @@ def table(text: str, *, on_page: bool = True) -> Any:
     return field(default=(), metadata={"table": text, "on_page": on_page})
 
 
-def detail(text: str) -> Any:
-    """A field of a row that is written to the JSON but has no column of its own on a page: a table inside the row."""
-    return field(metadata={"detail": text})
+def detail(text: str, column: str = "") -> Any:
+    """A field of a row that is written to the JSON but has no column of its own on a page: a table inside the row.
+
+    column: what its columns are called in CSV, if not as the field.
+    """
+    return field(metadata={"detail": text, "column": column})
 
 
 def maybe(text: str, **more: Any) -> Any:

@@ -335,7 +335,7 @@ def _by_method_lines(column: str, row: "PowerRow", units: str) -> Iterator[str]:
         f"Each method by itself at {at}, the row of the table nearest to cruise, for the boat as described, the log "
         f"left out; the answer there is {shown(column, Label(''), own, units)}:"
     )
-    for method, power_kw in row.by_method_kw.items():
+    for method, power_kw in row.methods.items():
         if power_kw is None:
             yield f"{method}: does not apply to her at this speed"
             continue

@@ -56,7 +56,7 @@ _PARTS = {
 class PowerRow:
     """One speed of the power curve, calm water.
 
-    by_method_kw: method name -> effective power of the boat as described, None where the method does not apply to her.
+    methods: method name -> effective power of the boat as described [kW], None where the method does not apply to her.
     by_method_fraction: method name -> its share in the consensus, in which methods a little outside still count.
     """
 
@@ -66,7 +66,7 @@ class PowerRow:
     delivered_power_kw: Band = answer("Delivered power")
     shaft_power_kw: Band = answer("Shaft power", spread=True)
     service_shaft_power_kw: Band = answer("Shaft power with margin")
-    by_method_kw: Mapping[str, float | None] = detail("Effective power by method, kW")
+    methods: Mapping[str, float | None] = detail("Effective power by method, kW", column="methods_kw")
     by_method_fraction: Mapping[str, float] = detail("Weight of each method")
     consensus_kw: float | None = maybe("Effective power, methods together, boat as described")
 
@@ -176,7 +176,7 @@ def _rows(demand: Demand, to_shaft: float, highest: float) -> Iterator[PowerRow]
             service_shaft_power_kw=service[i].scaled(1e-3 / to_shaft),
             consensus_kw=_power_kw(curve.together[grid], speed[i]),
             by_method_fraction={label: float(weight[grid]) for label, weight in curve.weights.items()},
-            by_method_kw={
+            methods={
                 label: _power_kw(force[grid], speed[i]) if curve.applies[label][grid] else None
                 for label, force in curve.by_method.items()
             },

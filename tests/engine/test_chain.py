@@ -133,7 +133,7 @@ def test_methods_lie_within_a_fifth_of_their_mean_below_hull_speed_on_the_demons
     rows = [row for row in outcomes["power"].answers.curve if 0.5 * hull_kn < row.speed_kn < 0.97 * hull_kn]
     assert rows
     for row in rows:
-        applying = {method: power for method, power in row.by_method_kw.items() if power is not None}
+        applying = {method: power for method, power in row.methods.items() if power is not None}
         assert set(applying) & set(inside)
         assert max(applying.values()) / min(applying.values()) < 1.3, row.speed_kn
         for method, power in applying.items():

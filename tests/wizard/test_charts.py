@@ -133,7 +133,7 @@ def test_methods_share_one_mark_and_are_drawn_only_where_they_count() -> None:
     methods = next(series for series in power.chart(answers, "metric").series if series.name == "each method")
     drawn = [row for row in answers.curve if row.speed_kn in methods.x]
     assert drawn
-    assert list(methods.y) == [row.by_method_kw["Method A"] for row in drawn], "Method B has next to no weight"
+    assert list(methods.y) == [row.methods["Method A"] for row in drawn], "Method B has next to no weight"
 
 
 def test_the_log_shows_what_counts_and_what_does_not_apart() -> None:

@@ -27,7 +27,8 @@ def rows_of(text: str) -> list[dict[str, str]]:
 def flattened(row: dict[str, Any]) -> dict[str, Any]:
     """A row of the JSON as the columns of the CSV."""
     flat: dict[str, Any] = {}
-    for key, value in row.items():
+    for name, value in row.items():
+        key = "methods_kw" if name == "methods" else name  # so that the column says its unit
         if isinstance(value, dict):
             ends = value.keys() == {"best", "low", "high"}
             flat |= {f"{key}_{part}" if ends else f"{key}: {part}": item for part, item in value.items()}

@@ -149,7 +149,7 @@ def test_each_resistance_method_has_its_value_at_cruise(bittern: Assessment) -> 
         name: text_of(working_parts(Number("power", name), bittern.plan, bittern, 76))
         for name in ("cruise_effective_power_kw", "cruise_resistance_n")
     }
-    for method, power_kw in row.by_method_kw.items():
+    for method, power_kw in row.methods.items():
         if power_kw is None:
             assert f"{method}: does not apply" in said["cruise_resistance_n"]
             continue

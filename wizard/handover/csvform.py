@@ -60,7 +60,8 @@ def _cells(row: Any) -> Iterator[tuple[str, Any]]:
             continue
         value = getattr(row, item.name)
         if isinstance(value, Mapping):
-            yield from ((f"{item.name}: {visible(name)}", _plain(one)) for name, one in value.items())
+            head = item.metadata.get("column") or item.name
+            yield from ((f"{head}: {visible(name)}", _plain(one)) for name, one in value.items())
         elif isinstance(value, Band) or (value is None and "Band" in str(item.type)):
             yield from ((f"{item.name}_{end}", _plain(getattr(value, end, None))) for end in _ENDS)
         else:

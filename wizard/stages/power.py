@@ -55,6 +55,6 @@ def _method_points(curve: list["PowerRow"], units: str) -> Iterator[tuple[float,
     """(speed, effective power) of each method at each speed where it counts."""
     for row in curve:
         for label, weight in row.by_method_fraction.items():
-            power = row.by_method_kw.get(label)
+            power = row.methods.get(label)
             if power is not None and weight >= LEAST_WEIGHT:
                 yield row.speed_kn, in_owners_units("power_kw", power, units)
