@@ -83,6 +83,8 @@ def test_json_has_the_documented_keys(assessment: Assessment) -> None:
     assert set(document) == {"plan", "stages", "market"}
     assert document["market"] is None, "it was not searched"
     assert tuple(document["stages"]) == STAGES
+    # The names that other programs rely on.
+    assert {"hull", "speed", "power", "engine", "gear", "propeller", "shaft", "range"} <= set(document["stages"])
     for stage in document["stages"].values():
         assert {"answers", "findings"} <= set(stage)
         for finding in stage["findings"]:
