@@ -107,7 +107,9 @@ class TestThirdPartyComputationFromTheMichiganReport:
     [(0.4035, 0.672, 0.519), (0.4347, 0.700, 0.544), (0.4663, 0.728, 0.567), (0.4978, 0.752, 0.588)],
 )
 def test_a_five_bladed_propeller_of_another_family_is_near(J, pitch_ratio, printed):
-    """Sheng & Liu, "Ship Theory" vol. 2, table 8-12, AU5-50 at full scale: a sanity check, 4 % between families."""
+    """Sheng Zhenbang & Liu Yingzhong, "Ship Theory" vol. 2, table 8-12 (authors' names from memory), readings of AU5-50
+    along its line of best efficiency, at full scale: a sanity check, 4 % between families."""
+    assert WAGENINGEN_B.outside(pitch_ratio, 0.50, 5, J) == ()
     assert WAGENINGEN_B.cubics(pitch_ratio, 0.50, 5).efficiency(J) == pytest.approx(printed, rel=0.04)
 
 
