@@ -37,7 +37,12 @@ class TestByTheMonths:
         assert (slow.share_per_day, fast.share_per_day) == pytest.approx((0.5 * TEMPERATE, 2.0 * TEMPERATE))
         assert slow.status.startswith("ours")
         assert fast.status.startswith("ours")
-        assert "from memory" in FOULING_RATES["tropical water"].status
+
+    def test_the_tropics_have_the_most_that_the_textbooks_rule_names(self) -> None:
+        """Half a percent of the friction a day, twice that of temperate water: textbook tradition, from memory."""
+        tropical = FOULING_RATES["tropical water"]
+        assert tropical.share_per_day == 0.005
+        assert "from memory" in tropical.status
 
     def test_boats_and_speeds_broadcast_and_a_boat_at_rest_has_a_coefficient(self) -> None:
         months, lengths = np.array([[0.0], [3.0], [9.0]]), np.array([[8.0], [10.0], [12.0]])

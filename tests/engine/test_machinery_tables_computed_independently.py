@@ -38,6 +38,7 @@ def test_saturation_pressure(temperature: float, kilopascals: float) -> None:
         ("naturally aspirated, limited by excess air", (100e3, 45.0, 0.60, 25.0), 0.80, 0.9062, 0.8898, 1.0184),
         ("naturally aspirated, limited by excess air", (87e3, 45.0, 0.80, 25.0), 0.85, 0.7628, 0.7335, 1.0399),
         ("naturally aspirated, limited by heat", (100e3, 45.0, 0.60, 25.0), 0.80, 0.9371, 0.9261, 1.0119),
+        ("naturally aspirated, limited by heat", (87e3, 45.0, 0.80, 25.0), 0.80, 0.8153, 0.7830, 1.0413),
         ("turbocharged, no charge cooler", (100e3, 45.0, 0.60, 25.0), 0.80, 0.8782, 0.8568, 1.0249),
         ("turbocharged, charge-cooled", (100e3, 45.0, 0.60, 32.0), 0.80, 0.9038, 0.8869, 1.0190),
         ("turbocharged, charge-cooled", (100e3, 45.0, 0.60, 38.0), 0.80, 0.8863, 0.8665, 1.0230),

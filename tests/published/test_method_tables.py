@@ -2,7 +2,7 @@
 
 Appendages and sterns: Holtrop & Mennen (1982), recalled, but for the 1.5 and 3.0 of the worked examples. Ranges: of
 the Delft series as quoted with its regressions, one copy and memory; of van Oortmerssen (1971) and of the trawlers,
-coasters and tugs of Holtrop & Mennen (1978) from memory.
+coasters and tugs of Holtrop & Mennen (1978), which is kept for their method of 1984, from memory.
 """
 
 import numpy as np
@@ -26,6 +26,10 @@ APPENDAGES = {
     "bilge keels": (1.4, 1.4),
 }
 RANGES = {
+    "holtrop_1984": {
+        "prismatic_coefficient": (0.55, 0.65),
+        "length_beam_ratio": (3.9, 6.3),
+    },
     "holtrop_1982": {
         "froude_number": (0.0, 0.38),
         "prismatic_coefficient": (0.55, 0.65),
