@@ -1,0 +1,110 @@
+"""Numbers of the pages, each found again another way: from the plan by hand, or from what another page says.
+
+They guard against slips between formula and page, where no formula's own test looks. Not validation.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+
+from engine.constants import INCH
+from engine.findings import Finding
+from engine.hull.waves import kreitner_resistance, stawave1_resistance, usual_bow_length
+from engine.machinery.sea_trial import full_throttle_words
+from engine.plan import Plan
+from tests.engine.one_after_another import assess
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+@dataclass(frozen=True)
+class Pages:
+    """Answers and findings of every page."""
+
+    answers: Mapping[str, Any]
+    findings: Mapping[str, tuple[Finding, ...]]
+
+    def told(self, page: str, words: str) -> Finding:
+        """The one finding of a page with these words."""
+        (found,) = [finding for finding in self.findings[page] if words in finding.text]
+        return found
+
+
+def pages(plan: Plan) -> Pages:
+    outcomes = assess(plan).outcomes
+    return Pages(
+        {page: outcome.answers for page, outcome in outcomes.items()},
+        {page: outcome.findings for page, outcome in outcomes.items()},
+    )
+
+
+@pytest.fixture(scope="module")
+def usual(launch: Plan) -> Pages:
+    return pages(launch)
+
+
+def test_what_is_left_at_cruise_is_what_the_power_page_does_not_ask_for(usual: Pages) -> None:
+    """One is the middle of a quotient, the other the quotient of two middles: within a hundredth."""
+    power, engine = usual.answers["power"], usual.answers["engine"]
+    asked = power.cruise_service_power_kw.best / engine.power_at_propeller_kw.best
+    assert engine.reserve_fraction.best == pytest.approx(1.0 - asked, abs=0.01)
+    assert engine.reserve_fraction.low < engine.reserve_fraction.best < engine.reserve_fraction.high
+
+
+def test_a_head_sea_takes_the_mean_of_two_formulas(launch: Plan, change: Change) -> None:
+    """The middle of the plausible boats against the boat as described: within 1.5 %."""
+    found = pages(change(launch, {"power.wave_height": "0.3 m", "power.sea_margin": "0 %"})).answers
+    form, water = found["hull"].form, found["hull"].water
+    mean = (stawave1_resistance(form, 0.3, usual_bow_length(form), water) + kreitner_resistance(form, 0.3, water)) / 2
+    (part,) = [row.resistance_n.best for row in found["power"].parts if row.part == "head sea"]
+    assert part == pytest.approx(float(mean), rel=0.015)
+
+
+def test_the_chosen_wheel_is_among_its_neighbours_what_it_is_by_itself(usual: Pages) -> None:
+    wheel = usual.answers["propeller"]
+    (row,) = [row for row in wheel.neighbours if row.chosen]
+    assert (row.diameter_m, row.pitch_m) == (wheel.diameter_m, wheel.pitch_m)
+    for by_row, by_page in ((row.top_kn, wheel.top_kn), (row.full_throttle_rpm, wheel.full_throttle_rpm)):
+        assert by_row.best == pytest.approx(by_page.best, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("depth", "words"), [("0.40 m", "30 % of the diameter under"), ("0.2 m", "10 % of the diameter above")]
+)
+def test_the_upper_tip_lies_half_a_diameter_over_the_shaft(
+    launch: Plan, change: Change, depth: str, words: str
+) -> None:
+    wheel = {"propeller.diameter": "500 mm", "propeller.pitch": "380 mm", "propeller.shaft_depth": depth}
+    assert words in pages(change(launch, wheel)).told("propeller", "The upper tip").text
+
+
+@pytest.mark.parametrize(
+    ("asked", "diameter_step", "pitch_step"),
+    [
+        ("whole inches", INCH, INCH),
+        ("whole diameters and half-inch pitches", INCH, 0.5 * INCH),
+        ("centimetres", 0.01, 0.01),
+    ],
+)
+def test_the_size_stands_on_the_steps_asked_for(
+    launch: Plan, change: Change, asked: str, diameter_step: float, pitch_step: float
+) -> None:
+    wheel = pages(change(launch, {"propeller.sizes": asked})).answers["propeller"]
+    for length, step in ((wheel.diameter_m, diameter_step), (wheel.pitch_m, pitch_step)):
+        assert length > 0.3
+        assert length / step == pytest.approx(round(length / step), abs=1e-6)
+
+
+def test_another_candidate_is_compared_as_far_as_she_goes_with_it(launch: Plan, change: Change) -> None:
+    """10 kW take her less far up than the 30 kW of the chosen one; in service a little less than in calm water."""
+    found = pages(change(launch, {"engine.candidate.1.rated_power": "10 kW"})).answers
+    (reach,) = [row.reachable_kn.best for row in found["engine"].candidates if row.name == "second"]
+    fastest = max(row.speed_kn for row in found["range"].beside if row.candidate == "second")
+    assert reach - 1.0 < fastest < reach
+    assert fastest < found["range"].curve[-1].speed_kn - 1.0
+
+
+def test_full_throttle_is_told_in_revolutions_and_per_cent() -> None:
+    assert full_throttle_words(42.0, 60.0) == "At full throttle the engine turns 2520 rpm, 70 % of rated"
