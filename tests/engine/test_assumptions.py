@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from engine.assumptions import Assumption, assumptions
-from engine.plan import STAGES, Plan, entry_at, text_at, with_row, with_text
+from engine.plan import STAGES, Plan, entry_at, text_at, with_row
 from engine.planfile import load_plan
 from engine.usual import typical
 from engine.usual.guesses import with_guesses
@@ -125,10 +125,14 @@ def test_only_the_chosen_candidate_counts(of: Of) -> None:
     assert "engine.candidate.1.kind" in second
 
 
-def test_a_stage_that_waits_has_assumed_nothing() -> None:
+def test_a_stage_that_waits_has_assumed_nothing(launch: Plan) -> None:
     assert assumptions(assess(Plan())) == ()
-    begun = with_text(Plan(name="begun"), "hull.kind", "full-keel launch")
-    assert not any(row.stage == "fit" for row in assumptions(assess(begun)))
+    found = assess(replace(launch, engine=Plan().engine))
+    waiting = {stage for stage, outcome in found.outcomes.items() if outcome.waits_for}
+    assert {"engine", "shaft", "range", "fit"} <= waiting
+    rested_on = {row.stage for row in assumptions(found)}
+    assert {"hull", "power"} <= rested_on
+    assert not {"engine", "shaft", "range", "fit"} & rested_on
 
 
 @pytest.mark.parametrize("name", ["bittern", "mirabel"])

@@ -12,8 +12,10 @@ import pytest
 from engine.constants import INCH
 from engine.findings import Finding
 from engine.hull.waves import kreitner_resistance, stawave1_resistance, usual_bow_length
+from engine.machinery.generic_engines import GENERIC_ENGINES
 from engine.machinery.sea_trial import full_throttle_words
 from engine.plan import Plan
+from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -51,6 +53,29 @@ def test_what_is_left_at_cruise_is_what_the_power_page_does_not_ask_for(usual: P
     asked = power.cruise_service_power_kw.best / engine.power_at_propeller_kw.best
     assert engine.reserve_fraction.best == pytest.approx(1.0 - asked, abs=0.01)
     assert engine.reserve_fraction.low < engine.reserve_fraction.best < engine.reserve_fraction.high
+
+
+def test_the_row_of_the_chosen_candidate_says_what_the_pages_say(usual: Pages) -> None:
+    """In 3:1, the deepest on offer and the chosen ratio; with another wheel, so speed and consumption are only near."""
+    engine, shaft = usual.answers["engine"], usual.answers["shaft"]
+    (row,) = [row for row in engine.candidates if row.chosen]
+    assert usual.answers["gear"].ratio == 3.0
+    assert row.shaft_diameter_m == pytest.approx(shaft.needed_diameter_m, rel=1e-9)
+    assert (row.rated_power_kw, row.rated_rpm) == pytest.approx((30.0, 2800.0))
+    assert row.gear_rating_kw_per_100_rpm == pytest.approx(30.0 / 28.0)
+    assert row.usable_power_kw == pytest.approx(engine.usable_power_kw.best, rel=1e-3)
+    assert row.cruise_rpm == pytest.approx(usual.answers["propeller"].cruise_rpm.best, rel=0.06)
+    assert row.cruise_range_nmi.best == pytest.approx(usual.answers["range"].cruise_range_nmi.best, rel=0.06)
+
+
+def test_a_mile_takes_what_an_hour_takes_over_the_miles_of_an_hour(launch: Plan, usual: Pages) -> None:
+    """No current is given; what the boats differ by moves both alike."""
+    motor = pages(with_generic(launch, GENERIC_ENGINES["invented 12 kW motor"])).answers["range"].curve
+    for row in usual.answers["range"].curve:
+        assert row.fuel_per_mile_l.best == pytest.approx(row.burn_l_per_h.best / row.speed_kn, rel=1e-6)
+    for row in motor:
+        assert row.energy_per_mile_kwh.best == pytest.approx(row.drawn_kw.best / row.speed_kn, rel=1e-6)
+    assert len(motor) > 10
 
 
 def test_a_head_sea_takes_the_mean_of_two_formulas(launch: Plan, change: Change) -> None:
