@@ -4,7 +4,9 @@ from collections.abc import Callable
 
 import pytest
 
+from engine.constants import GRAVITY
 from engine.findings import Verdict
+from engine.hull.delft_keel import keel_of, keel_residuary_resistance
 from engine.plan import Plan
 from engine.stages.hull import HullAnswers, assess_hull
 
@@ -28,6 +30,26 @@ def test_what_it_displaces_is_no_part_of_the_hull_body(launch: Plan, change: Cha
     assert finned.block_coefficient / bare.block_coefficient == pytest.approx(finned.volume / bare.volume)
     as_floating = hull(change(sloop, KEEL | {"hull.displacement": "6308 kg"})).form
     assert as_floating.volume == pytest.approx(bare.volume, rel=1e-3), "it displaces 308 kg of sea water"
+
+
+def test_its_buoyancy_lies_at_half_its_depth(launch: Plan, change: Change) -> None:
+    """Ours: nobody knows where the volume of the fin of an old boat lies."""
+    answers, speed = hull(change(launch, SLOOP | KEEL)), 3.0
+    form, density = answers.form, answers.water.density
+    by_hand = keel_residuary_resistance(
+        form.froude_number(speed),
+        keel_volume=0.3,
+        total_draft=1.5,
+        hull_draft=form.draft,
+        buoyancy_depth=0.5 * (1.5 - form.draft),
+        beam=form.waterline_beam,
+        hull_volume=form.volume,
+        water_density=density,
+        gravity=GRAVITY,
+    )
+    found = keel_of(form, form.froude_number(speed), answers.water, gravity=GRAVITY)
+    assert found == pytest.approx(by_hand, rel=1e-9)
+    assert found > 1.0
 
 
 def test_one_without_its_draft_is_not_reckoned_with(launch: Plan, change: Change) -> None:

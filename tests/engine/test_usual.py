@@ -10,6 +10,7 @@ import pytest
 
 from engine.data import table
 from engine.entries import Kind, entries
+from engine.machinery.electric import BATTERY_KINDS
 from engine.plan import SECTIONS, Plan, entry_at, paths, with_row, with_text, with_value
 from engine.planfile import load_plan
 from engine.sections.electric import Motor
@@ -220,6 +221,27 @@ def test_absurd_numbers_never_raise(complete: Plan, absurd: float) -> None:
     strange = replace(plan, hull=replace(plan.hull, kind="airship", propeller_place="aloft", screws=-4))
     assert typical(strange, "hull.prismatic") is None
     assert typical(strange, "power.wake") is None
+
+
+@pytest.mark.parametrize("blades", ["2", "3", "4"])
+@pytest.mark.parametrize("wheel", ["present.propeller_", "propeller."])
+def test_wheels_of_two_to_four_blades_have_their_usual_areas(complete: Plan, wheel: str, blades: str) -> None:
+    """A range the wrong way round is not shown, and nobody would miss it; more blades have more area."""
+    areas = [known(with_text(complete, f"{wheel}blades", each), f"{wheel}area_ratio") for each in (blades, "3")]
+    assert areas[0].low < areas[0].high
+    assert (areas[0].high < areas[1].low, areas[0].low > areas[1].high) == (blades == "2", blades == "4")
+
+
+@pytest.mark.parametrize("battery", BATTERY_KINDS)
+@pytest.mark.parametrize("name", ["usable", "chain_efficiency", "battery_weight"])
+def test_every_kind_of_battery_has_its_ranges(complete: Plan, battery: str, name: str) -> None:
+    """But for the usable share of nickel manganese cobalt, of which there is no figure of its own."""
+    found = typical(with_text(complete, "engine.motor.0.battery_kind", battery), f"engine.motor.0.{name}")
+    if (name, battery) == ("usable", "lithium nickel manganese cobalt"):
+        assert found is None
+    else:
+        assert found is not None
+        assert found.low < found.high
 
 
 @pytest.mark.parametrize("kind", BOAT_KINDS)

@@ -1,5 +1,7 @@
 """Holtrop's propulsion factors against the two printed worked examples."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -113,9 +115,12 @@ def test_coefficients_join_at_the_ends_of_their_branches():
 
 
 def test_a_boat_is_reported_as_outside_the_ships():
-    boat = HoltropStern(11.0, 3.4, 0.9, 0.9, 0.55, 0.40, np.array([0.52, 0.58]), 0.70, -2.0)
+    """L/B 3.9 to 15 and CP 0.55 to 0.85, from memory."""
+    boat = HoltropStern(11.0, 3.4, 0.9, 0.9, 0.55, 0.40, np.array([0.545, 0.555, 0.845, 0.855]), 0.70, -2.0)
     records = boat.outside()
     assert [record.quantity for record in records] == ["length-beam ratio", "prismatic coefficient"]
-    assert records[1].where.tolist() == [True, False]
+    assert records[1].where.tolist() == [True, False, False, True]
+    lengths = replace(boat, length=3.4 * np.array([3.85, 3.95, 14.9, 15.1]), prismatic_coefficient=0.6)
+    assert lengths.outside()[0].where.tolist() == [True, False, False, True]
     assert SHIP_1982.outside() == ()
-    assert np.shape(thrust_deduction_single_1984(boat)) == (2,)
+    assert np.shape(thrust_deduction_single_1984(boat)) == (4,)

@@ -36,6 +36,13 @@ def test_classes_get_coarser_and_the_whole_wheel_is_held_closer_than_its_parts()
 
 
 def test_small_wheels_lie_outside_the_standard() -> None:
-    assert class_outside(1.2) == ()
+    """Printed: from 0.80 to 2.50 m."""
+    assert [class_outside(diameter) == () for diameter in (0.79, 0.80, 1.2, 2.50, 2.51)] == [
+        False,
+        True,
+        True,
+        True,
+        False,
+    ]
     (outside,) = class_outside(0.46)
     assert "agree with the shop" in outside.sentence()
