@@ -225,7 +225,9 @@ def test_a_hull_that_no_method_knows_is_sent_to_her_dimensions_and_not_to_anothe
     plan = change(launch, TOO_LIGHT)
     outcome = stage_of("speed", plan, {"hull": stage_of("hull", plan)})
     assert outcome.answers is None
-    assert "dimensions" in finding_at(outcome, "hull.displacement", "have no value").text
+    found = finding_at(outcome, "hull.displacement", "have no value")
+    assert "dimensions" in found.text
+    assert found.verdict is Verdict.STOP
 
 
 def test_a_transom_larger_than_the_largest_section_stops_the_plan(launch: Plan, change: Change) -> None:

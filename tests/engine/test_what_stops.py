@@ -1,0 +1,52 @@
+"""What stops a plan stops it, and what wants a second look gets one: the verdict, and the field that it leads to.
+
+A stop that slips to a second look lets the owner order; none of these was held by a test of its own.
+"""
+
+from collections.abc import Callable
+
+import pytest
+
+from engine.findings import Verdict
+from engine.machinery.derating import judge_intake_temperature
+from engine.plan import Plan
+from tests.engine.one_after_another import assess
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+FIRST = "engine.candidate.0."
+
+STOPS = [
+    ({"propeller.room": "515 mm", "gear.ratio": "3"}, "gear", "no propeller of the blades asked for", "gear.ratio"),
+    ({"propeller.room": "515 mm", "gear.ratio": "3"}, "propeller", "No stock size in the room", "gear.ratio"),
+    (
+        {"propeller.diameter": "20 in", "propeller.pitch": "40 in"},
+        "propeller",
+        "the size you chose lies outside",
+        "propeller.pitch",
+    ),
+    ({"power.water_depth": "1.25 m"}, "range", "no steady speed at full throttle is found", "power.water_depth"),
+    ({f"{FIRST}rated_power": "7 kW"}, "engine", "takes more power than the engine has", "power.sea_margin"),
+]
+LOOKS = [
+    ({"engine.intake_air": "55 C"}, "engine", "hotter than one maker allows", "engine.intake_air"),
+    ({"propeller.room": "515 mm"}, "engine", "one plausible boat in ten would need", "speed.top"),
+    ({"power.water_depth": "1.25 m"}, "engine", "the water is too shallow for the formula", "power.water_depth"),
+    ({f"{FIRST}rated_power": "120 kW"}, "engine", "well above hull speed", ""),
+    ({}, "engine", "No specific consumption is given", f"{FIRST}fuel_at_rated"),
+    ({}, "engine", "Say how many hours a year you run", "engine.hours_per_year"),
+]
+CASES = [(Verdict.STOP, *row) for row in STOPS] + [(Verdict.LOOK, *row) for row in LOOKS]
+
+
+@pytest.mark.parametrize(("verdict", "changes", "page", "words", "path"), CASES)
+def test_the_verdict_and_where_it_leads(
+    launch: Plan, change: Change, verdict: Verdict, changes: dict[str, str], page: str, words: str, path: str
+) -> None:
+    findings = assess(change(launch, changes)).outcomes[page].findings
+    (found,) = [finding for finding in findings if words in finding.text]
+    assert (found.verdict, found.path) == (verdict, path)
+
+
+def test_air_over_45_degrees_wants_a_second_look() -> None:
+    """One small-engine maker (anonymised), printed."""
+    assert [judge_intake_temperature(air).verdict for air in (45.0, 46.0)] == [Verdict.FITS, Verdict.LOOK]
