@@ -36,6 +36,14 @@ BOAT = HullForm(
 )
 
 
+@pytest.mark.parametrize("kind", UPPERWORKS)
+def test_what_stands_above_the_water_drags_like_a_blunt_body(kind: str) -> None:
+    """Between 0.5, which the ITTC's procedure 7.5-02-03-01.4 has as the least of ships (from memory), and the 1.2 of a
+    long cylinder across the stream."""
+    works = UPPERWORKS[kind]
+    assert 0.5 <= works.low <= works.drag_coefficient <= works.high <= 1.2
+
+
 class TestAir:
     def test_head_wind_of_20_knots_at_7_knots(self) -> None:
         # Exact arithmetic of the formula: 12 m2, CD 0.9, 1.225 kg/m3.

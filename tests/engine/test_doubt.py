@@ -5,6 +5,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from engine.data import table
 from engine.fleet import Fleet, draw
 from engine.numeric import Array
 from engine.plan import Plan, with_value
@@ -96,3 +97,14 @@ class TestInThePlan:
         shares = [row.share_fraction for row in rows]
         assert shares == sorted(shares, reverse=True)
         assert 0.5 < sum(shares) <= 1.05
+
+
+SPREADS = [(kind, name) for kind in ("given", "given_amount", "not_given", "made") for name in table("doubt")[kind]]
+
+
+@pytest.mark.parametrize(("kind", "name"), SPREADS)
+def test_a_value_may_be_off_either_way(kind: str, name: str) -> None:
+    """A spread the wrong way round, or on one side alone, is a slip: only weights err more one way than the other."""
+    low, high = table("doubt")[kind][name]
+    assert low < 0.0 < high
+    assert high == pytest.approx(0.10 if name == "displacement" else -low)

@@ -17,7 +17,7 @@ from engine.plan import Plan, text_at, value_at, with_row, with_text
 from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_finding, cause_of, cause_words, tells_apart
-from engine.stages.trial_checks import fairness_findings, trial_checks, vibration_findings
+from engine.stages.trial_checks import fairness_findings, least_depth, trial_checks, vibration_findings
 from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard
@@ -244,6 +244,14 @@ def test_what_makes_a_trial_unfair_is_said(yard: Yard, tried: Assessment, path: 
     assert not any(says in each.text for each in before)
     (said,) = (each for each in after if says in each.text)
     assert said.verdict is Verdict.LOOK
+
+
+@pytest.mark.parametrize(("keel_draft", "metres"), [("1.1 m", 5.5), ("0.8 m", 4.48)])
+def test_a_fair_trial_wants_five_draughts_of_water_or_four_tenths_of_her_length(
+    launch: Plan, keel_draft: str, metres: float
+) -> None:
+    """From memory; the trial card says "deeper than five draughts". She is 11.2 m long."""
+    assert least_depth(with_text(launch, "hull.keel_draft", keel_draft)) == pytest.approx(metres)
 
 
 def test_a_trial_without_full_throttle_judges_no_propeller(yard: Yard, tried: Assessment) -> None:
