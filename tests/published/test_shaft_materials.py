@@ -74,6 +74,17 @@ def test_density_is_the_printed_one(key: str, printed_pounds_per_cubic_inch: flo
     assert MATERIALS[key].density == pytest.approx(printed, abs=6.0)
 
 
+@pytest.mark.parametrize(
+    ("key", "yield_ksi", "tensile_ksi"),
+    [("S30400", 30, 75), ("S31600", 30, 75), ("S31603", 25, 70), ("S32205", 65, 95), ("S20910 annealed", 55, 100)],
+)
+def test_strengths_of_bar_are_the_minima_in_inch_units(key: str, yield_ksi: int, tensile_ksi: int) -> None:
+    # ASTM A276, from memory. Its metric figures, which the table holds, are rounded by themselves: 3 MPa.
+    material = MATERIALS[key]
+    assert material.tensile_yield == pytest.approx(yield_ksi * 1e3 * PSI, abs=3e6)
+    assert material.tensile_strength == pytest.approx(tensile_ksi * 1e3 * PSI, abs=3e6)
+
+
 @pytest.mark.parametrize(("key", "yield_mpa", "tensile_mpa"), [("S43100", 675.0, 850.0), ("G10350", 200.0, 400.0)])
 def test_strengths_are_those_of_the_class_table(key: str, yield_mpa: float, tensile_mpa: float) -> None:
     material = MATERIALS[key]
