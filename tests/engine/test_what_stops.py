@@ -1,6 +1,6 @@
 """What stops a plan stops it, and what wants a second look gets one: the verdict, and the field that it leads to.
 
-A stop that slips to a second look lets the owner order; none of these was held by a test of its own.
+A stop that slips to a second look lets the owner order. These are the ones that no other test held.
 """
 
 from collections.abc import Callable
@@ -14,6 +14,9 @@ from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
 FIRST = "engine.candidate.0."
+COARSE = {"propeller.diameter": "20 in", "propeller.pitch": "19 in"}
+FINE = {"propeller.diameter": "23 in", "propeller.pitch": "14 in"}
+"""Wheels that hold the engine down, and that are large for the room."""
 
 STOPS = [
     ({"propeller.room": "515 mm", "gear.ratio": "3"}, "gear", "no propeller of the blades asked for", "gear.ratio"),
@@ -40,6 +43,23 @@ LOOKS = [
     ({"speed.cruise": "8.5 kn", "speed.top": "9 kn"}, "power", "displacement rules are left out", "speed.cruise"),
     ({"gear.ratings": "1 kW per 100 rpm; 2 kW per 100 rpm"}, "gear", "so none of them is used", "gear.ratings"),
     ({"shaft.overhang": ""}, "shaft", "the critical speed is that of the bare shaft", "shaft.overhang"),
+    ({"gear.rating": ""}, "gear", "The rating of the gear is not given", "gear.rating"),
+    ({"hull.appendage_area": ""}, "hull", "because none is given", "hull.appendage_area"),
+    ({"hull.keel_draft": "0.65 m"}, "hull", "The hull draft leaves the keel out", "hull.hull_draft"),
+    ({"hull.prismatic": "0.72"}, "hull", "The prismatic coefficient you gave, 0.72, lies outside", "hull.prismatic"),
+    ({"hull.prismatic": "0.72"}, "hull", "outside some range of every method", "present.log"),
+    ({"power.wave_height": "0.3 m", "power.sea_margin": "0 %"}, "power", "a rough guess", "power.wave_height"),
+    (
+        {"hull.windage_area": "", "power.head_wind": "10 kn"},
+        "power",
+        "the head wind that you give counts for nothing",
+        "hull.windage_area",
+    ),
+    (COARSE, "propeller", "plausible boats the engine reaches its rated speed", "propeller.pitch"),
+    (COARSE, "propeller", "Take more blade area.", "propeller.area_ratio"),
+    (COARSE, "propeller", "The number of cylinders is not given", "engine.candidate"),
+    (FINE, "propeller", "That is less in hand than the 3 % asked for", "propeller.pitch"),
+    (FINE, "propeller", "The tips clear the hull by 6 % of the diameter", "propeller.diameter"),
     ({}, "gear", "The hand of the propeller is not known", ""),
     ({}, "gear", "A gear turns its output the same way", "gear.output_turns"),
     ({}, "shaft", "Tapers in service differ", ""),
