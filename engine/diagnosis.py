@@ -24,11 +24,15 @@ _STEPS = 41
 
 @dataclass(frozen=True)
 class Suspect:
-    """One explanation.   share: how likely it is among all, 0 to 1.   size: its most likely factor, less one."""
+    """One explanation.   share: how likely it is among all, 0 to 1.   size: its most likely factor, less one.
+
+    is_at_end: whether that is the last size that was looked at, so that it may be more.
+    """
 
     cause: str
     share: float
     size: float
+    is_at_end: bool = False
 
 
 @dataclass(frozen=True)
@@ -85,18 +89,20 @@ def diagnose(
         return log_evidence(likelihood, weights)
 
     logs = {NOTHING: float(evidence(sound)) + math.log(max(len(faults), 1))}
-    sizes = {NOTHING: 0.0}
+    sizes, at_end = {NOTHING: 0.0}, {NOTHING: False}
     for cause, fault in faults.items():
         low, high = np.log(fault.sizes[[0, -1]])
         logarithms = np.linspace(low, high, _STEPS)
         logarithms = logarithms[np.abs(logarithms) >= least]
         each = evidence(fault.at(logarithms))
         logs[cause] = float(log_evidence(each, np.full(each.size, 1.0 / each.size)))
-        sizes[cause] = float(np.expm1(logarithms[np.argmax(each)]))
+        likeliest = int(np.argmax(each))
+        sizes[cause] = float(np.expm1(logarithms[likeliest]))
+        at_end[cause] = likeliest in (0, logarithms.size - 1)
     highest = max(logs.values())
     if not np.isfinite(highest):
         return Diagnosis(tuple(Suspect(cause, 1.0 / len(logs), 0.0) for cause in logs))
     chances = {cause: float(np.exp(value - highest)) for cause, value in logs.items()}
     total = sum(chances.values())
     ordered = sorted(chances, key=lambda cause: -chances[cause])
-    return Diagnosis(tuple(Suspect(cause, chances[cause] / total, sizes[cause]) for cause in ordered))
+    return Diagnosis(tuple(Suspect(cause, chances[cause] / total, sizes[cause], at_end[cause]) for cause in ordered))

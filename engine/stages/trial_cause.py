@@ -147,7 +147,7 @@ def cause_words(diagnosis: Diagnosis, is_electric: bool = False) -> str:
 
 
 def _size_words(suspect: Suspect) -> str:
-    change = more_or_less(suspect.size)
+    change = f"{'at least ' if suspect.is_at_end else ''}{more_or_less(suspect.size)}"
     match suspect.cause:
         case "hull":
             return f"{change} resistance than the boat that the plan has"

@@ -41,6 +41,14 @@ def test_a_fault_is_known_by_its_trace_and_its_size() -> None:
     assert found(-0.15, 0.0).leader.size == pytest.approx(np.expm1(-0.15), abs=0.02)
 
 
+def test_a_fault_as_large_as_was_looked_for_may_be_larger() -> None:
+    assert not found(0.15, 0.0).leader.is_at_end
+    for observed, end in ((0.25, 1.25), (-0.25, 0.8)):
+        leader = found(observed, 0.0).leader
+        assert (leader.cause, leader.is_at_end) == ("first", True)
+        assert leader.size == pytest.approx(end - 1.0)
+
+
 def test_what_the_boats_allow_is_no_fault() -> None:
     assert found(0.0, 0.0).leader.cause == NOTHING
     assert found(0.03, 0.03).leader.cause == NOTHING

@@ -59,6 +59,15 @@ def test_what_is_better_than_planned_is_no_fault_and_a_motor_has_no_air_filter()
     assert "measured before anything is changed" in said("propeller", -0.1).text
 
 
+def test_the_last_size_of_a_fault_that_was_looked_at_is_told_as_the_least_that_it_is() -> None:
+    def said(cause: str, size: float) -> str:
+        return cause_words(Diagnosis((Suspect(cause, 0.9, size, is_at_end=True), Suspect("nothing", 0.1, 0.0))))
+
+    assert said("propeller", 0.16) == "the propeller: it works like one of at least 16 % more pitch"
+    assert said("hull", 0.6) == "the hull: at least 60 % more resistance than the boat that the plan has"
+    assert said("engine", -0.35) == "the engine: it gives at least 35 % less than it should"
+
+
 def test_a_trial_without_a_fault_is_not_said_to_be_as_planned() -> None:
     """Within the doubts of the plan a wheel can still be wrong, and the page may ask for another pitch above it."""
     clear = Diagnosis((Suspect("nothing", 0.9, 0.0), Suspect("engine", 0.1, -0.05)))
