@@ -162,7 +162,9 @@ def _size_words(suspect: Suspect) -> str:
 _TO_DO = {
     "hull": "Look at the bottom and the propeller, at the load she carried, and at the weight in the plan. Growth, "
     "overload or a heavier boat do this; do not change the propeller for it before they are ruled out.",
-    "propeller": "Have the pitch and the diameter of the wheel measured before anything is changed.",
+    "propeller": "Have the pitch and the diameter of the wheel measured before anything is changed, and give here what "
+    "they are. If they are as stamped, such wheels work otherwise than their series, by which the propeller page goes: "
+    "for the next one trust this trial.",
     "engine": "Look at fuel, air filter, back pressure, throttle travel and turbocharger first: a propeller cannot "
     "mend an engine that does not give its power.",
     "motor": "Look at the voltage under load, the limits set in the controller and its temperature first: a propeller "
