@@ -61,9 +61,11 @@ class TrialAnswers:
     """The sea trial. Without one: what to expect of it.
 
     is_of_plan: whether what is judged is the propeller and the ratio that the plan has.
+    is_the_wheel: whether it is clearly the propeller that explains the trial.
     """
 
     is_of_plan: bool
+    is_the_wheel: bool
     size: str = answer("Propeller that is judged")
     gear_ratio: float = answer("with a ratio of", digits=4)
     rated_rpm: float = answer("Rated engine speed", digits=4)

@@ -97,14 +97,21 @@ def _parts(asked: Asked, looks: tuple[str, ...]) -> list[Part]:
 
 
 def _second_looks(asked: Asked) -> tuple[str, ...]:
-    """What the propeller page wants looked at again: the shop must not cast in ignorance of it."""
+    """What trial and propeller page want looked at again: the shop must not cast in ignorance of it."""
     looks = [
         finding
         for finding in asked.outcome("propeller").findings
         if finding.verdict is Verdict.LOOK and finding.path not in asked.plan.not_known
     ]
     looks.sort(key=lambda finding: finding.path != "propeller.area_ratio")
-    return tuple(finding.text for finding in looks)
+    return (*_tried(asked), *(finding.text for finding in looks))
+
+
+def _tried(asked: Asked) -> Iterator[str]:
+    """What the trial says of the wheel that was fitted, which the one that comes next is reckoned without."""
+    trial = asked.answers("trial")
+    if trial is not None and trial.is_the_wheel and not trial.is_of_plan:
+        yield _WORDS["tried"].format(wheel=trial.size, words=trial.causes[0].size)
 
 
 def _to_look_at(looks: tuple[str, ...]) -> Iterator[Part]:
