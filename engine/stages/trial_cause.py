@@ -78,7 +78,7 @@ class _Traces:
         self._full = [i for i, each in enumerate(readings) if each.full_throttle]
         self._tachometer = np.asarray(expected.fitted.tachometer_of(expected.boats))
         own = normal_scores(expected.fleet.size, len(UNKNOWNS) + 1)[:, -1:]
-        self._thirst = np.exp(_fuel_doubt(expected.plan) * own)
+        self._thirst = np.exp(consumption_doubt(expected.plan) * own)
 
     @property
     def observed(self) -> Array:
@@ -118,7 +118,7 @@ def _slope(x: Array, y: Array) -> Array:
     return np.full(x.size, max(float(np.polyfit(x, y, 1)[0]), 1.0))
 
 
-def _fuel_doubt(plan: Plan) -> float:
+def consumption_doubt(plan: Plan) -> float:
     """Of the consumption of the new engine, the same at every speed; of a motor that of its losses."""
     engine = plan.engine.selected
     if isinstance(engine, Motor):

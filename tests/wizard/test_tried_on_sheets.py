@@ -35,3 +35,14 @@ def test_the_shop_is_told_how_the_wheel_before_this_one_worked(too_coarse: Plan)
     assert first in " ".join(report(found, "text", sheet="propeller").split())
     as_fitted = with_text(too_coarse, "propeller.pitch", text_at(too_coarse, "trial.propeller_pitch"))
     assert "was what was wrong" not in report(assess(as_fitted), "text", sheet="propeller")
+
+
+def test_the_card_says_how_far_an_engine_may_be_off_in_fuel() -> None:
+    """Near idle the boats agree on the fuel within 1 %, while engines of a kind differ by ten."""
+    plan = load_plan(ROOT / "saved_plans" / "two-sisters.toml")
+    place = [each.name for each in plan.engine.candidate].index(plan.engine.chosen)
+    path = f"engine.candidate.{place}"
+    own = with_text(with_text(plan, f"{path}.fuel_speeds", "1500; 2500"), f"{path}.fuel_flows", "3 L/h; 9 L/h")
+    for each, share in ((plan, "10 %"), (own, "5 %")):
+        card = " ".join(report(assess(each), "text", sheet="trial").split())
+        assert f"Brackets are those of the boats: fuel may be {share} out besides" in card

@@ -12,6 +12,7 @@ from engine.machinery.sea_trial import full_throttle_wanted, trial_conditions
 from engine.plan import needs_fuel
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.trial_answers import PredictedRow, TrialAnswers
+from engine.stages.trial_cause import consumption_doubt
 from engine.stages.trial_checks import least_depth, trial_checks
 from engine.stages.wording import Wording, percent
 from wizard.handover.heads import assumed, cautions, reasons_against
@@ -85,7 +86,7 @@ def _parts(asked: Asked) -> Iterator[Part]:
             "Expected clean, in calm water, with 10th to 90th percentile; and measured",
             tuple(_rows(asked)),
             boxes=("Rpm read", "kn, one way", "kn, back", taken, *own, "Remark"),
-            note=_WORDS["two"] if asked.screws == 2 else "",
+            note=" ".join(_notes(asked)),
         ),
         is_wide=True,
     )
@@ -153,6 +154,16 @@ def _row(expected: PredictedRow | None, at: str, rpm: float | None) -> TrialRow:
         drawn_kw=expected.drawn_kw,
         engine_rpm=rpm,
     )
+
+
+def _notes(asked: Asked) -> Iterator[str]:
+    """How far what is taken may be out besides, and how two engines are run."""
+    trial = asked.answers("trial")
+    if trial is not None and trial.predicted:
+        words = _WORDS["besides_motor" if asked.is_electric else "besides_diesel"]
+        yield words.format(share=percent(consumption_doubt(asked.guessed)))
+    if asked.screws == 2:
+        yield _WORDS["two"]
 
 
 def _readings(asked: Asked) -> Iterator[ReadingRow]:
