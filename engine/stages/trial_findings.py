@@ -82,14 +82,14 @@ def _other_wheel_findings(trial: JudgedTrial) -> Iterator[Finding]:
     """Whether the other pages reckon with what was fitted; where that is wrong, the plan may have what comes next."""
     if trial.fitted is None or trial.is_of_plan:
         return
-    choose = "hoose it on the gear and propeller pages, so that range and costs are those of the boat as she is."
+    choose = "choose it on the gear and propeller pages, so that range and costs are those of the boat as she is."
     if trial.verdict is None or trial.verdict.is_right:
-        to_do = f"C{choose}"
+        to_do = choose.capitalize()
     else:
         to_do = (
             "If the plan has what comes next, leave it so: the other pages tell what that will do, and this one judges "
             "what was fitted. Once it is in her, say so here, with new runs in place of these. If nothing is to be "
-            f"changed, c{choose}"
+            f"changed, {choose}"
         )
     yield look(
         f"What was fitted ({trial.size[0]}, ratio {trial.fitted.ratio:g}) is not what the plan has "
