@@ -195,10 +195,21 @@ def with_units(plan: Plan, units: str) -> Plan:
     return plan
 
 
+def _in_a_line(value: Any) -> str:
+    """What the file has and was not understood, as it would be typed: a list and an unsure value, too."""
+    if isinstance(value, list):
+        return "; ".join(_in_a_line(item) for item in value)
+    if isinstance(value, Mapping):
+        if set(value) == {"best", "low", "high"}:
+            return "{best} ({low} to {high})".format_map(value)
+        return "; ".join(f"{key} = {_in_a_line(item)}" for key, item in value.items())
+    return str(value)
+
+
 def text_at(plan: Plan, path: str) -> str:
     """A field as the owner wrote it, understood or not; "" while it is empty."""
     if path in plan.unread:
-        return str(plan.unread[path])
+        return _in_a_line(plan.unread[path])
     if path in plan.not_known:
         return NOT_KNOWN
     value = value_at(plan, path)
@@ -260,7 +271,7 @@ def why_unread(plan: Plan, path: str) -> str:
     """One sentence about text that was not understood; "" when all is well."""
     if path not in plan.unread:
         return ""
-    text = str(plan.unread[path])
+    text = _in_a_line(plan.unread[path])
     try:
         entry_at(path).read(text, plan.units)
     except ValueError as error:

@@ -9,7 +9,7 @@ import pytest
 
 from engine.migrations import FORMAT
 from engine.odd_keys import odd_keys
-from engine.plan import Plan, text_at, with_row, with_text, without_row
+from engine.plan import Plan, text_at, why_unread, with_row, with_text, without_row
 from engine.planfile import PlanFileError, content_of, load_plan, plan_from_text, plan_text, save_plan
 from tests.faulty_disk import FaultyDisk
 
@@ -74,6 +74,22 @@ def test_a_value_of_the_wrong_shape_waits_and_is_written_back(tmp_path: Path) ->
     plan = load_plan(path)
     assert set(plan.unread) == {"hull.displacement", "hull.kind", "hull.screws"}
     assert tomllib.loads(plan_text(plan))["hull"] == {"displacement": {"best": 1}, "kind": True, "screws": 1.5}
+
+
+def test_a_list_with_one_wrong_value_is_told_as_it_would_be_typed(tmp_path: Path) -> None:
+    """Not as Python writes it: the owner is told which of the values is wrong, and finds them all in the field."""
+    path = tmp_path / "plan.toml"
+    path.write_text(
+        'format = 1\n[hull]\ndisplacement = { best = "9 t", low = "eight", high = "10 t" }\n'
+        '[gear]\nratios = ["2.5", "abc"]\n',
+        encoding="utf-8",
+    )
+    plan = load_plan(path)
+    assert text_at(plan, "gear.ratios") == "2.5; abc"
+    assert why_unread(plan, "gear.ratios").startswith("'abc' has no number in it")
+    assert text_at(plan, "hull.displacement") == "9 t (eight to 10 t)"
+    assert "'eight" in why_unread(plan, "hull.displacement")
+    assert tomllib.loads(plan_text(plan))["gear"]["ratios"] == ["2.5", "abc"]
 
 
 @pytest.mark.parametrize(
