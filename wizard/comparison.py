@@ -114,7 +114,7 @@ def difference_words(plan: Column, other: Column, units: str) -> str:
         parts.append(f'its engine "{chosen}" is no longer among the candidates')
     parts += _differences(plan.assessment, other.assessment, units)
     parts += _waiting(plan.assessment, other.assessment)
-    parts += _fresh_findings(plan.assessment, other.assessment)
+    parts += dict.fromkeys(_fresh_findings(plan.assessment, other.assessment))
     return f"{'; '.join(parts)}." if parts else "as good as equal."
 
 

@@ -59,11 +59,14 @@ def test_new_findings_gaps_lost_engines_and_faults_are_told() -> None:
     plan = with_text(Plan(), "hull.waterline_length", "10 m")
     first = fake_assessment(plan)
     outcomes = dict(first.outcomes)
-    outcomes["fit"] = Outcome(first.outcomes["fit"].answers, (stop("It is 3 cm too long. So.", "x"),))
+    outcomes["fit"] = Outcome(
+        first.outcomes["fit"].answers, (stop("It is 3 cm too long. So.", "x"), stop("It is 3 cm too long. Or so.", "x"))
+    )
     outcomes["range"] = Outcome(None, (), "the tank.")
     other = replace(plan, engine=replace(plan.engine, chosen="Gone [x]"))
     words = difference_words(Column("A", plan, first), Column("B", other, Assessment(other, outcomes)), "metric")
     assert "stop on the fit page: It is 3 cm too long" in words
+    assert words.count("It is 3 cm too long") == 1, "two findings that begin alike are told once"
     assert "not worked out: range, waits for the tank" in words
     assert 'its engine "Gone [x]" is no longer among the candidates' in words
     broken = Column("B", plan, None, "That is a fault.")
