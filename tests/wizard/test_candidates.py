@@ -1,13 +1,14 @@
 """The engine page by keyboard: diesels and electric drives side by side, and examples to start from."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from textual.widgets import Button, OptionList
 
 from engine.machinery.generic_engines import GENERIC_ENGINES
-from engine.plan import text_at, with_row
-from engine.planfile import load_plan
+from engine.plan import Variant, text_at, with_row
+from engine.planfile import load_plan, save_plan
 from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
@@ -80,6 +81,22 @@ async def test_a_diesel_to_compare_does_not_take_the_place_of_the_motor(engine_p
         await pilot.press("ctrl+u")
         await until(lambda: not app.plan.engine.candidate, pilot)
         assert app.plan.engine.chosen == ""
+
+
+async def test_a_renamed_candidate_stays_the_engine_of_the_variants_that_chose_it(engine_path: Path) -> None:
+    plan = with_row(load_plan(engine_path), "engine.motor", {"name": "Quiet"})
+    others = (Variant("Electric", {"engine.chosen": "Quiet"}), Variant("As it is", {"engine.chosen": "Grey 4"}))
+    save_plan(replace(plan, variants=others), engine_path)
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        await planning(app).go_to("engine", "engine.motor.0.name")
+        await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
+        await pilot.press("end")
+        await type_text(pilot, " II")
+        await until(lambda: app.plan.engine.motor[0].name == "Quiet II", pilot)
+        assert [each.choices["engine.chosen"] for each in app.plan.variants] == ["Quiet II", "Grey 4"]
+        assert app.plan.engine.chosen == plan.engine.chosen
 
 
 async def test_a_name_that_begins_like_that_of_the_chosen_candidate_leaves_it_chosen(engine_path: Path) -> None:

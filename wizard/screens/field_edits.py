@@ -10,6 +10,8 @@ from wizard.screens.row_edits import RowEdits
 from wizard.stages.review import HeadInput, PlanEdited
 from wizard.widgets.field import Edited, FieldChoice, FieldInput
 
+_CHOSEN = "engine.chosen"
+
 
 class FieldEdits(RowEdits):
     """Base of the screen of an open plan: edits of its fields."""
@@ -56,9 +58,14 @@ class FieldEdits(RowEdits):
 
 
 def _following_name(before: Plan, after: Plan, row: str) -> Plan:
-    """A chosen candidate, the row at a path, stays chosen when it is renamed. One whose name was that of the chosen on
-    the way to a longer one is not chosen by that."""
+    """A chosen candidate, the row at a path, stays chosen when it is renamed, in the plan and in its variants. One
+    whose name was that of the chosen on the way to a longer one is not chosen by that."""
     old, new = (str(value_at(plan, f"{row}.name")) for plan in (before, after))
-    if old and before.engine.chosen == old and [item.name for item in before.engine.all].count(old) == 1:
-        return replace(after, engine=replace(after.engine, chosen=new))
-    return after
+    if not old or [item.name for item in before.engine.all].count(old) != 1:
+        return after
+    variants = tuple(
+        replace(each, choices={**each.choices, _CHOSEN: new}) if each.choices.get(_CHOSEN) == old else each
+        for each in after.variants
+    )
+    chosen = new if before.engine.chosen == old else after.engine.chosen
+    return replace(after, engine=replace(after.engine, chosen=chosen), variants=variants)
