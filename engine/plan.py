@@ -23,6 +23,7 @@ from engine.sections.present import Present
 from engine.sections.shaft import Shaft
 from engine.sections.trial import Trial
 from engine.sections.voyage import Range, is_whole, lacks_width
+from engine.showing import band_text
 
 QUESTIONS: Mapping[str, str] = {
     "hull": "What boat is it?",
@@ -43,6 +44,8 @@ QUESTIONS: Mapping[str, str] = {
 PAGES = tuple(QUESTIONS)
 STAGES = PAGES[:-1]
 UNITS = ("metric", "imperial")
+SPREAD_KEYS = ("best", "low", "high")
+"""Of an unsure value in the file."""
 _ON_THE_CHOSEN = frozenset(
     (
         *("fit.mounts_ahead", "fit.mounts_behind", "fit.new_place"),
@@ -200,8 +203,8 @@ def _in_a_line(value: Any) -> str:
     if isinstance(value, list):
         return "; ".join(_in_a_line(item) for item in value)
     if isinstance(value, Mapping):
-        if set(value) == {"best", "low", "high"}:
-            return "{best} ({low} to {high})".format_map(value)
+        if set(value) == set(SPREAD_KEYS):
+            return band_text(*(str(value[key]) for key in SPREAD_KEYS))
         return "; ".join(f"{key} = {_in_a_line(item)}" for key, item in value.items())
     return str(value)
 

@@ -10,13 +10,12 @@ from typing import Any
 
 from engine.entries import NOT_KNOWN, Entry, Kind, Value, entries, is_given, says_not_known, tables
 from engine.migrations import FORMAT, migrated
-from engine.plan import PAGES, SECTIONS, UNITS, Plan, Variant
+from engine.plan import PAGES, SECTIONS, SPREAD_KEYS, UNITS, Plan, Variant
 from engine.reading import read_quantity, with_spread
 from engine.toml_lines import are_rows
 from engine.units import Quantity
 
 _HEAD_DEFAULTS = {key: getattr(Plan(), key) for key in ("name", "stage", "units", "notes")}
-_SPREAD_KEYS = {"best", "low", "high"}
 
 
 class FormatError(ValueError):
@@ -117,9 +116,9 @@ class _Reader:
 
     def quantity(self, entry: Entry, given: Any) -> Quantity:
         if isinstance(given, Mapping):
-            if set(given) != _SPREAD_KEYS:
+            if set(given) != set(SPREAD_KEYS):
                 raise ValueError("an unsure value has best, low and high")
-            best, low, high = (self.quantity(entry, given[key]) for key in ("best", "low", "high"))
+            best, low, high = (self.quantity(entry, given[key]) for key in SPREAD_KEYS)
             return with_spread(best, low, high)
         if not isinstance(given, str | int | float):
             raise ValueError("not a quantity")

@@ -9,7 +9,7 @@ from itertools import product
 
 from engine.constants import FOOT, HOUR
 from engine.quoting import quoted, shortened
-from engine.showing import show, with_unit
+from engine.showing import band_text, show, with_unit
 from engine.units import UNITS, Dimension, Quantity, Unit, unit_named
 
 _NUMBER = re.compile(
@@ -102,7 +102,7 @@ def with_spread(best: Quantity, low: Quantity, high: Quantity) -> Quantity:
 def _example(unit: str) -> str:
     """How an unsure value is written, in the unit of the field."""
     best, low, high = (number if unit == ":1" else with_unit(number, unit) for number in ("7", "6.5", "7.5"))
-    return f"{best} ({low} to {high})"
+    return band_text(best, low, high)
 
 
 def _spread(text: str) -> tuple[str, str, str] | None:

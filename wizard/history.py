@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine.entries import entries, table_words, tables
-from engine.plan import SECTIONS, Plan, label_at
+from engine.plan import SECTIONS, SPREAD_KEYS, Plan, label_at
 from engine.plan_document import document_from_plan, plan_from_document
+from engine.showing import band_text
 from engine.toml_lines import are_rows
 
 MOST = 1000
@@ -204,8 +205,8 @@ def _said(value: Any) -> str:
     """A value of the plan file, in a few words."""
     if value is None:
         return "empty"
-    if isinstance(value, Mapping) and {"best", "low", "high"} <= set(value):
-        return f"{value['best']} ({value['low']} to {value['high']})"
+    if isinstance(value, Mapping) and set(SPREAD_KEYS) <= set(value):
+        return band_text(*(str(value[key]) for key in SPREAD_KEYS))
     if isinstance(value, Mapping) and "name" in value:
         return str(value["name"])
     if isinstance(value, list):

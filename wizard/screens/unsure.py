@@ -11,6 +11,7 @@ from textual.widgets import Button, Input, Static
 
 from engine.entries import NOT_KNOWN, Kind
 from engine.plan import Plan, entry_at, label_at, text_at, value_at, why_unread, with_text
+from engine.showing import band_text
 from engine.units import Quantity
 from wizard.echo import not_known_text, taken_instead, usual_words
 from wizard.keys import closing
@@ -78,7 +79,7 @@ class UnsureScreen(FormDialog[str]):
         if not best:
             self._say(f"Give the best value{', or say that you do not know it' if self._entry.can_be_unknown else ''}.")
             return
-        text = f"{best} ({low} to {high})" if low else best
+        text = band_text(best, low, high) if low else best
         tried = with_text(self._plan, self._path, text)
         if self._path in tried.unread:
             self._say(why_unread(tried, self._path))
