@@ -50,6 +50,10 @@ class Diagnosis:
         """Whether the likeliest is so much likelier than the next that it may be named alone."""
         return self.leader.share >= CLEAR_RATIO * self.suspects[1].share
 
+    def is_clearly(self, cause: str) -> bool:
+        """Whether a cause may be named alone."""
+        return self.is_clear and self.leader.cause == cause
+
 
 @dataclass(frozen=True, eq=False)
 class Fault:
@@ -89,20 +93,19 @@ def diagnose(
         return log_evidence(likelihood, weights)
 
     logs = {NOTHING: float(evidence(sound)) + math.log(max(len(faults), 1))}
-    sizes, at_end = {NOTHING: 0.0}, {NOTHING: False}
+    sizes = {NOTHING: (0.0, False)}  # and whether it is the last that was looked at
     for cause, fault in faults.items():
         low, high = np.log(fault.sizes[[0, -1]])
         logarithms = np.linspace(low, high, _STEPS)
         logarithms = logarithms[np.abs(logarithms) >= least]
         each = evidence(fault.at(logarithms))
         logs[cause] = float(log_evidence(each, np.full(each.size, 1.0 / each.size)))
-        likeliest = int(np.argmax(each))
-        sizes[cause] = float(np.expm1(logarithms[likeliest]))
-        at_end[cause] = likeliest in (0, logarithms.size - 1)
+        likeliest = float(logarithms[np.argmax(each)])
+        sizes[cause] = (math.expm1(likeliest), likeliest in (low, high))
     highest = max(logs.values())
     if not np.isfinite(highest):
         return Diagnosis(tuple(Suspect(cause, 1.0 / len(logs), 0.0) for cause in logs))
     chances = {cause: float(np.exp(value - highest)) for cause, value in logs.items()}
     total = sum(chances.values())
     ordered = sorted(chances, key=lambda cause: -chances[cause])
-    return Diagnosis(tuple(Suspect(cause, chances[cause] / total, sizes[cause], at_end[cause]) for cause in ordered))
+    return Diagnosis(tuple(Suspect(cause, chances[cause] / total, *sizes[cause]) for cause in ordered))

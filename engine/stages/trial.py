@@ -57,7 +57,7 @@ def _answers(trial: JudgedTrial) -> TrialAnswers:
     change, is_electric = None if verdict is None else verdict.change, isinstance(trial.drive, ElectricDrive)
     return TrialAnswers(
         is_of_plan=trial.is_of_plan,
-        is_the_wheel=diagnosis is not None and diagnosis.is_clear and diagnosis.leader.cause == "propeller",
+        is_the_wheel=diagnosis is not None and diagnosis.is_clearly("propeller"),
         size=size,
         gear_ratio=ratio,
         rated_rpm=trial.drive.engine.rated_speed / RPM,

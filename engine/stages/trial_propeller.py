@@ -216,7 +216,7 @@ def _in_vain(say: Wording, verdict: Judged, sense: str) -> str:
 
 def _in_the_band(diagnosis: Diagnosis | None) -> str:
     """What a full throttle as it is wanted says of the propeller, where the other runs have something against it."""
-    if diagnosis is None or not diagnosis.is_clear or diagnosis.leader.cause != "propeller":
+    if diagnosis is None or not diagnosis.is_clearly("propeller"):
         return "the propeller is right"
     if diagnosis.leader.size > 0.0:
         return "that is right, though the runs below it say that the propeller takes more than it should"
