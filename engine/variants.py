@@ -5,10 +5,11 @@ from dataclasses import replace
 
 from engine.plan import Plan, Variant, text_at, with_text
 
+ENGINE = "engine.chosen"
 VARIED = (
     "speed.cruise",
     "speed.top",
-    "engine.chosen",
+    ENGINE,
     "gear.ratio",
     "propeller.diameter",
     "propeller.pitch",

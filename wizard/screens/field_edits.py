@@ -5,12 +5,11 @@ from dataclasses import replace
 from textual import on
 
 from engine.plan import Plan, text_at, value_at, with_text
+from engine.variants import ENGINE
 from wizard.examples import TABLES
 from wizard.screens.row_edits import RowEdits
 from wizard.stages.review import HeadInput, PlanEdited
 from wizard.widgets.field import Edited, FieldChoice, FieldInput
-
-_CHOSEN = "engine.chosen"
 
 
 class FieldEdits(RowEdits):
@@ -64,7 +63,7 @@ def _following_name(before: Plan, after: Plan, row: str) -> Plan:
     if not old or [item.name for item in before.engine.all].count(old) != 1:
         return after
     variants = tuple(
-        replace(each, choices={**each.choices, _CHOSEN: new}) if each.choices.get(_CHOSEN) == old else each
+        replace(each, choices={**each.choices, ENGINE: new}) if each.choices.get(ENGINE) == old else each
         for each in after.variants
     )
     chosen = new if before.engine.chosen == old else after.engine.chosen

@@ -7,13 +7,11 @@ from textual.content import Content
 from textual.widgets import Button, Input, Static
 
 from engine.plan import Plan, Variant, entry_at, text_at, with_text
-from engine.variants import VARIED, choices_of, varied_plan
+from engine.variants import ENGINE, VARIED, choices_of, varied_plan
 from wizard.screens.dialogs import FormDialog
 from wizard.widgets.choice import Choice
 from wizard.widgets.field import Accepted, Edited, FieldLine, Focused
 from wizard.widgets.line_input import LineInput
-
-_ENGINE = "engine.chosen"
 
 
 class EngineChoice(Choice):
@@ -48,7 +46,7 @@ class VariantScreen(FormDialog[Variant]):
                     yield Static("Engine", classes="label", markup=False)
                     yield EngineChoice([(name, name) for name in names], chosen, "choose")
                 for path in VARIED:
-                    if path != _ENGINE:
+                    if path != ENGINE:
                         yield FieldLine(self._plan, path)
                 yield Static("", classes="trouble", markup=False, id="variant-trouble")
                 yield Button(Content("Keep this variant"), id="keep", compact=True)
@@ -67,8 +65,8 @@ class VariantScreen(FormDialog[Variant]):
         if isinstance(event.choice, EngineChoice):
             event.stop()
             name = event.selection or ""
-            if name and name != text_at(self._plan, _ENGINE):
-                self._plan = with_text(self._plan, _ENGINE, name)
+            if name and name != text_at(self._plan, ENGINE):
+                self._plan = with_text(self._plan, ENGINE, name)
 
     @on(Focused)
     def _focused(self, message: Focused) -> None:
