@@ -2,10 +2,9 @@
 
 import numpy as np
 
-from engine.plan import text_at, with_text
 from engine.stages.trial_boats import TrialBoats
 from tests.engine.one_after_another import assess
-from tests.engine.trials import Faults, Yard
+from tests.engine.trials import Faults, Yard, with_the_pitch_asked_for
 
 
 def test_a_wheel_chosen_after_a_trial_that_asks_for_another_is_not_sent_back(
@@ -15,12 +14,8 @@ def test_a_wheel_chosen_after_a_trial_that_asks_for_another_is_not_sent_back(
     plan = yard.with_trial(yard.readings(hidden[2], Faults(pitch=1.12), np.random.default_rng(1)))
     answers = assess(plan).outcomes["trial"].answers
     assert answers.new_pitch_m < yard.propeller.pitch_m
-    for path, text in (
-        ("propeller.diameter", text_at(plan, "trial.propeller_diameter")),
-        ("propeller.pitch", f"{answers.new_pitch_m} m"),
-    ):
-        plan = with_text(plan, path, text)
-    texts = [finding.text for finding in assess(plan).outcomes["trial"].findings]
+    chosen = with_the_pitch_asked_for(plan, answers.new_pitch_m)
+    texts = [finding.text for finding in assess(chosen).outcomes["trial"].findings]
     (other,) = [text for text in texts if "is not what the plan has" in text]
     assert "If the plan has what comes next, leave it so" in other
     (cause,) = [text for text in texts if "explains the trial is the propeller" in text]

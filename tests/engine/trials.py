@@ -11,7 +11,7 @@ from engine.constants import HOUR, KNOT, LITRE, RPM
 from engine.fleet import Fleet, thinned
 from engine.hull.consensus import Consensus
 from engine.numeric import Array
-from engine.plan import Plan, with_row, with_text
+from engine.plan import Plan, text_at, with_row, with_text
 from engine.stages.boats import boats_of
 from engine.stages.drive import ElectricDrive
 from engine.stages.logged_drive import TWO_RUNS, LoggedDrive, Reading
@@ -121,3 +121,9 @@ class Yard:
                 },
             )
         return plan
+
+
+def with_the_pitch_asked_for(plan: Plan, new_pitch_m: float) -> Plan:
+    """A tried plan with what comes next in it: the diameter that was fitted, with another pitch."""
+    chosen = with_text(plan, "propeller.diameter", text_at(plan, "trial.propeller_diameter"))
+    return with_text(chosen, "propeller.pitch", f"{new_pitch_m} m")

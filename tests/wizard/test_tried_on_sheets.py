@@ -9,7 +9,7 @@ from engine import assess
 from engine.plan import Plan, text_at, with_text
 from engine.planfile import load_plan
 from tests.conftest import ROOT
-from tests.engine.trials import Faults, Yard
+from tests.engine.trials import Faults, Yard, with_the_pitch_asked_for
 from wizard.handover import report
 
 
@@ -19,9 +19,7 @@ def too_coarse() -> Plan:
     yard = Yard(assess(load_plan(ROOT / "saved_plans" / "bittern.toml")))
     (boat,) = yard.hidden(1)
     plan = yard.with_trial(yard.readings(boat, Faults(pitch=1.13), np.random.default_rng(1)))
-    pitch = assess(plan).outcomes["trial"].answers.new_pitch_m
-    chosen = with_text(plan, "propeller.diameter", text_at(plan, "trial.propeller_diameter"))
-    return with_text(chosen, "propeller.pitch", f"{pitch} m")
+    return with_the_pitch_asked_for(plan, assess(plan).outcomes["trial"].answers.new_pitch_m)
 
 
 def test_the_shop_is_told_how_the_wheel_before_this_one_worked(too_coarse: Plan) -> None:
