@@ -15,6 +15,9 @@ if TYPE_CHECKING:
     from engine.planfile import PlanFileError
 
 
+INTERRUPTED = 130  # what a shell expects of a command that ctrl+c has ended
+
+
 class _Parser(argparse.ArgumentParser):
     """An argument parser that refuses in one sentence."""
 
@@ -69,16 +72,22 @@ def _report_parser() -> argparse.ArgumentParser:
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command line. Returns: 0 done, 1 a plan that is incomplete (check), 2 a sentence on stderr says why."""
+    """Run the command line.
+
+    Returns: 0 done, 1 a plan that is incomplete (check), 2 a sentence on stderr says why, 130 stopped with ctrl+c.
+    """
     tell_libraries()
     words = list(sys.argv[1:] if arguments is None else arguments)
     words = _command_first(words)
     commands = {"check": (_check_parser, _check), "report": (_report_parser, _report)}
-    if words and words[0] in commands:
-        parser, command = commands[words[0]]
-        return command(parser().parse_args(words[1:]))
-    given = _wizard_parser().parse_args(words)
-    return _print_keys() if given.keys else _open_wizard(given)
+    try:
+        if words and words[0] in commands:
+            parser, command = commands[words[0]]
+            return command(parser().parse_args(words[1:]))
+        given = _wizard_parser().parse_args(words)
+        return _print_keys() if given.keys else _open_wizard(given)
+    except KeyboardInterrupt:
+        return INTERRUPTED
 
 
 def _command_first(words: list[str]) -> list[str]:
@@ -92,6 +101,24 @@ def _command_first(words: list[str]) -> list[str]:
 def _refuse(sentence: str) -> int:
     print(f"shaftlog: {sentence}", file=sys.stderr)
     return 2
+
+
+def _printed(text: str, status: int = 0) -> int:
+    """Print on standard output. Returns: the status given, or 2 where it cannot be written and a sentence says why."""
+    if sys.stdout is None:
+        return _refuse("Standard output is closed, so nothing can be printed.")
+    sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
+    try:
+        sys.stdout.write(text)
+        sys.stdout.flush()
+        return status
+    except OSError as error:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # what is left over would fail again at the end
+        if isinstance(error, BrokenPipeError):
+            return status  # whoever reads has seen enough, as "head" does
+        from engine.disk import why
+
+        return _refuse(f"Not all could be printed: {why(error)}.")
 
 
 def _refuse_file(error: "PlanFileError") -> int:
@@ -125,14 +152,10 @@ def _check(given: argparse.Namespace) -> int:
         refusal, lines, is_sound = checked(read_plan_file(plan_path), shown(plan_path))
     except PlanFileError as error:
         return _refuse_file(error)
-    for line in lines:
-        print(line)
-    if refusal:
-        return _refuse(refusal)
-    if is_sound:
-        print("complete: nothing is missing and nothing stops the plan.")
-        return 0
-    return 1
+    if not refusal and is_sound:
+        lines = [*lines, "complete: nothing is missing and nothing stops the plan."]
+    status = _printed("".join(f"{line}\n" for line in lines), 0 if is_sound else 1)
+    return _refuse(refusal) if refusal else status
 
 
 def _report(given: argparse.Namespace) -> int:
@@ -154,9 +177,7 @@ def _report(given: argparse.Namespace) -> int:
     market = search_market(assessment) if given.sheet == "plan" else None
     if given.to is None:
         text = report(assessment, given.format, date.today(), market, given.sheet)
-        sys.stdout.reconfigure(errors="replace")  # type: ignore[union-attr]
-        sys.stdout.write(text)
-        return 0
+        return _printed(text)
     wanted = Wanted(given.sheet, given.format, given.to)
     if wanted.is_folder and os.path.exists(given.to) and not os.path.isdir(given.to):
         return _refuse(f"{shown(given.to)} is a file, and the curves are one file each. Name a folder after --to.")
@@ -172,15 +193,11 @@ def _report(given: argparse.Namespace) -> int:
 def _print_keys() -> int:
     from wizard.keys import LIST_ACTIONS, MOVING, PLAN_ACTIONS
 
+    lines: list[str] = []
     for title, actions in (("While a plan is open", PLAN_ACTIONS), ("In the list of plans", LIST_ACTIONS)):
-        print(title)
-        for action in actions:
-            print(f"  {action.key_names.ljust(20)}{action.title}. {action.tooltip}")
-        print()
-    print("Everywhere")
-    for keys, words in MOVING:
-        print(f"  {keys}: {words}")
-    return 0
+        lines += [title, *(f"  {each.key_names.ljust(20)}{each.title}. {each.tooltip}" for each in actions), ""]
+    lines += ["Everywhere", *(f"  {keys}: {words}" for keys, words in MOVING)]
+    return _printed("".join(f"{line}\n" for line in lines))
 
 
 def _open_wizard(given: argparse.Namespace) -> int:
@@ -194,7 +211,8 @@ def _open_wizard(given: argparse.Namespace) -> int:
             load_plan(plan)
         except PlanFileError as error:
             return _refuse_file(error)
-    if not all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr)) or os.environ.get("TERM") == "dumb":
+    streams = (sys.stdin, sys.stdout, sys.stderr)  # each None where it is closed
+    if not all(stream is not None and stream.isatty() for stream in streams) or os.environ.get("TERM") == "dumb":
         return _refuse("The wizard needs a terminal. Without one, use: shaftlog report PLAN")
     folder = given.plans or plans_folder()
     if folder is None:

@@ -7,6 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from wizard.cli import main
+
 
 def shaftlog(root: Path, *words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
     """Run the command in a process of its own, with no terminal on any side."""
@@ -159,7 +161,7 @@ def test_json_goes_to_standard_output_whole(root: Path) -> None:
     assert document["market"]["answers"]["rows"], "the stock has been searched"
 
 
-def test_it_runs_outside_the_checkout_and_keeps_plans_in_the_user_data_folder(root: Path, tmp_path: Path) -> None:
+def test_outside_a_checkout_it_says_that_there_is_no_such_plan_and_writes_nothing(root: Path, tmp_path: Path) -> None:
     run = shaftlog(root, "check", "none", cwd=tmp_path)
     assert run.returncode == 2
     assert "There is no plan at none." in run.stderr
@@ -186,3 +188,60 @@ def test_a_theme_that_does_not_exist_is_one_sentence_with_those_that_do(root: Pa
 def test_the_help_names_what_can_be_said(root: Path) -> None:
     printed = shaftlog(root, "--help").stdout
     assert all(word in printed for word in ("--keys", "--ascii", "--theme", "day, night and terminal", "--plans"))
+
+
+PRINTED = (["check", "saved_plans/mirabel.toml"], ["report", "saved_plans/mirabel.toml"], ["--keys"])
+STATUS = {"check": 1, "report": 0, "--keys": 0}
+
+
+def in_a_shell(root: Path, words: list[str], where_to: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    """Run the command with its streams as a shell directs them; `$?` is its own status, whatever reads from it."""
+    return subprocess.run(
+        ["bash", "-c", f'set -o pipefail; "$@" {where_to}', "bash", sys.executable, "-m", "wizard", *words],
+        cwd=root,
+        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(root), "HOME": str(root), **environment},
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+
+
+@pytest.mark.parametrize("words", PRINTED)
+def test_who_reads_may_stop_when_it_has_seen_enough(root: Path, words: list[str]) -> None:
+    run = in_a_shell(root, words, "| true")
+    assert (run.returncode, run.stderr) == (STATUS[words[0]], "")
+
+
+@pytest.mark.parametrize(("where_to", "reason"), [(">/dev/full", "the disk is full"), (">&-", "output is closed")])
+@pytest.mark.parametrize("words", PRINTED)
+def test_what_cannot_be_printed_is_told_in_a_sentence(root: Path, words: list[str], where_to: str, reason: str) -> None:
+    run = in_a_shell(root, words, where_to)
+    assert run.returncode == 2
+    assert len(run.stderr.splitlines()) == 1
+    assert reason in run.stderr
+
+
+def test_letters_that_the_terminal_lacks_are_printed_as_question_marks(root: Path, tmp_path: Path) -> None:
+    plan = tmp_path / "plan.toml"
+    plan.write_text('format = 1\nname = "Źrebię"\n[hull]\ndisplacement = "ź kg"\n', encoding="utf-8")
+    run = in_a_shell(root, ["check", str(plan)], "", PYTHONIOENCODING="latin-1")
+    assert (run.returncode, run.stderr) == (1, "")
+    assert "'? kg'" in run.stdout
+
+
+def test_without_an_input_there_is_no_terminal(root: Path) -> None:
+    run = in_a_shell(root, [], "<&-")
+    assert run.returncode == 2
+    assert run.stderr.startswith("shaftlog: The wizard needs a terminal.")
+
+
+def test_a_command_that_is_interrupted_ends_without_a_word(
+    root: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def interrupted(_: Path) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("engine.planfile.load_plan", interrupted)
+    assert main(["report", str(root / "saved_plans" / "mirabel.toml")]) == 130
+    assert capsys.readouterr() == ("", "")
