@@ -46,6 +46,20 @@ def test_every_package_of_the_project_is_installed(root: Path) -> None:
     assert set(declared) - {"wizard.demonstrations"} == there
 
 
+def test_whatever_a_package_holds_besides_modules_is_installed_with_it(root: Path) -> None:
+    from wizard.locations import DEMONSTRATIONS
+
+    setuptools = tomllib.loads((root / "pyproject.toml").read_text(encoding="utf-8"))["tool"]["setuptools"]
+    data: dict[str, list[str]] = setuptools["package-data"]
+    for package in set(setuptools["packages"]) - {"wizard.demonstrations"}:
+        folder = root.joinpath(*package.split("."))
+        there = {path for path in folder.iterdir() if path.is_file() and path.suffix not in (".py", ".pyc")}
+        assert there == {path for pattern in data.get(package, ()) for path in folder.glob(pattern)}, package
+    assert setuptools["package-dir"] == {"wizard.demonstrations": "saved_plans"}
+    assert data["wizard.demonstrations"] == list(DEMONSTRATIONS)
+    assert all((root / "saved_plans" / name).is_file() for name in DEMONSTRATIONS)
+
+
 def test_choices_offered_are_those_the_formulas_know() -> None:
     from engine.hull.coefficients import KINDS
     from engine.hull.methods import METHODS
