@@ -5,10 +5,12 @@ from pathlib import Path
 import pytest
 
 from engine.plan import Plan, with_text
+from engine.planfile import load_plan, save_plan
 from tests.wizard.driving import focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.echo import unread_words
+from wizard.widgets.field import FieldLine
 from wizard.widgets.view import StageView
 
 NARROW, WIDE = (80, 24), (120, 40)
@@ -48,3 +50,43 @@ def test_of_many_fields_some_are_named_and_the_rest_counted() -> None:
     assert unread_words(plan, "hull", but="hull.waterline_length").startswith(
         "Not understood, so not counted: Waterline b"
     )
+
+
+async def test_what_is_wrong_with_a_field_is_in_sight_when_its_page_is_opened(plan_path: Path) -> None:
+    """The field alone was, in the last row of the form; the sentence under it was not."""
+    plan = with_text(load_plan(plan_path), "hull.keel_draft", "29 m")
+    for path, text in (
+        ("hull.kind", "full-keel launch"),
+        ("hull.waterline_length", "11 m"),
+        ("hull.waterline_beam", "3.5 m"),
+        ("hull.hull_draft", "0.7 m"),
+        ("hull.displacement", "10 t"),
+        ("hull.propeller_place", "behind a long keel with fair deadwood, open aft"),
+    ):
+        plan = with_text(plan, path, text)
+    save_plan(plan, plan_path)
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)  # type: ignore[arg-type]
+    end = " its unit."  # of the sentence, in its second row
+    async with app.run_test(size=NARROW) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment and end in screen_text(app), pilot)
+        assert planning(app).focused_path == "hull.keel_draft"
+
+
+async def test_going_down_a_page_of_misread_fields_each_is_seen_with_what_is_wrong(plan_path: Path) -> None:
+    names = ("waterline_length", "waterline_beam", "hull_draft", "displacement", "keel_draft", "prismatic", "midship")
+    plan = load_plan(plan_path)
+    for name in (*names, "waterplane", "buoyancy_centre"):
+        plan = with_text(plan, f"hull.{name}", "999999 x")
+    save_plan(plan, plan_path)
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)  # type: ignore[arg-type]
+    async with app.run_test(size=NARROW) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment, pilot)
+        focus(app, "hull.kind")
+        seen = set()
+        while "hull.buoyancy_centre" not in seen:
+            await pilot.press("down")
+            await pilot.pause()
+            line = next(line for line in planning(app).query(FieldLine) if line.has_focus_within)
+            await until(lambda line=line: planning(app).current.region.contains_region(line.region), pilot)  # type: ignore[misc]
+            seen.add(line.path)
+        assert {f"hull.{name}" for name in names} < seen

@@ -108,7 +108,8 @@ class RowEdits(PlanActions):
         self.refresh_results()
 
     def show_focused(self) -> None:
-        """Scroll to the field with the focus: at once, or, on a page that has just been mounted, after its layout.
+        """Scroll to the field with the focus and what is said under it: at once, or, on a page that has just been
+        mounted, after its layout.
 
         The refresh that Textual waits for can come before that.
         """
@@ -116,7 +117,8 @@ class RowEdits(PlanActions):
             return
         self._has_no_place = not self.focused.size
         if not self._has_no_place:
-            self.focused.scroll_visible(animate=False)
+            line = self.focused.parent
+            (line if isinstance(line, FieldLine) else self.focused).scroll_visible(animate=False)
 
     def _laid_out(self, _screen: object) -> None:
         if self._has_no_place:

@@ -219,6 +219,8 @@ class FieldLine(StyledWhenMounted, LaidOutOnce, Widget):
     @on(events.DescendantFocus)
     def _entered(self) -> None:
         self.refresh()
+        if self.texts.under:  # the control is in sight by itself, but not what is said of it
+            self.scroll_visible(animate=False)
 
     @on(events.DescendantBlur)
     def _left(self) -> None:
