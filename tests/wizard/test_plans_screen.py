@@ -1,5 +1,6 @@
 """The list of plans: newest first, new, resumed, unreadable, and demonstrations that are only ever copied."""
 
+import errno
 import os
 from dataclasses import replace
 from datetime import datetime
@@ -131,7 +132,19 @@ async def test_a_new_plan_asks_name_and_units_and_never_overwrites(tmp_path: Pat
             assert app.plan_path.name == expected
             await pilot.press("f10")
     assert load_plan(folder / "sea-otter.toml").units == "imperial"
-    assert len(listed_plans(folder, Disk())) == 3
+    assert len(listed_plans(folder, Disk())) == 2
+
+
+async def test_a_folder_that_cannot_be_read_leaves_the_demonstrations_in_the_list() -> None:
+    class Shut(Disk):
+        def names(self, folder: Path) -> list[str]:
+            raise PermissionError(errno.EACCES, "no", str(folder))
+
+    app = app_in(Path("/shut"))
+    app.disk = Shut()
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: "cannot be read: you have no permission for it." in screen_text(app), pilot)
+        assert "Bittern" in screen_text(app)
 
 
 def test_a_link_that_leads_to_itself_leaves_the_other_plans_in_the_list(plan_path: Path) -> None:

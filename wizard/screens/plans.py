@@ -73,7 +73,7 @@ def when(changed: datetime, now: datetime) -> str:
 
 
 def listed_plans(folder: Path, disk: Disk) -> list[Listed]:
-    """The owner's plans in a folder, newest first, then the demonstrations.
+    """The owner's plans in a folder, newest first.
 
     Raises: OSError when the folder is there and cannot be read.
     """
@@ -84,7 +84,12 @@ def listed_plans(folder: Path, disk: Disk) -> list[Listed]:
     own = [_listed(path, disk) for path in paths if not locations.is_demonstration(path) and _may_be_plan(path, disk)]
     own.sort(key=lambda item: item.path.name)
     own.sort(key=lambda item: item.changed, reverse=True)
-    return own + [_listed(path, disk, is_demonstration=True) for path in locations.demonstrations()]
+    return own
+
+
+def listed_demonstrations(disk: Disk) -> list[Listed]:
+    """The demonstrations, in the order in which they are worth opening."""
+    return [_listed(path, disk, is_demonstration=True) for path in locations.demonstrations()]
 
 
 def _may_be_plan(path: Path, disk: Disk) -> bool:
@@ -137,13 +142,11 @@ class PlansScreen(Hosted, Screen[None]):
 
         The highlight stays where it is while they are the same in the same order; else it begins at the top.
         """
-        self._trouble, listed = "", list[Listed]()
+        self._trouble, own = "", list[Listed]()
         try:
-            listed = listed_plans(self._folder, self.host.disk)
+            own = listed_plans(self._folder, self.host.disk)
         except OSError as error:
             self._trouble = f"Plans in {shown(self._folder)} cannot be read: {why(error)}."
-        own = [item for item in listed if not item.is_demonstration]
-        demonstrations = [item for item in listed if item.is_demonstration]
         now = datetime.now()
         listing = self.query_one("#plans", OptionList)
         before, place = self._paths, listing.highlighted
@@ -162,7 +165,7 @@ class PlansScreen(Hosted, Screen[None]):
             self.action_tour,
         )
         self._heading("Demonstrations, four invented boats")
-        for item in demonstrations:
+        for item in listed_demonstrations(self.host.disk):
             self._line(item.content(now), partial(self._open, item))
         listing.highlighted = place if self._paths == before else 1
         listing.focus()
