@@ -139,6 +139,11 @@ class FaultyDisk(Disk):
 
         return self._do("lock", lock)
 
+    def loses_power(self) -> None:
+        """The machine stops between two calls."""
+        self.is_dead = True
+        self._lose()
+
     def let_go(self) -> None:
         """Close what a dead process would have had closed for it."""
         for handle in self._handles:

@@ -43,6 +43,17 @@ def test_whichever_call_fails_the_file_holds_the_old_content_or_the_new(tmp_path
     assert outcomes[-1] == NEW
 
 
+@pytest.mark.parametrize("is_new", [False, True])
+def test_what_was_replaced_outlives_a_loss_of_power_right_after(tmp_path: Path, is_new: bool) -> None:
+    target = tmp_path / "plan.toml"
+    if not is_new:
+        target.write_bytes(OLD)
+    disk = FaultyDisk()
+    replace_file(disk, target, NEW)
+    disk.loses_power()
+    assert target.read_bytes() == NEW
+
+
 def test_without_syncing_a_loss_of_power_would_show(tmp_path: Path) -> None:
     """The disk that loses what was not synced does find a replacement that does not sync."""
 
