@@ -77,6 +77,17 @@ def test_how_far_a_plan_got_has_room_in_one_line_of_80_columns(stage: str) -> No
     assert len(second) <= 76
 
 
+async def test_no_line_of_the_list_is_wider_than_a_window_of_60_columns(plan_path: Path) -> None:
+    """What stands under a name broke over to the margin, and of a demonstration the last word was not there at all."""
+    app = app_in(plan_path.parent)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: "Teasel" in screen_text(app), pilot)
+        await pilot.resize_terminal(60, 24)
+        await until(lambda: "     copy" in [row.rstrip() for row in screen_text(app).splitlines()], pilot)
+        await pilot.resize_terminal(*SMALL)
+        await until(lambda: "filled in; opens as a copy" in screen_text(app), pilot)
+
+
 async def test_the_list_counts_anew_what_was_filled_in_meanwhile(plan_path: Path) -> None:
     """Teasel lacks her draft and where her propeller turns: nothing on the pages after hull counts before."""
     app = app_in(plan_path.parent)

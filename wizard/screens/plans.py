@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
@@ -30,9 +30,14 @@ from wizard.widgets.choice import Choice
 from wizard.widgets.keyline import KeyLine
 from wizard.widgets.line_input import LineInput
 from wizard.widgets.lines import Lines
+from wizard.wrapping import rows_of
 
 _UNIT_WORDS = {"metric": "metres, kilograms, kW, litres", "imperial": "feet and inches, pounds, hp, US gallons"}
 LEAD = "Plan a repower: engine, gear and propeller, right the first time."
+
+_INDENT = " " * 4
+_EDGES = 4
+"""Columns of the list that hold no text: its padding and scroll bar."""
 
 
 @dataclass(frozen=True)
@@ -50,18 +55,27 @@ class Listed:
         """What the plan is called; the file's name when it has none."""
         return self.plan.name.strip() if self.plan is not None and self.plan.name.strip() else shown(self.path.stem)
 
-    def content(self, now: datetime) -> Content:
-        """The two lines in which it is shown: its name and file, then how far it got and when."""
+    def content(self, now: datetime, width: int = 76) -> Content:
+        """The lines in which it is shown: its name and file, then how far it got and when, in so many columns."""
         if self.plan is None:
-            return Content.assemble(
-                (f"! cannot be read: {shown(self.path.name)}", "bold $error"), f"\n    {self.trouble}"
-            )
+            head = f"! cannot be read: {shown(self.path.name)}"
+            return told_of(head, "", width, self.trouble, styles=("bold $error", ""))
         entered = len(progress_of(self.plan).filled_in)
-        bar = f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages filled in"
+        told = [f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages filled in"]
         if self.is_demonstration:
-            return Content.assemble((self.name, "bold"), (f"\n    {bar}; opens as a copy", "$quiet"))
-        got_to = f"\n    {bar}; left on {self.plan.stage}; {when(self.changed, now)}"
-        return Content.assemble((self.name, "bold"), (f"  {shown(self.path.name)}{got_to}", "$quiet"))
+            return told_of(self.name, "", width, "; ".join([*told, "opens as a copy"]))
+        told += [f"left on {self.plan.stage}", when(self.changed, now)]
+        return told_of(self.name, shown(self.path.name), width, "; ".join(told))
+
+
+def told_of(
+    head: str, words: str, width: int, under: str = "", styles: tuple[str, str] = ("bold", "$quiet")
+) -> Content:
+    """A line of the list in so many columns: its head, what stands beside it and what stands under it, set in; nothing
+    is wider than the list.   styles: of the head and of the rest."""
+    beside = rows_of(f"{head}  {words}".rstrip(), width, subsequent_indent=_INDENT)
+    rows = [*beside, *rows_of(under, width, initial_indent=_INDENT, subsequent_indent=_INDENT)]
+    return Content("\n".join(rows)).stylize(styles[1]).stylize(styles[0], 0, len(head))
 
 
 def when(changed: datetime, now: datetime) -> str:
@@ -125,6 +139,7 @@ class PlansScreen(Hosted, Screen[None]):
         self._does: list[Callable[[], None] | None] = []
         self._listed: list[Listed | None] = []
         self._trouble = ""
+        self._set_for = 0
 
     def compose(self) -> ComposeResult:
         yield Static("Shaftlog", id="title", markup=False)
@@ -137,6 +152,11 @@ class PlansScreen(Hosted, Screen[None]):
         """Read the list at the start, and again when coming back from a plan or a dialog."""
         self.refresh_list()
 
+    def on_resize(self, event: events.Resize) -> None:
+        """Set the lines for a new width."""
+        if self._does and event.size.width != self._set_for:
+            self.refresh_list()
+
     def refresh_list(self) -> None:
         """Read the folder and show what is in it: the owner's plans, what can be begun, and the demonstrations.
 
@@ -147,7 +167,8 @@ class PlansScreen(Hosted, Screen[None]):
             own = listed_plans(self._folder, self.host.disk)
         except OSError as error:
             self._trouble = f"Plans in {shown(self._folder)} cannot be read: {why(error)}."
-        now = datetime.now()
+        self._set_for = self.app.size.width
+        now, width = datetime.now(), max(self._set_for - _EDGES, 2 * len(_INDENT))
         listing = self.query_one("#plans", OptionList)
         before, place = self._paths, listing.highlighted
         listing.clear_options()
@@ -155,18 +176,16 @@ class PlansScreen(Hosted, Screen[None]):
         if own:
             self._heading("Your plans, the newest first")
         for item in own:
-            self._line(item.content(now), partial(self._open, item), item)
+            self._line(item.content(now, width), partial(self._open, item), item)
         self._heading("Begin")
-        self._line(
-            Content.assemble(("New plan", "bold"), "  for a boat that is not in this list"), self.action_new_plan
-        )
-        self._line(
-            Content.assemble(("Guided tour", "bold"), "  five minutes on an invented boat; nothing is saved"),
-            self.action_tour,
-        )
+        for head, words, does in (
+            ("New plan", "for a boat that is not in this list", self.action_new_plan),
+            ("Guided tour", "five minutes on an invented boat; nothing is saved", self.action_tour),
+        ):
+            self._line(told_of(head, words, width, styles=("bold", "")), does)
         self._heading("Demonstrations, four invented boats")
         for item in listed_demonstrations(self.host.disk):
-            self._line(item.content(now), partial(self._open, item))
+            self._line(item.content(now, width), partial(self._open, item))
         listing.highlighted = place if self._paths == before else 1
         listing.focus()
         self.query_one("#folder", Static).update(self.folder_line())
