@@ -46,24 +46,31 @@ class Progress:
     problems: stage -> what is missing or not understood on its page, in the order in which it is asked.
     filled_in: the stages on which nothing is missing or not understood, and that rest on no page which waits for
     something; of those that need nothing and only the owner can answer, the ones on which something has been said.
+    entered: the same, but for what is not understood: that holds up its own page, and not those that rest on it, for
+    the owner has filled them in all the same.
+    not_understood: the stages with such a text, in their order.
     """
 
     problems: Mapping[str, Sequence[Problem]]
     filled_in: frozenset[str]
+    entered: frozenset[str]
+    not_understood: tuple[str, ...]
 
 
 def progress_of(plan: Plan) -> Progress:
     """What is missing on each page of a plan, and which pages are filled in."""
     problems = {stage: stage_problems(plan, stage) for stage in STAGES}
-    waiting = {stage for stage in STAGES if any(_holds_up(plan, problem.path) for problem in problems[stage])}
-    filled_in = frozenset(
-        stage
-        for stage in STAGES
-        if not problems[stage]
-        and waiting.isdisjoint(RESTS_ON[stage])
-        and (stage not in ONLY_THE_OWNERS or _is_begun(plan, stage))
+    waiting = {stage: [each.path for each in found if _holds_up(plan, each.path)] for stage, found in problems.items()}
+    holding = {stage for stage, held_by in waiting.items() if held_by}
+    lacking = {stage for stage, held_by in waiting.items() if any(path not in plan.unread for path in held_by)}
+    done = [
+        stage for stage in STAGES if not problems[stage] and (stage not in ONLY_THE_OWNERS or _is_begun(plan, stage))
+    ]
+    filled_in, entered = (
+        frozenset(stage for stage in done if held.isdisjoint(RESTS_ON[stage])) for held in (holding, lacking)
     )
-    return Progress(problems, filled_in)
+    odd = tuple(stage for stage in STAGES if any(each.path in plan.unread for each in problems[stage]))
+    return Progress(problems, filled_in, entered, odd)
 
 
 def _holds_up(plan: Plan, path: str) -> bool:

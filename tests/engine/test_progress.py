@@ -48,6 +48,16 @@ def test_a_page_that_needs_nothing_is_filled_in_when_something_is_said_on_it(lau
     assert "trial" not in filled_in(with_text(tried, "trial.air", "mild")), "what is not understood is not done"
 
 
+def test_what_is_not_understood_on_a_page_takes_nothing_from_what_was_entered_on_the_others(launch: Plan) -> None:
+    """The list of plans counted no page of eleven for a slip in one field of the hull page."""
+    slip = progress_of(with_text(launch, "hull.waterline_length", "about right"))
+    assert slip.entered == filled_in(launch) - {"hull"}
+    assert slip.not_understood == ("hull",)
+    assert slip.filled_in == frozenset(), "the open plan has no answers on any page all the same"
+    missing = progress_of(with_text(launch, "hull.waterline_length", ""))
+    assert (missing.entered, missing.not_understood) == (frozenset(), ())
+
+
 def test_the_note_of_the_demonstration_that_is_only_begun_names_the_pages_that_are_filled_in(root: Path) -> None:
     plan = load_plan(root / "saved_plans" / "mirabel.toml")
     told = plan.notes.split(" are filled in")[0]

@@ -77,6 +77,12 @@ def test_how_far_a_plan_got_has_room_in_one_line_of_80_columns(stage: str) -> No
     assert len(second) <= 76
 
 
+def test_a_slip_on_one_page_is_told_and_the_others_count() -> None:
+    plan = with_text(load_plan(ROOT / "saved_plans" / "dunlin.toml"), "hull.waterline_beam", "wide")
+    listed = Listed(Path("dunlin.toml"), plan, datetime(2001, 9, 28)).content(datetime(2026, 5, 3))
+    assert "10 of 11 pages filled in; something on hull is not understood; left on" in " ".join(listed.plain.split())
+
+
 async def test_no_line_of_the_list_is_wider_than_a_window_of_60_columns(plan_path: Path) -> None:
     """What stands under a name broke over to the margin, and of a demonstration the last word was not there at all."""
     app = app_in(plan_path.parent)

@@ -60,8 +60,11 @@ class Listed:
         if self.plan is None:
             head = f"! cannot be read: {shown(self.path.name)}"
             return told_of(head, "", width, self.trouble, styles=("bold $error", ""))
-        entered = len(progress_of(self.plan).filled_in)
+        progress = progress_of(self.plan)
+        entered, odd = len(progress.entered), progress.not_understood
         told = [f"[{'#' * entered}{'.' * (len(STAGES) - entered)}] {entered} of {len(STAGES)} pages filled in"]
+        if odd:
+            told.append(f"something on {odd[0]}{' and elsewhere' if odd[1:] else ''} is not understood")
         if self.is_demonstration:
             return told_of(self.name, "", width, "; ".join([*told, "opens as a copy"]))
         told += [f"left on {self.plan.stage}", when(self.changed, now)]
