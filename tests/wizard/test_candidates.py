@@ -99,6 +99,25 @@ async def test_a_renamed_candidate_stays_the_engine_of_the_variants_that_chose_i
         assert app.plan.engine.chosen == plan.engine.chosen
 
 
+async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(engine_path: Path) -> None:
+    """Also in the variants. While it has no name, and when it gets none, nothing is chosen by name."""
+    plan = with_row(load_plan(engine_path), "engine.motor", {"name": "Quiet"})
+    plan = replace(plan, variants=(Variant("Electric", {"engine.chosen": "Quiet"}),))
+    save_plan(replace(plan, engine=replace(plan.engine, chosen="Quiet")), engine_path)
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        await planning(app).go_to("engine", "engine.motor.0.name")
+        await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
+        await pilot.press("shift+home", "backspace")
+        await until(lambda: app.plan.engine.motor[0].name == "", pilot)
+        await type_text(pilot, "Silent")
+        await until(lambda: app.plan.engine.motor[0].name == "Silent", pilot)
+        assert app.plan.engine.selected is app.plan.engine.motor[0]
+        assert [each.choices["engine.chosen"] for each in app.plan.variants] == ["Silent"]
+        assert "Silent (chosen)" in headings(app)
+
+
 async def test_a_name_that_begins_like_that_of_the_chosen_candidate_leaves_it_chosen(engine_path: Path) -> None:
     app = app_for(engine_path)
     async with app.run_test(size=SMALL) as pilot:

@@ -15,6 +15,9 @@ from wizard.widgets.field import Edited, FieldChoice, FieldInput
 class FieldEdits(RowEdits):
     """Base of the screen of an open plan: edits of its fields."""
 
+    _was_called = ("", "")
+    """The row of a candidate whose name has been deleted to nothing, and what it was called."""
+
     def take_typed(self) -> None:
         """Take over text whose message is still on its way, so that a quick key after it cannot lose a letter."""
         field = self.focused
@@ -37,7 +40,7 @@ class FieldEdits(RowEdits):
         plan = with_text(before, path, text)
         table, _, field = path.rpartition(".")
         if table.rpartition(".")[0] in TABLES and field == "name":
-            plan = _following_name(before, plan, table)
+            plan = self._following_name(before, plan, table)
         self.host.change(plan, path)
         self.current.show(plan, path)
 
@@ -55,16 +58,24 @@ class FieldEdits(RowEdits):
         """Take over the name or the notes as they are now: what was taken back since stays taken back."""
         self.host.change(field.taken_into(self.plan), field.part)
 
-
-def _following_name(before: Plan, after: Plan, row: str) -> Plan:
-    """A chosen candidate, the row at a path, stays chosen when it is renamed, in the plan and in its variants. One
-    whose name was that of the chosen on the way to a longer one is not chosen by that."""
-    old, new = (str(value_at(plan, f"{row}.name")) for plan in (before, after))
-    if not old or [item.name for item in before.engine.all].count(old) != 1:
-        return after
-    variants = tuple(
-        replace(each, choices={**each.choices, ENGINE: new}) if each.choices.get(ENGINE) == old else each
-        for each in after.variants
-    )
-    chosen = new if before.engine.chosen == old else after.engine.chosen
-    return replace(after, engine=replace(after.engine, chosen=chosen), variants=variants)
+    def _following_name(self, before: Plan, after: Plan, row: str) -> Plan:
+        """A chosen candidate, the row at a path, stays chosen when it is renamed, in the plan and in its variants; with
+        its name deleted before the new one is typed, too. One whose name was that of the chosen on the way to a longer
+        one is not chosen by that."""
+        old, new = (str(value_at(plan, f"{row}.name")) for plan in (before, after))
+        names = [item.name for item in before.engine.all]
+        if not new:
+            self._was_called = (row, old) if names.count(old) == 1 else ("", "")
+            return after
+        if not old and self._was_called[0] == row:
+            old = self._was_called[1]
+        elif names.count(old) != 1:
+            return after
+        if not old or old in (item.name for item in after.engine.all):
+            return after
+        variants = tuple(
+            replace(each, choices={**each.choices, ENGINE: new}) if each.choices.get(ENGINE) == old else each
+            for each in after.variants
+        )
+        chosen = new if before.engine.chosen == old else after.engine.chosen
+        return replace(after, engine=replace(after.engine, chosen=chosen), variants=variants)
