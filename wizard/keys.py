@@ -35,8 +35,13 @@ class Action:
         return " or ".join(map(printed, self.keys))
 
 
+_NAMED = {"pageup": "PgUp", "pagedown": "PgDn", "enter": "Enter", "backspace": "Backspace"}
+
+
 def printed(key: str) -> str:
-    """A key as it is printed: "F4", "shift+F4", "ctrl+n", "ctrl+_"."""
+    """A key as it is printed: "F4", "shift+F4", "ctrl+n", "ctrl+_", "Enter", "PgUp"."""
+    if key in _NAMED:
+        return _NAMED[key]
     head, plus, last = key.rpartition("+")
     name = last.upper() if last[:1] == "f" and last[1:].isdigit() else {"underscore": "_"}.get(last, last)
     return f"{head}{plus}{name}"
@@ -117,6 +122,16 @@ LIST_ACTIONS: tuple[Action, ...] = (
     Action("leave", ("f10", "ctrl+q"), "Quit", "Leave the program.", "quit"),
 )
 """What can be done in the list of plans."""
+
+WORKINGS_ACTIONS: tuple[Action, ...] = (
+    Action("move", ("up", "down"), "Line before, next line", "Of the numbers, or of what goes into one."),
+    Action("go_in", ("enter", "right"), "What goes into it", "Enter on a field leaves for that field."),
+    Action("back", ("left", "backspace"), "Back", "To where you came from."),
+    Action("page", ("pageup", "pagedown"), "Scroll", "The text of the working."),
+    Action("help", ("f1", "ctrl+g"), "Help", "On the field in the line, else on this screen."),
+    Action("dismiss", ("f11", "ctrl+w"), "Close", "Back to the page; Esc goes back first."),
+)
+"""What the keys do while it is shown how the numbers were worked out, for its help."""
 
 MOVING: tuple[tuple[str, str], ...] = (
     ("Enter", "accept the field and go to the next one; open a list of choices; press a button"),

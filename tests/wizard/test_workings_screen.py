@@ -15,6 +15,8 @@ from engine.plan import Plan, with_text
 from tests.wizard.driving import is_open, screen_text, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
+from wizard.keys import keys_of
+from wizard.screens.help import HelpScreen
 from wizard.screens.workings import TITLE, WorkingsScreen
 from wizard.working_text import Number, Part, numbers_of, working_parts
 
@@ -167,6 +169,25 @@ async def test_enter_on_a_field_gives_its_page_and_path(plan_path: Path, size: t
         await pilot.press("enter")
         await until(lambda: not isinstance(app.screen, WorkingsScreen), pilot)
         assert results == [("hull", "hull.propeller_place")]
+
+
+@pytest.mark.parametrize("key", keys_of("help"))
+async def test_the_help_is_on_the_field_in_the_line_and_closes_to_it(plan_path: Path, key: str) -> None:
+    """F1 did nothing here, while the key line of every page promises help."""
+    app = open_on("power", plan_path)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await opened(app, "power", pilot, "thrust_deduction")
+        await pilot.press(key)
+        await until(lambda: isinstance(app.screen, HelpScreen), pilot)
+        assert "This is how the numbers of the page were worked out" in words(app, "#help-text")
+        await pilot.press("escape", "enter", "down", key)
+        await until(lambda: isinstance(app.screen, HelpScreen), pilot)
+        text = words(app, "#help-text")
+        assert text.startswith("Where the propeller works")
+        assert "Go to a page" not in text, "a key of the pages, which does nothing here"
+        await pilot.press(key)
+        await until(lambda: isinstance(app.screen, WorkingsScreen), pilot)
+        assert highlighted(app).startswith("Where the propeller works:")
 
 
 async def test_keys_typed_ahead_do_what_they_would_have_done_one_by_one(plan_path: Path) -> None:

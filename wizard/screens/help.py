@@ -12,7 +12,7 @@ from engine.doubts import usual_doubt
 from engine.entries import Entry, Kind
 from engine.plan import QUESTIONS, entry_at, label_at
 from wizard.echo import limits_text, understood
-from wizard.keys import MOVING, PLAN_ACTIONS, Action, closing
+from wizard.keys import MOVING, PLAN_ACTIONS, WORKINGS_ACTIONS, Action, closing
 from wizard.screens.dialog import Dialog
 
 WRITING = (
@@ -30,11 +30,23 @@ LISTING = (
     "second. A demonstration opens as a copy that is yours to change. The first time, take the guided tour."
 )
 
+EXPLAINING = (
+    "Each line is a number of the page. Its working says in words and as a formula where the number comes from: what "
+    "goes in and what it is now, the source, where the formula holds, and what other methods say. Enter goes into what "
+    "goes in, from answer to answer, down to a field that you have filled in; there Enter leaves for that field."
+)
+_SCREENS = {
+    "": ("This is the list of plans", LISTING),
+    "workings": ("This is how the numbers of the page were worked out", EXPLAINING),
+}
+"""What stands in the place of a page's question, for what is no page."""
+
 
 class HelpScreen(Dialog[None]):
     """Everything that is known about a field, then the keys.
 
-    path: "" when no field is meant.   line: paragraphs of a line of the review, for which the pane beside may be short.
+    page: of the plan, or "workings", or "" for the list of plans.   path: "" when no field is meant.
+    line: paragraphs of a line of the review, for which the pane beside may be short.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [closing("help", "enter")]
@@ -62,14 +74,16 @@ class HelpScreen(Dialog[None]):
             words = REVIEWING if self._page == "review" else WRITING
             parts += [Content.styled(f"This page asks: {QUESTIONS[self._page]}", "bold"), Content(words), Content("")]
         else:
-            parts += [Content.styled("This is the list of plans", "bold"), Content(LISTING), Content("")]
+            title, words = _SCREENS[self._page]
+            parts += [Content.styled(title, "bold"), Content(words), Content("")]
         wide = max(len(action.key_names) for action in self._actions)
         parts.append(Content.styled("Keys", "bold"))
         parts += [
             Content.assemble((f"{action.key_names.ljust(wide)}  ", "$primary"), f"{action.title}. {action.tooltip}")
             for action in self._actions
         ]
-        parts += [Content.assemble((keys, "$primary"), f": {words}") for keys, words in MOVING]
+        if self._actions is not WORKINGS_ACTIONS:
+            parts += [Content.assemble((keys, "$primary"), f": {words}") for keys, words in MOVING]
         return Content("\n").join(parts)
 
 

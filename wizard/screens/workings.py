@@ -13,7 +13,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import STAGES, Plan
-from wizard.keys import keys_of
+from wizard.keys import WORKINGS_ACTIONS, keys_of
 from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
@@ -25,11 +25,12 @@ if TYPE_CHECKING:
 
 TITLE = "How it was worked out"
 KEYS_CHOOSING = (
-    "Up, down: numbers  Enter: what goes into it  PgDn: text  Esc closes",
-    "Enter: what goes into it  PgDn: text  Esc closes",
+    "Up, down: numbers  Enter: what goes into it  PgDn: text  F1 help  Esc closes",
+    "Enter: what goes into it  PgDn: text  F1 help  Esc closes",
 )
 KEYS_INSIDE = (
-    "Enter opens an answer, goes to a field  Left: back  PgDn: text  F11 closes",
+    "Enter opens an answer, goes to a field  Left: back  PgDn: text  F1 help  F11 closes",
+    "Enter opens or goes  Left: back  PgDn: text  F1 help  F11 closes",
     "Enter opens or goes  Left: back  PgDn: text  F11 closes",
 )
 """What keys do in the list and in a working, the longest that fits."""
@@ -64,6 +65,7 @@ class WorkingsScreen(ShowsResults, Dialog[tuple[str, str]]):
         at_once("end", "end(-1)", "Last line", "workings-end"),
         at_once("pageup", "page(-1)", "Scroll up", "workings-page-up"),
         at_once("pagedown", "page(1)", "Scroll down", "workings-page-down"),
+        at_once(",".join(keys_of("help")), "help", "Help", "workings-help"),
     ]
     AUTO_FOCUS = "#numbers"
 
@@ -284,6 +286,15 @@ class WorkingsScreen(ShowsResults, Dialog[tuple[str, str]]):
             self._show_working()
         elif leads_to is not None and may_leave:
             self.dismiss(leads_to)
+
+    def action_help(self) -> None:
+        """Help on the field in the line that is highlighted, and on this screen."""
+        from wizard.screens.help import HelpScreen
+
+        chosen = self._trail[-1].chosen if self._is_inside else None
+        leads_to = self._parts[chosen].leads_to if chosen is not None else None
+        path = leads_to[1] if isinstance(leads_to, tuple) else ""
+        self.lay_over(HelpScreen("workings", path, WORKINGS_ACTIONS))
 
     def action_back(self, may_close: bool) -> None:
         """Go back one step; at the start close, if so wanted."""
