@@ -60,6 +60,7 @@ class Label:
     only_known: the line is left out while there is no value.
     over_boats: a band is over the plausible boats; else its ends are what the formula leaves open.
     of_boats: a share of the plausible boats, told as so many of 1,000 like in the findings.
+    to_one: the ratio of a gear, told as it is typed and as on the gear's plate, "2.5:1".
     """
 
     text: str
@@ -70,6 +71,7 @@ class Label:
     only_known: bool = False
     over_boats: bool = True
     of_boats: bool = False
+    to_one: bool = False
 
 
 def answer(text: str, **more: Any) -> Any:
@@ -186,7 +188,8 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
         return _shown_band(name, label, value, units)
     known = unit_of(name)
     if known is None:
-        return str(value) if isinstance(value, int) else round_number(float(value), label.digits)
+        text = str(value) if isinstance(value, int) else round_number(float(value), label.digits)
+        return f"{text}:1" if label.to_one else text
     unit, dimension, _, _ = known
     if label.of_boats:
         return share_of_boats(value)

@@ -59,7 +59,8 @@ def _decided(stage: str, before: Any, after: Any, units: str) -> list[str]:
     for of_stage, name, words in _DECISIONS:
         if of_stage == stage:
             old, new = (
-                shown(name, Label("", "mm", "in"), getattr(answers, name), units) for answers in (before, after)
+                shown(name, Label("", "mm", "in", to_one=name == "ratio"), getattr(answers, name), units)
+                for answers in (before, after)
             )
             if old != new:
                 found.append(f"{words}{new} (was {old})")

@@ -53,7 +53,7 @@ def wheel_lines(
     every = [
         _Column(("", "Wheel"), tuple(row.size for row in rows), is_left=True),
         _Column(("blade", "area"), tuple(cell(row, "area_ratio", units) for row in rows), rank=1),
-        _Column(("gear", "ratio"), tuple(f"{row.ratio:.4g}:1" for row in rows)),
+        _Column(("gear", "ratio"), tuple(cell(row, "ratio", units) for row in rows)),
         _Column(("reach rated", "speed"), tuple(share_of_boats(row.reaches_rated_fraction) for row in rows)),
         _Column(
             ("burn" if taken.endswith("_h") else "takes", shown_unit(taken, units)),

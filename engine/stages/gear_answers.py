@@ -13,7 +13,7 @@ _TIGHT = 1.02
 class RatioRow:
     """One ratio with the best propeller for it that fits the room."""
 
-    ratio: float = answer("Ratio", digits=4)
+    ratio: float = answer("Ratio", digits=4, to_one=True)
     shaft_rpm: float = answer("Shaft speed", digits=4)
     free_diameter_m: float = answer("Diameter it would like", metric="mm", imperial="in")
     diameter_m: float = answer("Diameter that fits", metric="mm", imperial="in")
@@ -56,8 +56,8 @@ class RatioRow:
 class GearAnswers:
     """The chosen ratio."""
 
-    ratio: float = answer("Ratio", digits=4)
-    recommended_ratio: float = answer("Recommended ratio", digits=4)
+    ratio: float = answer("Ratio", digits=4, to_one=True)
+    recommended_ratio: float = answer("Recommended ratio", digits=4, to_one=True)
     shaft_rpm: float = answer("Shaft speed at rated engine speed", digits=4)
     shaft_torque_nm: float = answer("Shaft torque at rated power")
     largest_diameter_m: float = answer("Largest diameter that fits", metric="mm", imperial="in")

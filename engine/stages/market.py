@@ -40,7 +40,7 @@ class WheelRow:
     size: str = answer("Wheel")
     sections: str = answer("Sections")
     area_ratio: float = answer("Blade area ratio")
-    ratio: float = answer("Gear ratio", digits=4)
+    ratio: float = answer("Gear ratio", digits=4, to_one=True)
     reaches_rated_fraction: float = answer("Boats that reach rated speed", of_boats=True)
     cruise_l_per_h: float | None = maybe("Burn at cruise, calm", only_known=True)
     cruise_drawn_kw: float | None = maybe("Drawn at cruise, calm", metric="kW", imperial="kW", only_known=True)

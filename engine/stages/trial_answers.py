@@ -67,7 +67,7 @@ class TrialAnswers:
     is_of_plan: bool
     is_the_wheel: bool
     size: str = answer("Propeller that is judged")
-    gear_ratio: float = answer("with a ratio of", digits=4)
+    gear_ratio: float = answer("with a ratio of", digits=4, to_one=True)
     rated_rpm: float = answer("Rated engine speed", digits=4)
     full_throttle_rpm: Band = answer("Full throttle, expected", digits=4)
     reached_rpm: float | None = maybe("Full throttle, reached", digits=4, only_known=True)

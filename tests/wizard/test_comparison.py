@@ -32,7 +32,7 @@ def test_numbers_in_the_table_are_those_of_the_assessments(launch: Plan) -> None
     other = column("Slower", varied_plan(launch, {"speed.cruise": "5.5 kn", "gear.ratio": "2.5"}))
     words = difference_words(plan, other, "metric")
     assert "cruising speed 5.5 kn instead of 6.5 kn (15 % less)" in words
-    assert "ratio 2.5 instead of 3" in words
+    assert "ratio 2.5:1 instead of 3:1" in words
     old, new = (
         each.assessment.outcomes["range"].answers.cruise_l_per_h.best for each in (plan, other) if each.assessment
     )

@@ -12,7 +12,9 @@ from engine.plan import STAGES
 from engine.stages.doubt import DoubtRow
 from engine.stages.hull import MethodRow
 from engine.stages.market import MarketAnswers, WheelRow
+from tests.wizard.fakes import made_up_wheel
 from wizard.tables import answer_lines, grid_lines, table_cells, table_lines, text_columns, value_lines
+from wizard.wheels import detail_lines, wheel_lines
 
 ACTIONS = (
     DoubtRow(
@@ -215,3 +217,11 @@ def test_even_an_absurd_number_stays_within_the_width() -> None:
     lines = grid_lines(["Name", "Lost, %"], [["first", "0." + "0" * 90 + "16"]], 77)
     assert max(map(len, lines)) <= 77
     assert "".join(lines).count("0") == 91
+
+
+def test_a_ratio_reads_alike_in_the_list_of_wheels_and_beside_it() -> None:
+    """It was "2.99:1" in one and "2.99" in the other."""
+    wheel = made_up_wheel(ratio=2.99)
+    assert "2.99:1" in wheel_lines([wheel], None, "metric", 80)[1][0]
+    (told,) = (line for line in detail_lines(wheel, "metric", 60) if line.startswith("Gear ratio"))
+    assert told.endswith(" 2.99:1")
