@@ -41,7 +41,9 @@ def test_the_order_says_what_boat_the_wheel_drives_and_what_she_has_now() -> Non
     assert fields["present_propeller_diameter_m"] == 18 * 0.0254
     assert fields["present_propeller_pitch_m"] == 13 * 0.0254
     assert "Present propeller, diameter ................. 18 in" in text
-    assert "Present gear ratio .......................... 2" in text
+    assert "Present gear ratio .......................... 2:1" in text, (
+        "as the gear ratio of the plan, and as it is typed"
+    )
 
 
 def test_what_is_not_known_of_the_present_wheel_takes_no_room() -> None:

@@ -16,7 +16,7 @@ from engine.plan_defaults import default_at
 from engine.quoting import shortened
 from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
-from engine.units import Quantity, unit_named
+from engine.units import Dimension, Quantity, unit_named
 from wizard.handover.sheet import NOT_GIVEN, NOT_YET, Line
 
 _DIGITS_GIVEN = 4
@@ -133,7 +133,9 @@ def given(asked: Asked, path: str, key: str, label: str = "") -> Line:
         note = "a guess"
     elif not is_given(value) and entry.default:
         value, note = entry.read(default_at(asked.guessed, path).text), "default"
-    shape = Label(label or entry.label, entry.metric, entry.imperial, _DIGITS_GIVEN)
+    shape = Label(
+        label or entry.label, entry.metric, entry.imperial, _DIGITS_GIVEN, to_one=entry.dimension is Dimension.RATIO
+    )
     return Line(key, shape, _number(key, value), note, NOT_GIVEN)
 
 
