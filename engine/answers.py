@@ -247,7 +247,9 @@ def _band_cell(name: str, label: Label, band: Band, units: str) -> str:
         without_unit(shown(name, label, value, units), _unit_in_heading(name, label, units))
         for value in (band.best, band.low, band.high)
     )
-    return f"{best} ({low}-{high})" if band.is_known else best
+    if not band.is_known:
+        return best
+    return band_text(best, low, high) if low.startswith("-") else f"{best} ({low}-{high})"
 
 
 def _heading(label: Label, unit: str) -> str:

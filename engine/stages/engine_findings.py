@@ -15,6 +15,7 @@ from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_crui
 from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.electric import judge_continuous_load
 from engine.machinery.fuel import G_PER_KWH, check_fuel_rate, specific_consumption_epa
+from engine.numeric import told_apart
 from engine.plan import Plan, chosen_path, noun_of
 from engine.plan_defaults import intake_air, raw_water
 from engine.quoting import shortened
@@ -34,6 +35,7 @@ _SMALLER = 0.8
 """Of that: an engine that gives more than this share of it for the top speed wanted is no size too large (ours)."""
 _TOO_FAST = 1.15
 """Times hull speed (ours)."""
+_BY_REFERENCE = "That is by the propeller of the power page; the range page has it by the one chosen."
 _MARGIN = "rated power must reach the top speed with a margin for fouling and weather; 10 to 15 %, from memory"
 
 
@@ -97,22 +99,7 @@ def _cruise_findings(plan: Plan, speed: SpeedAnswers, cases: Cases, chosen: Riva
     else:
         judged = judge_continuous_load(load)
     yield replace(judged, path=f"{path}.rated_power")
-    service, reserve = band(loading.cruise_service), loading.reserve
-    if not service.is_known:
-        yield _no_service_finding(plan)
-    elif service.best > 1.0:
-        yield stop(
-            "With your margin for wind and sea the cruising speed takes more power than the "
-            f"{noun_of(chosen.item)} has.",
-            "sea margin of the power page",
-            "power.sea_margin",
-        )
-    else:
-        yield fits(
-            f"With your margin for wind and sea {percent(reserve.best)} of the power is left at cruise "
-            f"({percent(reserve.low)} to {percent(reserve.high)} over the plausible boats).",
-            "load with the margin of the power page",
-        )
+    yield _service_finding(plan, chosen)
     against, wind = band(loading.cruise_head_wind), cases.head_wind
     if wind is None or not against.is_known:
         return
@@ -126,6 +113,35 @@ def _cruise_findings(plan: Plan, speed: SpeedAnswers, cases: Cases, chosen: Riva
             f"{text}, in nine plausible boats of ten at most {percent(against.high)}.",
             "air and wave drag of the power page",
         )
+
+
+def _service_finding(plan: Plan, chosen: Rival) -> Finding:
+    """What is left at cruise with all that is allowed for: a stop where most of the boats have not that much power, a
+    second look where one in ten has not. Judged in whole per cent, as it is told."""
+    service, reserve = chosen.loading.fleet.band(chosen.loading.cruise_service), chosen.loading.reserve
+    if not service.is_known:
+        return _no_service_finding(plan)
+    text = "With your margin for wind and sea"
+    if service.best > 1.0:
+        return stop(
+            f"{text} the cruising speed takes more power than the {noun_of(chosen.item)} has: "
+            f"{told_apart(100.0 * service.best, 100.0)} % of it. {_BY_REFERENCE}",
+            "sea margin of the power page",
+            "power.sea_margin",
+        )
+    left = f"{text} {percent(reserve.best)} of the power is left at cruise"
+    if round(service.high, 2) > 1.0:
+        return look(
+            f"{left}, but one plausible boat in ten takes {percent(service.high)} of it or more, and must slow down. "
+            f"{_BY_REFERENCE}",
+            "load with the margin of the power page",
+            "power.sea_margin",
+        )
+    low = max(reserve.low, 0.0)  # what reads as nothing is not less than that
+    return fits(
+        f"{left} ({percent(low)} to {percent(reserve.high)} over the plausible boats).",
+        "load with the margin of the power page",
+    )
 
 
 def _no_service_finding(plan: Plan) -> Finding:

@@ -129,7 +129,19 @@ def assess_range(
         beside=tuple(beside(plan, rivals, running)),
         at_cruise=tuple(at_cruise(plan, speed, rivals, cruise_row)),
     )
-    about = About(plan, voyage, item, drive, at_slow_end, cruise_row, best_row)
+    by_reference, reference = rivals.chosen.loading, rivals.chosen.loading.demand.reference
+    about = About(
+        plan,
+        voyage,
+        item,
+        drive,
+        at_slow_end,
+        cruise_row,
+        best_row,
+        diameter=wheel.diameter,
+        reference_load=fleet.band(by_reference.cruise_service).best,
+        reference_diameter=reference.diameter,
+    )
     return Outcome(answers, tuple(range_findings(about, answers)))
 
 

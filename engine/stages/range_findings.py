@@ -40,6 +40,8 @@ _SURE_ENOUGH = 0.9
 """Share of the boats that must make the leg for it to pass (ours)."""
 _SAME_VOLTAGE = 0.1
 """So far apart two voltages can still be one: sixteen cells of iron phosphate are called 48 V and 51.2 V (ours)."""
+_LARGER = 1.02
+"""Times the diameter chosen: a propeller that much larger is another one (ours)."""
 _MAP = (
     "open fuel maps of Heywood (1988), Neumann et al. (c. 1993) and Merrion (1994), scaled; about 10 % without figures"
 )
@@ -50,7 +52,9 @@ class About:
     """What the sentences are about.
 
     item: the chosen candidate.   at_slow_end: the best speed is the curve's slowest.   cruise, best: in service, at
-    cruise and at the speed of best range.
+    cruise and at the speed of best range.   diameter: of the chosen propeller [m].
+    reference_load: at cruise in service by the propeller of the power page [-], whose diameter is reference_diameter
+    [m].
     """
 
     plan: Plan
@@ -60,6 +64,9 @@ class About:
     at_slow_end: bool
     cruise: RangeRow
     best: RangeRow
+    diameter: float
+    reference_load: float
+    reference_diameter: float
 
     @property
     def cruise_load(self) -> float:
@@ -104,24 +111,20 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
             "range.current",
         )
         return
-    if about.cruise_load > 1.0:
-        yield stop(
-            f"With all that you allow for the cruising speed takes {told_apart(100.0 * about.cruise_load, 100.0)} % of "
-            f"the power: the figures at cruise are for power that the {noun_of(about.item)} has not. Plan with a lower "
-            "speed.",
-            "equilibrium in service",
-            "speed.cruise",
-        )
+    has_power = about.cruise_load <= 1.0
+    if not has_power:
+        yield _overload_finding(about)
     if round(about.cruise.engine_rpm.best) < round(about.drive.slowest / RPM):
         yield _too_slow_finding(about)
-    best, low, high = map(counted, (distance.best, distance.low, distance.high))
-    yield fits(
-        f"At cruise she goes {best} nmi ({low} to {high}) in {hours_of(answers.cruise_endurance_h.best)} on "
-        f"{_planned(about, answers)}, in service, with the reserve ({voyage.reserve_words}) kept back.",
-        f"{about.source}; reserve: common practice, {voyage.reserve_status}",
-    )
-    if isinstance(about.item, Candidate):
-        yield _rules_finding(about)
+    if has_power:
+        best, low, high = map(counted, (distance.best, distance.low, distance.high))
+        yield fits(
+            f"At cruise she goes {best} nmi ({low} to {high}) in {hours_of(answers.cruise_endurance_h.best)} on "
+            f"{_planned(about, answers)}, in service, with the reserve ({voyage.reserve_words}) kept back.",
+            f"{about.source}; reserve: common practice, {voyage.reserve_status}",
+        )
+        if isinstance(about.item, Candidate):
+            yield _rules_finding(about)
     yield from _best_findings(about, answers)
     yield from _leg_findings(about, answers)
     if voyage.reserve < _THIN_RESERVE:
@@ -131,7 +134,7 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
             "range.reserve",
         )
     most = answers.full_throttle_consumption
-    if most.is_known and about.cruise_load <= 1.0:
+    if most.is_known and has_power:
         words = about.say.flow(most.best) if answers.full_throttle_l_per_h else about.say.electric(most.best)
         yield fits(
             f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much as "
@@ -152,6 +155,27 @@ def _planned(about: About, answers: RangeAnswers) -> str:
     if answers.planned_l is not None:
         return about.say.volume(answers.planned_l)
     return f"{answers.planned_kwh or 0.0:.1f} kWh"
+
+
+def _overload_finding(about: About) -> Finding:
+    """That the cruising speed takes more than the power; beside it what the engine page makes of it, where that passes.
+
+    The propeller of that page is as large as there is room for, and turns as slowly as suits it.
+    """
+    text = (
+        f"With all that you allow for, and the chosen propeller, the cruising speed takes "
+        f"{told_apart(100.0 * about.cruise_load, 100.0)} % of the power: the figures at cruise are for power that the "
+        f"{noun_of(about.item)} has not. Plan with a lower speed."
+    )
+    if about.reference_load <= 1.0:
+        text += (
+            f" The {percent(about.reference_load)} of the engine page are by a propeller of "
+            f"{about.say.size(about.reference_diameter)} that turns as slowly as suits it; a deeper ratio would bring "
+            "the chosen one nearer to that."
+            if about.reference_diameter > about.diameter * _LARGER
+            else f" The {percent(about.reference_load)} of the engine page are by the propeller of the power page."
+        )
+    return stop(text, "equilibrium in service", "speed.cruise")
 
 
 def _too_slow_finding(about: About) -> Finding:
@@ -189,10 +213,8 @@ def _best_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     if about.at_slow_end:
         text = f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins."
     elif gain > _WORTH_SAYING:
-        text = (
-            f"At {answers.best_kn:.1f} kn she would get {counted(answers.best_range_nmi.best)} nmi, "
-            f"{percent(gain)} further than at cruise."
-        )
+        text = f"At {answers.best_kn:.1f} kn she would get {counted(answers.best_range_nmi.best)} nmi"
+        text += f", {percent(gain)} further than at cruise." if about.cruise_load <= 1.0 else "."
     else:
         return
     yield fits(text, about.source)

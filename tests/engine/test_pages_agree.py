@@ -1,0 +1,90 @@
+"""Where two pages tell of one thing by two propellers, or by two rules, each says by which."""
+
+from collections.abc import Callable
+
+import pytest
+
+from engine.answers import cell
+from engine.findings import Finding, Verdict
+from engine.plan import Plan
+from tests.engine.one_after_another import assess
+
+Change = Callable[[Plan, dict[str, str]], Plan]
+POWER = "engine.candidate.0.rated_power"
+BY = "That is by the propeller of the power page; the range page has it by the one chosen."
+
+
+def only(findings: tuple[Finding, ...], part: str) -> Finding:
+    (found,) = [finding for finding in findings if part in finding.text]
+    return found
+
+
+class TestLoadAtCruise:
+    """An engine of 9 kW in the launch has 98 % of its load at cruise by one propeller, and 117 % by the other."""
+
+    def test_the_engine_page_looks_again_where_one_boat_in_ten_has_not_the_power(
+        self, launch: Plan, change: Change
+    ) -> None:
+        found = assess(change(launch, {POWER: "9 kW"})).outcomes["engine"]
+        load = found.answers.cruise_service_load_fraction
+        assert load.best < 1.0 < load.high
+        said = only(found.findings, "With your margin for wind and sea")
+        assert (said.verdict, said.path) == (Verdict.LOOK, "power.sea_margin")
+        assert said.text.endswith(f"takes {100 * load.high:.0f} % of it or more, and must slow down. {BY}")
+
+    def test_it_fits_where_nine_in_ten_have_it(self, launch: Plan, change: Change) -> None:
+        found = assess(change(launch, {POWER: "12 kW"})).outcomes["engine"]
+        assert found.answers.cruise_service_load_fraction.high < 1.0
+        assert only(found.findings, "With your margin for wind and sea").verdict is Verdict.FITS
+
+    def test_a_stop_says_how_much_it_takes_and_by_which_propeller(self, launch: Plan, change: Change) -> None:
+        found = assess(change(launch, {POWER: "7 kW"})).outcomes["engine"]
+        share = f"{100 * found.answers.cruise_service_load_fraction.best:.0f} % of it. {BY}"
+        assert only(found.findings, "takes more power than the engine has").text.endswith(share)
+
+    def test_the_range_page_names_the_propeller_by_which_the_engine_page_passes_it(
+        self, launch: Plan, change: Change
+    ) -> None:
+        outcomes = assess(change(launch, {POWER: "9 kW"})).outcomes
+        said = only(outcomes["range"].findings, "the figures at cruise are for power")
+        assert said.verdict is Verdict.STOP
+        assert said.text.startswith("With all that you allow for, and the chosen propeller, the cruising speed takes")
+        load = outcomes["engine"].answers.cruise_service_load_fraction.best
+        largest = 0.660 / (1.0 + 2.0 * 0.10)  # of the room of 660 mm, with 10 % of the diameter at either tip
+        size = f"The {100 * load:.0f} % of the engine page are by a propeller of {1e3 * largest:.0f} mm"
+        assert size in said.text
+        assert "a deeper ratio would bring the chosen one nearer" in said.text
+
+    def test_a_deeper_ratio_does_bring_it_nearer(self, launch: Plan, change: Change) -> None:
+        weak = {POWER: "9 kW", "propeller.room": "760 mm"}
+        loads = []
+        for ratio in ("2", "3", "4"):
+            outcomes = assess(change(launch, {**weak, "gear.ratios": ratio})).outcomes
+            power = outcomes["propeller"].answers.cruise_power_kw.best
+            loads.append(power / outcomes["engine"].answers.usable_power_kw.best)
+        by_reference = outcomes["engine"].answers.cruise_load_fraction.best
+        assert loads[0] > loads[1] > loads[2] > by_reference
+
+    def test_where_both_pages_stop_it_there_is_nothing_to_explain(self, launch: Plan, change: Change) -> None:
+        found = assess(change(launch, {POWER: "7 kW"})).outcomes["range"]
+        assert "engine page" not in only(found.findings, "the figures at cruise are for power").text
+
+    @pytest.mark.parametrize(("power", "said"), [("9 kW", 0), ("12 kW", 1)])
+    def test_no_range_at_cruise_is_called_fitting_on_power_that_is_not_there(
+        self, launch: Plan, change: Change, power: str, said: int
+    ) -> None:
+        texts = [finding.text for finding in assess(change(launch, {POWER: power})).outcomes["range"].findings]
+        for part in ("At cruise she goes", "By the trade's rules of thumb", "At full throttle she takes"):
+            assert sum(text.startswith(part) for text in texts) == said, part
+        assert said or not any("than at cruise" in text for text in texts)
+
+
+def test_a_share_below_nought_is_not_run_together_with_a_dash(launch: Plan, change: Change) -> None:
+    """It read "2 (-32-23)"."""
+    row = assess(change(launch, {POWER: "9 kW"})).outcomes["engine"].answers.candidates[0]
+    low, best, high = (
+        f"{round(100 * share, 1):g}"
+        for share in (row.reserve_fraction.low, row.reserve_fraction.best, row.reserve_fraction.high)
+    )
+    assert low.startswith("-")
+    assert cell(row, "reserve_fraction", "metric") == f"{best} ({low} to {high})"
