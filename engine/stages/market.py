@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from math import isnan
 from typing import Any
@@ -13,16 +13,19 @@ from engine.findings import Finding, Outcome, fits, look, stop
 from engine.machinery.vibration import coincidences, masked_together
 from engine.plan import Plan
 from engine.propeller.market import MarketFound, MarketRow, Told, stock_of
+from engine.propeller.ranking import Rule
 from engine.sections.drive import EXPANDED_RATIO
 from engine.showing import numbered, share_of_boats
 from engine.stages.blades import Offer, market_offers
 from engine.stages.boats import is_behind_a_keel
 from engine.stages.drive import said_of
 from engine.stages.gear_answers import GearAnswers
+from engine.stages.market_own import KEEPS_TO, LINES_SOURCE, own_wheel_findings
+from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.ratios import ratios_on_offer
 from engine.stages.room import tip_clearance
 from engine.stages.setting import Setting
-from engine.stages.stock import market_for, size_words, stock_diameters, stock_steps
+from engine.stages.stock import LAST_LINE, USUAL_LINE, market_for, size_words, stock_diameters, stock_steps
 from engine.stages.wording import more_or_less, percent
 
 _NEEDED = ("hull", "speed", "power", "engine", "gear")
@@ -86,7 +89,7 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
         stopped = stop(text, "gear makers' rating by power per speed", "gear.rating")
         return Outcome(None, said_of(engine.drive, [stopped]), "a stronger gear.")
     setting = Setting(plan, hull, speed, power.demand, power.cases, engine.drive, ratios[0])
-    searches = tuple(_searched(setting, gear.largest_diameter_m, ratios, told))
+    line, searches = _searches(setting, gear.largest_diameter_m, ratios, told)
     counts = _Counts.of(searches)
     if not any(search.found.rows for search in searches):
         pairs = numbered(counts.combinations, "pair")
@@ -105,7 +108,24 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
         others=tuple(row for search in rest for row in _rows(setting, search)),
     )
     asked = searches[0].sections if first is not searches[0] else ""
-    return Outcome(answers, said_of(engine.drive, _findings(answers, counts, asked)))
+    own = outcomes["propeller"].answers if "propeller" in outcomes else None
+    findings = list(_findings(answers, counts, asked, line))
+    if own is not None:
+        tried = replace(setting, ratio=gear.ratio, area_ratio=own.area_ratio)
+        findings += _own_findings(tried, own, answers, gear.largest_diameter_m, line)
+    return Outcome(answers, said_of(engine.drive, findings))
+
+
+def _own_findings(
+    setting: Setting, own: PropellerAnswers, answers: MarketAnswers, largest: float, line: str
+) -> Iterator[Finding]:
+    """What became of the propeller page's wheel, where no row is of it; arguments as of `own_wheel_findings`."""
+    shown = {(row.size, row.sections, row.area_ratio, row.ratio) for row in (*answers.rows, *answers.others)}
+    alike = {offer.sections for offer in market_offers() if offer.blades.series is setting.kind.series}
+    if not any((own.size, sections, own.area_ratio, setting.ratio) in shown for sections in alike):
+        best = answers.rows[0]
+        least = best.cruise_consumption if best.sections in alike else None
+        yield from own_wheel_findings(setting, own, largest, line, least)
 
 
 def _answers(outcomes: Mapping[str, Outcome[Any]], stage: str) -> Any:
@@ -124,7 +144,23 @@ class _Searched:
         return self.offers[0].sections
 
 
-def _searched(setting: Setting, largest: float, ratios: Sequence[float], told: Told | None) -> Iterator[_Searched]:
+def _searches(
+    setting: Setting, largest: float, ratios: Sequence[float], told: Told | None
+) -> tuple[str, tuple[_Searched, ...]]:
+    """The line of Burrill's chart that the blade areas keep to, and the searches: the line on which the propeller page
+    lets a wheel pass, where none keeps to the usual one."""
+    searches = tuple(_searched(setting, largest, ratios, USUAL_LINE, told))
+    narrow = any(search.found.ruled_out[Rule.BLADE_AREA].by_this_alone for search in searches)
+    if any(search.found.rows for search in searches) or not narrow:
+        return USUAL_LINE, searches
+    still = None if told is None else partial(_tell_the_end, told)
+    anew = tuple(_searched(setting, largest, ratios, LAST_LINE, still))
+    return (LAST_LINE, anew) if any(search.found.rows for search in anew) else (USUAL_LINE, searches)
+
+
+def _searched(
+    setting: Setting, largest: float, ratios: Sequence[float], line: str, told: Told | None
+) -> Iterator[_Searched]:
     """One search for each kind of sections, the one whose series stands for the plan's own wheel first."""
     steps, asked = stock_steps(setting.plan), setting.kind.series
     by_sections: dict[str, list[Offer]] = {}
@@ -135,11 +171,16 @@ def _searched(setting: Setting, largest: float, ratios: Sequence[float], told: T
     for place, mine in enumerate(kinds):
         stock = stock_of([offer.blades for offer in mine], diameters, steps.pitch)
         part = None if told is None else partial(_tell_part, told, place, len(kinds))
-        yield _Searched(tuple(mine), market_for(setting, stock, ratios, largest, _ROWS, told=part))
+        yield _Searched(tuple(mine), market_for(setting, stock, ratios, largest, _ROWS, line, part))
 
 
 def _tell_part(told: Told, place: int, parts: int, share: float) -> None:
     told((place + share) / parts)
+
+
+def _tell_the_end(told: Told, _: float) -> None:
+    """For a second search, which begins where the bar is full; it can still be stopped."""
+    told(1.0)
 
 
 @dataclass(frozen=True)
@@ -259,8 +300,9 @@ def other_sections_finding(best: WheelRow, other: WheelRow) -> Finding:
     )
 
 
-def _findings(answers: MarketAnswers, counts: _Counts, without: str) -> Iterator[Finding]:
-    """without: the sections that stand for the plan's own wheel, where none with them suits."""
+def _findings(answers: MarketAnswers, counts: _Counts, without: str, line: str) -> Iterator[Finding]:
+    """without: the sections that stand for the plan's own wheel, where none with them suits.   line: of Burrill's
+    chart, which the search keeps to."""
     best = answers.rows[0]
     text = (
         f"Recommended: {best.size}, {best.sections}, blade area ratio {best.area_ratio:g}, with {best.ratio:.4g}:1. In "
@@ -272,6 +314,13 @@ def _findings(answers: MarketAnswers, counts: _Counts, without: str) -> Iterator
             "regretted over the plausible boats."
         )
     yield fits(text, _RANKED)
+    if line == LAST_LINE:
+        yield look(
+            f"No wheel {KEEPS_TO[USUAL_LINE]}. Those here {KEEPS_TO[LAST_LINE].replace('keeps', 'keep')}, as on the "
+            "propeller page. More room for the propeller or less power is kinder to the blades.",
+            LINES_SOURCE,
+            "propeller.room",
+        )
     if without:
         yield look(
             f"No wheel with {without} sections suits, which the propeller page reckons with. Ask the shop whether it "

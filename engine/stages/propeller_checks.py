@@ -167,7 +167,9 @@ def _burrill_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
         return fits(text, source)
     if _is_enough(area, usual):
         return fits(f"{text} It will do, and more area would be quieter.", source)
-    return look(f"{text} Take more blade area.", source, "propeller.area_ratio")
+    return look(
+        f"{text} Take more blade area. The search of stock wheels asks for the former.", source, "propeller.area_ratio"
+    )
 
 
 def _loading_finding(setting: Setting, answers: PropellerAnswers) -> Finding:

@@ -28,7 +28,7 @@ from engine.stages.boats import each_boat
 from engine.stages.setting import Setting
 
 USUAL_LINE, LAST_LINE = "merchant", "ten_percent"
-"""Of Burrill's chart: where blades may be chosen freely, and where the owner has chosen them."""
+"""Of Burrill's chart: where blades may be chosen freely, and where the owner has chosen them or none has that much."""
 _SMALLEST = 0.5
 """Diameters are tried from this share of the largest that fits (ours)."""
 _SMALLEST_OF_USUAL = 0.7

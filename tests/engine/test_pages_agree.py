@@ -5,6 +5,7 @@ from collections.abc import Callable
 import pytest
 
 from engine.answers import cell
+from engine.assessment import search_market
 from engine.findings import Finding, Verdict
 from engine.plan import Plan
 from tests.engine.one_after_another import assess
@@ -88,3 +89,66 @@ def test_a_share_below_nought_is_not_run_together_with_a_dash(launch: Plan, chan
     )
     assert low.startswith("-")
     assert cell(row, "reserve_fraction", "metric") == f"{best} ({low} to {high})"
+
+
+CROWDED = {
+    POWER: "28.9 kW",
+    "engine.candidate.0.rated_speed": "2666 rpm",
+    "gear.ratios": "2.5; 3",
+    "propeller.room": "512 mm",
+}
+"""So little room that no wheel in stock keeps to the line for 5 % cavitation."""
+
+
+class TestBladeAreaOfTheSearch:
+    def test_it_says_why_the_wheel_of_the_propeller_page_is_not_among_the_suitable(self, launch: Plan) -> None:
+        found = assess(launch)
+        wheel, market = found.outcomes["propeller"].answers, search_market(found)
+        assert wheel.size not in {row.size for row in market.answers.rows if row.area_ratio == wheel.area_ratio}
+        said = only(market.findings, f"The wheel of the propeller page, {wheel.size}, with 3:1")
+        assert said.verdict is Verdict.LOOK
+        assert "is not among them: too little blade area. A wheel of this search keeps to Burrill's line" in said.text
+        page = only(found.outcomes["propeller"].findings, "Burrill's chart asks for")
+        assert page.text.endswith("Take more blade area. The search of stock wheels asks for the former.")
+
+    def test_it_says_what_a_wheel_takes_that_keeps_to_every_rule_but_ranks_behind(
+        self, launch: Plan, change: Change
+    ) -> None:
+        """By the propeller page's own table: the search must not reckon the wheel otherwise."""
+        found = assess(change(launch, {POWER: "12 kW", "gear.ratio": "2.5"}))
+        searched, wheel = search_market(found), found.outcomes["propeller"].answers
+        said = only(searched.findings, f"The wheel of the propeller page, {wheel.size}, with 2.5:1")
+        assert said.verdict is Verdict.FITS
+        burn = next(row.cruise_l_per_h for row in wheel.neighbours if row.chosen)
+        more = 100 * (burn / searched.answers.rows[0].cruise_l_per_h - 1.0)
+        assert f"keeps to every rule as well: at cruise it takes {more:.1f} % more, and in " in said.text
+        share = round(1000 * wheel.reaches_rated_fraction)
+        assert said.text.endswith(f"in {share} of 1,000 plausible boats the engine reaches its rated speed.")
+
+    def test_nothing_is_said_of_a_wheel_that_is_among_them(self, launch: Plan, change: Change) -> None:
+        best = search_market(assess(launch)).answers.rows[0]
+        again = search_market(assess(change(launch, dict(best.changes))))
+        assert not [finding for finding in again.findings if "wheel of the propeller page" in finding.text]
+
+    def test_where_no_wheel_keeps_to_the_usual_line_it_goes_to_that_of_the_propeller_page(
+        self, launch: Plan, change: Change
+    ) -> None:
+        """It said that none suits, while the propeller page had one, or sent the owner here for one."""
+        crowded = change(launch, CROWDED)
+        wider = assess(change(crowded, {"propeller.area_ratio": "0.75"})).outcomes["propeller"].answers
+        assert wider.size == "16 x 17 in, 3 blades"
+        found = search_market(assess(crowded))
+        said = only(found.findings, "No wheel keeps to Burrill's line for about 5 % cavitation.")
+        assert (said.verdict, said.path) == (Verdict.LOOK, "propeller.room")
+        taken = assess(change(crowded, dict(found.answers.rows[0].changes))).outcomes["propeller"]
+        assert taken.answers is not None
+        area = only(taken.findings, "Burrill's chart asks for").text
+        assert area.endswith("Take more blade area. The search of stock wheels asks for the former.")
+
+    def test_a_search_that_begins_anew_can_still_be_stopped_and_does_not_run_back(
+        self, launch: Plan, change: Change
+    ) -> None:
+        shares: list[float] = []
+        search_market(assess(change(launch, CROWDED)), shares.append)
+        assert shares == sorted(shares)
+        assert shares.count(1.0) > 2
