@@ -44,6 +44,8 @@ class Setting:
     ratio: float
     area_ratio: float | None = None
     """Expanded area ratio that the size was taken with [-]; None for what the plan asks for, or is usual."""
+    blades: int | None = None
+    """Number of blades that are tried instead of those of the plan; None for those."""
 
     def with_fewer_boats(self, size: int) -> "Setting":
         """The same with fewer boats, all equally likely, for tables beside the answers; itself when it has no more."""
@@ -61,8 +63,8 @@ class Setting:
 
     @cached_property
     def kind(self) -> Blades:
-        """The blades that the plan asks for."""
-        wanted = wanted_blades(self.plan)
+        """The blades that the plan asks for, but for what is tried instead."""
+        wanted = wanted_blades(self.plan, self.blades)
         return wanted if self.area_ratio is None else replace(wanted, area_ratio=self.area_ratio)
 
     @property
@@ -110,8 +112,8 @@ class Setting:
         return self.family(diameter).at(np.asarray(pitch) / diameter)
 
 
-_PARTS = len(fields(Setting)) - 2
-"""Of a setting, beside the plan and the area of the blades."""
+_PARTS = len(fields(Setting)) - 3
+"""Of a setting, beside the plan and the area and number of the blades."""
 
 
 def in_setting(assess: Callable[..., Outcome[_Answers]]) -> Callable[..., Outcome[_Answers]]:

@@ -167,6 +167,32 @@ def test_who_finds_no_wheel_is_told_that_his_own_is_judged_as_it_is(launch: Plan
     assert assess(change(launch, narrow | own)).outcomes["propeller"].answers is not None
 
 
+@pytest.mark.parametrize("sections", ["", "flat-faced (Gawn)", "airfoil (Wageningen B)"])
+def test_who_has_too_few_blades_is_told_how_many_would_do(launch: Plan, change: Change, sections: str) -> None:
+    """A propeller shop would say it at once; the page said only that another number of blades may do it."""
+    two = {"propeller.blades": "2", "propeller.sections": sections}
+    found = assess(change(launch, two)).outcomes["propeller"]
+    assert found.answers is None
+    (stopped,) = [finding for finding in found.findings if "No stock size" in finding.text]
+    assert "What holds it back: too little blade area. More blades help: 3 of an area ratio of 0.55 would do." in (
+        stopped.text
+    )
+    assert stopped.path == "propeller.blades"
+    assert assess(change(launch, two | {"propeller.blades": "3"})).outcomes["propeller"].answers.area_ratio == 0.55
+
+
+def test_more_blades_are_named_only_where_they_do_and_the_sections_have_them(launch: Plan, change: Change) -> None:
+    for narrow in (
+        {"propeller.room": "430 mm", "gear.ratio": "2.0", "propeller.area_ratio": "0.5"},
+        {"propeller.sections": "flat-faced (Gawn-Burrill), three blades", "propeller.area_ratio": "0.3"},
+    ):
+        found = assess(change(launch, narrow)).outcomes["propeller"]
+        (stopped,) = [finding for finding in found.findings if "No stock size" in finding.text]
+        assert "too little blade area" in stopped.text
+        assert "More blades" not in stopped.text
+        assert stopped.path == "gear.ratio"
+
+
 def test_a_market_with_no_suitable_pair_says_what_stands_against_them_and_where_to_look(
     launch: Plan, change: Change
 ) -> None:
