@@ -20,6 +20,7 @@ from engine.stages.blades import Offer, market_offers
 from engine.stages.boats import is_behind_a_keel
 from engine.stages.drive import said_of
 from engine.stages.gear_answers import GearAnswers
+from engine.stages.gear_findings import WORTH
 from engine.stages.market_own import KEEPS_TO, LINES_SOURCE, own_wheel_findings
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.ratios import ratios_on_offer
@@ -109,11 +110,28 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
     )
     asked = searches[0].sections if first is not searches[0] else ""
     own = outcomes["propeller"].answers if "propeller" in outcomes else None
-    findings = list(_findings(answers, counts, asked, line))
+    findings = [*_findings(answers, counts, asked, line), *_ratio_findings(plan, gear.ratio, answers.rows[0])]
     if own is not None:
         tried = replace(setting, ratio=gear.ratio, area_ratio=own.area_ratio)
         findings += _own_findings(tried, own, answers, gear.largest_diameter_m, line)
     return Outcome(answers, said_of(engine.drive, findings))
+
+
+def _ratio_findings(plan: Plan, taken: float, best: WheelRow) -> Iterator[Finding]:
+    """Why the recommended wheel is with another ratio than the gear page's, where it is."""
+    if best.ratio == taken:
+        return
+    why = (
+        "that is your own choice"
+        if plan.gear.ratio is not None
+        else "that page takes the least reduction with which she is as fast at full power as with any that it can take"
+    )
+    yield fits(
+        f"The gear page has {taken:.4g}:1: {why}. This search goes, among wheels that keep to its rules, by the chance "
+        "of reaching rated speed, then by burn at cruise.",
+        f"{_RANKED}; gear page: a gain of {percent(WORTH, 1)} in speed, ours",
+        "gear.ratio",
+    )
 
 
 def _own_findings(
