@@ -8,7 +8,7 @@ from engine.entries import Entry, Kind, Value, is_given
 from engine.plan import Plan, entry_at, label_at, stage_problems, value_at
 from engine.plan_defaults import default_at, default_in
 from engine.showing import band_text, show
-from engine.units import Dimension, Quantity
+from engine.units import Quantity
 from engine.usual import typical
 from engine.usual.guesses import with_guesses
 from wizard.wrapping import REST
@@ -17,18 +17,16 @@ from wizard.wrapping import REST
 def both_units(si: float, entry: Entry) -> str:
     """An SI value in the field's metric and imperial unit: "11.13 m = 36 ft 6 1/4 in"; once when they are the same."""
     shown = [show(si, unit, entry.dimension) for unit in (entry.metric, entry.imperial)]
-    if entry.dimension is Dimension.FRACTION:
-        return shown[0]
     return shown[0] if shown[0] == shown[1] else " = ".join(shown)
 
 
-def understood(entry: Entry, value: Value) -> str:
-    """A value as it was understood, for the eye of the owner."""
+def understood(entry: Entry, value: Value, units: str = "metric") -> str:
+    """A value as it was understood, for the eye of the owner.   units: of the plan; how unsure it is stands in them."""
     if isinstance(value, Quantity):
         best = both_units(value.si, entry)
         if value.low is None or value.high is None:
             return best
-        low, high = (show(part.si, entry.metric, entry.dimension) for part in (value.low, value.high))
+        low, high = (show(part.si, entry.unit(units), entry.dimension) for part in (value.low, value.high))
         return band_text(best, low, high)
     if isinstance(value, tuple):
         return "; ".join(both_units(item.si, entry) for item in value)
@@ -74,7 +72,7 @@ def echo(plan: Plan, path: str) -> str:
     value = value_at(plan, path)
     if value is None or not is_given(value):
         return "needed" if entry.needed else default_text(plan, path)
-    return understood(entry, value) if echoes_value(plan, path) else ""
+    return understood(entry, value, plan.units) if echoes_value(plan, path) else ""
 
 
 def not_known_text(plan: Plan, path: str) -> str:

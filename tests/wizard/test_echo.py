@@ -24,6 +24,13 @@ def test_what_was_understood_of_a_volume_is_told_in_cubic_feet_too() -> None:
     assert echo(with_text(Plan(), "hull.keel_volume", "2 m3"), "hull.keel_volume") == "2 m3 = 70.63 ft3"
 
 
+def test_how_unsure_a_value_is_stands_in_the_owners_units() -> None:
+    text, path = "6.7 t (6.4 t to 7.5 t)", "hull.displacement"
+    best = "6700 kg = 14770 lb"
+    assert echo(with_text(Plan(units="metric"), path, text), path) == f"{best} (6400 kg to 7500 kg)"
+    assert echo(with_text(Plan(units="imperial"), path, text), path) == f"{best} (14110 lb to 16530 lb)"
+
+
 def test_an_example_is_told_in_the_owners_units() -> None:
     example = examples_for("engine.candidate")["invented 22 kW diesel"]
     assert summary(example, "metric") == "22 kW at 3000 rpm, 185 kg"
