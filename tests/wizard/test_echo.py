@@ -24,6 +24,12 @@ def test_what_was_understood_of_a_volume_is_told_in_cubic_feet_too() -> None:
     assert echo(with_text(Plan(), "hull.keel_volume", "2 m3"), "hull.keel_volume") == "2 m3 = 70.63 ft3"
 
 
+def test_each_of_several_values_is_told_as_it_was_understood() -> None:
+    assert echo(with_text(Plan(), "range.tank", "2 x 120 L; 0.2 m3"), "range.tank") == (
+        "120 L = 31.7 US gal; 120 L = 31.7 US gal; 200 L = 52.83 US gal"
+    )
+
+
 def test_how_unsure_a_value_is_stands_in_the_owners_units() -> None:
     text, path = "6.7 t (6.4 t to 7.5 t)", "hull.displacement"
     best = "6700 kg = 14770 lb"

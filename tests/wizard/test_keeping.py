@@ -14,7 +14,7 @@ from tests.wizard.kept import Clock, opened_at, tank_in, with_tank
 from wizard.history import History
 from wizard.keeping.earlier import versions
 from wizard.keeping.keeper import Keeper, open_kept
-from wizard.keeping.unsaved import UNSAVED
+from wizard.keeping.unsaved import UNSAVED, keep_unsaved
 
 # faults
 
@@ -90,6 +90,21 @@ def test_a_second_window_can_only_read_and_says_who_has_the_plan(range_path: Pat
     third = opened_at(range_path)
     assert third.keeper.held_by == ""
     assert third.told == ()
+    third.keeper.close()
+
+
+def test_a_window_that_can_only_read_is_neither_asked_about_unsaved_work_nor_given_steps_back(range_path: Path) -> None:
+    first = opened_at(range_path)
+    plan = with_tank(first.plan, "300 L")
+    assert first.keeper.save(plan, History().recorded(first.plan, plan, "range.tank")).is_done
+    keep_unsaved(Disk(), with_tank(plan, "310 L"), first.keeper.path, first.keeper.spare_folder)
+    second = opened_at(range_path)
+    assert second.keeper.held_by
+    assert (second.unsaved, second.history) == (None, History())
+    first.keeper.close()
+    third = opened_at(range_path)
+    assert third.unsaved is not None
+    assert third.history != History()
     third.keeper.close()
 
 
@@ -169,6 +184,17 @@ def test_a_file_marked_read_only_can_be_read_and_is_not_changed(range_path: Path
     range_path.chmod(0o444)
     opened = opened_at(range_path)
     assert "marked as read-only" in opened.keeper.held_by
+    assert [path.name for path in range_path.parent.iterdir()] == [range_path.name]
+
+
+def test_in_a_folder_where_nothing_can_be_written_a_plan_can_only_be_read(
+    range_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("os.access", lambda path, mode: not (Path(path) == range_path.parent and mode == os.W_OK))
+    opened = opened_at(range_path)
+    assert opened.keeper.held_by == (
+        f"Nothing can be written in {range_path.parent}: the plan can only be read. To change it, copy it first."
+    )
     assert [path.name for path in range_path.parent.iterdir()] == [range_path.name]
 
 
