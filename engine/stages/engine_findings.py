@@ -108,6 +108,13 @@ def _cruise_findings(plan: Plan, speed: SpeedAnswers, cases: Cases, chosen: Riva
         yield look(
             f"{text}, so she will have to slow down.", "air and wave drag of the power page", f"{path}.rated_power"
         )
+    elif round(against.high, 2) > 1.0:
+        yield look(
+            f"{text}; one plausible boat in ten takes {percent(against.high)} of it or more, and must slow down. That "
+            "is by the propeller of the power page; the propeller page has the speed by the one chosen.",
+            "air and wave drag of the power page",
+            f"{path}.rated_power",
+        )
     else:
         yield fits(
             f"{text}, in nine plausible boats of ten at most {percent(against.high)}.",

@@ -19,8 +19,7 @@ from engine.machinery.electric import (
     peukert_time,
 )
 from engine.machinery.fuel import CONSUMPTION_RULES, DIESEL, litres_per_hour, outside_map, specific_consumption_epa
-from engine.numeric import told_apart
-from engine.plan import Plan, chosen_path, noun_of
+from engine.plan import Plan, chosen_path
 from engine.reading import volts_of
 from engine.sections.electric import YES, Motor
 from engine.sections.engine import Candidate
@@ -28,6 +27,7 @@ from engine.sections.voyage import lacks_width
 from engine.showing import OF_BOATS, share_of_boats, thousandths
 from engine.stages.drive import Drive
 from engine.stages.range_answers import RangeAnswers, RangeRow
+from engine.stages.range_at_cruise import SURE_ENOUGH, makes_cruise, reach_findings
 from engine.stages.voyage import Voyage
 from engine.stages.wording import Wording, counted, hours_of, percent
 
@@ -36,12 +36,8 @@ _WORTH_SAYING = 0.05
 _THIN_RESERVE = 0.15
 """A smaller reserve wants a second look; ours, between a tenth, which is too little at sea, and the fifth that is
 printed as the least."""
-_SURE_ENOUGH = 0.9
-"""Share of the boats that must make the leg for it to pass (ours)."""
 _SAME_VOLTAGE = 0.1
 """So far apart two voltages can still be one: sixteen cells of iron phosphate are called 48 V and 51.2 V (ours)."""
-_LARGER = 1.02
-"""Times the diameter chosen: a propeller that much larger is another one (ours)."""
 _MAP = (
     "open fuel maps of Heywood (1988), Neumann et al. (c. 1993) and Merrion (1994), scaled; about 10 % without figures"
 )
@@ -111,12 +107,11 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
             "range.current",
         )
         return
-    has_power = about.cruise_load <= 1.0
-    if not has_power:
-        yield _overload_finding(about)
+    is_made = makes_cruise(about)
+    yield from reach_findings(about)
     if round(about.cruise.engine_rpm.best) < round(about.drive.slowest / RPM):
         yield _too_slow_finding(about)
-    if has_power:
+    if is_made:
         best, low, high = map(counted, (distance.best, distance.low, distance.high))
         yield fits(
             f"At cruise she goes {best} nmi ({low} to {high}) in {hours_of(answers.cruise_endurance_h.best)} on "
@@ -134,7 +129,7 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
             "range.reserve",
         )
     most = answers.full_throttle_consumption
-    if most.is_known and has_power:
+    if most.is_known and is_made:
         words = about.say.flow(most.best) if answers.full_throttle_l_per_h else about.say.electric(most.best)
         yield fits(
             f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much as "
@@ -155,27 +150,6 @@ def _planned(about: About, answers: RangeAnswers) -> str:
     if answers.planned_l is not None:
         return about.say.volume(answers.planned_l)
     return f"{answers.planned_kwh or 0.0:.1f} kWh"
-
-
-def _overload_finding(about: About) -> Finding:
-    """That the cruising speed takes more than the power; beside it what the engine page makes of it, where that passes.
-
-    The propeller of that page is as large as there is room for, and turns as slowly as suits it.
-    """
-    text = (
-        f"With all that you allow for, and the chosen propeller, the cruising speed takes "
-        f"{told_apart(100.0 * about.cruise_load, 100.0)} % of the power: the figures at cruise are for power that the "
-        f"{noun_of(about.item)} has not. Plan with a lower speed."
-    )
-    if about.reference_load <= 1.0:
-        text += (
-            f" The {percent(about.reference_load)} of the engine page are by a propeller of "
-            f"{about.say.size(about.reference_diameter)} that turns as slowly as suits it; a deeper ratio would bring "
-            "the chosen one nearer to that."
-            if about.reference_diameter > about.diameter * _LARGER
-            else f" The {percent(about.reference_load)} of the engine page are by the propeller of the power page."
-        )
-    return stop(text, "equilibrium in service", "speed.cruise")
 
 
 def _too_slow_finding(about: About) -> Finding:
@@ -214,7 +188,7 @@ def _best_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
         text = f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins."
     elif gain > _WORTH_SAYING:
         text = f"At {answers.best_kn:.1f} kn she would get {counted(answers.best_range_nmi.best)} nmi"
-        text += f", {percent(gain)} further than at cruise." if about.cruise_load <= 1.0 else "."
+        text += f", {percent(gain)} further than at cruise." if makes_cruise(about) else "."
     else:
         return
     yield fits(text, about.source)
@@ -258,7 +232,7 @@ def _leg_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     if leg is None or share is None:
         return
     words = f"The leg of {counted(leg / NAUTICAL_MILE)} nmi"
-    with_generator = None if share > _SURE_ENOUGH else _leg_with_generator(about, answers, leg / NAUTICAL_MILE)
+    with_generator = None if share > SURE_ENOUGH else _leg_with_generator(about, answers, leg / NAUTICAL_MILE)
     if with_generator is not None:
         yield with_generator
         return
@@ -274,7 +248,7 @@ def _leg_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     best, fastest = f"{band.best:.1f}", f"{band.high:.1f}"
     spread = "" if slowest == best == fastest else f" ({slowest} to {fastest})"
     text = f"{words} can be run at up to {best} kn{spread} with the reserve left."
-    yield fits(text, about.source) if share > _SURE_ENOUGH else look(text, about.source, "range.leg")
+    yield fits(text, about.source) if share > SURE_ENOUGH else look(text, about.source, "range.leg")
 
 
 def _leg_with_generator(about: About, answers: RangeAnswers, leg_nmi: float) -> Finding | None:

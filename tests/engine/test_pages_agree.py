@@ -80,6 +80,49 @@ class TestLoadAtCruise:
         assert said or not any("than at cruise" in text for text in texts)
 
 
+class TestCruiseBeyondFullThrottle:
+    """With a light wheel the governor ends full throttle while there is power left, so the load alone does not tell."""
+
+    def test_the_range_page_stops_a_cruise_that_the_propeller_page_says_is_faster_than_full_throttle(
+        self, launch: Plan, change: Change
+    ) -> None:
+        """It called the miles fitting, and full throttle took less than cruise."""
+        light = {"propeller.diameter": "18 in", "propeller.pitch": "11 in", "gear.ratio": "3"}
+        found = assess(change(launch, light)).outcomes
+        slow = found["propeller"].answers.cases[-1].top_kn
+        assert slow.best < found["speed"].answers.cruise_kn
+        assert "% of the power: the figures" not in " ".join(finding.text for finding in found["range"].findings)
+        assert found["range"].answers.cruise_l_per_h.best > found["range"].answers.full_throttle_l_per_h.best
+        said = only(found["range"].findings, "make the cruising speed")
+        assert (said.verdict, said.path) == (Verdict.STOP, "speed.cruise")
+        assert "the figures at cruise are not to be had" in said.text
+        texts = [finding.text for finding in found["range"].findings]
+        assert not any(text.startswith(("At cruise she goes", "At full throttle she takes")) for text in texts)
+
+    def test_it_looks_again_where_some_of_the_boats_do_not_make_it(self, launch: Plan, change: Change) -> None:
+        found = assess(change(launch, {"speed.cruise": "7.6 kn", "speed.top": "7.8 kn", POWER: "24 kW"})).outcomes
+        fast = found["propeller"].answers.cases[-1].top_kn
+        assert fast.low < found["speed"].answers.cruise_kn < fast.best
+        said = only(found["range"].findings, "plausible boats make the cruising speed; the others must slow down")
+        assert said.verdict is Verdict.LOOK
+        assert only(found["range"].findings, "At cruise she goes").verdict is Verdict.FITS
+
+    def test_it_says_nothing_where_nine_in_ten_make_it(self, launch: Plan) -> None:
+        found = assess(launch).outcomes
+        assert found["propeller"].answers.cases[-1].top_kn.low > found["speed"].answers.cruise_kn
+        assert not [finding for finding in found["range"].findings if "make the cruising speed" in finding.text]
+
+
+def test_into_a_head_wind_the_engine_page_does_not_pass_more_than_all_the_power(launch: Plan, change: Change) -> None:
+    """It fitted with "in nine plausible boats of ten at most 106 %"."""
+    found = assess(change(launch, {POWER: "16 kW"})).outcomes["engine"]
+    load = found.answers.head_wind_load_fraction
+    assert load.best < 1.0 < load.high
+    said = only(found.findings, "20 kn of wind from ahead")
+    assert said.verdict is Verdict.LOOK
+    assert f"one plausible boat in ten takes {100 * load.high:.0f} % of it or more, and must slow down" in said.text
+
+
 def test_a_share_below_nought_is_not_run_together_with_a_dash(launch: Plan, change: Change) -> None:
     """It read "2 (-32-23)"."""
     row = assess(change(launch, {POWER: "9 kW"})).outcomes["engine"].answers.candidates[0]
