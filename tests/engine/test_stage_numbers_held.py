@@ -7,14 +7,18 @@ import re
 from collections.abc import Callable
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
-from engine.constants import HORSEPOWER, INCH
+from engine.constants import HORSEPOWER, INCH, KNOT
 from engine.findings import Finding, Verdict
+from engine.hull.methods import METHODS
 from engine.machinery.gearbox import RARE_BELOW_POWER, RARE_RATIO
-from engine.plan import Plan, with_row
+from engine.plan import Plan, with_row, with_text
 from engine.stages.fit_air import air_checks
 from engine.stages.fit_load import full_power_of
+from engine.stages.resistance import bare_resistance, opinion_of
+from engine.stages.trial_checks import trial_checks
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
@@ -95,3 +99,56 @@ def test_blowers_are_asked_for_from_five_hundred_horsepower(launch: Plan, horsep
     checks, _ = air_checks(launch, replace(full, power=horsepower * HORSEPOWER))
     wanted = [check.row.wanted for check in checks if check.row.item == "blowers"]
     assert wanted == ([] if share is None else [f"{share} of the airflow"])
+
+
+def test_a_long_exhaust_wants_a_bore_a_fifth_larger(launch: Plan, change: Change) -> None:
+    """60 bores and a fifth, as printed."""
+    answers = assess(change(launch, {"fit.exhaust_bore": "50 mm", "fit.exhaust_length": "9 m"})).outcomes["fit"].answers
+    (bore,) = [row.wanted for row in answers.checks if row.item.startswith("bore of the exhaust")]
+    (run,) = [row.wanted for row in answers.checks if row.item == "length of the exhaust run"]
+    needed, larger = (float(re.findall(r"([\d.]+) mm", wanted)[0]) for wanted in (bore, run))
+    assert larger == pytest.approx(1.2 * needed, abs=0.1)
+
+
+@pytest.mark.parametrize(("path", "in_bands"), [("hull.displacement", True), ("gear.ratios", False)])
+def test_the_bands_are_said_to_allow_for_a_guess_only_where_they_do(launch: Plan, path: str, in_bands: bool) -> None:
+    guessed = with_text(launch, path, "?")
+    outcomes = assess(guessed).outcomes
+    said = only(outcomes[path.split(".")[0]].findings, "not known. Taken instead")
+    assert said.text.endswith("the bands allow for it.") == in_bands
+
+
+@pytest.mark.parametrize(
+    ("units", "most", "read"), [("metric", "at most 15 C", "25 C"), ("imperial", "at most 27 F", "45 F")]
+)
+def test_a_rise_of_temperature_is_told_in_degrees_of_the_owners_scale(
+    launch: Plan, change: Change, units: str, most: str, read: str
+) -> None:
+    """A kelvin is 1.8 degrees Fahrenheit, and a rise has no 32 added."""
+    warm = change(replace(launch, units=units), {"trial.sea": "15 C", "trial.raw_water_out": "40 C"})
+    (check,) = [each for each in trial_checks(warm, 2800.0 / 60.0) if each.row.item.startswith("raw water, rise")]
+    assert (check.row.wanted, check.row.yours) == (most, read)
+    assert check.row.standing == Verdict.LOOK.value
+
+
+def test_a_boat_stays_with_the_method_drawn_for_her_where_that_counts_as_much_as_when_it_was_drawn(
+    launch: Plan,
+) -> None:
+    """Without drawn errors such boats have exactly her method's resistance; if all were drawn to the consensus, the
+    band of the power would be too narrow."""
+    hull, speed = assess(launch).outcomes["hull"].answers, np.array([6.5 * KNOT])
+    opinion = opinion_of(launch, hull.form, speed, hull.water)
+    none = np.zeros_like(np.asarray(hull.boats.method_error))
+    boats = replace(hull.boats, method_error=none, method_tilt=none)
+    resistance = bare_resistance(boats, hull.form, opinion, hull.water)[:, 0]
+    shares = {
+        name: float(
+            np.mean(np.isclose(METHODS[name].resistance(boats.form, speed, hull.water).total[:, 0], resistance))
+        )
+        for name in opinion.says
+    }
+    weights = {name: float(says.weight[0]) for name, says in opinion.says.items()}
+    at_home = {name: share for name, share in shares.items() if share > 0.0}
+    assert sum(at_home.values()) > 0.5
+    for name, share in at_home.items():
+        assert share <= weights[name] + 0.01, name
