@@ -152,3 +152,17 @@ def test_a_boat_stays_with_the_method_drawn_for_her_where_that_counts_as_much_as
     assert sum(at_home.values()) > 0.5
     for name, share in at_home.items():
         assert share <= weights[name] + 0.01, name
+
+
+def test_the_gain_of_range_by_the_best_speed_is_over_that_at_cruise(launch: Plan, change: Change) -> None:
+    """With something else that burns fuel all the time the slowest speed is not the best."""
+    found = assess(change(launch, {"range.hotel": "1.5 L/h"})).outcomes["range"]
+    ranges = found.answers.best_range_nmi.best, found.answers.cruise_range_nmi.best
+    said = only(found.findings, "further than at cruise").text
+    assert f"would get {ranges[0]:.0f} nmi, {100 * (ranges[0] / ranges[1] - 1.0):.0f} % further than at cruise." in said
+
+
+def test_a_wake_given_without_a_range_is_unsure_on_both_sides(launch: Plan, change: Change) -> None:
+    """By two hundredths at either percentile, as the table of doubts says; both ends were not held."""
+    wake = assess(change(launch, {"power.wake": "0.20"})).outcomes["power"].answers.wake_fraction
+    assert (wake.low, wake.best, wake.high) == pytest.approx((0.18, 0.20, 0.22), abs=0.002)
