@@ -38,7 +38,7 @@ class CandidateRow:
     cruise_rpm: float = answer("Engine speed at cruise, about")
     cruise_load_fraction: Band = answer("Load at cruise")
     top_load_fraction: Band = answer("Load at top speed wanted", spread=True)
-    reserve_fraction: Band = answer("Left at cruise for wind and sea (minus: short)", spread=True)
+    reserve_fraction: Band = answer("Left at cruise for wind and sea", spread=True)
     reachable_kn: Band = answer("Speed it could reach")
     cruise_l_per_h: Band | None = maybe("Burn at cruise, calm", only_known=True)
     cruise_drawn_kw: Band | None = maybe("Drawn at cruise, calm", metric="kW", imperial="kW", only_known=True)

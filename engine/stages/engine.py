@@ -47,7 +47,7 @@ class EngineAnswers:
     cruise_load_fraction: Band = answer("Load at cruise, calm")
     cruise_service_load_fraction: Band = answer("Load at cruise, with margin")
     head_wind_load_fraction: Band | None = maybe("Load at cruise into a head wind", only_known=True)
-    reserve_fraction: Band = answer("Left at cruise, with margin (minus: short)")
+    reserve_fraction: Band = answer("Left at cruise, with margin")
     top_load_fraction: Band = answer("Load at the top speed wanted")
     cruise_rpm: float = answer("Engine speed at cruise, about")
     reachable_kn: Band = answer("Speed it could reach, calm")
