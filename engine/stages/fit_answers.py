@@ -77,7 +77,7 @@ class FitAnswers:
     inlet_bore_m: float | None = maybe("Raw-water inlet, bore at least", metric="mm", imperial="in", only_known=True)
     fuel_circulation_l_per_h: float | None = maybe("Fuel that the line must carry, up to", only_known=True)
     fuel_line_bore_m: float | None = maybe("Fuel line, bore at least", metric="mm", imperial="in", only_known=True)
-    cranking_current_a: float | None = maybe("Starting battery, cold-cranking", only_known=True)
+    cranking_current_a: float | None = maybe("Usual cold-cranking current", only_known=True)
     mount_load_n: float | None = maybe("Heaviest load on one mount", only_known=True)
     weight_change_kg: float | None = maybe("Change of weight, all together", only_known=True)
     sinkage_m: float | None = maybe(

@@ -311,3 +311,13 @@ def test_a_default_that_follows_another_page_stands_on_the_enquiry_as_it_is_reck
     fields, text = sheet_of(tropics, "engine")
     assert fields["raw_water_c"] == 29.0
     assert re.search(r"Raw water \.+ 29 C \(default\)", text)
+
+
+def test_of_two_screws_it_is_said_that_their_hands_are_only_the_usual_ones() -> None:
+    """The enquiry had "Output turns: not given" above the hand of each wheel, and nothing said where that was from."""
+    twin = load_plan(ROOT / "saved_plans" / "two-sisters.toml")
+    assert "Two wheels, tops outward as is usual: ask the gear's maker" in order(twin)[1]
+    fields, _ = sheet_of(twin, "engine")
+    assert fields["output_turns"] == "usually one each way"
+    fields, _ = sheet_of(with_text(twin, "gear.output_turns", "clockwise"), "engine")
+    assert fields["output_turns"] == "clockwise", "what the owner gave comes first"

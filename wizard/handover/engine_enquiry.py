@@ -1,7 +1,7 @@
 """The enquiry to those who sell engines or motors: what is asked of one, and what the boat has for it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import isfinite, pi
 from typing import Any
 
@@ -239,7 +239,10 @@ def _gear(asked: Asked) -> Iterator[Line]:
     names = ("ratio", "shaft_rpm", "shaft_torque_nm", "needed_rating_kw_per_100_rpm")
     yield from called(answered(GearAnswers, asked.outcome("gear"), names), ratio="Gear ratio")
     turns = "Shaft turns" if asked.is_direct else "Output turns"
-    yield given(asked, "gear.output_turns", "output_turns", f"{turns}, ahead, seen from astern")
+    turning = given(asked, "gear.output_turns", "output_turns", f"{turns}, ahead, seen from astern")
+    if asked.screws == 2 and turning.value is None:
+        turning = replace(turning, value="usually one each way")  # the hands of the wheels, below, say which
+    yield turning
     hand = answered(PropellerAnswers, asked.outcome("propeller"), ("hand",))
     yield from called(hand, hand="Hand of the propeller")
     yield from answered(ShaftAnswers, asked.outcome("shaft"), ("thrust_n", "static_thrust_n"))

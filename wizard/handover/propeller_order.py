@@ -133,7 +133,7 @@ def _wheel(asked: Asked) -> tuple[Line, ...]:
 
 
 def _two(asked: Asked) -> tuple[str, ...]:
-    ask = "Two wheels, one of each hand: ask the gear's maker whether one gear may drive ahead the other way."
+    ask = "Two wheels, tops outward as is usual: ask the gear's maker whether one gear may drive ahead the other way."
     return (ask,) if asked.screws == 2 else ()
 
 
