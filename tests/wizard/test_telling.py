@@ -2,6 +2,7 @@
 
 import dataclasses
 import textwrap
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,6 +11,7 @@ from textual.widgets._toast import Toast
 
 from engine.entries import tables
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
+from engine.planfile import save_plan
 from tests.conftest import LAUNCH
 from tests.engine.one_after_another import assess
 from tests.wizard.driving import is_open, planning, screen_text, until, words
@@ -270,3 +272,17 @@ async def test_what_is_told_at_once_after_another_thing_takes_its_place_as_well(
         for count in range(3):
             app.tell(f"Told {count}.")
         await until(lambda: {*told(app)} == {"The plan could not be saved.", "Told 2."}, pilot)
+
+
+@pytest.mark.parametrize(("sizes", "is_told"), [("", True), ("inch", False)])
+async def test_other_units_say_that_the_shaft_is_of_other_bar_now(
+    plan_path: Path, launch: Plan, sizes: str, is_told: bool
+) -> None:
+    """A key that shows other units chose another shaft, and only the line on what changed later had a hint of it."""
+    save_plan(with_text(replace(launch, units="imperial"), "shaft.sizes", sizes), plan_path)
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24), notifications=True) as pilot:
+        await until(lambda: app.assessment is not None and not app.is_updating, pilot)
+        await pilot.press("f7")
+        await until(lambda: any("Units are metric now." in said for said in told(app)), pilot)
+        assert any("among metric bar now, no longer inch" in said for said in told(app)) is is_told

@@ -104,11 +104,20 @@ class PlanActions(ShowsPlan, Screen[None]):
     async def action_units(self) -> None:
         await self.typing_done()
         other = "metric" if self.plan.units == "imperial" else "imperial"
+        from engine.stages.shaft_size import shaft_system
+
+        before = shaft_system(self.plan)
         if not self.host.change(with_units(self.plan, other)):
             return
         self.current.show(self.plan)
         self.refresh_results()
-        self.host.tell_here(f"Units are {other} now. What you typed stays as you typed it.")
+        told = f"Units are {other} now. What you typed stays as you typed it."
+        after, assessment = shaft_system(self.plan), self.host.assessment
+        if after != before and assessment and assessment.outcomes["shaft"].answers is not None:
+            told += (
+                f" The shaft is looked for among {after} bar now, no longer {before}: the shaft page lets you choose."
+            )
+        self.host.tell_here(told)
 
     def action_colours(self) -> None:
         self.host.next_colours()
