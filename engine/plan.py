@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, is_dataclass, replace
 from typing import Any
 
 from engine.answers import said_of_motor
-from engine.entries import NOT_KNOWN, Entry, Value, entries, is_given, says_not_known, tables
+from engine.entries import NOT_KNOWN, Entry, Value, entries, is_given, says_not_known, table_words, tables
 from engine.quoting import quoted
 from engine.sections.costs import Costs
 from engine.sections.drive import Gear, Propeller
@@ -134,6 +134,15 @@ def label_at(plan: Plan, path: str) -> str:
     kind = ".".join(part for part in path.split(".") if not part.isdigit())
     is_of_motor = kind in _ON_THE_CHOSEN and isinstance(plan.engine.selected, Motor)
     return said_of_motor(label) if is_of_motor else label
+
+
+def label_in_row(plan: Plan, path: str) -> str:
+    """The same where the row does not stand round it: of a table of several, "Speed, one way (run 2)"."""
+    section, *rest = path.split(".")
+    label = label_at(plan, path)
+    if len(rest) != 3 or len(getattr(getattr(plan, section), rest[0])) < 2:
+        return label
+    return f"{label} ({table_words(SECTIONS[section])[rest[0]].one} {int(rest[1]) + 1})"
 
 
 def value_at(plan: Plan, path: str) -> Value | None:
@@ -288,9 +297,9 @@ def problems(plan: Plan, section: str) -> list[Problem]:
     for path in paths(plan, section):
         entry = entry_at(path)
         if path in plan.unread:
-            found.append(Problem(path, f"{label_at(plan, path)}: {why_unread(plan, path)}"))
+            found.append(Problem(path, f"{label_in_row(plan, path)}: {why_unread(plan, path)}"))
         elif entry.needed and path not in plan.not_known and not is_given(value_at(plan, path)):
-            found.append(Problem(path, f"Still missing: {label_at(plan, path)}."))
+            found.append(Problem(path, f"Still missing: {label_in_row(plan, path)}."))
     if section == "engine" and not plan.engine.all:
         found.append(Problem("engine.candidate", "No engine is entered yet. Add a candidate."))
     if section == "range" and needs_fuel(plan):

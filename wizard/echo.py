@@ -5,7 +5,7 @@ import textwrap
 
 from engine.constants import FOOT, INCH
 from engine.entries import Entry, Kind, Value, is_given
-from engine.plan import Plan, entry_at, label_at, stage_problems, value_at
+from engine.plan import Plan, entry_at, label_in_row, stage_problems, value_at
 from engine.plan_defaults import default_at, default_in
 from engine.showing import band_text, show
 from engine.units import Quantity
@@ -42,7 +42,7 @@ def unread_words(plan: Plan, page: str, but: str = "") -> str:
 
     but: the path of the field that is being typed in.
     """
-    labels = [label_at(plan, path) for path in _unread_on(plan, page) if path != but]
+    labels = [label_in_row(plan, path) for path in _unread_on(plan, page) if path != but]
     if not labels:
         return ""
     more = [f"{len(labels) - _MOST_NAMED} more"] if len(labels) > _MOST_NAMED else []

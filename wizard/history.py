@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from engine.entries import entries, table_words, tables
-from engine.plan import SECTIONS, SPREAD_KEYS, Plan, label_at
+from engine.plan import SECTIONS, SPREAD_KEYS, Plan, label_at, label_in_row
 from engine.plan_document import document_from_plan, plan_from_document
 from engine.showing import band_text
 from engine.toml_lines import are_rows
@@ -186,7 +186,7 @@ def differences(step: Step, plan: Plan) -> Iterator[tuple[str, str, str]]:
             for index, (row, other) in enumerate(zip(rows, others, strict=True)):
                 for field in sorted({*row, *other}):
                     if _differ(row.get(field), other.get(field)):
-                        label = label_at(plan, f"{key}.{index}.{field}") if field in described else field
+                        label = label_in_row(plan, f"{key}.{index}.{field}") if field in described else field
                         yield label, _said(row.get(field)), _said(other.get(field))
         else:
             yield _called(plan, key), str(len(rows)), str(len(others))

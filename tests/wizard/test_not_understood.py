@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from engine.plan import Plan, with_text
+from engine.plan import Plan, problems, with_row, with_text
 from engine.planfile import load_plan, save_plan
 from tests.wizard.driving import focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
@@ -50,6 +50,17 @@ def test_of_many_fields_some_are_named_and_the_rest_counted() -> None:
     assert unread_words(plan, "hull", but="hull.waterline_length").startswith(
         "Not understood, so not counted: Waterline b"
     )
+
+
+def test_of_a_table_of_several_rows_it_is_said_in_which_one() -> None:
+    """A trial has nine runs and more, most of them put away."""
+    plan = with_text(with_row(Plan(), "trial.run"), "trial.run.0.speed", "61 kn")
+    assert unread_words(plan, "trial") == "Not understood, so not counted: Speed, one way."
+    plan = with_text(with_row(plan, "trial.run"), "trial.run.1.speed", "62 kn")
+    assert unread_words(plan, "trial").endswith("Speed, one way (run 1); Speed, one way (run 2).")
+    told = [problem.text for problem in problems(plan, "trial")]
+    assert "Still missing: Engine speed (run 2)." in told
+    assert any(text.startswith("Speed, one way (run 2): 62 kn is more than can be believed") for text in told)
 
 
 async def test_what_is_wrong_with_a_field_is_in_sight_when_its_page_is_opened(plan_path: Path) -> None:
