@@ -31,6 +31,9 @@ _DASH = re.compile(r"(?<=\s)-(?=\s)")
 """Between low and high where no word is: a minus sign stands close to its number."""
 _TOLERANCE = re.compile(r"±|\+/-|\+-")
 _CURRENCY = re.compile("[$\u00a2\u00a3\u00a5\u20a0-\u20cf]")
+_WORD_FIRST = re.compile(r"[^\W\d]+\.? ?\d")
+"""As of a currency before its amount, "EUR 850", "kr. 850"."""
+_OF_MONEY = (Dimension.MONEY, Dimension.PRICE, Dimension.ENERGY_PRICE)
 _VULGAR = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8"}
 
 _LONGEST = 200
@@ -81,6 +84,11 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
         raise ValueError(
             f"{quoted(cleaned)} has the sign of a currency in it. Leave it out: the currency is named once, on the "
             "costs page."
+        )
+    if not readings and dimension in _OF_MONEY and _WORD_FIRST.match(cleaned):
+        raise ValueError(
+            f"{quoted(cleaned)} has a word before the number. Leave it out: the currency is named once, on the costs "
+            "page."
         )
     if not readings and any(sign.isdigit() for sign in cleaned):
         raise ValueError(

@@ -273,6 +273,8 @@ def test_a_battery_written_in_ampere_hours_tells_its_voltage(text: str, volts: f
         ("about 9", MASS, "lb", r"does not begin with a number.*as in 7 lb \(6.5 lb to 7.5 lb\)"),
         ("30 +- 1", LENGTH, "ft", r"brackets, as in 7 ft \(6.5 ft"),
         ("$4.50", Dimension.PRICE, "per US gal", "sign of a currency in it. Leave it out"),
+        ("EUR 850", Dimension.MONEY, "", "a word before the number. Leave it out: the currency is named once"),
+        ("kr. 14,50", Dimension.PRICE, "per L", "a word before the number. Leave it out: the currency is named once"),
         ("\u20ac 17,500", Dimension.MONEY, "", "sign of a currency in it. Leave it out"),
         ("4.50 per gallon", Dimension.PRICE, "per US gal", "gallon can be two things: write per US gal or"),
     ],
