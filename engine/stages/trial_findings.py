@@ -52,7 +52,7 @@ def _unused_finding(trial: JudgedTrial) -> Finding:
     want = "" if missing else ", one that the series of tested propellers describes"
     return look(
         f"What you have read after the repower is not used yet: say which {words} {verb} fitted{want}. "
-        f"The plan has {trial.propeller.size} and a ratio of {trial.ratio:g}.",
+        f"The plan has {trial.propeller.size} and a ratio of {trial.ratio:.4g}:1.",
         _COMPARED,
         f"trial.{next(iter(missing), 'propeller_pitch')}",
     )
