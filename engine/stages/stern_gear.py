@@ -60,7 +60,9 @@ def yard_rows(plan: Plan, diameter: float) -> Iterator[FitRow]:
         standing="printed, 3 copies; water must still enter",
     )
     yield FitRow(
-        item="anode clear of the bearing by", wanted=say.size(ANODE_GAP), standing="printed, 1 copy; displacement boats"
+        item="anode clear of the bearing by",
+        wanted=say.about_size(ANODE_GAP),
+        standing="printed, 1 copy; displacement boats",
     )
     if plan.shaft.seal != FLEXIBLE_SEAL:
         yield FitRow(

@@ -1,5 +1,7 @@
 """Packing, key and torsion."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -15,7 +17,7 @@ from engine.machinery.stern_gear import (
     torsion_reasons,
 )
 from engine.plan import Plan
-from engine.stages.stern_gear import taper_words
+from engine.stages.stern_gear import taper_words, yard_rows
 
 
 @pytest.mark.parametrize(
@@ -54,6 +56,12 @@ def test_the_end_of_a_shaft_says_how_deep_its_keyway_is_and_how_sure_its_thread_
     metric = taper_words(launch, taper_for(0.030, "metric"))
     assert "thread M20 x 1.5 (a propeller maker's sheet)" in metric
     assert metric.count("key 8 mm x 7 mm") == 1
+
+
+@pytest.mark.parametrize(("units", "gap"), [("metric", "150 mm"), ("imperial", "5.9 in")])
+def test_how_far_an_anode_stays_clear_is_told_no_finer_than_it_is_known(launch: Plan, units: str, gap: str) -> None:
+    (row,) = (row for row in yard_rows(replace(launch, units=units), 0.030) if row.item.startswith("anode"))
+    assert row.wanted == gap
 
 
 def test_a_square_key_gives_way_in_shear_first() -> None:
