@@ -56,7 +56,7 @@ class EarlierScreen(Dialog[Version]):
         if not labels:
             return "as it is today"
         more = f" and {len(labels) - _NAMED} more" if len(labels) > _NAMED else ""
-        return f"differs in: {', '.join(labels[:_NAMED])}{more}"
+        return f"differs in: {'; '.join(labels[:_NAMED])}{more}"
 
     @on(OptionList.OptionSelected)
     def _chosen(self, event: OptionList.OptionSelected) -> None:
