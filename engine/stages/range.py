@@ -23,9 +23,10 @@ from engine.stages.batteries import voltage_of
 from engine.stages.boats import each_boat
 from engine.stages.candidates import Rivals
 from engine.stages.hull import HullAnswers
+from engine.stages.range_about import About
 from engine.stages.range_answers import RangeAnswers, SailingRow
 from engine.stages.range_beside import at_cruise, beside
-from engine.stages.range_findings import About, range_findings
+from engine.stages.range_findings import range_findings
 from engine.stages.running import Running
 from engine.stages.serial import serial_of
 from engine.stages.speed import SpeedAnswers

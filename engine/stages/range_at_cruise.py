@@ -1,32 +1,20 @@
 """Whether the boats make the cruising speed at all, with all that is allowed for and the chosen propeller."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from engine.findings import Finding, look, stop
 from engine.numeric import told_apart
 from engine.plan import noun_of
 from engine.showing import share_of_boats
+from engine.stages.range_about import SURE_ENOUGH, About
 from engine.stages.wording import percent
 
-if TYPE_CHECKING:
-    from engine.stages.range_findings import About
-
-_HALF = 0.5
-"""Of the boats must make the cruising speed, or what is told at cruise is told of boats that do not (ours)."""
-SURE_ENOUGH = 0.9
-"""Share of the boats that must make a speed or a leg for it to pass (ours)."""
 _LARGER = 1.02
 """Times the diameter chosen: a propeller that much larger is another one (ours)."""
 _SOURCE = "equilibrium in service"
 
 
-def makes_cruise(about: "About") -> bool:
-    """Whether most of the boats make the cruising speed. They may lack power or, with a light wheel, revolutions."""
-    return about.cruise_load <= 1.0 and about.cruise.reached_fraction >= _HALF
-
-
-def reach_findings(about: "About") -> Iterator[Finding]:
+def reach_findings(about: About) -> Iterator[Finding]:
     """That the boats, or some of them, do not make it; nothing where nine in ten do."""
     allowed = "With all that you allow for, and the chosen propeller,"
     reached = f"{share_of_boats(about.cruise.reached_fraction)} plausible boats make the cruising speed"
@@ -38,7 +26,7 @@ def reach_findings(about: "About") -> Iterator[Finding]:
             _SOURCE,
             "speed.cruise",
         )
-    elif not makes_cruise(about):
+    elif not about.makes_cruise:
         yield stop(
             f"{allowed} {reached}: for the others full throttle ends below it, though power may be left, and the "
             "figures at cruise are not to be had. Plan with a lower speed.",
@@ -49,7 +37,7 @@ def reach_findings(about: "About") -> Iterator[Finding]:
         yield look(f"{allowed} {reached}; the others must slow down.", _SOURCE, "speed.cruise")
 
 
-def _beside_the_engine_page(about: "About") -> str:
+def _beside_the_engine_page(about: About) -> str:
     """What the engine page makes of the load, where it passes there.
 
     The propeller of that page is as large as there is room for, and turns as slowly as suits it.

@@ -1,7 +1,6 @@
 """What there is to say about range: at cruise, at the best speed, for the longest leg, of an electric drive."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,17 +18,15 @@ from engine.machinery.electric import (
     peukert_time,
 )
 from engine.machinery.fuel import CONSUMPTION_RULES, DIESEL, litres_per_hour, outside_map, specific_consumption_epa
-from engine.plan import Plan, chosen_path
 from engine.reading import volts_of
 from engine.sections.electric import YES, Motor
 from engine.sections.engine import Candidate
 from engine.sections.voyage import lacks_width
 from engine.showing import OF_BOATS, share_of_boats, thousandths
-from engine.stages.drive import Drive
-from engine.stages.range_answers import RangeAnswers, RangeRow
-from engine.stages.range_at_cruise import SURE_ENOUGH, makes_cruise, reach_findings
-from engine.stages.voyage import Voyage
-from engine.stages.wording import Wording, counted, hours_of, percent
+from engine.stages.range_about import SURE_ENOUGH, About
+from engine.stages.range_answers import RangeAnswers
+from engine.stages.range_at_cruise import reach_findings
+from engine.stages.wording import counted, hours_of, percent
 
 _WORTH_SAYING = 0.05
 """A gain of range by another speed that is less than this is not spoken of (ours)."""
@@ -38,55 +35,6 @@ _THIN_RESERVE = 0.15
 printed as the least."""
 _SAME_VOLTAGE = 0.1
 """So far apart two voltages can still be one: sixteen cells of iron phosphate are called 48 V and 51.2 V (ours)."""
-_MAP = (
-    "open fuel maps of Heywood (1988), Neumann et al. (c. 1993) and Merrion (1994), scaled; about 10 % without figures"
-)
-
-
-@dataclass(frozen=True)
-class About:
-    """What the sentences are about.
-
-    item: the chosen candidate.   at_slow_end: the best speed is the curve's slowest.   cruise, best: in service, at
-    cruise and at the speed of best range.   diameter: of the chosen propeller [m].
-    reference_load: at cruise in service by the propeller of the power page [-], whose diameter is reference_diameter
-    [m].
-    """
-
-    plan: Plan
-    voyage: Voyage
-    item: Candidate | Motor
-    drive: Drive
-    at_slow_end: bool
-    cruise: RangeRow
-    best: RangeRow
-    diameter: float
-    reference_load: float
-    reference_diameter: float
-
-    @property
-    def cruise_load(self) -> float:
-        """Over the usable power [-]."""
-        return self.cruise.load_fraction.best
-
-    @property
-    def cruise_power(self) -> float:
-        """Of all engines at their crankshafts [W]."""
-        return self.cruise_load * self.drive.usable_power * whole(self.plan.hull, "screws")
-
-    @property
-    def source(self) -> str:
-        """Of the consumption."""
-        return ELECTRIC_STATUS if isinstance(self.item, Motor) else _MAP
-
-    @property
-    def say(self) -> Wording:
-        """In the plan's units."""
-        return Wording(self.plan.units)
-
-    def item_path(self, name: str) -> str:
-        """Where a field of the chosen candidate is."""
-        return f"{chosen_path(self.plan)}.{name}"
 
 
 def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
@@ -107,11 +55,10 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
             "range.current",
         )
         return
-    is_made = makes_cruise(about)
     yield from reach_findings(about)
     if round(about.cruise.engine_rpm.best) < round(about.drive.slowest / RPM):
         yield _too_slow_finding(about)
-    if is_made:
+    if about.makes_cruise:
         best, low, high = map(counted, (distance.best, distance.low, distance.high))
         yield fits(
             f"At cruise she goes {best} nmi ({low} to {high}) in {hours_of(answers.cruise_endurance_h.best)} on "
@@ -129,7 +76,7 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
             "range.reserve",
         )
     most = answers.full_throttle_consumption
-    if most.is_known and is_made:
+    if most.is_known and about.makes_cruise:
         words = about.say.flow(most.best) if answers.full_throttle_l_per_h else about.say.electric(most.best)
         yield fits(
             f"At full throttle she takes {words}, {most.best / answers.cruise_consumption.best:.1f} times as much as "
@@ -188,7 +135,7 @@ def _best_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
         text = f"The slower she goes the further she gets, down to {answers.best_kn:.1f} kn, where this curve begins."
     elif gain > _WORTH_SAYING:
         text = f"At {answers.best_kn:.1f} kn she would get {counted(answers.best_range_nmi.best)} nmi"
-        text += f", {percent(gain)} further than at cruise." if makes_cruise(about) else "."
+        text += f", {percent(gain)} further than at cruise." if about.makes_cruise else "."
     else:
         return
     yield fits(text, about.source)
