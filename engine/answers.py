@@ -229,17 +229,21 @@ def columns(rows: Sequence[Any], units: str, *, of_motor: bool = False) -> list[
 def cell(row: Any, name: str, units: str) -> str:
     """One cell of a table as text; its unit stands in the heading. Of a band the best alone, or all in brackets where
     the label asks for it."""
-    kind: Any = type(row)
-    label, value = _label_of(kind, name), getattr(row, name)
+    label, value = label_of(type(row), name), getattr(row, name)
     if isinstance(value, Band) and label.spread:
         return _band_cell(name, label, value, units)
     text = shown(name, label, best_of(value) if isinstance(value, Band) else value, units)
     return without_unit(text, _unit_in_heading(name, label, units))
 
 
+def label_of(kind: Any, name: str) -> Label:
+    """How one answer of a class of answers, or one column of a class of rows, is shown."""
+    return _labels_of(kind)[name]
+
+
 @cache
-def _label_of(row: Any, name: str) -> Label:
-    return next(label for known, label in labels(row) if known == name)
+def _labels_of(kind: Any) -> dict[str, Label]:
+    return dict(labels(kind))
 
 
 def _band_cell(name: str, label: Label, band: Band, units: str) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from rich.cells import cell_len, set_cell_size
 
-from engine.answers import best_of, labels, shown
+from engine.answers import best_of, label_of, shown
 from engine.bands import Band
 from engine.findings import Verdict
 from engine.plan import STAGES, Plan
@@ -93,8 +93,7 @@ def _text(assessment: "Assessment | None", stage: str, name: str, units: str) ->
     value = getattr(answers, name, None)
     if answers is None or value is None:
         return "-"
-    label = next(label for known, label in labels(type(answers)) if known == name)
-    return shown(name, label, best_of(value) if isinstance(value, Band) else value, units)
+    return shown(name, label_of(type(answers), name), best_of(value) if isinstance(value, Band) else value, units)
 
 
 def _count(assessment: "Assessment | None", verdict: Verdict) -> str:

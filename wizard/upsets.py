@@ -4,7 +4,7 @@ import re
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from engine.answers import Label, shown
+from engine.answers import label_of, shown
 from engine.findings import Finding, Outcome, Verdict
 from engine.plan import STAGES
 from wizard.wrapping import A_UNIT
@@ -59,8 +59,7 @@ def _decided(stage: str, before: Any, after: Any, units: str) -> list[str]:
     for of_stage, name, words in _DECISIONS:
         if of_stage == stage:
             old, new = (
-                shown(name, Label("", "mm", "in", to_one=name == "ratio"), getattr(answers, name), units)
-                for answers in (before, after)
+                shown(name, label_of(type(answers), name), getattr(answers, name), units) for answers in (before, after)
             )
             if old != new:
                 found.append(f"{words}{new} (was {old})")

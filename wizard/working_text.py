@@ -6,7 +6,7 @@ from importlib import import_module
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
-from engine.answers import Label, best_of, columns, labels, row_tables, said_of_motor, shown, unit_of
+from engine.answers import Label, best_of, columns, label_of, labels, row_tables, said_of_motor, shown, unit_of
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.entries import entries
@@ -94,12 +94,12 @@ def _words_of(number: Number, assessment: "Assessment") -> str:
     table, _, column = number.name.partition(".")
     answers = assessment.outcomes[number.page].answers
     title, rows = next((title, rows) for name, title, rows in row_tables(answers) if name == table)
-    return f"{title.partition(',')[0]}: {dict(labels(type(rows[0])))[column].text}"
+    return f"{title.partition(',')[0]}: {label_of(type(rows[0]), column).text}"
 
 
 def _label(number: Number, assessment: "Assessment") -> Label:
     answers = assessment.outcomes[number.page].answers
-    return dict(labels(type(answers) if answers is not None else _answers_class(number.page)))[number.name]
+    return label_of(type(answers) if answers is not None else _answers_class(number.page), number.name)
 
 
 def value_text(number: Number, assessment: "Assessment", units: str) -> str:

@@ -47,6 +47,21 @@ def test_decisions_new_findings_and_gaps_are_told() -> None:
     assert upset_line(told).startswith("Changed later: propeller: 17 x 15 in (was size [x]); shaft: stop:")
 
 
+def test_what_is_ordered_is_told_with_the_digits_of_its_page() -> None:
+    """Two ratios that only the fourth digit tells apart are two gears, and a shaft of 31.75 mm is none of 31.8."""
+    before = fake_assessment(plan_with_length())
+    gears, shafts = (
+        [replace(before.outcomes[stage].answers, **{name: value}) for value in values]
+        for stage, name, values in (("gear", "ratio", (2.588, 2.591)), ("shaft", "diameter_m", (0.030, 0.03175)))
+    )
+    sides = [
+        changed(changed(before, "gear", Outcome(gear)), "shaft", Outcome(shaft))
+        for gear, shaft in zip(gears, shafts, strict=True)
+    ]
+    told = upsets(*sides, "hull")
+    assert told == {"gear": "ratio 2.591:1 (was 2.588:1)", "shaft": "31.75 mm (was 30 mm)"}
+
+
 def test_a_long_sentence_is_cut_between_words_and_shown_to_be_cut() -> None:
     text = "The log at 1000 rpm and 5.2 kn reads as 7.3 kW at the shaft, 39 % more than the plan expects of the boat."
     before = fake_assessment(plan_with_length())
