@@ -54,6 +54,17 @@ def without_variant(plan: Plan, index: int) -> Plan:
     return replace(plan, variants=(*plan.variants[:index], *plan.variants[index + 1 :]))
 
 
+def with_name_followed(plan: Plan, old: str, new: str) -> Plan:
+    """The plan after a candidate was renamed: chosen under its new name, in the plan and in its variants, where it was
+    under the old one."""
+    variants = tuple(
+        replace(each, choices={**each.choices, ENGINE: new}) if each.choices.get(ENGINE) == old else each
+        for each in plan.variants
+    )
+    chosen = new if plan.engine.chosen == old else plan.engine.chosen
+    return replace(plan, engine=replace(plan.engine, chosen=chosen), variants=variants)
+
+
 def adopted(plan: Plan, index: int) -> Plan:
     """The plan with the decisions of a variant, which stays among the variants."""
     return varied_plan(plan, plan.variants[index].choices)

@@ -118,6 +118,29 @@ async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(eng
         assert "Silent (chosen)" in headings(app)
 
 
+async def test_a_new_candidate_is_not_chosen_for_one_without_a_name_that_stood_in_its_row(engine_path: Path) -> None:
+    plan = with_row(load_plan(engine_path), "engine.motor", {"name": "Quiet"})
+    plan = replace(plan, variants=(Variant("Electric", {"engine.chosen": "Quiet"}),))
+    save_plan(replace(plan, engine=replace(plan.engine, chosen="Quiet")), engine_path)
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        await planning(app).go_to("engine", "engine.motor.0.name")
+        await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
+        await pilot.press("shift+home", "backspace")
+        await until(lambda: app.plan.engine.motor[0].name == "", pilot)
+        press(app, "remove.engine.motor.0")
+        await pilot.press("enter")
+        await until(lambda: not app.plan.engine.motor, pilot)
+        press(app, "add.engine.motor")
+        await pilot.press("enter")
+        await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
+        await type_text(pilot, "Other")
+        await until(lambda: app.plan.engine.motor[0].name == "Other", pilot)
+        assert app.plan.engine.selected is app.plan.engine.candidate[0]
+        assert [each.choices["engine.chosen"] for each in app.plan.variants] == ["Quiet"]
+
+
 async def test_a_name_that_begins_like_that_of_the_chosen_candidate_leaves_it_chosen(engine_path: Path) -> None:
     app = app_for(engine_path)
     async with app.run_test(size=SMALL) as pilot:

@@ -1,11 +1,9 @@
 """What is typed into fields, and into the name and notes of the review page, goes into the plan."""
 
-from dataclasses import replace
-
 from textual import on
 
 from engine.plan import Plan, text_at, value_at, with_text
-from engine.variants import ENGINE
+from engine.variants import with_name_followed
 from wizard.examples import TABLES
 from wizard.screens.row_edits import RowEdits
 from wizard.stages.review import HeadInput, PlanEdited
@@ -14,9 +12,6 @@ from wizard.widgets.field import Edited, FieldChoice, FieldInput
 
 class FieldEdits(RowEdits):
     """Base of the screen of an open plan: edits of its fields."""
-
-    _was_called = ("", "")
-    """The row of a candidate whose name has been deleted to nothing, and what it was called."""
 
     def take_typed(self) -> None:
         """Take over text whose message is still on its way, so that a quick key after it cannot lose a letter."""
@@ -59,23 +54,19 @@ class FieldEdits(RowEdits):
         self.host.change(field.taken_into(self.plan), field.part)
 
     def _following_name(self, before: Plan, after: Plan, row: str) -> Plan:
-        """A chosen candidate, the row at a path, stays chosen when it is renamed, in the plan and in its variants; with
-        its name deleted before the new one is typed, too. One whose name was that of the chosen on the way to a longer
-        one is not chosen by that."""
-        old, new = (str(value_at(plan, f"{row}.name")) for plan in (before, after))
-        names = [item.name for item in before.engine.all]
+        """A chosen candidate, the row at a path, stays chosen when it is renamed; with its name deleted before the new
+        one is typed, too. One whose name was that of the chosen on the way to a longer one is not chosen by that."""
+        old, new = self._own_name(before, row), str(value_at(after, f"{row}.name"))
         if not new:
-            self._was_called = (row, old) if names.count(old) == 1 else ("", "")
+            self._was_called = (row, old)
             return after
-        if not old and self._was_called[0] == row:
-            old = self._was_called[1]
-        elif names.count(old) != 1:
-            return after
-        if not old or old in (item.name for item in after.engine.all):
-            return after
-        variants = tuple(
-            replace(each, choices={**each.choices, ENGINE: new}) if each.choices.get(ENGINE) == old else each
-            for each in after.variants
-        )
-        chosen = new if before.engine.chosen == old else after.engine.chosen
-        return replace(after, engine=replace(after.engine, chosen=chosen), variants=variants)
+        is_free = old not in (item.name for item in after.engine.all)
+        return with_name_followed(after, old, new) if old and is_free else after
+
+    def _own_name(self, plan: Plan, row: str) -> str:
+        """What a candidate is called, or was before its name was deleted; "" where another is called so, too."""
+        name = str(value_at(plan, f"{row}.name"))
+        if not name:
+            of_row, was_called = self._was_called
+            return was_called if of_row == row else ""
+        return name if [item.name for item in plan.engine.all].count(name) == 1 else ""
