@@ -1,7 +1,7 @@
 """What a propeller is tried in: boat, engine, gear, and the kind of blades that the plan asks for."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields, replace
+from dataclasses import MISSING, dataclass, fields, replace
 from functools import cached_property
 from typing import Any, TypeVar
 
@@ -112,8 +112,8 @@ class Setting:
         return self.family(diameter).at(np.asarray(pitch) / diameter)
 
 
-_PARTS = len(fields(Setting)) - 3
-"""Of a setting, beside the plan and the area and number of the blades."""
+_PARTS = sum(part.default is MISSING for part in fields(Setting)) - 1
+"""Of a setting, beside the plan and what may be tried instead of what it asks for."""
 
 
 def in_setting(assess: Callable[..., Outcome[_Answers]]) -> Callable[..., Outcome[_Answers]]:
