@@ -21,7 +21,7 @@ from engine.stages.boats import is_behind_a_keel
 from engine.stages.drive import said_of
 from engine.stages.gear_answers import GearAnswers
 from engine.stages.gear_findings import WORTH
-from engine.stages.market_own import KEEPS_TO, LINES_SOURCE, own_wheel_findings
+from engine.stages.market_own import LINE_WORDS, LINES_SOURCE, own_wheel_findings
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.stages.ratios import ratios_on_offer
 from engine.stages.room import tip_clearance
@@ -334,8 +334,8 @@ def _findings(answers: MarketAnswers, counts: _Counts, without: str, line: str) 
     yield fits(text, _RANKED)
     if line == LAST_LINE:
         yield look(
-            f"No wheel {KEEPS_TO[USUAL_LINE]}. Those here {KEEPS_TO[LAST_LINE].replace('keeps', 'keep')}, as on the "
-            "propeller page. More room for the propeller or less power is kinder to the blades.",
+            f"No wheel keeps to Burrill's {LINE_WORDS[USUAL_LINE]}. Those here keep to his {LINE_WORDS[LAST_LINE]}, as "
+            "on the propeller page. More room for the propeller or less power is kinder to the blades.",
             LINES_SOURCE,
             "propeller.room",
         )

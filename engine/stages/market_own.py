@@ -11,11 +11,11 @@ from engine.stages.setting import Setting
 from engine.stages.stock import LAST_LINE, USUAL_LINE, market_for, stock_for, stock_steps
 from engine.stages.wording import as_much_or, listed
 
-KEEPS_TO = {
-    USUAL_LINE: "keeps to Burrill's line for about 5 % cavitation",
-    LAST_LINE: "keeps to his line for 10 %, which is not to be passed",
+LINE_WORDS = {
+    USUAL_LINE: "line for about 5 % cavitation",
+    LAST_LINE: "line for 10 % cavitation, which is not to be passed",
 }
-"""By the line of Burrill's chart that a search keeps to."""
+"""What a line of Burrill's chart that blade areas keep to is called."""
 LINES_SOURCE = "Burrill (1943); which of his lines decides where is ours"
 
 
@@ -43,6 +43,8 @@ def own_wheel_findings(
         return
     text += f" is not among them: {listed(broken)}."
     if Rule.BLADE_AREA in broken:
-        text += f" A wheel of this search {KEEPS_TO[line]}"
-        text += f"; where that page chooses the size, one {KEEPS_TO[LAST_LINE]}." if line != LAST_LINE else "."
+        text += f" A wheel of this search keeps to Burrill's {LINE_WORDS[line]}"
+        if line != LAST_LINE:
+            text += f"; where that page chooses the size, one keeps to his {LINE_WORDS[LAST_LINE]}"
+        text += "."
     yield look(text, LINES_SOURCE if Rule.BLADE_AREA in broken else "rules of the search: ours", "propeller.area_ratio")

@@ -202,6 +202,13 @@ class TestBladeAreaOfTheSearch:
         area = only(taken.findings, "Burrill's chart asks for").text
         assert area.endswith("Take more blade area. The search of stock wheels asks for the former.")
 
+    def test_of_a_wheel_too_narrow_for_that_line_it_says_whose_line_it_is(self, launch: Plan, change: Change) -> None:
+        """It read "A wheel of this search keeps to his line", and had named nobody."""
+        own = {"propeller.area_ratio": "0.35", "propeller.diameter": "16 in", "propeller.pitch": "15 in"}
+        found = search_market(assess(change(launch, CROWDED | own)))
+        said = only(found.findings, "The wheel of the propeller page, 16 x 15 in")
+        assert "A wheel of this search keeps to Burrill's line for 10 % cavitation, which is not to be" in said.text
+
     def test_a_search_that_begins_anew_can_still_be_stopped_and_does_not_run_back(
         self, launch: Plan, change: Change
     ) -> None:
