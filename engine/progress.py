@@ -3,7 +3,7 @@
 One rule for that list and for the rail over an open plan; the rail adds what an assessment finds on the pages.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from engine.entries import Kind
@@ -60,17 +60,23 @@ class Progress:
 def progress_of(plan: Plan) -> Progress:
     """What is missing on each page of a plan, and which pages are filled in."""
     problems = {stage: stage_problems(plan, stage) for stage in STAGES}
-    waiting = {stage: [each.path for each in found if _holds_up(plan, each.path)] for stage, found in problems.items()}
-    holding = {stage for stage, held_by in waiting.items() if held_by}
-    lacking = {stage for stage, held_by in waiting.items() if any(path not in plan.unread for path in held_by)}
     done = [
         stage for stage in STAGES if not problems[stage] and (stage not in ONLY_THE_OWNERS or _is_begun(plan, stage))
     ]
-    filled_in, entered = (
-        frozenset(stage for stage in done if held.isdisjoint(RESTS_ON[stage])) for held in (holding, lacking)
-    )
-    odd = tuple(stage for stage in STAGES if any(each.path in plan.unread for each in problems[stage]))
-    return Progress(problems, filled_in, entered, odd)
+    not_understood = _where(problems, lambda path: path in plan.unread)
+    waiting = _where(problems, lambda path: _holds_up(plan, path))
+    lacking = _where(problems, lambda path: path not in plan.unread and _holds_up(plan, path))
+    return Progress(problems, _resting_on_none(done, waiting), _resting_on_none(done, lacking), not_understood)
+
+
+def _where(problems: Mapping[str, Sequence[Problem]], is_meant: Callable[[str], bool]) -> tuple[str, ...]:
+    """The stages with a problem that is meant, by its path; in their order."""
+    return tuple(stage for stage, found in problems.items() if any(is_meant(each.path) for each in found))
+
+
+def _resting_on_none(stages: Iterable[str], waiting: Collection[str]) -> frozenset[str]:
+    """Those of the stages that rest on no stage which waits for something."""
+    return frozenset(stage for stage in stages if not set(RESTS_ON[stage]).intersection(waiting))
 
 
 def _holds_up(plan: Plan, path: str) -> bool:
