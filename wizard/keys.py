@@ -11,7 +11,8 @@ if TYPE_CHECKING:
 class Action:
     """Something the owner can do with a key, from the palette, or both.
 
-    id: the name of the method `action_<id>`.   keys: an F-key and its ctrl twin, for terminals that keep F-keys.
+    id: the name of the method `action_<id>`.   keys: an F-key and its ctrl twin, for terminals that keep F-keys; or
+    others, where nothing is typed.
     words: two or three words for the key line; "" keeps it out of there.   tooltip: one sentence.
     """
 
@@ -35,15 +36,20 @@ class Action:
         return " or ".join(map(printed, self.keys))
 
 
-_NAMED = {"pageup": "PgUp", "pagedown": "PgDn", "enter": "Enter", "backspace": "Backspace"}
+_NAMED = {
+    "pageup": "PgUp",
+    "pagedown": "PgDn",
+    "enter": "Enter",
+    "backspace": "Backspace",
+    "underscore": "_",
+}
+"""Keys that are not printed as Textual calls them."""
 
 
 def printed(key: str) -> str:
     """A key as it is printed: "F4", "shift+F4", "ctrl+n", "ctrl+_", "Enter", "PgUp"."""
-    if key in _NAMED:
-        return _NAMED[key]
     head, plus, last = key.rpartition("+")
-    name = last.upper() if last[:1] == "f" and last[1:].isdigit() else {"underscore": "_"}.get(last, last)
+    name = last.upper() if last[:1] == "f" and last[1:].isdigit() else _NAMED.get(last, last)
     return f"{head}{plus}{name}"
 
 
@@ -123,16 +129,6 @@ LIST_ACTIONS: tuple[Action, ...] = (
 )
 """What can be done in the list of plans."""
 
-WORKINGS_ACTIONS: tuple[Action, ...] = (
-    Action("move", ("up", "down"), "Line before, next line", "Of the numbers, or of what goes into one."),
-    Action("go_in", ("enter", "right"), "What goes into it", "Enter on a field leaves for that field."),
-    Action("back", ("left", "backspace"), "Back", "To where you came from."),
-    Action("page", ("pageup", "pagedown"), "Scroll", "The text of the working."),
-    Action("help", ("f1", "ctrl+g"), "Help", "On the field in the line, else on this screen."),
-    Action("dismiss", ("f11", "ctrl+w"), "Close", "Back to the page; Esc goes back first."),
-)
-"""What the keys do while it is shown how the numbers were worked out, for its help."""
-
 MOVING: tuple[tuple[str, str], ...] = (
     ("Enter", "accept the field and go to the next one; open a list of choices; press a button"),
     ("Tab, Shift+Tab, arrows up and down", "move between fields"),
@@ -148,6 +144,17 @@ MOVING: tuple[tuple[str, str], ...] = (
 def keys_of(action_id: str) -> tuple[str, ...]:
     """The keys of an action of an open plan."""
     return next(action.keys for action in PLAN_ACTIONS if action.id == action_id)
+
+
+WORKINGS_ACTIONS: tuple[Action, ...] = (
+    Action("move", ("up", "down"), "Line before, next line", "Of the numbers, or of what goes into one."),
+    Action("go_in", ("enter", "right"), "What goes into it", "Enter on a field leaves for that field."),
+    Action("back", ("left", "backspace"), "Back", "To where you came from."),
+    Action("page", ("pageup", "pagedown"), "Scroll", "The text of the working."),
+    Action("help", keys_of("help"), "Help", "On the field in the line, else on this screen."),
+    Action("dismiss", keys_of("workings"), "Close", "Back to the page; Esc goes back first."),
+)
+"""What the keys do while it is shown how the numbers were worked out, for its help: the screen binds them itself."""
 
 
 def closing(action_id: str, *others: str) -> "Binding":

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from textual.binding import Binding
 from textual.pilot import Pilot
 from textual.widgets import OptionList
 
@@ -15,7 +16,7 @@ from engine.plan import Plan, with_text
 from tests.wizard.driving import is_open, screen_text, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
-from wizard.keys import keys_of
+from wizard.keys import WORKINGS_ACTIONS, keys_of
 from wizard.screens.help import HelpScreen
 from wizard.screens.workings import TITLE, WorkingsScreen
 from wizard.working_text import Number, Part, numbers_of, working_parts
@@ -188,6 +189,18 @@ async def test_the_help_is_on_the_field_in_the_line_and_closes_to_it(plan_path: 
         await pilot.press(key)
         await until(lambda: isinstance(app.screen, WorkingsScreen), pilot)
         assert highlighted(app).startswith("Where the propeller works:")
+
+
+def test_the_keys_that_the_help_tells_of_do_what_it_says() -> None:
+    bound = {
+        key: binding.action.partition("(")[0]
+        for binding in WorkingsScreen.BINDINGS
+        if isinstance(binding, Binding)
+        for key in binding.key.split(",")
+    }
+    told = {key: action.id for action in WORKINGS_ACTIONS for key in action.keys}
+    assert told == {key: does for key, does in bound.items() if key in told}
+    assert set(bound) - set(told) == {"escape", "home", "end"}
 
 
 async def test_keys_typed_ahead_do_what_they_would_have_done_one_by_one(plan_path: Path) -> None:

@@ -1,5 +1,6 @@
 """The help: on the field with the focus, on the page, and on the keys."""
 
+from dataclasses import dataclass
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -12,7 +13,7 @@ from engine.doubts import usual_doubt
 from engine.entries import Entry, Kind
 from engine.plan import QUESTIONS, entry_at, label_at
 from wizard.echo import limits_text, understood
-from wizard.keys import MOVING, PLAN_ACTIONS, WORKINGS_ACTIONS, Action, closing
+from wizard.keys import LIST_ACTIONS, MOVING, PLAN_ACTIONS, WORKINGS_ACTIONS, Action, closing
 from wizard.screens.dialog import Dialog
 
 WRITING = (
@@ -35,11 +36,32 @@ EXPLAINING = (
     "goes in and what it is now, the source, where the formula holds, and what other methods say. Enter goes into what "
     "goes in, from answer to answer, down to a field that you have filled in; there Enter leaves for that field."
 )
-_SCREENS = {
-    "": ("This is the list of plans", LISTING),
-    "workings": ("This is how the numbers of the page were worked out", EXPLAINING),
+
+
+@dataclass(frozen=True)
+class _Place:
+    """Where help is asked for.   title, words: what it is and what to do there.   actions: what keys do there.
+    everywhere: keys that need no table of actions.
+    """
+
+    title: str
+    words: str
+    actions: tuple[Action, ...]
+    everywhere: tuple[tuple[str, str], ...] = MOVING
+
+
+_NO_PAGES = {
+    "": _Place("This is the list of plans", LISTING, LIST_ACTIONS),
+    "workings": _Place("This is how the numbers of the page were worked out", EXPLAINING, WORKINGS_ACTIONS, ()),
 }
-"""What stands in the place of a page's question, for what is no page."""
+
+
+def _place(page: str) -> _Place:
+    """page: as of `HelpScreen`."""
+    if page in _NO_PAGES:
+        return _NO_PAGES[page]
+    words = REVIEWING if page == "review" else WRITING
+    return _Place(f"This page asks: {QUESTIONS[page]}", words, PLAN_ACTIONS)
 
 
 class HelpScreen(Dialog[None]):
@@ -51,11 +73,9 @@ class HelpScreen(Dialog[None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [closing("help", "enter")]
 
-    def __init__(
-        self, page: str, path: str = "", actions: tuple[Action, ...] = PLAN_ACTIONS, line: tuple[str, ...] = ()
-    ) -> None:
+    def __init__(self, page: str, path: str = "", line: tuple[str, ...] = ()) -> None:
         super().__init__()
-        self._page, self._path, self._actions, self._line = page, path, actions, line
+        self._place, self._path, self._line = _place(page), path, line
 
     def compose(self) -> ComposeResult:
         with Vertical(classes="dialog -tall"):
@@ -70,20 +90,15 @@ class HelpScreen(Dialog[None]):
         parts = field_help(self._path, label_at(self.plan, self._path)) if self._path else []
         if self._line:
             parts += [Content.styled("This line", "bold"), *map(Content, self._line), Content("")]
-        if self._page in QUESTIONS:
-            words = REVIEWING if self._page == "review" else WRITING
-            parts += [Content.styled(f"This page asks: {QUESTIONS[self._page]}", "bold"), Content(words), Content("")]
-        else:
-            title, words = _SCREENS[self._page]
-            parts += [Content.styled(title, "bold"), Content(words), Content("")]
-        wide = max(len(action.key_names) for action in self._actions)
+        place = self._place
+        parts += [Content.styled(place.title, "bold"), Content(place.words), Content("")]
+        wide = max(len(action.key_names) for action in place.actions)
         parts.append(Content.styled("Keys", "bold"))
         parts += [
             Content.assemble((f"{action.key_names.ljust(wide)}  ", "$primary"), f"{action.title}. {action.tooltip}")
-            for action in self._actions
+            for action in place.actions
         ]
-        if self._actions is not WORKINGS_ACTIONS:
-            parts += [Content.assemble((keys, "$primary"), f": {words}") for keys, words in MOVING]
+        parts += [Content.assemble((keys, "$primary"), f": {words}") for keys, words in place.everywhere]
         return Content("\n").join(parts)
 
 

@@ -62,7 +62,7 @@ class PlanActions(ShowsPlan, Screen[None]):
 
         page = self.pages.get(self.page)
         line = page.highlighted if isinstance(page, ReviewPage) else None
-        self.lay_over(HelpScreen(self.page, self.focused_path, line=line.detail if line else ()))
+        self.lay_over(HelpScreen(self.page, self.focused_path, line.detail if line else ()))
 
     def action_pages(self) -> None:
         from wizard.screens.dialogs import PageList

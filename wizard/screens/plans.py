@@ -256,7 +256,7 @@ class PlansScreen(Hosted, Screen[None]):
     def action_help(self) -> None:
         from wizard.screens.help import HelpScreen
 
-        self.lay_over(HelpScreen("", actions=LIST_ACTIONS))
+        self.lay_over(HelpScreen(""))
 
     def action_glossary(self) -> None:
         from wizard.screens.glossary import GlossaryScreen

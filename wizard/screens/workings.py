@@ -13,7 +13,7 @@ from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from engine.plan import STAGES, Plan
-from wizard.keys import WORKINGS_ACTIONS, keys_of
+from wizard.keys import keys_of
 from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
@@ -294,7 +294,7 @@ class WorkingsScreen(ShowsResults, Dialog[tuple[str, str]]):
         chosen = self._trail[-1].chosen if self._is_inside else None
         leads_to = self._parts[chosen].leads_to if chosen is not None else None
         path = leads_to[1] if isinstance(leads_to, tuple) else ""
-        self.lay_over(HelpScreen("workings", path, WORKINGS_ACTIONS))
+        self.lay_over(HelpScreen("workings", path))
 
     def action_back(self, may_close: bool) -> None:
         """Go back one step; at the start close, if so wanted."""
