@@ -216,7 +216,7 @@ def _room(asked: Asked) -> list[Line]:
     return [
         given(asked, "propeller.room", "room_m"),
         Line("tip_clearance_m", Label("Tip clearance of this wheel", "mm", "in"), tip, share_of_tip),
-        share("ahead_m", "Free ahead of the blades", aperture["ahead_at_070_radius"][0], aperture["status"]),
+        share("ahead_m", "Free ahead of the blades", aperture["ahead_at_070_radius"], aperture["status"]),
         share("aft_m", "Free aft, to the rudder", aperture["aft_to_rudder"], aperture["status"]),
         *(below if asked.guessed.hull.propeller_place == IN_APERTURE else ()),
         given(asked, "shaft.overhang", "overhang_m", "Hub to the last bearing, overhang"),
