@@ -184,22 +184,6 @@ def litres_per_hour(rate: Real, density: Real = DIESEL.density) -> Real:
     return plain(np.asarray(rate) / positive("density", density) * HOUR / LITRE)
 
 
-def rate_from_litres_per_hour(rate_l_per_h: Real, density: Real = DIESEL.density) -> Real:
-    """Fuel mass per time [kg/s] from litres an hour at a density [kg/m3], > 0.
-
-    Raises: ValueError naming the argument.   Source: definition.
-    """
-    return plain(np.asarray(rate_l_per_h) * positive("density", density) * LITRE / HOUR)
-
-
-def specific_consumption_g_per_kwh(rate: Real, power: Real) -> Real:
-    """Grams per kilowatt-hour from fuel [kg/s] and power [W], > 0.
-
-    Raises: ValueError naming the argument.   Source: definition.
-    """
-    return plain(np.asarray(rate) / positive("power", power) / G_PER_KWH)
-
-
 def part_load_ratio_imo(load: Real) -> Real:
     """Specific consumption over the base figure by the IMO parabola, for ships' medium-speed engines; a cross-check.
 

@@ -80,18 +80,6 @@ def expanded_ratio_from_projected(projected_ratio: Real, pitch_ratio: Real) -> R
     return plain(np.asarray(projected_ratio) / _taylor_projection(pitch_ratio))
 
 
-def projected_ratio_handbook(developed_ratio: Real, pitch_ratio: Real) -> Real:
-    """AP/A0 from AD/A0 by the trade's rule: AD (1.0125 - 0.1 P/D - 0.0625 (P/D)2).
-
-    developed_ratio: AD/A0 [-].   pitch_ratio: P/D [-]. They broadcast.   Returns: AP/A0 [-].
-    Valid: not stated; within 1.5 % of `projected_area_ratio` for P/D 0.5 to 1.4.
-    Source: D. Gerr (1989), Propeller Handbook, from memory.
-    """
-    c0, c1, c2 = _HANDBOOK_AREA["projected"]
-    PR = np.asarray(pitch_ratio, dtype=float)
-    return plain(np.asarray(developed_ratio) * (c0 + c1 * PR + c2 * PR**2))
-
-
 def _taylor_projection(pitch_ratio: Real) -> Array:
     fraction: Array = _TAYLOR_AREA["a"] - _TAYLOR_AREA["b"] * np.asarray(pitch_ratio, dtype=float)
     return fraction
@@ -113,16 +101,6 @@ def tip_clearance_fraction(speed_length_ratio: Real, shaft_speed: Real) -> Real:
     is_usual = (rpm >= usual["shaft_speed_rpm"]) | (length_ratio >= usual["speed_length_ratio"])
     fractions = [planing["fraction"], fast["fraction"], usual["fraction"]]
     return plain(np.select([is_planing, is_fast, is_usual], fractions, TIP_CLEARANCES["slow"]["fraction"]))
-
-
-def largest_diameter_in_space(height: Real, clearance_fraction: Real) -> Real:
-    """Largest diameter whose tip leaves the asked gap under the hull.
-
-    height: from shaft centre up to the hull, square to the shaft [m].   clearance_fraction: of D [-]. They broadcast.
-    Returns: D = height/(0.5 + fraction) [m]; the gap at the keel or sole piece is a separate matter.
-    Source: geometry.
-    """
-    return plain(np.asarray(height) / (0.5 + np.asarray(clearance_fraction)))
 
 
 def hub_diameter_range(diameter: Real) -> tuple[Real, Real]:

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.constants import RPM
+from engine.constants import HOUR, LITRE, RPM
 from engine.machinery.diesel import ENGINE_KINDS, DieselEngine, EngineKind
 from engine.machinery.duty_cycles import DUTY_CYCLES
 from engine.machinery.fuel import (
@@ -18,8 +18,6 @@ from engine.machinery.fuel import (
     fuel_rate,
     full_load_consumption,
     litres_per_hour,
-    rate_from_litres_per_hour,
-    specific_consumption_g_per_kwh,
 )
 from engine.machinery.fuel_maps import fuel_map
 
@@ -33,7 +31,7 @@ def engine_of(kind: EngineKind) -> DieselEngine:
 @pytest.mark.parametrize(("kind", "grams"), list(zip(ENGINE_KINDS, (275.0, 250.0, 225.0, 210.0), strict=True)))
 def test_each_kind_burns_its_default_at_rated_power(kind: EngineKind, grams: float) -> None:
     rate = fuel_rate(engine_of(kind), RATED_POWER, RATED_SPEED)
-    assert specific_consumption_g_per_kwh(rate, RATED_POWER) == pytest.approx(grams, rel=1e-9)
+    assert rate / RATED_POWER / G_PER_KWH == pytest.approx(grams, rel=1e-9)
 
 
 def test_the_data_sheets_consumption_comes_first() -> None:
@@ -148,7 +146,7 @@ def test_no_efficiency_beyond_what_diesels_reach(kind: EngineKind) -> None:
 def test_makers_propeller_curve_is_met_at_its_points_and_shapes_what_lies_between() -> None:
     speeds = np.array([1400, 2000, 2400, 2800]) * RPM
     litres = np.array([2.6, 6.2, 10.1, 16.0])
-    rates = np.asarray(rate_from_litres_per_hour(litres))
+    rates = litres * DIESEL.density * LITRE / HOUR
     points = tuple(zip(speeds.tolist(), rates.tolist(), strict=True))
     engine = DieselEngine(RATED_POWER, RATED_SPEED, "turbocharged", propeller_fuel_curve=points)
     on_curve = RATED_POWER * (speeds / RATED_SPEED) ** 3
@@ -219,8 +217,9 @@ def test_power_below_nothing_is_refused() -> None:
         fuel_rate(engine_of("turbocharged"), -1.0, 40.0)
 
 
-def test_litres_an_hour_turn_round() -> None:
-    assert litres_per_hour(rate_from_litres_per_hour(6.5, 845.0), 845.0) == pytest.approx(6.5, rel=1e-12)
+def test_litres_an_hour_of_a_rate() -> None:
+    """5.4925 kg an hour at 0.845 kg to the litre."""
+    assert litres_per_hour(5.4925 / 3600, 845.0) == pytest.approx(6.5, rel=1e-12)
 
 
 def test_diesel_holds_11_86_kilowatt_hours_a_kilogram() -> None:

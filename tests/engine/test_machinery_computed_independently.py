@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from engine.constants import KNOT, NAUTICAL_MILE, RPM
+from engine.constants import HOUR, KNOT, LITRE, NAUTICAL_MILE, RPM
 from engine.machinery.bearings import bare_shaft_critical_speed, bearing_spacing_allowed, bearing_spacing_zero_margin
 from engine.machinery.diesel import DieselEngine, EngineKind, full_load_power
 from engine.machinery.duty_cycles import DUTY_CYCLES
@@ -11,11 +11,10 @@ from engine.machinery.economics import simple_payback
 from engine.machinery.fuel import (
     CONSUMPTION_RULES,
     DIESEL,
+    G_PER_KWH,
     fuel_rate,
     part_load_ratio_imo,
-    rate_from_litres_per_hour,
     specific_consumption_epa,
-    specific_consumption_g_per_kwh,
 )
 from engine.machinery.gearbox import gear_output_torque, gear_rating_required, power_after_gear, shaft_speed
 from engine.machinery.range import best_range_speed, cruising_range, usable_fuel
@@ -152,7 +151,7 @@ class TestFuelComputedIndependently:
     )
     def test_rules_of_thumb_by_mass(self, text: str, grams: float) -> None:
         rule = next(rule for rule in CONSUMPTION_RULES if rule.text == text)
-        found = specific_consumption_g_per_kwh(rule.specific_consumption(DIESEL.density), 1.0)
+        found = rule.specific_consumption(DIESEL.density) / G_PER_KWH
         assert found == pytest.approx(grams, abs=0.06)
 
     # Speed over rated, then specific consumption over that at full power, along power ~ speed cubed. That script
@@ -193,7 +192,7 @@ class TestFuelComputedIndependently:
 class TestRangeComputedIndependently:
     def test_range_in_still_water_and_against_a_knot(self) -> None:
         fuel = usable_fuel(0.4, DIESEL.density)
-        rate = rate_from_litres_per_hour(6.5)
+        rate = 6.5 * LITRE * DIESEL.density / HOUR
         miles = cruising_range(fuel, 6.5 * KNOT, rate, head_current=np.array([0.0, KNOT]), reserve=0.20)
         assert np.asarray(miles) / NAUTICAL_MILE == pytest.approx([288.0, 243.7], abs=0.05)
 
