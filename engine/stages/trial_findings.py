@@ -13,7 +13,7 @@ from engine.stages.trial_answers import TrialAnswers
 from engine.stages.trial_cause import cause_finding, tells_apart
 from engine.stages.trial_checks import fairness_findings, vibration_findings
 from engine.stages.trial_judged import JudgedTrial
-from engine.stages.trial_propeller import may_be_out, propeller_findings
+from engine.stages.trial_propeller import may_be_out, propeller_finding
 from engine.stages.wording import Wording, listed
 
 _COMPARED = "the boats before the trial with the propeller that was fitted, by the series that stands for it"
@@ -65,7 +65,7 @@ def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding
         doubted = book.left_out.get(fastest.index, "")
         say = Wording(trial.plan.units)
         out = may_be_out(word(trial.plan.trial, "tachometer"))
-        yield from propeller_findings(say, trial.verdict, trial.diagnosis, doubted, out=out, is_electric=is_electric)
+        yield propeller_finding(say, trial.verdict, trial.diagnosis, doubted, out=out, is_electric=is_electric)
     if trial.diagnosis is not None:
         is_steady = book.steady is not None and book.steady.kind != "none"
         doubted = next(iter(book.left_out.values()), "") if is_steady else ""

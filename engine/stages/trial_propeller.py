@@ -1,7 +1,7 @@
 """What the trial says of the propeller: right, or so much pitch; never diameter first."""
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from engine.constants import INCH, RPM
@@ -128,7 +128,7 @@ def may_be_out(tachometer: str) -> float:
     return max(_JUST_SHORT, _SPREADS * _TACHOMETER[tachometer])
 
 
-def propeller_findings(
+def propeller_finding(
     say: Wording,
     verdict: Judged,
     diagnosis: Diagnosis | None,
@@ -136,73 +136,68 @@ def propeller_findings(
     *,
     out: float = _JUST_SHORT,
     is_electric: bool = False,
-) -> Iterator[Finding]:
-    """One sentence on the propeller, and what to do before it is changed.
+) -> Finding:
+    """What is said of the propeller, and what to do before it is changed.
 
     doubted: why the run that it is judged by is left out of the evidence; "" when it counts.   out: as `may_be_out`.
     """
-    words, practice = full_throttle_words(verdict.reached, verdict.rated), _MOTOR_BAND if is_electric else _BAND
+    practice = _MOTOR_BAND if is_electric else _BAND
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
+    reached = f"{full_throttle_words(verdict.reached, verdict.rated)}; {wanted}"
     if not verdict.has_power:
-        why = (
-            "under its idle speed"
-            if verdict.reached < verdict.rated
-            else "over the speed at which the governor ends it"
-        )
-        yield look(
-            f"{words}; {wanted}. By the engine page that is {why}, where it gives no power at all, so nothing is said "
-            "of the propeller. Check the tachometer, the run as entered, and the speeds of the data sheet.",
+        is_slow = verdict.reached < verdict.rated
+        why = "under its idle speed" if is_slow else "over the speed at which the governor ends it"
+        return look(
+            f"{reached}. By the engine page that is {why}, where it gives no power at all, so nothing is said of the "
+            "propeller. Check the tachometer, the run as entered, and the speeds of the data sheet.",
             practice,
             "trial.run",
         )
-        return
-    if verdict.is_right and doubted:
-        yield look(
-            f"{words}, and {wanted}. Nothing is settled before that run is sound: {doubted}.",
-            f"{_REACH}; {practice}",
-            "trial.run",
-        )
-        return
     if verdict.is_right:
-        yield fits(f"{words}, and {wanted}: {_in_the_band(diagnosis)}.", f"{_REACH}; {practice}")
-        return
+        words = f"{full_throttle_words(verdict.reached, verdict.rated)}, and {wanted}"
+        source = f"{_REACH}; {practice}"
+        if doubted:
+            return look(f"{words}. Nothing is settled before that run is sound: {doubted}.", source, "trial.run")
+        return fits(f"{words}: {_in_the_band(diagnosis)}.", source)
     if verdict.is_governed:
-        yield look(
-            f"{words}; {wanted} of a boat so light. Above rated speed the governor hides how much the propeller takes: "
-            "try her again at normal load before the pitch is changed.",
+        return look(
+            f"{reached} of a boat so light. Above rated speed the governor hides how much the propeller takes: try her "
+            "again at normal load before the pitch is changed.",
             practice,
             "trial.load",
         )
-        return
     is_short = verdict.reached < verdict.low
     is_surely_short = verdict.reached < (FULL_THROTTLE_LOW - out) * verdict.rated
-    say_it = stop if is_surely_short else look
+    say_it, sense = stop if is_surely_short else look, "less" if is_short else "more"
     if verdict.change is None:
-        yield say_it(
-            f"{words}; {wanted}{_in_vain(say, verdict, 'less' if is_short else 'more')}. Have the wheel measured, and "
-            "the tachometer and the throttle's travel checked; then work out another wheel on the propeller page.",
+        return say_it(
+            f"{reached}{_in_vain(say, verdict, sense)}. Have the wheel measured, and the tachometer and the throttle's "
+            "travel checked; then work out another wheel on the propeller page.",
             f"{_SOLVED}; {practice}",
             "trial.propeller_pitch",
-        )
-        return
-    amount, sense = say.about_size(abs(verdict.change)), "less" if is_short else "more"
-    first = "The"
-    if not doubted and diagnosis is not None and diagnosis.is_clear and _comes_first(diagnosis, is_short):
-        cause = diagnosis.leader.cause
-        first = (
-            f"Leave the propeller as it is until the {cause} has been looked at, which explains the trial better: mend "
-            f"what is found, and try her again. If the {cause} is sound, the"
         )
     check = ""
     if is_short and not is_surely_short and out > _JUST_SHORT:
         check = "Have the tachometer checked before anything else: unchecked, it may be as far out. "
+    first = "The" if doubted else _before_the_propeller(diagnosis, is_short)
     text = (
-        f"{words}; {wanted}. {check}{first} propeller wants {amount} {sense} pitch, its diameter as it is"
-        f"{_aim(say, verdict) if is_short else ''}: {_why(is_short, is_electric)} {_how(say, verdict.change)}"
+        f"{reached}. {check}{first} propeller wants {say.about_size(abs(verdict.change))} {sense} pitch, its diameter "
+        f"as it is{_aim(say, verdict) if is_short else ''}: {_why(is_short, is_electric)} {_how(say, verdict.change)}"
     )
     if doubted:
         text += f" Change nothing before that run is sound: {doubted}."
-    yield say_it(text, f"{_SOLVED}; {_REACH}; {practice}", "trial.run")
+    return say_it(text, f"{_SOLVED}; {_REACH}; {practice}", "trial.run")
+
+
+def _before_the_propeller(diagnosis: Diagnosis | None, is_short: bool) -> str:
+    """How the sentence on its pitch begins: with what to look at first, where that explains the trial better."""
+    if diagnosis is None or not (diagnosis.is_clear and _comes_first(diagnosis, is_short)):
+        return "The"
+    cause = diagnosis.leader.cause
+    return (
+        f"Leave the propeller as it is until the {cause} has been looked at, which explains the trial better: mend "
+        f"what is found, and try her again. If the {cause} is sound, the"
+    )
 
 
 def _in_vain(say: Wording, verdict: Judged, sense: str) -> str:

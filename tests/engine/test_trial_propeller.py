@@ -17,7 +17,7 @@ from engine.stages.logged_drive import TWO_RUNS, Reading
 from engine.stages.propeller_findings import TOO_LIGHT
 from engine.stages.trial_boats import TrialBoats
 from engine.stages.trial_cause import cause_of
-from engine.stages.trial_propeller import judged, may_be_out, propeller_findings
+from engine.stages.trial_propeller import judged, may_be_out, propeller_finding
 from engine.stages.wording import Wording
 from tests.engine.generic_candidates import with_generic
 from tests.engine.one_after_another import assess
@@ -113,7 +113,7 @@ def test_a_propeller_is_not_called_right_where_the_other_runs_speak_against_it(
 ) -> None:
     for leader, says in ((("propeller", 0.9, size), words), (("hull", 0.9, size), "the propeller is right")):
         diagnosis = Diagnosis((Suspect(*leader), Suspect("nothing", 0.1, 0.0)))
-        (said,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), diagnosis)
+        said = propeller_finding(Wording("metric"), verdict(yard, 1.01), diagnosis)
         assert says in said.text
         assert said.verdict is Verdict.FITS
 
@@ -130,7 +130,7 @@ def test_where_the_series_ends_no_more_is_claimed_than_was_tried(yard: Yard, ste
     reading = Reading(0, 0.8 * rated, 7.0 * KNOT, None, TWO_RUNS, full_throttle=True)
     found = judged(replace(yard.expected, fitted=fitted), (reading,), rated, NORMAL_LOAD, 0.5 * INCH, LIGHT)
     assert found is not None
-    (told,) = propeller_findings(Wording("imperial"), found, None)
+    told = propeller_finding(Wording("imperial"), found, None)
     assert says in told.text
     assert "describes none like it with less pitch" in told.text
     assert "4 in" not in told.text
@@ -140,7 +140,7 @@ def test_a_light_boat_that_only_reaches_rated_speed_is_tried_again_and_no_pitch_
     """On the governor's droop an inch of pitch is worth a few rpm: to reach 2 % over rated would take far too much."""
     for share, is_tried_again in ((1.0, True), (1.015, True), (0.99, False), (1.02, False)):
         found = verdict(yard, share, LIGHT_LOAD)
-        (said,) = propeller_findings(Wording("metric"), found, None)
+        said = propeller_finding(Wording("metric"), found, None)
         assert ("try her again at normal load" in said.text) is is_tried_again
         if is_tried_again:
             assert found.change is None
@@ -160,9 +160,8 @@ def test_a_light_boat_that_falls_short_is_given_no_more_than_her_lightness_asks_
 
 def test_diameter_is_never_changed_first(yard: Yard) -> None:
     short, far, fast, lost = (verdict(yard, share) for share in (0.97, 0.93, 1.04, 0.5))
-    (text,), (much,), (more,), (none,) = (
-        [each.text for each in propeller_findings(Wording("imperial"), found, None)]
-        for found in (short, far, fast, lost)
+    text, much, more, none = (
+        propeller_finding(Wording("imperial"), found, None).text for found in (short, far, fast, lost)
     )
     assert "The propeller wants 1 in less pitch, its diameter as it is, to run about 3 % light as planned" in text
     assert "Pitch comes first" in text
@@ -170,8 +169,8 @@ def test_diameter_is_never_changed_first(yard: Yard) -> None:
     assert "a stainless one takes about 1 in at most" in much
     assert "more pitch, its diameter as it is" in more
     assert "do not bring it there" in none
-    assert [each.verdict for each in propeller_findings(Wording("metric"), short, None)] == [Verdict.STOP]
-    assert [each.verdict for each in propeller_findings(Wording("metric"), fast, None)] == [Verdict.LOOK]
+    assert propeller_finding(Wording("metric"), short, None).verdict is Verdict.STOP
+    assert propeller_finding(Wording("metric"), fast, None).verdict is Verdict.LOOK
 
 
 def test_what_explains_the_trial_better_is_looked_at_before_the_propeller(
@@ -180,7 +179,7 @@ def test_what_explains_the_trial_better_is_looked_at_before_the_propeller(
     readings = yard.readings(hidden[3], Faults(engine=0.8), np.random.default_rng(5))
     diagnosis = cause_of(yard.expected, readings)
     assert diagnosis is not None
-    (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.97), diagnosis)
+    said = propeller_finding(Wording("metric"), verdict(yard, 0.97), diagnosis)
     order = ("Leave the propeller as it is until the engine", "try her again", "If the engine is sound, the propeller")
     assert sorted(order, key=said.text.index) == list(order)
 
@@ -188,9 +187,9 @@ def test_what_explains_the_trial_better_is_looked_at_before_the_propeller(
 def test_a_run_that_does_not_count_bends_no_wheel_and_makes_none_right(yard: Yard) -> None:
     """A tachometer that reads 40 % high shows rated speed at six tenths of it."""
     doubt = "the tachometer seems to read 40 % high in every row"
-    (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.97), None, doubt)
+    said = propeller_finding(Wording("metric"), verdict(yard, 0.97), None, doubt)
     assert said.text.endswith(f"Change nothing before that run is sound: {doubt}.")
-    (inside,) = propeller_findings(Wording("metric"), verdict(yard, 1.01), None, doubt)
+    inside = propeller_finding(Wording("metric"), verdict(yard, 1.01), None, doubt)
     assert inside.verdict is Verdict.LOOK
     assert inside.text.endswith(f"Nothing is settled before that run is sound: {doubt}.")
     assert "is right" not in inside.text
@@ -203,7 +202,7 @@ def test_a_full_throttle_where_the_engine_gives_nothing_says_nothing_of_the_prop
     """No pitch can be worked out from it: full load there is none."""
     found = verdict(yard, share)
     assert (found.change, found.has_power) == (None, False)
-    (said,) = propeller_findings(Wording("metric"), found, None)
+    said = propeller_finding(Wording("metric"), found, None)
     assert said.verdict is Verdict.LOOK
     assert where in said.text
     assert "pitch" not in said.text
@@ -221,8 +220,7 @@ def test_a_full_throttle_where_the_engine_gives_nothing_says_nothing_of_the_prop
 def test_what_an_unchecked_tachometer_may_be_out_is_no_reason_to_cut_pitch_yet(
     yard: Yard, reached: float, tachometer: str, expected: Verdict, is_to_be_checked: bool
 ) -> None:
-    found = propeller_findings(Wording("metric"), verdict(yard, reached), None, out=may_be_out(tachometer))
-    (said,) = found
+    said = propeller_finding(Wording("metric"), verdict(yard, reached), None, out=may_be_out(tachometer))
     assert said.verdict is expected
     assert ("Have the tachometer checked before anything else" in said.text) is is_to_be_checked
 
@@ -236,5 +234,5 @@ def test_a_motor_that_does_what_the_plan_expects_needs_no_other_pitch(launch: Pl
     assert verdict(yard, expected).is_right
     assert full_throttle_wanted(is_electric=True) == pytest.approx((1.0, 1.0 + TOO_LIGHT))
     assert full_throttle_wanted(is_light=True, is_electric=True)[0] == full_throttle_wanted(is_light=True)[0]
-    (said,) = propeller_findings(Wording("metric"), verdict(yard, 0.8), None, is_electric=True)
+    said = propeller_finding(Wording("metric"), verdict(yard, 0.8), None, is_electric=True)
     assert "plus 7 %" in said.source
