@@ -65,9 +65,8 @@ def engine_findings(
 def _top_finding(speed: SpeedAnswers, chosen: Rival) -> Finding:
     band = chosen.loading.fleet.band(chosen.loading.top)
     load, worst = band.best, band.high
-    text = (
-        f"The top speed wanted, {speed.top_kn:.1f} kn, takes {percent(load)} of the power of {shortened(chosen.name)}"
-    )
+    share = told_apart(100.0 * load, 100.0)
+    text = f"The top speed wanted, {speed.top_kn:.1f} kn, takes {share} % of the power of {shortened(chosen.name)}"
     if load > 1.0:
         cure = f"Take a larger {noun_of(chosen.item)} or a lower top speed.{_at_peak(chosen, load)}"
         sure = "it cannot be reached"
@@ -103,7 +102,8 @@ def _cruise_findings(plan: Plan, speed: SpeedAnswers, cases: Cases, chosen: Riva
     against, wind = band(loading.cruise_head_wind), cases.head_wind
     if wind is None or not against.is_known:
         return
-    text = f"{capitalised(wind.words)}: to hold {speed.cruise_kn:.1f} kn takes {percent(against.best)} of the power"
+    share = told_apart(100.0 * against.best, 100.0)
+    text = f"{capitalised(wind.words)}: to hold {speed.cruise_kn:.1f} kn takes {share} % of the power"
     if against.best > 1.0:
         yield look(
             f"{text}, so she will have to slow down.", "air and wave drag of the power page", f"{path}.rated_power"

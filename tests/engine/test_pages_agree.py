@@ -123,6 +123,17 @@ def test_into_a_head_wind_the_engine_page_does_not_pass_more_than_all_the_power(
     assert f"one plausible boat in ten takes {100 * load.high:.0f} % of it or more, and must slow down" in said.text
 
 
+def test_a_load_just_over_the_power_is_not_told_as_all_of_it(launch: Plan, change: Change) -> None:
+    """It read "takes 100 % of the power: it cannot be reached", and "100 %, so she will have to slow down"."""
+    loads, watts = assess(launch).outcomes["engine"].answers, launch.engine.candidate[0].rated_power.si
+    for load, part in (
+        (loads.top_load_fraction, "takes 100.3 % of the power of"),
+        (loads.head_wind_load_fraction, "takes 100.3 % of the power, so she will have to slow down"),
+    ):
+        found = assess(change(launch, {POWER: f"{watts * load.best / 1.003:.2f} W"})).outcomes["engine"]
+        assert only(found.findings, part).verdict is not Verdict.FITS
+
+
 def test_a_share_below_nought_is_not_run_together_with_a_dash(launch: Plan, change: Change) -> None:
     """It read "2 (-32-23)"."""
     row = assess(change(launch, {POWER: "9 kW"})).outcomes["engine"].answers.candidates[0]
