@@ -14,8 +14,8 @@ from wizard.sheet_choice import FORMS, SHEETS, Wanted, is_of_a_plan
 if TYPE_CHECKING:
     from engine.planfile import PlanFileError
 
-
-INTERRUPTED = 130  # what a shell expects of a command that ctrl+c has ended
+_INTERRUPTED = 130
+"""What a shell expects of a command that ctrl+c has ended."""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -87,7 +87,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         given = _wizard_parser().parse_args(words)
         return _print_keys() if given.keys else _open_wizard(given)
     except KeyboardInterrupt:
-        return INTERRUPTED
+        return _INTERRUPTED
 
 
 def _command_first(words: list[str]) -> list[str]:

@@ -22,6 +22,8 @@ from wizard.screens.plans import Listed, NewPlanScreen, PlansScreen, listed_plan
 from wizard.states import TODO, states_of
 
 SMALL = (80, 24)
+WIDTH = 76
+"""Columns for the text of the list in a window of 80."""
 PLACE = "in an aperture behind a full keel"
 
 
@@ -61,7 +63,7 @@ def test_the_list_counts_the_pages_that_the_open_plan_does_not_mark_as_todo(name
     plan = load_plan(path)
     states = states_of(plan, assess(plan))
     filled = sum(states[stage] is not TODO for stage in STAGES)
-    shown = Listed(path, plan, datetime.fromtimestamp(0)).content(datetime.fromtimestamp(0)).plain
+    shown = Listed(path, plan, datetime.fromtimestamp(0)).content(datetime.fromtimestamp(0), WIDTH).plain
     assert 0 < filled < len(STAGES) or name == "dunlin"
     assert f"[{'#' * filled}{'.' * (len(STAGES) - filled)}] {filled} of {len(STAGES)} pages filled in" in shown
 
@@ -71,7 +73,7 @@ def test_how_far_a_plan_got_has_room_in_one_line_of_80_columns(stage: str) -> No
     """The name of the file broke over to the margin of the next line, where the next plan's name should begin."""
     long_ago = datetime(2001, 9, 28)
     listed = Listed(Path("teasel.toml"), Plan(name="Teasel", stage=stage), long_ago)
-    first, second = listed.content(datetime(2026, 5, 3)).plain.splitlines()
+    first, second = listed.content(datetime(2026, 5, 3), WIDTH).plain.splitlines()
     assert first == "Teasel  teasel.toml"
     assert second.endswith(f"left on {stage}; 28 Sep 2001")
     assert len(second) <= 76
@@ -79,7 +81,7 @@ def test_how_far_a_plan_got_has_room_in_one_line_of_80_columns(stage: str) -> No
 
 def test_a_slip_on_one_page_is_told_and_the_others_count() -> None:
     plan = with_text(load_plan(ROOT / "saved_plans" / "dunlin.toml"), "hull.waterline_beam", "wide")
-    listed = Listed(Path("dunlin.toml"), plan, datetime(2001, 9, 28)).content(datetime(2026, 5, 3))
+    listed = Listed(Path("dunlin.toml"), plan, datetime(2001, 9, 28)).content(datetime(2026, 5, 3), WIDTH)
     assert "10 of 11 pages filled in; something on hull is not understood; left on" in " ".join(listed.plain.split())
 
 

@@ -34,8 +34,8 @@ from wizard.wrapping import rows_of
 
 _UNIT_WORDS = {"metric": "metres, kilograms, kW, litres", "imperial": "feet and inches, pounds, hp, US gallons"}
 LEAD = "Plan a repower: engine, gear and propeller, right the first time."
-
 _INDENT = " " * 4
+"""Before the rows under the first one of a line."""
 _EDGES = 4
 """Columns of the list that hold no text: its padding and scroll bar."""
 
@@ -55,7 +55,7 @@ class Listed:
         """What the plan is called; the file's name when it has none."""
         return self.plan.name.strip() if self.plan is not None and self.plan.name.strip() else shown(self.path.stem)
 
-    def content(self, now: datetime, width: int = 76) -> Content:
+    def content(self, now: datetime, width: int) -> Content:
         """The lines in which it is shown: its name and file, then how far it got and when, in so many columns."""
         if self.plan is None:
             head = f"! cannot be read: {shown(self.path.name)}"
