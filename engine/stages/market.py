@@ -93,12 +93,7 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
     line, searches = _searches(setting, gear.largest_diameter_m, ratios, told)
     counts = _Counts.of(searches)
     if not any(search.found.rows for search in searches):
-        pairs = numbered(counts.combinations, "pair")
-        text = (
-            f"None of {pairs} of wheel and ratio suits. {counts.what_rules_out}".rstrip()
-            + " Look at the room for the propeller, the ratios on offer and the light-running margin asked for."
-        )
-        return Outcome(None, said_of(engine.drive, [stop(text, _RANKED, "gear.ratios")]), "a wheel that suits.")
+        return Outcome(None, said_of(engine.drive, [_nothing_finding(counts)]), "a wheel that suits.")
     first, *rest = sorted(searches, key=lambda search: not search.found.rows)
     answers = MarketAnswers(
         wheels=counts.wheels,
@@ -115,6 +110,16 @@ def search_market(plan: Plan, outcomes: Mapping[str, Outcome[Any]], told: Told |
         tried = replace(setting, ratio=gear.ratio, area_ratio=own.area_ratio)
         findings += _own_findings(tried, own, answers, gear.largest_diameter_m, line)
     return Outcome(answers, said_of(engine.drive, findings))
+
+
+def _nothing_finding(counts: "_Counts") -> Finding:
+    """That no wheel suits, and what would help."""
+    pairs = numbered(counts.combinations, "pair")
+    text = (
+        f"None of {pairs} of wheel and ratio suits. {counts.what_rules_out}".rstrip()
+        + " Look at the room for the propeller, the ratios on offer and the light-running margin asked for."
+    )
+    return stop(text, _RANKED, "gear.ratios")
 
 
 def _ratio_findings(plan: Plan, taken: float, best: WheelRow) -> Iterator[Finding]:
