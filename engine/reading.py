@@ -80,15 +80,9 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
         )
     if believable:
         return believable[0]
-    if not readings and _CURRENCY.search(cleaned):
+    if not readings and (currency := _currency_in(cleaned, dimension)):
         raise ValueError(
-            f"{quoted(cleaned)} has the sign of a currency in it. Leave it out: the currency is named once, on the "
-            "costs page."
-        )
-    if not readings and dimension in _OF_MONEY and _WORD_FIRST.match(cleaned):
-        raise ValueError(
-            f"{quoted(cleaned)} has a word before the number. Leave it out: the currency is named once, on the costs "
-            "page."
+            f"{quoted(cleaned)} has {currency}. Leave it out: the currency is named once, on the costs page."
         )
     if not readings and any(sign.isdigit() for sign in cleaned):
         raise ValueError(
@@ -98,6 +92,13 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
     if not readings:
         raise ValueError(f"{quoted(cleaned)} has no number in it that can be read. Write a number and its unit.")
     raise ValueError(_outside(readings[0], dimension, unit, limits))
+
+
+def _currency_in(text: str, dimension: Dimension) -> str:
+    """What of a text is, or seems to be, a currency; "" when nothing is."""
+    if _CURRENCY.search(text):
+        return "the sign of a currency in it"
+    return "a word before the number" if dimension in _OF_MONEY and _WORD_FIRST.match(text) else ""
 
 
 def with_spread(best: Quantity, low: Quantity, high: Quantity) -> Quantity:
