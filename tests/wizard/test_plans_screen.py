@@ -96,6 +96,25 @@ async def test_no_line_of_the_list_is_wider_than_a_window_of_60_columns(plan_pat
         await until(lambda: "filled in; opens as a copy" in screen_text(app), pilot)
 
 
+async def test_another_width_sets_the_list_without_reading_it_anew(plan_path: Path) -> None:
+    class Counting(Disk):
+        looks = 0
+
+        def names(self, folder: Path) -> list[str]:
+            self.looks += 1
+            return super().names(folder)
+
+    app = app_in(plan_path.parent)
+    app.disk = disk = Counting()
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: "filled in; opens as a copy" in screen_text(app), pilot)
+        looks = disk.looks
+        assert looks > 0
+        await pilot.resize_terminal(60, 24)
+        await until(lambda: "     copy" in [row.rstrip() for row in screen_text(app).splitlines()], pilot)
+        assert disk.looks == looks
+
+
 async def test_the_list_counts_anew_what_was_filled_in_meanwhile(plan_path: Path) -> None:
     """Teasel lacks her draft and where her propeller turns: nothing on the pages after hull counts before."""
     app = app_in(plan_path.parent)

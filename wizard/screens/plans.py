@@ -141,6 +141,8 @@ class PlansScreen(Hosted, Screen[None]):
         self._folder = folder
         self._does: list[Callable[[], None] | None] = []
         self._listed: list[Listed | None] = []
+        self._own: list[Listed] = []
+        self._demonstrations: list[Listed] = []
         self._trouble = ""
         self._set_for = 0
 
@@ -158,27 +160,34 @@ class PlansScreen(Hosted, Screen[None]):
     def on_resize(self, event: events.Resize) -> None:
         """Set the lines for a new width."""
         if self._does and event.size.width != self._set_for:
-            self.refresh_list()
+            self._set_lines()
 
     def refresh_list(self) -> None:
-        """Read the folder and show what is in it: the owner's plans, what can be begun, and the demonstrations.
+        """Read the folder and show what is in it."""
+        self._trouble, self._own = "", []
+        try:
+            self._own = listed_plans(self._folder, self.host.disk)
+        except OSError as error:
+            self._trouble = f"Plans in {shown(self._folder)} cannot be read: {why(error)}."
+        self._demonstrations = listed_demonstrations(self.host.disk)
+        self._set_lines()
+        self.query_one("#plans", OptionList).focus()
+        self.query_one("#folder", Static).update(self.folder_line())
+
+    def _set_lines(self) -> None:
+        """Show what was read in the width of the window: the owner's plans, what can be begun, and the demonstrations.
 
         The highlight stays where it is while they are the same in the same order; else it begins at the top.
         """
-        self._trouble, own = "", list[Listed]()
-        try:
-            own = listed_plans(self._folder, self.host.disk)
-        except OSError as error:
-            self._trouble = f"Plans in {shown(self._folder)} cannot be read: {why(error)}."
         self._set_for = self.app.size.width
         now, width = datetime.now(), max(self._set_for - _EDGES, 2 * len(_INDENT))
         listing = self.query_one("#plans", OptionList)
         before, place = self._paths, listing.highlighted
         listing.clear_options()
         self._does, self._listed = [], []
-        if own:
+        if self._own:
             self._heading("Your plans, the newest first")
-        for item in own:
+        for item in self._own:
             self._line(item.content(now, width), partial(self._open, item), item)
         self._heading("Begin")
         for head, words, does in (
@@ -187,11 +196,9 @@ class PlansScreen(Hosted, Screen[None]):
         ):
             self._line(told_of(head, words, width, styles=("bold", "")), does)
         self._heading("Demonstrations, four invented boats")
-        for item in listed_demonstrations(self.host.disk):
+        for item in self._demonstrations:
             self._line(item.content(now, width), partial(self._open, item))
         listing.highlighted = place if self._paths == before else 1
-        listing.focus()
-        self.query_one("#folder", Static).update(self.folder_line())
 
     @property
     def _paths(self) -> list[Path | None]:
