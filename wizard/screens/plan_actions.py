@@ -102,10 +102,10 @@ class PlanActions(ShowsPlan, Screen[None]):
         self.lay_over(CompareScreen(self.host.assess))
 
     async def action_units(self) -> None:
-        await self.typing_done()
-        other = "metric" if self.plan.units == "imperial" else "imperial"
         from engine.stages.shaft_size import shaft_system
 
+        await self.typing_done()
+        other = "metric" if self.plan.units == "imperial" else "imperial"
         before = shaft_system(self.plan)
         if not self.host.change(with_units(self.plan, other)):
             return
