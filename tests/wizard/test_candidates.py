@@ -1,9 +1,13 @@
 """The engine page by keyboard: diesels and electric drives side by side, and examples to start from."""
 
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
+from textual.pilot import Pilot
 from textual.widgets import Button, OptionList
 
 from engine.machinery.generic_engines import GENERIC_ENGINES
@@ -99,8 +103,9 @@ async def test_a_renamed_candidate_stays_the_engine_of_the_variants_that_chose_i
         assert app.plan.engine.chosen == plan.engine.chosen
 
 
-async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(engine_path: Path) -> None:
-    """Also in the variants. While it has no name, and when it gets none, nothing is chosen by name."""
+@asynccontextmanager
+async def name_of_the_chosen_deleted(engine_path: Path) -> AsyncIterator[tuple[ShaftlogApp, Pilot[Any]]]:
+    """An open plan whose chosen motor, "Quiet", also that of its variant, has just lost its name."""
     plan = with_row(load_plan(engine_path), "engine.motor", {"name": "Quiet"})
     plan = replace(plan, variants=(Variant("Electric", {"engine.chosen": "Quiet"}),))
     save_plan(replace(plan, engine=replace(plan.engine, chosen="Quiet")), engine_path)
@@ -111,6 +116,12 @@ async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(eng
         await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
         await pilot.press("shift+home", "backspace")
         await until(lambda: app.plan.engine.motor[0].name == "", pilot)
+        yield app, pilot
+
+
+async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(engine_path: Path) -> None:
+    """Also in the variants. While it has no name, and when it gets none, nothing is chosen by name."""
+    async with name_of_the_chosen_deleted(engine_path) as (app, pilot):
         await type_text(pilot, "Silent")
         await until(lambda: app.plan.engine.motor[0].name == "Silent", pilot)
         assert app.plan.engine.selected is app.plan.engine.motor[0]
@@ -119,16 +130,7 @@ async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(eng
 
 
 async def test_a_new_candidate_is_not_chosen_for_one_without_a_name_that_stood_in_its_row(engine_path: Path) -> None:
-    plan = with_row(load_plan(engine_path), "engine.motor", {"name": "Quiet"})
-    plan = replace(plan, variants=(Variant("Electric", {"engine.chosen": "Quiet"}),))
-    save_plan(replace(plan, engine=replace(plan.engine, chosen="Quiet")), engine_path)
-    app = app_for(engine_path)
-    async with app.run_test(size=SMALL) as pilot:
-        await until(is_open(app, "engine"), pilot)
-        await planning(app).go_to("engine", "engine.motor.0.name")
-        await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
-        await pilot.press("shift+home", "backspace")
-        await until(lambda: app.plan.engine.motor[0].name == "", pilot)
+    async with name_of_the_chosen_deleted(engine_path) as (app, pilot):
         press(app, "remove.engine.motor.0")
         await pilot.press("enter")
         await until(lambda: not app.plan.engine.motor, pilot)
