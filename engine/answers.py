@@ -7,6 +7,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cache
+from math import floor, isfinite, log10
 from typing import Any, TypeVar
 
 from engine.bands import Band, Money
@@ -195,10 +196,17 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
         return share_of_boats(value)
     si = unit_named(unit, dimension).to_si(float(value))
     if dimension is Dimension.FRACTION:
-        si = round(si, _PLACES_OF_SHARE)
+        si = _to_places(si, _PLACES_OF_SHARE, label.digits)
     if dimension is Dimension.ROTATION and abs(value) >= _WHOLE_RPM:
-        si = unit_named(unit, dimension).to_si(round(float(value)))
+        si = unit_named(unit, dimension).to_si(_to_places(float(value), 0, label.digits))
     return show(si, shown_unit(name, units, label), dimension, label.digits)
+
+
+def _to_places(number: float, places: int, digits: int) -> float:
+    """Rounded to so many decimal places, but for one whose digits end before them: rounded twice, 2234.8 would be
+    2235, and then 2240."""
+    is_longer = isfinite(number) and number != 0.0 and digits - 1 - floor(log10(abs(number))) > places
+    return round(number, places) if is_longer else number
 
 
 def _shown_band(name: str, label: Label, band: Band, units: str) -> str:

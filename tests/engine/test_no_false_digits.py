@@ -25,6 +25,17 @@ def test_turning_is_told_in_whole_revolutions_but_for_a_few_of_them() -> None:
     assert shown("inch_of_pitch_rpm", Label(""), -4.26, "metric") == "-4.26 rpm"
 
 
+def test_a_number_is_rounded_once() -> None:
+    """A critical speed of 2234.8 was told as 2240 rpm by way of 2235, and a load of 119.48 % as 120 % by way of 119.5;
+    the finding on the same page had 119 %."""
+    for value, told in ((2234.8, "2230 rpm"), (1605.48, "1610 rpm"), (2945.24, "2950 rpm"), (967.74, "968 rpm")):
+        assert shown("critical_rpm", Label(""), value, "metric") == told
+    for share, told in ((1.19478, "119 %"), (1.40529, "141 %"), (0.83942, "83.9 %"), (0.06, "6 %"), (-0.0002, "0 %")):
+        assert shown("top_load_fraction", Label(""), share, "metric") == told
+    assert shown("share_fraction", Label("", digits=2), 0.84459, "metric") == "84 %"
+    assert shown("share_fraction", Label("", digits=2), 0.84541, "metric") == "85 %"
+
+
 def test_what_is_counted_is_told_to_the_last_one() -> None:
     assert shown("feasible", Label("Of them suitable"), 2124, "metric") == "2124"
     assert shown("pitch_ratio", Label("Pitch ratio"), 0.97701, "metric") == "0.977"
