@@ -91,6 +91,12 @@ def _own_reasons(assessment: Assessment, item: str) -> Iterator[Reason]:
     yield from found
     if not any(reason.is_missing for reason in found):
         yield from _waiting(assessment, item)
+    yield from order_reasons(assessment, item)
+
+
+def order_reasons(assessment: Assessment, item: str) -> Iterator[Reason]:
+    """What stands against ordering one of ITEMS although it stands against no page of the plan: what only an order
+    needs. Raises: KeyError for another item."""
     yield from _FOR_AN_ORDER[item](assessment)
 
 

@@ -353,11 +353,10 @@ def test_what_is_assumed_is_listed_with_its_source(assessments: dict[str, Assess
     assert "lb" in guessed["Displacement, ready for sea"].value or "kg" in guessed["Displacement, ready for sea"].value
 
 
-def test_many_reasons_are_cut_to_what_a_page_holds(launch: Plan) -> None:
+def test_many_reasons_are_cut_to_what_a_page_holds() -> None:
     reasons = order_sheet("propeller", assess(with_row(Plan(name="Bare"), "engine.candidate"))).reasons
     assert len(reasons) <= 6
     assert any("more reasons" in reason for reason in reasons) or len(reasons) < 5
-    assert order_sheet("yard", assess(launch)).reasons == ()
 
 
 def test_another_form_or_sheet_is_refused(assessments: dict[str, Assessment]) -> None:

@@ -24,7 +24,8 @@ from wizard.handover.sheet import Line, Part, Sheet, Table
 from wizard.stages.scales import axis, best_and_band, column
 
 _WORDS = table("sheets")["engine"]
-_STAGES = ("hull", "speed", "power", "engine", "gear")
+_STAGES = ("hull", "speed", "power", "engine", "gear", "fit")
+_ITEMS = ("engine", "gear")
 _FIRST_TENTH, _SAME = 4, 1e-6
 """The demand is printed at each tenth of rated speed from this one on."""
 _ASSUMED = (
@@ -74,7 +75,7 @@ def engine_enquiry(asked: Asked) -> Sheet:
         units=asked.units,
         parts=tuple(_parts(asked)),
         refusal="Ask with this sheet; do not order from it yet.",
-        reasons=reasons_against(asked, _STAGES),
+        reasons=reasons_against(asked, _STAGES, _ITEMS),
         assumed=assumed(asked, [path for path in _ASSUMED if not (asked.is_electric and path.startswith(_SITE))]),
         cautions=cautions(*dangers),
     )

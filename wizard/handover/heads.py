@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from engine.assumptions import Assumption as Assumed
 from engine.assumptions import assumptions
 from engine.machinery.cautions import CAUTIONS
+from engine.readiness import order_reasons
 from engine.reasons import reasons
 from wizard.handover.lines import Asked
 from wizard.handover.sheet import Assumption
@@ -15,10 +16,14 @@ _MOST = 5
 """Reasons that stand on a sheet; the plan's own sheet has them all."""
 
 
-def reasons_against(asked: Asked, stages: Sequence[str]) -> tuple[str, ...]:
-    """Why a sheet that rests on these stages must not be used yet, the shortest way to say it; () when it may."""
-    found = dict.fromkeys(words for stage in stages for words in _reasons(asked, stage))
-    return few(list(found) or list(asked.not_yet(*stages)))
+def reasons_against(asked: Asked, stages: Sequence[str], items: Sequence[str]) -> tuple[str, ...]:
+    """Why a sheet must not be used yet, the shortest way to say it; () when it may.
+
+    stages: that it rests on.   items: that it is about, of `engine.readiness.ITEMS`.
+    """
+    found = [words for stage in stages for words in _reasons(asked, stage)] or asked.not_yet(*stages)
+    to_order = (reason.text for item in items for reason in order_reasons(asked.assessment, item))
+    return few(list(dict.fromkeys((*found, *to_order))))
 
 
 def few(found: Sequence[str], most: int = _MOST, called: str = "reasons") -> tuple[str, ...]:

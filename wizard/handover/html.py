@@ -58,7 +58,7 @@ body > .form td:first-child { min-width: 5rem; }
 }
 """
 _ONE_PAGE = """
-body { font: 7.6pt/1.12 Helvetica, Arial, sans-serif; max-width: 188mm; }
+body { font: 7.6pt/1.1 Helvetica, Arial, sans-serif; max-width: 188mm; }
 h1 { font-size: 13pt; margin: 0 0 1mm; padding-bottom: .6mm; border-bottom-width: 2px; border-bottom-style: solid; }
 h2 { font-size: 8.6pt; margin: 1.2mm 0 .3mm; }
 .columns > section:first-child > h2 { margin-top: 0; }

@@ -22,6 +22,7 @@ from wizard.handover.sheet import Line, Part, Sheet, Table
 _WORDS = table("sheets")["trial"]
 _STATUS = table("trial")["preconditions"]["status"]
 _STAGES = ("hull", "speed", "power", "engine", "gear", "propeller")
+_ITEMS = ("engine",)
 _OFF: float = table("trial")["accept"]["tachometer_error"]
 _MOST_ROWS = 14
 """Every second step of engine speed, or fewer, when the card would not fit its page. Ours."""
@@ -58,7 +59,7 @@ def trial_card(asked: Asked) -> Sheet:
         units=asked.units,
         parts=tuple(_parts(asked)),
         refusal="What is printed here to compare with is not settled yet; the boxes are good all the same.",
-        reasons=reasons_against(asked, _STAGES),
+        reasons=reasons_against(asked, _STAGES, _ITEMS),
         assumed=assumed(asked, _ASSUMED),
         cautions=cautions("sea-trial", "rotating-shaft", *burnt, "flooding"),
     )

@@ -21,7 +21,8 @@ from wizard.handover.sheet import NOT_GIVEN, Line, Part, Sheet, Table
 
 _WORDS = table("sheets")["yard"]
 _ALIGNMENT = table("bearings")["alignment"]["note"]
-_STAGES = ("engine", "gear", "propeller", "shaft", "fit")
+_STAGES = ("hull", "speed", "power", "engine", "gear", "propeller", "shaft", "fit")
+_ITEMS = ("engine", "gear", "propeller", "shaft")
 _ASSUMED = (
     "chosen.kind",
     "shaft.material",
@@ -46,7 +47,7 @@ def yard_sheet(asked: Asked) -> Sheet:
         units=asked.units,
         parts=tuple(_parts(asked)),
         refusal="Do not cut metal by this sheet yet.",
-        reasons=reasons_against(asked, _STAGES),
+        reasons=reasons_against(asked, _STAGES, _ITEMS),
         assumed=assumed(asked, _ASSUMED),
         cautions=cautions(*dangers, "stability"),
     )
