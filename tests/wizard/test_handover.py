@@ -16,9 +16,10 @@ from engine.plan import STAGES, Plan, Variant, with_row, with_text
 from engine.sections.voyage import TANK_SHAPES
 from tests.wizard.fakes import fake_assessment, made_up_market
 from wizard.handover import report
-from wizard.handover.blocks import Grid, Heading
+from wizard.handover.blocks import Document, Grid, Heading
 from wizard.handover.check import problems_of
 from wizard.handover.document import plan_document
+from wizard.handover.text import render_text
 from wizard.measures import measures
 
 BOAT = with_text(Plan(), "hull.waterline_length", "31 ft 6 in").hull
@@ -274,3 +275,12 @@ def test_a_table_of_many_columns_and_few_rows_goes_on_paper_on_its_side() -> Non
     assert len(wide.turned.rows) == 10
     narrow = Grid("t", ("a", "b"), (("1", "2"),))
     assert narrow.turned is narrow
+    long = Grid("t", tuple("abcdefghijk"), (tuple("ABCDEFGHIJK"),) * 5)
+    assert long.turned is long
+
+
+@pytest.mark.parametrize("is_form", [True, False])
+def test_only_a_form_has_boxes_to_write_in(is_form: bool) -> None:
+    """An empty cell of any other table is not to be filled in by hand."""
+    text = render_text(Document("t", (Grid("t", ("a", "b"), (("1", ""), ("2", "3")), is_form=is_form),)))
+    assert ("____" in text) is is_form
