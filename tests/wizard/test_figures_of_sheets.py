@@ -13,6 +13,7 @@ from engine.readiness import readiness
 from engine.units import Quantity
 from tests.conftest import ROOT
 from wizard.handover import report
+from wizard.handover.sheets import order_sheet
 
 DIESEL, MOTOR = "engine.candidate.0", "engine.motor.0"
 FILLED = {
@@ -292,3 +293,24 @@ def test_the_card_has_the_band_of_what_is_burnt_or_drawn(launch: Assessment) -> 
     (row,) = re.findall(r"^\| 1200 \|.*$", markdown, re.MULTILINE)
     for cell in row.split("|")[2:4]:
         assert re.fullmatch(r" [\d.]+ \([\d.]+-[\d.]+\) ", cell), cell
+
+
+def test_nothing_is_printed_for_a_page_that_waits(launch: Assessment) -> None:
+    """Each figure of it says "not yet", also one that is left out where it is not known; no line is without a name."""
+    waiting = assess(with_text(launch.plan, "propeller.room", ""))
+    stages = json.loads(report(waiting, "json"))["stages"]
+    assert {stage for stage, found in stages.items() if found["answers"] is None} >= {"gear", "propeller", "shaft"}
+    more = OF_BURNING if burns(launch) else OF_BATTERY
+    for sheet, names in ANSWERED.items():
+        lines = {line.key: line for line in order_sheet(sheet, waiting).lines}
+        assert all(line.label.text for line in lines.values())
+        for stage, keys in (*names.items(), *more.get(sheet, {}).items()):
+            if stages[stage]["answers"] is None and sheet != "trial":
+                assert {lines[key].text("imperial") for key in keys.split()} == {"not yet"}, (sheet, stage)
+
+
+def test_the_report_marks_what_was_not_understood_and_nothing_else(launch: Assessment) -> None:
+    odd = assess(with_text(launch.plan, "fit.opening_width", "wide"))
+    assert report(launch, "text").count("not understood") == 0
+    assert re.search(r" \.+ wide \(not understood\)", report(odd, "text"))
+    assert report(odd, "text").count("(not understood)") == 1

@@ -19,6 +19,8 @@ from wizard.handover.sheets import order_sheet
         ({"shaft.material": ""}, "The material is not chosen; S31600 stands in for it."),
         ({"fit.room_length": "20 in"}, "ength of the engine room"),
         ({"hull.displacement": "not known"}, "Displacement, ready for sea: not known, only guessed."),
+        ({"speed.cruise": "not known"}, "Cruising speed: not known, only guessed."),
+        ({"power.sea_margin": "much"}, "'much'"),
         ({"propeller.diameter": "15 in", "propeller.pitch": "11 in"}, "The propeller is far too light"),
     ],
 )
