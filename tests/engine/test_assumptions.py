@@ -53,6 +53,7 @@ def test_what_stands_in_for_an_empty_field_without_a_default_is_told_with_its_so
     assert float(found["propeller.area_ratio"].text) == answers["propeller"].area_ratio == 0.55
     assert float(found["power.wake"].text) == pytest.approx(answers["power"].wake_fraction.best, abs=5e-4)
     assert found["engine.candidate.0.governed_speed"].text == "3020 rpm", "1.08 times 2800, to three digits"
+    assert "row" not in found["engine.candidate.0.governed_speed"].label, "only one candidate counts"
     product = float(found["hull.prismatic"].text) * float(found["hull.midship"].text)
     assert product == pytest.approx(answers["hull"].form.block_coefficient, rel=2e-3)
     for path in ("propeller.area_ratio", "power.wake", "hull.prismatic", "hull.waterplane", "hull.entrance_angle"):

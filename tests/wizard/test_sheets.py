@@ -327,7 +327,8 @@ def test_an_unfinished_sheet_says_so_at_its_head_and_what_to_do(assessments: dic
     text = report(assessments["mirabel"], "text", sheet=sheet)
     made = order_sheet(sheet, assessments["mirabel"])
     assert made.refusal in " ".join(text.partition("\n---")[0].split())
-    assert any("till missing: Rated power." in reason for reason in made.reasons)
+    page = "First settle the engine: s" if sheet == "propeller" else "The engine page: S"
+    assert any(reason.startswith(f"{page}till missing: Rated power.") for reason in made.reasons)
     flat = " ".join(text.split())
     assert "Not yet: the engine page waits for the rated power of Three-cylinder." in flat
     assert "Fill that in, and print this sheet again." in flat
