@@ -27,7 +27,6 @@ _ASSUMED = (
     "chosen.kind",
     "shaft.material",
     "shaft.use",
-    "shaft.coupling",
     "fit.exhaust",
     "fit.ducts",
     "fit.outside_air",
