@@ -314,3 +314,38 @@ def test_the_report_marks_what_was_not_understood_and_nothing_else(launch: Asses
     assert report(launch, "text").count("not understood") == 0
     assert re.search(r" \.+ wide \(not understood\)", report(odd, "text"))
     assert report(odd, "text").count("(not understood)") == 1
+
+
+ASSUMED = {
+    "engine": "speed.cruise speed.top power.sea_margin engine.intake_air engine.humidity engine.altitude "
+    "engine.raw_water kind power_at gear.efficiency gear.shaft_efficiency",
+    "propeller": "kind power_at gear.efficiency gear.shaft_efficiency propeller.tip_clearance propeller.blades "
+    "propeller.area_measure propeller.sections propeller.light_running propeller.margin_state propeller.room "
+    "shaft.material",
+    "yard": "kind shaft.material shaft.use fit.exhaust fit.ducts fit.outside_air gear.efficiency",
+    "trial": "power.time_since_cleaning kind gear.efficiency gear.shaft_efficiency",
+}
+GUESSED = ("speed.cruise", "speed.top", "propeller.room")
+
+
+def test_what_each_sheet_rests_on_and_nobody_has_said_stands_on_it_as_assumed() -> None:
+    """Everything is left empty that may be, and what is needed is not known."""
+    plan = load_plan(ROOT / "saved_plans" / "bittern.toml")
+    paths = {path if "." in path else f"{DIESEL}.{path}" for names in ASSUMED.values() for path in names.split()}
+    for path in (*sorted(paths), f"{DIESEL}.power_lost"):
+        plan = with_text(plan, path, "not known" if path in GUESSED else "")
+    assessment = assess(plan)
+    for sheet, names in ASSUMED.items():
+        told = {each["label"] for each in json.loads(report(assessment, "json", sheet=sheet))["assumed"]}
+        wanted = {label_at(plan, path if "." in path else f"{DIESEL}.{path}") for path in names.split()}
+        assert wanted <= told, sheet
+
+
+def test_the_shop_has_the_room_that_boat_practice_wants_and_is_told_of_two_wheels() -> None:
+    """0.15 of the diameter ahead at the least and 0.10 aft: boat practice, from memory."""
+    for name, is_twin in (("bittern", False), ("two-sisters", True)):
+        assessment = assess(load_plan(ROOT / "saved_plans" / f"{name}.toml"))
+        fields = fields_of(assessment, "propeller")
+        assert [fields[f"{side}_m"] / fields["diameter_m"] for side in ("ahead", "aft")] == pytest.approx([0.15, 0.10])
+        text = " ".join(report(assessment, "text", sheet="propeller").split())
+        assert ("Two wheels, one of each hand: ask the gear's maker" in text) is is_twin

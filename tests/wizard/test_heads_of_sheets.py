@@ -39,3 +39,19 @@ def test_a_sheet_is_clear_when_the_review_page_says_go_for_all_it_is_about_and_o
         assert (made.reasons == ()) is all(ready[item].go for item in about), sheet
         told = any(words in reason.text for item in about for reason in ready[item].reasons)
         assert any(words in reason for reason in made.reasons) is told, sheet
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "words"),
+    [
+        ("hull.displacement", "not known", "Displacement, ready for sea: not known"),
+        ("speed.cruise", "not known", "Cruising speed: not known"),
+        ("power.sea_margin", "much", "'much'"),
+        ("engine.chosen", "", "No candidate is chosen."),
+    ],
+)
+def test_the_trial_card_says_what_its_figures_are_not_yet_good_for(path: str, text: str, words: str) -> None:
+    plan = load_plan(ROOT / "saved_plans" / "bittern.toml")
+    assert order_sheet("trial", assess(plan)).reasons == ()
+    found = order_sheet("trial", assess(with_text(plan, path, text))).reasons
+    assert any(words in reason for reason in found)
