@@ -348,4 +348,4 @@ def test_the_shop_has_the_room_that_boat_practice_wants_and_is_told_of_two_wheel
         fields = fields_of(assessment, "propeller")
         assert [fields[f"{side}_m"] / fields["diameter_m"] for side in ("ahead", "aft")] == pytest.approx([0.15, 0.10])
         text = " ".join(report(assessment, "text", sheet="propeller").split())
-        assert ("Two wheels, one of each hand: ask the gear's maker" in text) is is_twin
+        assert ("Two wheels, tops outward as is usual: ask the gear's maker" in text) is is_twin
