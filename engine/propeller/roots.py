@@ -10,6 +10,8 @@ from engine.numeric import Array
 _RELATIVE_CHANGE = 1e-11
 """A step by halving, or along a chord, that moves less than this share is the last."""
 _MOST_STEPS = 60
+_FREE_STEPS = 4
+"""Steps that do not narrow the bracket while Newton stays in it: most searches have then ended (ours)."""
 _CUBIC_STEPS, _MOST_CUBIC_STEPS = 3, 8
 """Newton steps on a cubic before it is first asked whether they have settled, and in all."""
 _LAST_CHANGE = 1e-6
@@ -31,15 +33,17 @@ def falling_root(
     """
     x = start
     with np.errstate(divide="ignore", invalid="ignore"):
-        for _ in range(_MOST_STEPS):
+        for step in range(_MOST_STEPS):
             value, slope = (np.asarray(each) for each in value_and_slope(x))
-            low, high = np.where(value > 0.0, x, low), np.where(value < 0.0, x, high)
-            newton = x - value / slope
-            is_inside = (newton >= low) & (newton <= high)
-            middle = np.where(np.isnan(value), np.nan, 0.5 * (low + high))
-            following = np.where(is_inside, newton, middle)
-            enough = np.where(is_inside, _LAST_CHANGE, _RELATIVE_CHANGE) * np.abs(following)
-            has_moved = np.any(np.abs(following - x) > enough)
+            newton = following = x - value / slope
+            enough: Array | float = _LAST_CHANGE
+            if step >= _FREE_STEPS or not ((newton >= low) & (newton <= high)).all():
+                low, high = np.where(value > 0.0, x, low), np.where(value < 0.0, x, high)
+                is_inside = (newton >= low) & (newton <= high)
+                middle = np.where(np.isnan(value), np.nan, 0.5 * (low + high))
+                following = np.where(is_inside, newton, middle)
+                enough = np.where(is_inside, _LAST_CHANGE, _RELATIVE_CHANGE)
+            has_moved = (np.abs(following - x) > enough * np.abs(following)).any()
             x = following
             if not has_moved:
                 break
