@@ -61,7 +61,13 @@ def rising_fit(values: Array) -> Array:
     Source: isotonic regression by pooling adjacent violators; M. Ayer, H. D. Brunk, G. M. Ewing, W. T. Reid &
     E. Silverman (1955), Annals of Mathematical Statistics 26, 641-647; from memory.
     """
-    return np.array([_pooled(curve) for curve in values.tolist()]).reshape(values.shape)
+    highest_before = np.maximum.accumulate(values, axis=1)
+    lowest_behind = np.minimum.accumulate(values[:, ::-1], axis=1)[:, ::-1]
+    is_off = (values < highest_before) | (values > lowest_behind)  # what is in order with all others stays as it is
+    fitted = values.copy()
+    for curve, off in zip(fitted, is_off, strict=True):
+        curve[off] = _pooled(curve[off].tolist())
+    return fitted
 
 
 def _pooled(curve: list[float]) -> list[float]:
