@@ -14,7 +14,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from engine.bands import HIGH, LOW, Band
 from engine.numeric import Array
-from engine.quantiles import weighted_quantiles
+from engine.quantiles import drawn_quantiles, weighted_quantiles
 from engine.quasirandom import normal_scores
 
 _DEGREE = 3
@@ -30,21 +30,30 @@ class Fleet:
 
     scores: (N, K), standard normal before a log is known, one column per unknown.   weights: (N,), summing to one.
     worth: effective size of the fleet that these were drawn from, if from one: the most that theirs can be.
+    drawn: (M,), row of each of M equally likely boats, some of them alike, which these stand for; the weights are how
+    often each is among them.
     """
 
     scores: Array
     weights: Array
     worth: float = math.inf
+    drawn: NDArray[np.intp] | None = None
 
     @property
     def size(self) -> int:
-        """How many boats there are."""
+        """How many boats there are, with those that are alike."""
+        return self.rows if self.drawn is None else self.drawn.size
+
+    @property
+    def rows(self) -> int:
+        """How many there are that differ, N."""
         return int(self.scores.shape[0])
 
     @property
     def effective_size(self) -> float:
         """How many equally likely boats, each another, would say as much: 1/sum(w^2), Kish (1965)."""
-        return min(effective_size(self.weights), self.worth)
+        own = effective_size(self.weights) if self.drawn is None else float(self.drawn.size)
+        return min(own, self.worth)
 
     @cached_property
     def polynomials(self) -> tuple[Array, Array]:
@@ -61,12 +70,12 @@ class Fleet:
 
     def band(self, values: Array) -> Band:
         """Median, 10th and 90th percentile of one value per boat, (N,)."""
-        best, low, high = weighted_quantiles(values, self.weights, (0.5, LOW, HIGH))
+        best, low, high = self._quantiles(values, (0.5, LOW, HIGH))
         return Band(float(best), float(low), float(high))
 
     def bands(self, values: Array) -> tuple[Array, Array, Array]:
         """Best, low and high, each (S,), of values (N, S)."""
-        best, low, high = weighted_quantiles(values, self.weights, (0.5, LOW, HIGH))
+        best, low, high = self._quantiles(values, (0.5, LOW, HIGH))
         return best, low, high
 
     def each_band(self, values: Array) -> tuple[Band, ...]:
@@ -75,11 +84,16 @@ class Fleet:
 
     def median(self, values: Array) -> Array:
         """The middle of values (N, ...) over the boats, (...)."""
-        return np.asarray(weighted_quantiles(values, self.weights, (0.5,))[0])
+        return np.asarray(self._quantiles(values, (0.5,))[0])
 
     def share(self, condition: ArrayLike) -> float:
         """The weight of the boats for which a condition (N,) holds, 0 to 1."""
         return float(np.sum(self.weights[np.asarray(condition, dtype=bool)]))
+
+    def _quantiles(self, values: Array, shares: Sequence[float]) -> Array:
+        if self.drawn is None:
+            return weighted_quantiles(values, self.weights, shares)
+        return drawn_quantiles(values, self.drawn, shares)
 
 
 def thinned(fleet: Fleet, size: int) -> Fleet:
@@ -94,13 +108,14 @@ def thinned(fleet: Fleet, size: int) -> Fleet:
 
 def levelled(fleet: Fleet) -> Fleet:
     """As many boats, all equally likely, that say what the fleet says: the heavy ones several times, the light ones
-    hardly. Their quantiles take half the time.
+    hardly. Each is worked out once, and their quantiles take half the time of weighted ones.
 
     Source: as `thinned_rows`.
     """
     rows = np.empty(fleet.size, dtype=np.intp)
     rows[_mixed(fleet.size)] = thinned_rows(fleet, fleet.size)  # so that thinned they are as the fleet thinned
-    return equally_likely(fleet, rows)
+    different, drawn, times = np.unique(rows, return_inverse=True, return_counts=True)
+    return Fleet(fleet.scores[different], times / fleet.size, fleet.effective_size, drawn)
 
 
 def equally_likely(fleet: Fleet, rows: NDArray[np.intp]) -> Fleet:
@@ -114,9 +129,11 @@ def thinned_rows(fleet: Fleet, size: int) -> NDArray[np.intp]:
     size: how many, at least 1.
     Source: systematic resampling, J. Carpenter, P. Clifford and P. Fearnhead (1999).
     """
+    weights = fleet.weights if fleet.drawn is None else np.full(fleet.size, 1.0 / fleet.size)
     mixed = _mixed(fleet.size)
-    reached = np.cumsum(fleet.weights[mixed])
-    return np.asarray(mixed[np.searchsorted(reached, (np.arange(size) + 0.5) / size * reached[-1])])
+    reached = np.cumsum(weights[mixed])
+    rows = mixed[np.searchsorted(reached, (np.arange(size) + 0.5) / size * reached[-1])]
+    return np.asarray(rows if fleet.drawn is None else fleet.drawn[rows])
 
 
 def _mixed(size: int) -> NDArray[np.intp]:
@@ -159,8 +176,7 @@ def variance_shares(fleet: Fleet, values: Array, groups: Sequence[Sequence[int]]
     if not counts.any():
         return shares
     if not counts.all():
-        left = fleet.weights[counts]
-        fleet = Fleet(fleet.scores[counts], left / left.sum(), fleet.worth)
+        fleet = _left(fleet, counts)
     value = _centred(value[counts], fleet.weights)
     basis, products = fleet.polynomials
     common, variance = (fleet.weights * value) @ basis, float(fleet.weights @ value**2)
@@ -171,6 +187,14 @@ def variance_shares(fleet: Fleet, values: Array, groups: Sequence[Sequence[int]]
         grams = products[terms[:, :, None], terms[:, None, :]]
         shares[alike] = _explained(grams, common[terms], variance, fleet.effective_size)
     return shares
+
+
+def _left(fleet: Fleet, stays: NDArray[np.bool_]) -> Fleet:
+    """The boats of a fleet that stay (N,)."""
+    weights, drawn = fleet.weights[stays], fleet.drawn
+    if drawn is not None:
+        drawn = (np.cumsum(stays) - 1)[drawn[stays[drawn]]]
+    return Fleet(fleet.scores[stays], weights / weights.sum(), fleet.worth, drawn)
 
 
 def _centred(value: Array, weights: Array) -> Array:

@@ -23,29 +23,44 @@ def weighted_quantiles(values: ArrayLike, weights: ArrayLike, shares: ArrayLike)
     Raises: ValueError when weights are not one per row of values.
     Source: A. Hazen (1914), midpoint plotting position; its weighted form is ours.
     """
-    rows = np.asarray(values, dtype=float)
-    weight = np.asarray(weights, dtype=float)
-    if weight.shape != rows.shape[:1]:
+    columns, weight = _columns(values), np.asarray(weights, dtype=float)
+    if weight.shape != columns.shape[1:]:
         raise ValueError("one weight is needed for each row of values")
     wanted = np.atleast_1d(np.asarray(shares, dtype=float))
-    columns = rows.reshape(rows.shape[0], -1).T
     if weight.size and weight[0] > 0.0 and (weight == weight[0]).all():
-        quantiles = _of_equals(columns, wanted)
+        quantiles = _of_equals(columns.copy(order="C"), wanted)
     else:
         quantiles = _of_weighted(columns, weight, wanted)
-    return quantiles.T.reshape(wanted.size, *rows.shape[1:])
+    return quantiles.T.reshape(wanted.size, *np.shape(values)[1:])
 
 
-def _of_equals(columns: Array, shares: Array) -> Array:
-    """(C, Q) of values (C, N) that all weigh alike: the places are known beforehand, and sorting takes half the time of
-    finding out an order."""
-    in_order = columns.copy(order="C")
-    in_order.sort(axis=1)  # from what is infinitely small to what is infinitely large, and NaN last
-    if (in_order[:, 0] > -np.inf).all() and (in_order[:, -1] < np.inf).all():
-        low, high, part = _places(in_order.shape[1], tuple(shares.tolist()))
-        first = in_order.take(low, axis=1)
-        return np.asarray(first + part * (in_order.take(high, axis=1) - first))
-    return _of_finite(in_order, shares)
+def drawn_quantiles(values: ArrayLike, drawn: NDArray[np.intp], shares: ArrayLike) -> Array:
+    """Quantiles of values that count as often as they were drawn: those of `weighted_quantiles` for values[drawn]
+    with equal weights.
+
+    values: (N, ...), any unit.   drawn: (M,), their rows.   shares: (Q,), each 0 to 1.
+    Returns, source: as there.   Raises: IndexError for a row that there is not.
+    """
+    wanted = np.atleast_1d(np.asarray(shares, dtype=float))
+    quantiles = _of_equals(_columns(values).take(drawn, axis=1), wanted)
+    return quantiles.T.reshape(wanted.size, *np.shape(values)[1:])
+
+
+def _columns(values: ArrayLike) -> Array:
+    """Values (N, ...) as (C, N)."""
+    rows = np.asarray(values, dtype=float)
+    return rows.reshape(rows.shape[0], -1).T
+
+
+def _of_equals(values: Array, shares: Array) -> Array:
+    """(C, Q) of values (C, N) that all weigh alike, which it puts in order: their places are known beforehand, and
+    sorting takes half the time of finding out an order."""
+    values.sort(axis=1)  # from what is infinitely small to what is infinitely large, and NaN last
+    if (values[:, 0] > -np.inf).all() and (values[:, -1] < np.inf).all():
+        low, high, part = _places(values.shape[1], tuple(shares.tolist()))
+        first = values.take(low, axis=1)
+        return np.asarray(first + part * (values.take(high, axis=1) - first))
+    return _of_finite(values, shares)
 
 
 def _of_finite(in_order: Array, shares: Array) -> Array:

@@ -162,7 +162,7 @@ def _middle_interaction(plan: Plan, hull: HullAnswers) -> Interaction:
     """Wake and thrust deduction of the middle of the fleet, with what the formulas have to say about their ranges."""
     estimate = interaction(stern(plan), hull.form.block_coefficient)
     wake, deduction = (
-        float(hull.fleet.median(each_boat(value, hull.fleet.size)))
+        float(hull.fleet.median(each_boat(value, hull.fleet.rows)))
         for value in (hull.boats.wake_fraction, hull.boats.thrust_deduction)
     )
     return Interaction(wake, deduction, estimate.relative_rotative_efficiency, estimate.wake_clamped, estimate.outside)

@@ -79,7 +79,7 @@ def assess_engine(
     """Every complete candidate against the demand of the boat; the chosen one in detail."""
     chosen, drive = rivals.chosen, rivals.drive
     loading, fleet = chosen.loading, hull.fleet
-    output = each_boat(hull.boats.engine_output, fleet.size)
+    output = each_boat(hull.boats.engine_output, fleet.rows)
     row = candidate_row(plan, chosen, speed, chosen=True)
     answers = EngineAnswers(
         name=chosen.name,

@@ -60,10 +60,10 @@ def _with_bands(option: Option, wheel: Wheel, reached: Array) -> RatioRow:
     row, setting = option.row, wheel.setting
     fleet, calm = setting.hull.fleet, setting.cases.calm
     point = wheel.at(calm, np.array([setting.cruise]))
-    consumed = fleet.band(each_boat(setting.consumption(point), fleet.size))
+    consumed = fleet.band(each_boat(setting.consumption(point), fleet.rows))
     return replace(
         row,
-        efficiency_fraction=fleet.band(each_boat(point.efficiency, fleet.size)),
+        efficiency_fraction=fleet.band(each_boat(point.efficiency, fleet.rows)),
         top_kn=fleet.band(reached).scaled(1.0 / KNOT),
         cruise_l_per_h=setting.drive.if_fuel(consumed),
         cruise_drawn_kw=setting.drive.if_electric(consumed),

@@ -163,7 +163,7 @@ def _answers(plan: Plan, form: HullForm, medium: Water) -> HullAnswers:
     forms = boats.form
 
     def band(values: Real) -> Band:
-        return fleet.band(each_boat(values, fleet.size))
+        return fleet.band(each_boat(values, fleet.rows))
 
     return HullAnswers(
         displacement_kg=band(boats.mass),

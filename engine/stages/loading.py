@@ -70,7 +70,7 @@ class Loading:
 
 def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, demand: Demand, cases: Cases) -> Loading:
     """How a drive is loaded at the speeds of a plan."""
-    output = each_boat(hull.boats.engine_output, hull.fleet.size)
+    output = each_boat(hull.boats.engine_output, hull.fleet.rows)
     available = output * drive.power_at_propeller * demand.screws
     cruise, top = speed.cruise_kn * KNOT, speed.top_kn * KNOT
     return Loading(
@@ -89,6 +89,6 @@ def loading_of(drive: Drive, hull: HullAnswers, speed: SpeedAnswers, demand: Dem
 def _delivered(hull: HullAnswers, demand: Demand, case: Case | None, speed: float) -> Array:
     """Power at all reference propellers of each boat in a case (N,) [W]; NaN without one."""
     if case is None:
-        return np.full(hull.fleet.size, np.nan)
+        return np.full(hull.fleet.rows, np.nan)
     point = boats_points(demand.reference.after(case.months), demand.boats_diameter, case.boats, np.array([speed]))
-    return each_boat(point.delivered_power, hull.fleet.size) * demand.screws
+    return each_boat(point.delivered_power, hull.fleet.rows) * demand.screws

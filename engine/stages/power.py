@@ -124,7 +124,7 @@ def _answers(
     to_shaft = amount(plan.gear, "shaft_efficiency")
     cruise_force, top_force = (each_at_speed(curve, curve.calm, v) for v in (cruise, top))
     cruise_power = demand.each_delivered_power(cruise)
-    wake, deduction = (each_boat(value, fleet.size) for value in (boats.wake_fraction, boats.thrust_deduction))
+    wake, deduction = (each_boat(value, fleet.rows) for value in (boats.wake_fraction, boats.thrust_deduction))
     below_hull_speed = speed.cruise_speed_length_ratio <= HULL_SPEED_RATIO
     return PowerAnswers(
         method=word(plan.power, "method"),

@@ -45,7 +45,7 @@ def _answers(setting: Setting, chosen: ChosenSize, match: Match) -> PropellerAns
     fleet, cases = setting.hull.fleet, setting.cases
     calm, margin = wheel.full_throttle(cases.calm), wheel.full_throttle(cases.margin)
     turning, top = calm.shaft_speed, calm.boat_speed
-    cruise_speed = each_boat(cruise.shaft_speed, fleet.size)
+    cruise_speed = each_boat(cruise.shaft_speed, fleet.rows)
     thrust = each_thrust_at(cases.calm.boats, top)
     allowance = keller_allowance(demand.screws)
     needed = keller_area_ratio(thrust, diameter, kind.blades, setting.shaft_pressure, allowance)
@@ -77,8 +77,8 @@ def _answers(setting: Setting, chosen: ChosenSize, match: Match) -> PropellerAns
         top_kn=fleet.band(top / KNOT),
         service_full_throttle_rpm=fleet.band(wheel.full_throttle(cases.service).shaft_speed * to_engine),
         cruise_rpm=fleet.band(cruise_speed * to_engine),
-        cruise_power_kw=fleet.band(drive.at_crankshaft(each_boat(cruise.delivered_power, fleet.size)) / 1e3),
-        cruise_efficiency_fraction=fleet.band(each_boat(cruise.efficiency, fleet.size)),
+        cruise_power_kw=fleet.band(drive.at_crankshaft(each_boat(cruise.delivered_power, fleet.rows)) / 1e3),
+        cruise_efficiency_fraction=fleet.band(each_boat(cruise.efficiency, fleet.rows)),
         cruise_slip_fraction=fleet.band(1.0 - setting.cruise / (pitch * cruise_speed)),
         thrust_n=fleet.band(thrust),
         bollard_pull_n=pull,
@@ -115,7 +115,7 @@ def _pull_of_all(setting: Setting, held: BollardPull) -> Band:
     """Of all propellers [N]: the middle of the boats, with the ends that thrust deduction and polynomials leave."""
     fleet = setting.hull.fleet
     middle, low, high = (
-        setting.demand.screws * fleet.band(each_boat(pull, fleet.size)).best
+        setting.demand.screws * fleet.band(each_boat(pull, fleet.rows)).best
         for pull in (held.pull.middle, held.pull.low, held.pull.high)
     )
     return Band(middle, low, high)
@@ -124,7 +124,7 @@ def _pull_of_all(setting: Setting, held: BollardPull) -> Band:
 def _static_thrust(setting: Setting, held: BollardPull) -> Band:
     """Of one propeller [N]: the middle of the boats, with the ends that the polynomials leave."""
     fleet = setting.hull.fleet
-    middle = fleet.band(each_boat(held.thrust, fleet.size)).best
+    middle = fleet.band(each_boat(held.thrust, fleet.rows)).best
     return Band(middle, (1.0 - POLYNOMIAL_ERROR) * middle, (1.0 + POLYNOMIAL_ERROR) * middle)
 
 

@@ -273,7 +273,7 @@ def _pull_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Find
     quick = setting.demand.screws * float(handbook.bollard_thrust(setting.drive.power_at_propeller, answers.diameter_m))
     source = "the series at no advance and the engine's full load; thrust deduction from memory"
     fleet, series = setting.hull.fleet, setting.kind.series
-    engine_speed = fleet.band(each_boat(answers.held.shaft_speed, fleet.size)).best * setting.ratio
+    engine_speed = fleet.band(each_boat(answers.held.shaft_speed, fleet.rows)).best * setting.ratio
     is_governed = engine_speed >= setting.drive.engine.rated_speed
     how = "the governor holds the engine" if is_governed else "the engine is held down to less than its rated power"
     yield fits(

@@ -59,7 +59,7 @@ class Setting:
     def rows_of_fewer(self, size: int) -> NDArray[np.intp]:
         """Which of the boats are those of `with_fewer_boats`, in their order."""
         fleet = self.hull.fleet
-        return np.arange(fleet.size) if fleet.size <= size else thinned_rows(fleet, size)
+        return np.arange(fleet.rows) if fleet.size <= size else thinned_rows(fleet, size)
 
     @cached_property
     def kind(self) -> Blades:

@@ -133,9 +133,9 @@ def market_for(
         PlausibleBoats(
             case.boats,
             fleet.weights,
-            each_boat(boats.propeller_pitch, fleet.size),
-            each_boat(boats.engine_output, fleet.size),
-            each_boat(boats.blade_torque, fleet.size),
+            each_boat(boats.propeller_pitch, fleet.rows),
+            each_boat(boats.engine_output, fleet.rows),
+            each_boat(boats.blade_torque, fleet.rows),
         ),
         MarketEngine(drive.power_at_propeller, drive.engine.rated_speed, burn),
         MarketLimits(largest, setting.wanted_margin, float(TIP_SPEED_LIMITS["erosion_expected"]), area_line=area_line),

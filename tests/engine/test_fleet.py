@@ -84,7 +84,7 @@ def heavy() -> Fleet:
 
 def test_a_levelled_fleet_says_what_the_fleet_says() -> None:
     level = levelled(heavy())
-    assert level.weights == pytest.approx(1.0 / 1024.0)
+    assert level.weights * 1024.0 == pytest.approx(np.bincount(drawn_of(level)))
     values = FLEET.scores[:, :6] @ np.diag([1.0, 2.0, 3.0, 4.0, 5.0, 6.0])
     again = level.scores[:, :6] @ np.diag([1.0, 2.0, 3.0, 4.0, 5.0, 6.0])
     for column in range(6):
@@ -93,6 +93,31 @@ def test_a_levelled_fleet_says_what_the_fleet_says() -> None:
         for end in ("best", "low", "high"):
             assert getattr(band, end) == pytest.approx(getattr(before, end), abs=0.04 * width)
     np.testing.assert_array_equal(levelled(FLEET).scores, FLEET.scores)
+
+
+def drawn_of(fleet: Fleet) -> NDArray[np.intp]:
+    assert fleet.drawn is not None
+    return fleet.drawn
+
+
+def test_boats_that_are_alike_are_one_row_that_counts_as_often_as_it_was_drawn() -> None:
+    """All that is said of them is said as of so many boats, each by itself."""
+    level = levelled(heavy())
+    drawn = drawn_of(level)
+    each = Fleet(level.scores[drawn], np.full(1024, 1.0 / 1024.0), level.worth)
+    assert level.rows < level.size == each.rows == each.size == 1024
+    assert level.effective_size == each.effective_size
+    values = np.where(level.scores[:, 2:6] < -1.5, np.nan, level.scores[:, 1:5] * level.scores[:, 3:7])
+    np.testing.assert_array_equal(level.bands(values), each.bands(values[drawn]))
+    np.testing.assert_array_equal(level.median(values), each.median(values[drawn]))
+    value = values[:, 0]
+    assert level.band(value) == each.band(value[drawn])
+    assert level.share(value > 0.3) == pytest.approx(each.share(value[drawn] > 0.3))
+    np.testing.assert_allclose(variance_shares(level, value), variance_shares(each, value[drawn]), rtol=1e-9)
+    for size in (16, 300, 900):
+        np.testing.assert_array_equal(thinned(level, size).scores, thinned(each, size).scores)
+        np.testing.assert_array_equal(thinned(level, size).weights, thinned(each, size).weights)
+    assert thinned(level, 1024) is level
 
 
 def test_boats_that_repeat_each_other_are_worth_no_more_than_those_they_stand_for() -> None:
