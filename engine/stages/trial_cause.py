@@ -183,15 +183,23 @@ def _to_do(suspect: Suspect, is_electric: bool) -> str:
     return _TO_DO["motor" if is_electric and suspect.cause == "engine" else suspect.cause]
 
 
+def _tachometer_first(suspect: Suspect) -> str:
+    """What costs no haul-out: at one boat speed more rpm for the same fuel is less pitch, or rpm that are not there."""
+    sense = "low" if suspect.size > 0.0 else "high"
+    return f"A tachometer that reads {sense} in every run looks the same, and it was not checked: check it first."
+
+
 def _is_welcome(suspect: Suspect) -> bool:
     """Whether it is better than the plan has it: a hull that drags less, an engine that gives more."""
     return (suspect.cause == "hull" and suspect.size < 0.0) or (suspect.cause == "engine" and suspect.size > 0.0)
 
 
-def cause_finding(diagnosis: Diagnosis, is_electric: bool = False, doubted: str = "", more: str = "") -> Finding:
+def cause_finding(
+    diagnosis: Diagnosis, is_electric: bool = False, doubted: str = "", more: str = "", *, is_unchecked: bool = False
+) -> Finding:
     """One sentence on what explains the trial.   doubted: a fault that all runs seem to be read with; "" if none.
 
-    more: a sentence on what would tell the causes apart.
+    more: a sentence on what would tell the causes apart.   is_unchecked: whether the tachometer is.
     """
     leader, next_one = diagnosis.suspects[:2]
     if leader.cause == NOTHING:
@@ -208,6 +216,8 @@ def cause_finding(diagnosis: Diagnosis, is_electric: bool = False, doubted: str 
         )
     if diagnosis.is_clear:
         to_do = _to_do(leader, is_electric)
+        if is_unchecked and leader.cause == "propeller" and not doubted:
+            to_do = f"{_tachometer_first(leader)} {to_do}"
         text = f"What explains the trial is {_LABELS[leader.cause]}: {_size_words(leader)}. {to_do}"
         if doubted:
             text = (

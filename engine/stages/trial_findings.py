@@ -6,6 +6,7 @@ from engine.defaults import word
 from engine.findings import Finding, fits, look
 from engine.machinery.sea_trial import trial_conditions
 from engine.plan import needs_fuel
+from engine.sections.present import NOT_CHECKED
 from engine.stages.drive import DieselDrive
 from engine.stages.log_findings import trial_log_findings
 from engine.stages.seasons import season_findings
@@ -60,16 +61,18 @@ def _unused_finding(trial: JudgedTrial) -> Finding:
 
 def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding]:
     book, is_electric = trial.hull.trial, not isinstance(trial.drive, DieselDrive)
+    tachometer = word(trial.plan.trial, "tachometer")
     if trial.verdict is not None:
         fastest = max((run for run in book.readings if run.full_throttle), key=lambda run: run.engine_speed)
         doubted = book.left_out.get(fastest.index, "")
         say = Wording(trial.plan.units)
-        out = may_be_out(word(trial.plan.trial, "tachometer"))
+        out = may_be_out(tachometer)
         yield propeller_finding(say, trial.verdict, trial.diagnosis, doubted, out=out, is_electric=is_electric)
     if trial.diagnosis is not None:
         is_steady = book.steady is not None and book.steady.kind != "none"
         doubted = next(iter(book.left_out.values()), "") if is_steady else ""
-        yield cause_finding(trial.diagnosis, is_electric, doubted, tells_apart(trial.sound, is_electric))
+        more, is_unchecked = tells_apart(trial.sound, is_electric), tachometer == NOT_CHECKED
+        yield cause_finding(trial.diagnosis, is_electric, doubted, more, is_unchecked=is_unchecked)
     yield from _change_findings(answers)
     yield from _other_wheel_findings(trial)
     yield from trial_log_findings(book)

@@ -1,7 +1,10 @@
 """The advice of the trial page, followed to its end."""
 
+from dataclasses import replace
+
 import numpy as np
 
+from engine.plan import with_text
 from engine.stages.trial_boats import TrialBoats
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard, with_the_pitch_asked_for
@@ -21,3 +24,21 @@ def test_a_wheel_chosen_after_a_trial_that_asks_for_another_is_not_sent_back(
     (cause,) = [text for text in texts if "explains the trial is the propeller" in text]
     assert "give here what they are" in cause
     assert "for the next one trust this trial" in cause
+
+
+def test_a_wheel_is_not_accused_for_a_tachometer_that_nobody_has_checked(
+    yard: Yard, hidden: tuple[TrialBoats, ...]
+) -> None:
+    """Nothing wrong with the boats, 5 % with the tachometer: it had the wheel measured, and did not say why first."""
+    rng, accused = np.random.default_rng(5), 0
+    for boat in hidden[:5]:
+        sound = yard.readings(boat, Faults(), rng)
+        plan = yard.with_trial(tuple(replace(each, engine_speed=1.05 * each.engine_speed) for each in sound))
+        for checked in (True, False):
+            found = assess(plan if checked else with_text(plan, "trial.tachometer", ""))
+            for finding in found.outcomes["trial"].findings:
+                if finding.text.startswith("What explains the trial is the propeller: it works like one of "):
+                    asks = "less pitch. A tachometer that reads high in every run looks the same" in finding.text
+                    assert asks is not checked
+                    accused += asks
+    assert accused
