@@ -1,7 +1,7 @@
 """Logs as evidence, of the present engine and of the sea trial: each row through the equilibrium of its propeller."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -141,11 +141,18 @@ def _vetted(
     if drive is None or not readings or plan.hull.propeller_place is None:
         return _Vetted(None, EMPTY, _NOTHING, _NOTHING)
     left_out = dict(_impossible_rows(plan, drive, readings, water))
-    log = _Log(plan, drive, readings, described, water).without(left_out)
+    log = _Log(plan, drive, _in_order(readings), described, water).without(left_out)
     if log.readings:
         left_out |= _unpredictable_rows(log)
         log = log.without(left_out)
     return _predicted(log, prior, boats, readings, left_out)
+
+
+def _in_order(readings: Iterable[Reading]) -> tuple[Reading, ...]:
+    """By what was read, so that the same log draws the same boats in whatever order its rows were entered."""
+    return tuple(
+        sorted(readings, key=lambda each: (each.engine_speed, each.speed, each.fuel_flow or 0.0, each.measured))
+    )
 
 
 def _predicted(

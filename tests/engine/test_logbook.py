@@ -178,6 +178,18 @@ class TestWhatIsWrong:
         without = workshop.read(np.delete(average_rpm, 1), np.delete(np.array(SPEEDS_KN), 1))
         assert workshop.band(book).best == pytest.approx(workshop.band(without).best, rel=0.02)
 
+    def test_the_order_of_the_rows_moves_nothing_and_a_stray_one_is_named_by_its_own_place(
+        self, workshop: Workshop, average_rpm: Array
+    ) -> None:
+        """It drew other boats, and with them the size in the other stock steps could change."""
+        rpm, speed = average_rpm * (1.0, 1.0, 1.3, 1.0), np.array(SPEEDS_KN)
+        rising = workshop.read(rpm, speed)
+        for order in ([3, 2, 1, 0], [2, 0, 3, 1]):
+            other = workshop.read(rpm[order], speed[order])
+            assert workshop.band(other) == workshop.band(rising)
+            assert {order[place]: why for place, why in other.left_out.items()} == rising.left_out
+        assert set(rising.left_out) == {2}
+
     def test_a_row_that_asks_more_than_the_present_engine_has_is_named(
         self, workshop: Workshop, average_rpm: Array, change: Change
     ) -> None:
