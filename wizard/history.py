@@ -141,6 +141,22 @@ def _changed(plan: Plan, gone: Mapping[str, Any], come: Mapping[str, Any]) -> Pl
     return plan_from_document(document)
 
 
+def name_in_row(history: History, table: str, index: int) -> str:
+    """What a row that has no name was called last, as the steps that are done tell; "" when it never had a name.
+
+    table, index: as "engine.motor", 0. Rows are told apart by their place: what was before a row went is not looked at.
+    """
+    for step in reversed(history.steps[: history.at]):
+        if table not in step.was and table not in step.now:
+            continue
+        rows, others = step.was.get(table, []), step.now.get(table, [])
+        if not (are_rows(rows) and are_rows(others)) or len(others) < len(rows) or index >= len(rows):
+            return ""
+        if name := str(rows[index].get("name", "")):
+            return name
+    return ""
+
+
 def _place(document: dict[str, Any], key: str) -> tuple[dict[str, Any], str]:
     """What holds a key of a flat document, and its name there."""
     section, dot, name = key.partition(".")

@@ -1,16 +1,18 @@
 """Every change can be taken back and made again, over all stages, also after a restart."""
 
+import itertools
 import random
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from engine.disk import Disk
 from engine.plan import Plan, text_at, with_row, with_text, without_row
 from engine.planfile import load_plan, save_plan
-from wizard.history import MOST, History, Step, changes, differences, place_of, step_words
+from wizard.history import MOST, History, Step, changes, differences, name_in_row, place_of, step_words
 from wizard.keeping.steps_file import load_steps, save_steps, steps_path
 
 PATHS = ("hull.displacement", "speed.cruise", "gear.ratios", "shaft.span", "range.tank", "hull.kind")
@@ -216,3 +218,23 @@ def test_steps_on_what_turns_the_propeller_are_told_of_a_motor_where_it_is_one()
     assert "Motor speed: 1800 rpm (it was empty)" in told
     assert "New motor, ahead of the stern: 3 m (it was empty)" in told
     assert "ngine" not in told
+
+
+@pytest.mark.parametrize(
+    ("rows", "name"),
+    [
+        ([["Quiet"], [""]], "Quiet"),
+        ([["Quiet"], [""], ["", "New"]], "Quiet"),
+        ([["Quiet"], [""], ["Silent"], [""]], "Silent"),
+        ([[""], ["Quiet"]], ""),
+        ([["Gone", "Quiet"], ["", "Quiet"], ["Quiet"], [""]], "Quiet"),
+        ([["Quiet", ""], [""]], ""),
+        ([[], [""]], ""),
+        ([[""], "by hand"], ""),
+    ],
+)
+def test_what_a_row_without_a_name_was_called_is_in_the_steps(rows: list[Any], name: str) -> None:
+    """Rows of names, one list after each step."""
+    each = [[{"name": word} for word in words] if isinstance(words, list) else words for words in rows]
+    steps = [Step("", {"engine.motor": was}, {"engine.motor": now}) for was, now in itertools.pairwise(each)]
+    assert name_in_row(History(tuple(steps), len(steps)), "engine.motor", 0) == name

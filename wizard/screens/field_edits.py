@@ -5,6 +5,7 @@ from textual import on
 from engine.plan import Plan, text_at, value_at, with_text
 from engine.variants import with_name_followed
 from wizard.examples import TABLES
+from wizard.history import name_in_row
 from wizard.screens.row_edits import RowEdits
 from wizard.stages.review import HeadInput, PlanEdited
 from wizard.widgets.field import Edited, FieldChoice, FieldInput
@@ -57,16 +58,13 @@ class FieldEdits(RowEdits):
         """A chosen candidate, the row at a path, stays chosen when it is renamed; with its name deleted before the new
         one is typed, too. One whose name was that of the chosen on the way to a longer one is not chosen by that."""
         old, new = self._own_name(before, row), str(value_at(after, f"{row}.name"))
-        if not new:
-            self._was_called = (row, old)
-            return after
         is_free = old not in (item.name for item in after.engine.all)
-        return with_name_followed(after, old, new) if old and is_free else after
+        return with_name_followed(after, old, new) if old and new and is_free else after
 
     def _own_name(self, plan: Plan, row: str) -> str:
         """What a candidate is called, or was before its name was deleted; "" where another is called so, too."""
         name = str(value_at(plan, f"{row}.name"))
         if not name:
-            of_row, was_called = self._was_called
-            return was_called if of_row == row else ""
+            table, _, index = row.rpartition(".")
+            return name_in_row(self.host.history, table, int(index))
         return name if [item.name for item in plan.engine.all].count(name) == 1 else ""

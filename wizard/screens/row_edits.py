@@ -27,8 +27,6 @@ def _with_choice_kept(before: Plan, after: Plan) -> Plan:
 class RowEdits(PlanActions):
     """Base of the screen of an open plan: edits of the tables inside it."""
 
-    _was_called = ("", "")
-    """The row of a candidate whose name has been deleted to nothing, and what it was called; until a row goes."""
     _has_no_place = False
     """Whether the field with the focus waits for a layout to be shown."""
 
@@ -68,7 +66,6 @@ class RowEdits(PlanActions):
         async def remove(is_sure: bool) -> None:
             self.host.end_step()
             if is_sure and self.host.change(without_row(self.plan, message.table, message.index)):
-                self._was_called = ("", "")
                 await self._rows_changed(message.table, message.table)
                 self.host.tell(f"Taken out: {called}. {undoes} brings it back.")
 
