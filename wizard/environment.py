@@ -10,6 +10,11 @@ VARIABLES: Mapping[str, str] = {
 
 
 def tell_libraries() -> None:
-    """Set what the owner has not set."""
+    """Set what the owner has not set.
+
+    An empty NO_COLOR asks for nothing, by the convention of that name; Textual would take it for a set one.
+    """
+    if os.environ.get("NO_COLOR") == "":
+        del os.environ["NO_COLOR"]
     for name, value in VARIABLES.items():
         os.environ.setdefault(name, value)

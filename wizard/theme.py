@@ -118,10 +118,10 @@ def usual_theme(environment: Mapping[str, str], chosen: str = "", remembered: st
 
     environment: the variables of the process.   chosen: what the command line asks for, a key of NAMES or "".
     remembered: what was chosen in an earlier run, or "".   Returns: the name of one of our themes. Without colour
-    (NO_COLOR) it is always the terminal's own; so it is among sixteen colours, onto which paper and ink would be mapped
-    wrongly, unless the command line asks for another one.
+    (NO_COLOR, unless it is empty) it is always the terminal's own; so it is among sixteen colours, onto which paper and
+    ink would be mapped wrongly, unless the command line asks for another one.
     """
-    if "NO_COLOR" in environment:
+    if environment.get("NO_COLOR"):
         return TERMINAL.name
     if chosen:
         return NAMES[chosen]

@@ -120,7 +120,8 @@ async def test_no_color_is_honoured(range_path: Path, monkeypatch: pytest.Monkey
         ({"TERM": "xterm"}, TERMINAL),
         ({"TERM": "linux"}, TERMINAL),
         ({}, TERMINAL),
-        ({"TERM": "xterm-256color", "COLORTERM": "truecolor", "NO_COLOR": ""}, TERMINAL),
+        ({"TERM": "xterm-256color", "COLORTERM": "truecolor", "NO_COLOR": "0"}, TERMINAL),
+        ({"TERM": "xterm-256color", "COLORTERM": "truecolor", "NO_COLOR": ""}, NIGHT),
     ],
 )
 def test_the_usual_theme_is_one_that_the_terminal_can_show(environment: dict[str, str], theme: Theme) -> None:
