@@ -21,6 +21,7 @@ from engine.machinery.gearbox import (
 from engine.plan import Plan, is_direct
 from engine.plan_defaults import gear_efficiency
 from engine.propeller.rotation import Hand, judge_one_hand, judge_two_hands
+from engine.sections.electric import Motor
 from engine.sections.engine import Candidate
 from engine.showing import numbered
 from engine.stages.boats import is_sailing_yacht
@@ -30,6 +31,7 @@ from engine.stages.wording import Wording, listed, more_or_less, percent
 MATCHED = "the series chosen on the propeller page, in equilibrium with hull and engine"
 _NO_LOSS = "no gear, no loss in it"
 _RATED = "gear makers' rating by power per speed"
+_PEAK_SOURCE = "torque goes with power at a speed; that the peak counts for a gear: common practice, no source"
 WORTH = 0.005
 """A deeper ratio must give this share more speed at full power to be preferred: it costs torque and money (ours)."""
 _ALIKE = 0.005
@@ -71,6 +73,7 @@ def gear_findings(plan: Plan, answers: GearAnswers, best_use: RatioRow) -> Itera
         yield from _direct_findings(plan)
     else:
         yield from _rating_findings(plan, answers, needed)
+        yield from _peak_findings(plan, answers, needed)
         yield from _without_gear_findings(plan, answers)
     yield from _hand_findings(plan, without_gear=needed is None)
     if needed is not None:
@@ -225,6 +228,32 @@ def _rating_findings(plan: Plan, answers: GearAnswers, needed: float) -> Iterato
     if weak and answers.rating_margin_fraction >= 0.0:
         names = listed([row.name for row in weak])
         yield look(f"The gear does not carry this engine in {names}.", _RATED)
+
+
+def _peak_findings(plan: Plan, answers: GearAnswers, needed: float) -> Iterator[Finding]:
+    """Whether the gear is rated for a motor's peak power, too.   needed: as _rating_findings.
+
+    Nothing is said where it does not carry the continuous power: that stops the plan already.
+    """
+    motor, margin = plan.engine.selected, answers.rating_margin_fraction
+    if not isinstance(motor, Motor) or motor.peak_power is None or motor.rated_power is None:
+        return
+    times = motor.peak_power.si / motor.rated_power.si
+    if times <= 1.0 or (margin is not None and margin < 0.0):
+        return
+    text = (
+        f"On its peak power the motor asks the gear for {Wording(plan.units).gear_rating(needed * times)}, "
+        f"{times:.1f} times as much as on its continuous power"
+    )
+    if margin is not None and times <= 1.0 + margin:
+        yield fits(f"{text}; the gear is rated for that, too.", _PEAK_SOURCE)
+        return
+    cure = (
+        "Ask the gear's maker whether it bears that for a minute or so; else have the controller hold the motor to less"
+    )
+    than = "" if margin is None else ", and more than the gear is rated for"
+    path = "gear.ratings" if margin is not None and plan.gear.rating is None else "gear.rating"
+    yield look(f"{text}{than}. {cure}.", _PEAK_SOURCE, path)
 
 
 def _duty_words(plan: Plan) -> str:

@@ -311,3 +311,30 @@ def test_what_a_lead_battery_gives_at_full_throttle_is_told_as_well(electric: Pl
     kilowatts = found.outcomes["range"].answers.full_throttle_drawn_kw.best
     share = (40.0 / 20.0 / kilowatts) ** 0.25
     assert f"at full throttle, {kilowatts:.1f} kW, {100.0 * share:.0f} %" in finding.text
+
+
+def test_the_gear_is_held_against_the_peak_of_a_motor(electric: Plan, change: Change) -> None:
+    """What a gear must be rated for goes with power at a speed, so at twice the power it is twice as much."""
+    said = "On its peak power the motor asks the gear"
+    rated = electric.engine.motor[0].rated_power
+    assert rated is not None
+    for rating, times, verdict in (
+        ("1.2", 1.1, Verdict.FITS),
+        ("1.2", 1.9, Verdict.LOOK),
+        ("", 1.9, Verdict.LOOK),
+    ):
+        peak = {"engine.motor.0.peak_power": f"{times * rated.si / 1e3:.6f} kW"}
+        told = assess(change(electric, peak | {"gear.rating": rating and f"{rating} kW per 100 rpm"}))
+        needed = told.outcomes["gear"].answers.needed_rating_kw_per_100_rpm
+        (found,) = texts(told, "gear", said)
+        assert found.verdict is verdict, found.text
+        asked = re.search(r"for ([\d.]+) (kW|hp) per 100 rpm", found.text)
+        assert asked
+        kilowatts = float(asked[1]) * (0.7457 if asked[2] == "hp" else 1.0)
+        assert kilowatts == pytest.approx(times * needed, rel=0.01)
+        assert ("more than the gear is rated for" in found.text) is (bool(rating) and verdict is Verdict.LOOK)
+        assert (found.path == "gear.rating") is (verdict is Verdict.LOOK)
+    for nothing in ("", "1 kW"):
+        assert not texts(assess(change(electric, {"engine.motor.0.peak_power": nothing})), "gear", said)
+    weak = {"gear.rating": "0.1 kW per 100 rpm", "engine.motor.0.peak_power": f"{2e-3 * rated.si} kW"}
+    assert not texts(assess(change(electric, weak)), "gear", said)

@@ -104,7 +104,8 @@ def _parts(asked: Asked) -> Iterator[Part]:
     services = "Electricity" if asked.is_electric else "Exhaust, air, water and electricity"
     yield Part(services, tuple(_services(asked)), sentences=asked.not_yet("fit"))
     own = "ask_motor" if asked.is_electric else "ask_diesel"
-    between = "ask_direct" if asked.is_direct else "ask_gear"
+    with_gear = "ask_gear_of_motor" if asked.is_electric else "ask_gear"
+    between = "ask_direct" if asked.is_direct else with_gear
     yield Part("Please send", to_do=(*_WORDS[own], *_WORDS["ask"], _WORDS[between]))
 
 
