@@ -16,7 +16,9 @@ _NUMBER = re.compile(
     r"""(?P<sign>[-+−]?)\s*
         (?: (?P<whole>\d+)[\s-]+(?P<top>\d+)\s*/\s*(?P<bottom>\d+)     # 13 3/4
           | (?P<lone_top>\d+)\s*/\s*(?P<lone_bottom>\d+)               # 3/4
-          | (?P<digits>\d{1,3}(?:[ \u00a0\u202f]\d{3})+(?![\d])(?:[.,]\d+)? | \d[\d.,]*\d | [.,]\d+ | \d)
+          | (?P<digits>\d{1,3}(?:[ \u00a0\u202f]\d{3})+(?![\d])(?:[.,]\d+)?
+              | \d{1,3}(?:['’]\d{3})+(?:[.,]\d+)?(?![\d'’]|[.,]\d|\s*(?:["″”]|in\b|inch))   # 9'200, never 9 ft 200 in
+              | \d[\d.,]*\d | [.,]\d+ | \d)
             (?P<exponent>e[-+]?\d{1,2}(?!\w))? )""",
     re.VERBOSE | re.IGNORECASE,
 )
@@ -276,8 +278,11 @@ def _fraction(top: str, bottom: str) -> float:
 
 
 def _decimal_readings(digits: str) -> list[float]:
-    """The numbers that a run of digits, points and commas can stand for, the likeliest first."""
-    digits = digits.replace(" ", "")
+    """The numbers that a run of digits, points and commas can stand for, the likeliest first.
+
+    Spaces and apostrophes part thousands.
+    """
+    digits = re.sub("[ '’]", "", digits)
     commas, points = digits.count(","), digits.count(".")
     if commas and points:
         decimal = max(digits.rfind(","), digits.rfind("."))
