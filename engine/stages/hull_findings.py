@@ -11,7 +11,15 @@ from engine.hull.methods import METHODS
 from engine.hull.wetted_surface import WETTED_SURFACES
 from engine.plan import Plan
 from engine.propeller.interaction import ARRANGEMENTS
-from engine.stages.boats import FULLEST, MOST_KEEL, has_long_keel, listed_appendages, stern, usual_appendage_share
+from engine.stages.boats import (
+    FULLEST,
+    MOST_KEEL,
+    has_long_keel,
+    is_sailing_yacht,
+    listed_appendages,
+    stern,
+    usual_appendage_share,
+)
 from engine.stages.log_findings import log_findings
 from engine.stages.logbook import Logbook
 from engine.stages.resistance import methods_in_use
@@ -168,9 +176,15 @@ def _appendage_findings(plan: Plan, form: HullForm) -> Iterator[Finding]:
             "hull.appendage_area",
         )
     else:
+        if is_sailing_yacht(plan):
+            counts = "On a yacht with a fin keel that counts: take it"
+        elif whole(plan.hull, "screws") == 2:
+            counts = "With two shafts, their struts and two rudders that counts: list them one by one, or take it all"
+        else:
+            counts = "Take it"
         yield look(
             "No surface of keel, skeg and rudder is given, so their resistance is left out and the power told is too "
-            "low. On a yacht with a fin keel that counts: take it from a photograph on the hard.",
+            f"low. {counts} from a photograph on the hard.",
             "resistance of appendages, Holtrop and Mennen (1982)",
             "hull.appendage_area",
         )

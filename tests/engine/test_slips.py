@@ -29,6 +29,29 @@ def test_a_weight_that_no_hull_of_her_kind_has_stops_the_plan(
     assert [f.verdict for f in findings if "block coefficient comes out" in f.text] == [verdict]
 
 
+@pytest.mark.parametrize(
+    ("kind", "screws", "told", "not_told"),
+    [
+        ("fin-keel sailing yacht", "1", "a fin keel", "shafts"),
+        ("displacement motor yacht", "2", "two shafts, their struts and two rudders", "fin keel"),
+        ("displacement motor yacht", "1", "Take it from a photograph", "fin keel"),
+    ],
+)
+def test_what_hangs_below_is_named_as_her_kind_has_it(
+    launch: Plan, change: Change, kind: str, screws: str, told: str, not_told: str
+) -> None:
+    boat = {
+        "hull.kind": kind,
+        "hull.screws": screws,
+        "hull.propeller_place": "on a shaft and strut in clear water" if screws == "1" else "twin screws on struts",
+        "hull.appendage_area": "",
+    }
+    found = assess(change(launch, boat)).outcomes["hull"].findings
+    (text,) = (f.text for f in found if "resistance is left out" in f.text)
+    assert told in text
+    assert not_told not in text
+
+
 def test_a_fin_keel_left_out_is_said_to_make_the_power_too_low(launch: Plan, change: Change) -> None:
     """Nothing stands in for it, as for a long keel: no source has its usual surface."""
     yacht = {
