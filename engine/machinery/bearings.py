@@ -186,7 +186,7 @@ def judge_shaft_angle(angle_deg: float) -> Finding:
     lost = 100.0 * (1.0 - float(np.cos(np.radians(angle_deg))))
     limit = ENGINE_ANGLE_LIMIT_DEG if angle_deg > ENGINE_ANGLE_LIMIT_DEG else GOOD_SHAFT_ANGLE_DEG
     slope = told_apart(angle_deg, limit)
-    words = f"The shaft slopes {numbered(slope, 'degree')}; {lost:.1f} % of the thrust pushes up instead of ahead"
+    words = f"The shaft slopes {numbered(slope, 'degree')}; that takes {lost:.1f} % off the thrust ahead"
     source = "trade practice, from memory"
     if angle_deg > ENGINE_ANGLE_LIMIT_DEG:
         text = f"{words}. Many gears and dipsticks allow at most {ENGINE_ANGLE_LIMIT_DEG:g} degrees: ask the makers."

@@ -211,3 +211,9 @@ class TestFitting:
         assert [judge_shaft_angle(a).verdict for a in (8, 13, 16)] == [Verdict.FITS, Verdict.LOOK, Verdict.LOOK]
         assert "makers" in judge_shaft_angle(16).text
         assert "2.2 %" in judge_shaft_angle(12).text
+
+    def test_what_the_slope_takes_off_the_thrust_ahead_is_not_told_as_what_pushes_up(self) -> None:
+        """Statics: of a thrust along a shaft at 12 degrees cos 12 = 0.978 pushes ahead, and sin 12 = 0.208 up."""
+        text = judge_shaft_angle(12).text
+        assert "takes 2.2 % off the thrust ahead" in text
+        assert " up " not in text
