@@ -25,3 +25,10 @@ def test_a_wet_exhaust_is_not_asked_to_fall_all_the_way(bittern: Assessment) -> 
     assert "to the muffler" in line
     assert "highest point" in line
     assert "all the way" not in line
+
+
+def test_the_shaft_is_aligned_before_it_turns_under_power(bittern: Assessment) -> None:
+    """Afloat, as the next sentence of the sheet says: a line set up ashore is out when she floats."""
+    (afloat,) = re.findall(r"Afloat -+ (.*?) Assumed", sheet(bittern, "yard"))
+    steps = [afloat.index(words) for words in ("Watch gland", "align", "run in gear", "trial card")]
+    assert steps == sorted(steps)
