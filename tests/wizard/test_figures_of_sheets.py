@@ -226,7 +226,7 @@ def test_a_default_and_a_guess_are_told_from_what_was_given(launch: Assessment) 
 
 
 @pytest.mark.parametrize(
-    ("sheet", "what"), [("propeller", "Stamp diameter"), ("engine", "Data sheet"), ("yard", "Hub drawn")]
+    ("sheet", "what"), [("propeller", "Stamp diameter"), ("engine", "Data sheet"), ("yard", "Hub seated")]
 )
 def test_what_is_to_be_done_has_a_box_to_tick_in_every_form(sheet: str, what: str) -> None:
     assessment = assess(load_plan(ROOT / "saved_plans" / "bittern.toml"))
