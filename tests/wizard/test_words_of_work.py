@@ -5,6 +5,7 @@ import re
 import pytest
 
 from engine.assessment import Assessment, assess
+from engine.plan import entry_at
 from engine.planfile import load_plan
 from tests.conftest import ROOT
 from wizard.handover import report
@@ -32,3 +33,11 @@ def test_the_shaft_is_aligned_before_it_turns_under_power(bittern: Assessment) -
     (afloat,) = re.findall(r"Afloat -+ (.*?) Assumed", sheet(bittern, "yard"))
     steps = [afloat.index(words) for words in ("Watch gland", "align", "run in gear", "trial card")]
     assert steps == sorted(steps)
+
+
+def test_card_and_help_give_full_throttle_the_same_time(bittern: Assessment) -> None:
+    """Coolant and gear oil are read at its end, when they have settled; the maker's limit comes first."""
+    (line,) = re.findall(r"- (Full throttle only [^.]*)\.", sheet(bittern, "trial"))
+    assert "until temperatures settle, some ten minutes" in line
+    assert "less if the maker says so" in line
+    assert "ten minutes into the full-throttle run" in entry_at("trial.run.0.coolant").what
