@@ -5,7 +5,7 @@ import re
 import pytest
 
 from engine.assessment import Assessment, assess
-from engine.plan import entry_at
+from engine.plan import entry_at, with_text
 from engine.planfile import load_plan
 from tests.conftest import ROOT
 from wizard.handover import report
@@ -41,3 +41,12 @@ def test_card_and_help_give_full_throttle_the_same_time(bittern: Assessment) -> 
     assert "until temperatures settle, some ten minutes" in line
     assert "less if the maker says so" in line
     assert "ten minutes into the full-throttle run" in entry_at("trial.run.0.coolant").what
+
+
+def test_who_tries_or_fits_a_battery_is_told_what_it_can_do(bittern: Assessment) -> None:
+    """Lead gives off hydrogen; lithium burns with poisonous gas. A diesel's card has no propulsion battery to fear."""
+    electric = assess(with_text(bittern.plan, "engine.chosen", "Motor, 15 kW, 40 kWh"))
+    for name in ("engine", "yard", "trial"):
+        assert "hydrogen" in sheet(electric, name), name
+        assert "hot lithium burns" in sheet(electric, name), name
+    assert "hot lithium burns" not in sheet(bittern, "trial")

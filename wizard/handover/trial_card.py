@@ -52,6 +52,7 @@ class ReadingRow:
 
 def trial_card(asked: Asked) -> Sheet:
     """The card to take aboard."""
+    live = ("battery",) if asked.is_electric else ()
     burnt = ("hot-surfaces", "carbon-monoxide") if needs_fuel(asked.guessed) else ()
     return Sheet(
         key="trial",
@@ -61,7 +62,7 @@ def trial_card(asked: Asked) -> Sheet:
         refusal="What is printed here to compare with is not settled yet; the boxes are good all the same.",
         reasons=reasons_against(asked, _STAGES, _ITEMS),
         assumed=assumed(asked, _ASSUMED),
-        cautions=cautions("sea-trial", "rotating-shaft", *burnt, "flooding"),
+        cautions=cautions("sea-trial", "rotating-shaft", *live, *burnt, "flooding"),
     )
 
 
