@@ -130,7 +130,7 @@ def taper_words(plan: Plan, taper: ShaftTaper) -> str:
         if taper.key_height is not None:
             key += f" x {say.fitted(taper.key_height)}"
         if taper.keyway_depth is not None:
-            key += f" in a way at least {say.fitted(taper.keyway_depth)} deep at its side"
+            key += f", keyway at least {say.fitted(taper.keyway_depth)} deep at its side"
         words.append(key)
     if taper.thread:
         words.append(f"thread {taper.thread} ({taper.thread_status})")

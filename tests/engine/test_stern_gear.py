@@ -51,7 +51,7 @@ def test_the_key_of_one_taper_by_hand() -> None:
 def test_the_end_of_a_shaft_says_how_deep_its_keyway_is_and_how_sure_its_thread_is(launch: Plan) -> None:
     """Threads of inch ends are from memory; those of the two metric rows stand on a propeller maker's sheet."""
     inch = taper_words(launch, taper_for(1.25 * INCH, "inch"))
-    assert "key 7.94 mm in a way at least 3.99 mm deep at its side" in inch
+    assert "key 7.94 mm, keyway at least 3.99 mm deep at its side" in inch
     assert "thread 7/8-9 (from memory)" in inch
     metric = taper_words(launch, taper_for(0.030, "metric"))
     assert "thread M20 x 1.5 (a propeller maker's sheet)" in metric
