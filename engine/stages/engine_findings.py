@@ -35,7 +35,7 @@ _SMALLER = 0.8
 """Of that: an engine that gives more than this share of it for the top speed wanted is no size too large (ours)."""
 _TOO_FAST = 1.15
 """Times hull speed (ours)."""
-_BY_REFERENCE = "That is by the propeller of the power page; the range page has it by the one chosen."
+_BY_REFERENCE = "That is by the propeller of the power page; the {page} page has it by the one chosen."
 _MARGIN = "rated power must reach the top speed with a margin for fouling and weather; 10 to 15 %, from memory"
 
 
@@ -110,8 +110,7 @@ def _cruise_findings(plan: Plan, speed: SpeedAnswers, cases: Cases, chosen: Riva
         )
     elif round(against.high, 2) > 1.0:
         yield look(
-            f"{text}; one plausible boat in ten takes {percent(against.high)} of it or more, and must slow down. That "
-            "is by the propeller of the power page; the propeller page has the speed by the one chosen.",
+            f"{text}; {_some_must_slow_down(against.high, 'propeller')}",
             "air and wave drag of the power page",
             f"{path}.rated_power",
         )
@@ -132,15 +131,14 @@ def _service_finding(plan: Plan, chosen: Rival) -> Finding:
     if service.best > 1.0:
         return stop(
             f"{text} the cruising speed takes more power than the {noun_of(chosen.item)} has: "
-            f"{told_apart(100.0 * service.best, 100.0)} % of it. {_BY_REFERENCE}",
+            f"{told_apart(100.0 * service.best, 100.0)} % of it. {_BY_REFERENCE.format(page='range')}",
             "sea margin of the power page",
             "power.sea_margin",
         )
     left = f"{text} {percent(reserve.best)} of the power is left at cruise"
     if round(service.high, 2) > 1.0:
         return look(
-            f"{left}, but one plausible boat in ten takes {percent(service.high)} of it or more, and must slow down. "
-            f"{_BY_REFERENCE}",
+            f"{left}, but {_some_must_slow_down(service.high, 'range')}",
             "load with the margin of the power page",
             "power.sea_margin",
         )
@@ -149,6 +147,12 @@ def _service_finding(plan: Plan, chosen: Rival) -> Finding:
         f"{left} ({percent(low)} to {percent(reserve.high)} over the plausible boats).",
         "load with the margin of the power page",
     )
+
+
+def _some_must_slow_down(share: float, page: str) -> str:
+    """That one boat in ten has not the power.   share: of it that she takes.   page: has it by the chosen wheel."""
+    needs = f"one plausible boat in ten would need {percent(share)} of the power or more"
+    return f"{needs}, and must slow down. {_BY_REFERENCE.format(page=page)}"
 
 
 def _no_service_finding(plan: Plan) -> Finding:
