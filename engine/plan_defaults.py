@@ -32,7 +32,9 @@ def default_at(plan: Plan, path: str) -> Default:
     if path == _RAW_WATER and sea is not None and raw_water(plan) == sea.si:
         return Default(sea.text, "as warm as the water of the hull page, warmer than data sheets are declared for")
     if path == _INTAKE_AIR and plan.fit.outside_air is not None:
-        return Default(f"{intake_air(plan):.4g} C", "15 C more than the air outside on the fit page; from memory")
+        return Default(
+            f"{intake_air(plan):.4g} C", "15 C (27 F) more than the air outside on the fit page; from memory"
+        )
     entry = entry_at(path)
     return Default(entry.default, entry.default_source)
 

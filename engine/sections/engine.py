@@ -190,10 +190,11 @@ class Engine:
         TEMPERATURE,
         between=("-10 C", "70 C"),
         default="40 C",
-        default_source="25 C outside, or the fit page's air outside, and 15 C more in the engine room; from memory",
+        default_source="25 C (77 F) outside, or the fit page's air outside, and 15 C (27 F) more in the engine room; "
+        "from memory",
         what="Temperature of the air that the engine breathes, at full power on a warm day.",
         how="Hang a thermometer beside the air filter of the present engine and run half an hour at full power.",
-        changes="Power and fuel of a diesel: some 4 % of the power for every 10 C.",
+        changes="Power and fuel of a diesel: some 4 % of the power for every 10 C (18 F).",
     )
     humidity: Quantity | None = quantity(
         "Humidity of that air",
@@ -210,7 +211,7 @@ class Engine:
         between=("-2 C", "40 C"),
         default="25 C",
         default_source="what data sheets are declared for, from memory; the water of the hull page where that is warmer",
-        what="Warmest water that you will cruise in. Tropical seas reach 32 C.",
+        what="Warmest water that you will cruise in. Tropical seas reach 32 C (90 F).",
         changes="Power of charge-cooled engines.",
     )
     altitude: Quantity | None = quantity(
@@ -220,7 +221,8 @@ class Engine:
         default="0 m",
         default_source="sea level",
         what="Of the lake or canal, if she is not at sea.",
-        changes="Power of a diesel without turbocharger: about 1 % for every 100 m. A propeller cavitates a little sooner.",
+        changes="Power of a diesel without turbocharger: about 1 % for every 100 m (330 ft). A propeller cavitates a little "
+        "sooner.",
     )
     hours_per_year: Quantity | None = quantity(
         "Hours run in a year",

@@ -95,7 +95,8 @@ class Fit:
         "Back pressure allowed by the maker",
         GAS_PRESSURE,
         between=("1 kPa", "40 kPa"),
-        what="On the data sheet. Empty: 7.5 kPa without and 6.8 kPa with turbocharger (ours, on the careful side).",
+        what="On the data sheet. Empty: 7.5 kPa (2.2 in Hg) without and 6.8 kPa (2.0 in Hg) with turbocharger (ours, on the "
+        "careful side).",
     )
     injection_height: Quantity | None = quantity(
         "Raw-water injection above the waterline",

@@ -97,7 +97,7 @@ class Hull:
         can_be_guessed=True,
         what="What she weighs at full load: full tanks, stores, gear and crew.",
         how="Read the load cells of the travel lift, take the slings off and add what was not aboard: a litre of fuel weighs "
-        "0.84 kg, of water 1 kg. A designer's figure wants gear, tanks and crew added; brochure figures are often 10 to 25 per cent light (trade experience, from memory).",
+        "0.84 kg, of water 1 kg (a US gallon 7 lb and 8.3 lb). A designer's figure wants gear, tanks and crew added; brochure figures are often 10 to 25 per cent light (trade experience, from memory).",
         changes="Power, almost in proportion; more than that near hull speed. The propeller must suit her at full load.",
     )
     keel_draft: Quantity | None = quantity(

@@ -24,7 +24,8 @@ class Speed:
         needed=True,
         can_be_guessed=True,
         what="The speed at which she will spend most of her hours.",
-        how="Knots of 1.0 to 1.15 times the root of the waterline length in feet are where displacement boats are easy.",
+        how="Knots of 1.0 to 1.15 times the root of the waterline length in feet (1.8 to 2.1 times that of metres) are "
+        "where displacement boats are easy.",
         changes="Fuel and range more than anything else you can choose.",
     )
     top: Quantity | None = quantity(
@@ -103,7 +104,7 @@ class Power:
         between=("0", "0.45"),
         what="By how much the hull drags the water along where the propeller works, as a share of boat speed.",
         how="Leave it empty: it is estimated from where the propeller works and how full the hull is.",
-        changes="The pitch: 0.05 of wake is about half an inch on a 14 inch pitch.",
+        changes="The pitch: 0.05 of wake is about half an inch on a 14 inch pitch (13 mm on 360 mm).",
     )
     thrust_deduction: Quantity | None = quantity(
         "Thrust deduction",

@@ -271,7 +271,7 @@ class Trial:
         "Coolant, the maker's limit",
         TEMPERATURE,
         between=("60 C", "130 C"),
-        what="From the engine's manual. Empty: 95 C, from memory.",
+        what="From the engine's manual. Empty: 95 C (203 F), from memory.",
     )
     back_pressure_limit: Quantity | None = quantity(
         "Exhaust back pressure, the maker's limit",

@@ -80,7 +80,7 @@ class Range:
         between=("5 L", "20000 L"),
         several=True,
         what="What each tank holds when brim full, with semicolons between: 200; 200; 80. They are added up.",
-        how="Fill from empty once and read the pump; tanks of 1 m by 0.5 m by 0.4 m hold 200 L.",
+        how="Fill from empty once and read the pump; a tank of 1 m by 0.5 m by 0.4 m holds 200 L, and a cubic foot 7.5 US gal.",
         changes="Range, in proportion.",
     )
     usable: Quantity | None = quantity(
@@ -88,7 +88,7 @@ class Range:
         PER_CENT,
         between=("30 %", "100 %"),
         default="90 %",
-        default_source="from memory; the pick-up stands about 25 mm above the bottom",
+        default_source="from memory; the pick-up stands about 25 mm (1 in) above the bottom",
         what="What can be drawn before the pump sucks air or sediment, in a seaway.",
     )
     hotel: Quantity | None = quantity(

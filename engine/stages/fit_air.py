@@ -27,8 +27,8 @@ from engine.units import Quantity
 _DEFERS = f"the engine maker's manual and {named('ABYC H-32')} decide"
 _VENTS = f"Gerr (2009), Boat Mechanical Systems Handbook, Formula 16-1; {_DEFERS}"
 _RISE = (
-    f"rise of {RISE_LIMIT_K:g} K from memory, {INTAKE_LIMIT_C:g} C at the intake printed by one maker: "
-    f"defaults; {_DEFERS}"
+    f"rise of {RISE_LIMIT_K:g} C ({1.8 * RISE_LIMIT_K:.0f} F) from memory, {INTAKE_LIMIT_C:g} C "
+    f"({1.8 * INTAKE_LIMIT_C + 32.0:.0f} F) at the intake printed by one maker: defaults; {_DEFERS}"
 )
 
 

@@ -15,7 +15,10 @@ from engine.stages.shaft_size import gear_torque
 from engine.stages.wording import Wording
 from engine.units import Quantity
 
-_ROOM = f"25 mm all round: one maker, printed; access: ours; the engine maker's drawing and {named('ABYC P-4')} decide"
+_ROOM = (
+    "25 mm (1 in) all round: one maker, printed; access: ours; the engine maker's drawing and "
+    f"{named('ABYC P-4')} decide"
+)
 _BED = f"statics of four mounts; the engine maker's drawing and {named('ABYC P-4')} decide"
 
 

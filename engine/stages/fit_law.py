@@ -54,4 +54,4 @@ def law_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: Eng
     deemed = (
         "so slow and lightly powered a boat may be deemed to keep it" if quiet else "have it measured, or ask the maker"
     )
-    yield fits(f"Where European noise limits apply, {limit:.0f} dB is hers at 25 m; {deemed}.", _NOISE)
+    yield fits(f"Where European noise limits apply, {limit:.0f} dB is hers at 25 m (82 ft); {deemed}.", _NOISE)

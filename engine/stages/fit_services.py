@@ -27,8 +27,8 @@ from engine.stages.wording import Wording
 
 _PER_MINUTE = 6e4
 _WATER = (
-    "30 % of the fuel's heat, 15 K and 1.8 m/s from memory, defaults; the engine maker's manual, "
-    f"{named('ISO 9093')} and {named('ABYC H-27')} decide"
+    "30 % of the fuel's heat, a rise of 15 C (27 F) and 1.8 m/s (5.9 ft/s) from memory, defaults; the engine maker's "
+    f"manual, {named('ISO 9093')} and {named('ABYC H-27')} decide"
 )
 _FUEL = (
     "bores and circulation from memory, defaults; the engine maker's manual and "
@@ -79,7 +79,7 @@ def _water_checks(plan: Plan, inlet: float) -> Iterator[Check]:
             say.length,
             holds=lambda lift: lift <= SUCTION_LIFT,
             why="It will not draw: set the pump lower.",
-            source=f"2 m, printed; {_WATER}",
+            source=f"2 m (6 ft 7 in), printed; {_WATER}",
             path="fit.suction_lift",
         )
 

@@ -180,9 +180,10 @@ def _loading_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
         _advance(setting, answers),
         shaft_depth(setting.plan),
     )
+    carried, allowed = float(check.loading), float(check.allowed_loading)
     text = (
-        f"By the handbook the blades carry {float(check.loading) / PSI:.1f} psi ({float(check.loading) / 1e3:.0f} kPa) "
-        f"of {float(check.allowed_loading) / PSI:.1f} allowed"
+        f"By the handbook the blades carry {carried / PSI:.1f} of {allowed / PSI:.1f} psi allowed "
+        f"({carried / 1e3:.0f} of {allowed / 1e3:.0f} kPa)"
     )
     source = "Gerr (1989), Propeller Handbook, formulas 5-6 and 5-7, from memory"
     needed = float(check.area_ratio_needed)

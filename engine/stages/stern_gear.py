@@ -86,7 +86,7 @@ def yard_rows(plan: Plan, diameter: float) -> Iterator[FitRow]:
         wanted=f"{ALIGNMENT_PER_FLANGE:g} of the flange, under {say.gap(MOST_MISALIGNMENT)}"
         if flange is None
         else say.gap(float(coupling_alignment_limit(flange.si))),
-        standing="printed, owners' class guide and a V-drive manual; one manual asks 0.05 mm",
+        standing="printed, owners' class guide and a V-drive manual; one manual asks 0.05 mm (0.002 in)",
     )
 
 

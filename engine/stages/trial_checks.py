@@ -221,8 +221,8 @@ def fairness_findings(plan: Plan, readings: tuple[Reading, ...]) -> Iterator[Fin
         )
     if word(trial, "tachometer") == NOT_CHECKED:
         yield look(
-            "The tachometer was not checked: 2 % of rpm is 6 % of power, or half an inch of pitch. Check it with an "
-            "optical one before anything is cut or bent.",
+            "The tachometer was not checked: 2 % of rpm is 6 % of power, or half an inch (13 mm) of pitch. Check it "
+            "with an optical one before anything is cut or bent.",
             f"{source}; power goes with the cube of rpm",
             "trial.tachometer",
         )
