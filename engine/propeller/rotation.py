@@ -85,7 +85,8 @@ def judge_one_hand(
         )
         return (look(text, _ONE_SOURCE),)
     turning = "shaft" if is_direct else "gear's output"
-    order = fits(f"The {turning} turns {hand.turn}: order the propeller {hand.words}.", _ONE_SOURCE)
+    text = f"Driving ahead, the {turning} turns {hand.turn} seen from astern: order a {hand} propeller."
+    order = fits(text, _ONE_SOURCE)
     side = stern_kick_astern(hand)
     if present is None or present is hand:
         return order, fits(f"Going astern a {hand} wheel kicks the stern to {side}.", _KICK_SOURCE)
@@ -107,8 +108,8 @@ def judge_two_hands(*, is_direct: bool = False) -> tuple[Finding, ...]:
         f"Two screws usually turn outward at the top: order a {port} wheel to port and a {starboard} one to starboard. "
     )
     if is_direct:
-        order += "One motor must drive ahead each way: have them set up so."
+        order += "The two motors drive ahead in opposite ways: have them set up so."
     else:
-        order += "One gear must drive ahead each way: ask the maker whether both may do so at full rating."
+        order += "The two gears drive ahead in opposite ways: ask the maker whether both may do so at full rating."
     kick = "With one wheel of each hand the two kicks cancel when both go astern together."
     return look(order, _TWO_SOURCE), fits(kick, _KICK_SOURCE)

@@ -295,7 +295,7 @@ class TestAMotorThatTurnsTheShaftItself:
         found = assess(change(direct, {"gear.output_turns": "clockwise", "gear.efficiency": "100 %"}))
         assert not [text for _, text in why(found, "propeller") if "turns the shaft" in text]
         told = [finding.text for finding in found.outcomes["gear"].findings]
-        assert "The shaft turns clockwise: order" in " ".join(told)
+        assert "the shaft turns clockwise seen from astern: order a right-hand propeller." in " ".join(told)
         assert not [text for text in told if "100 %" in text]
 
     def test_its_shaft_is_asked_who_takes_the_thrust(self, direct: Plan, change: Change) -> None:
@@ -311,5 +311,5 @@ class TestAMotorThatTurnsTheShaftItself:
     def test_of_two_each_is_set_up_its_own_way(self, direct: Plan, change: Change) -> None:
         two = change(direct, {"hull.screws": "2", "hull.propeller_place": "twin screws on struts"})
         told = " ".join(finding.text for finding in assess(two).outcomes["gear"].findings)
-        assert "One motor must drive ahead each way: have them set up so." in told
+        assert "The two motors drive ahead in opposite ways: have them set up so." in told
         assert "One gear" not in told

@@ -45,7 +45,7 @@ def test_an_unknown_turn_sends_the_owner_to_the_gears_maker():
 def test_a_hand_that_stays_fits_and_names_the_kick(present):
     order, kick = judge_one_hand("clockwise", present)
     assert (order.verdict, kick.verdict) == (Verdict.FITS, Verdict.FITS)
-    assert "right-hand: turns clockwise" in order.text
+    assert "turns clockwise seen from astern: order a right-hand propeller" in order.text
     assert "to port" in kick.text
     assert "no source" in kick.source
 
