@@ -242,14 +242,15 @@ def judge_discharge(power: float, capacity: float, voltage: float | None = None,
     Source: definitions; the limit of 1 C is ours.
     """
     rate = float(discharge_rate(power, capacity))
-    rated = f"{round_number(rate, 2)} C, so many times its rated energy in an hour"
+    times = round_number(rate, 2)
     current = (
         f"Its voltage is not given: at 48 V that would be {power / 48.0:.0f} A in cables, fuses and switches, at twice "
         "the voltage half of it."
         if voltage is None
         else f"At {voltage:g} V that is {power / voltage:.0f} A in cables, fuses and switches."
     )
-    told = f"At full throttle the battery gives {power / 1e3:.1f} kW: {rated}. {current}"
+    rated = f"{times} times its rated energy in an hour ({times} C)"
+    told = f"At full throttle the battery gives {power / 1e3:.1f} kW, {rated}. {current}"
     if rate > _MOST_OF_A_BATTERY:
         return look(
             f"{told} Not every battery may give so much for as long as there is energy in it: ask its maker, or take a "

@@ -95,7 +95,7 @@ def test_the_current_and_the_rate_of_the_battery_are_told(
     assert kilowatts == pytest.approx(12.0 / 0.848, rel=0.02)
     rate = kilowatts / float(battery.split()[0])
     assert (
-        f"{rate:.2g} C, so many times its rated energy in an hour. Its voltage is not given: at 48 V that would be "
+        f"{rate:.2g} times its rated energy in an hour ({rate:.2g} C). Its voltage is not given: at 48 V that would be "
         f"{kilowatts * 1e3 / 48.0:.0f} A" in finding.text
     )
     assert finding.verdict is verdict
