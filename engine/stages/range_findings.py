@@ -123,8 +123,8 @@ def _rules_finding(about: About) -> Finding:
     where = "at the crankshaft" if whole(about.plan.hull, "screws") == 1 else "at both crankshafts together"
     return fits(
         f"By the trade's rules of thumb the {about.say.power(about.cruise_power / 1e3)} that she takes at cruise, "
-        f"{where}, burns {about.say.flow(least)} to {about.say.flow(most)}, by {handbook} "
-        f"{about.say.flow(takes[handbook])}. They know no light load and nothing else that burns fuel.",
+        f"{where}, burns {about.say.flow(least)} to {about.say.flow(most)}; a handbook's {handbook} "
+        f"makes it {about.say.flow(takes[handbook])}. Such rules know neither light load nor what else burns fuel.",
         f"{handbook}: {CONSUMPTION_RULES[0].status}; the others printed, trade and from memory",
     )
 
