@@ -93,7 +93,8 @@ class Present:
         "Present propeller, hand",
         PROPELLER_HANDS,
         what="Right-hand turns clockwise going ahead, seen from astern.",
-        how="Often stamped R or L on the hub. Or stand behind it: the blade edge that leads going ahead tells.",
+        how="Often stamped R or L on the hub. Or stand behind it and look at the blade that points up: of a right-hand wheel "
+        "its right edge is the farther from you.",
         changes="Whether a new gear needs a wheel of the other hand.",
     )
     propeller_area_ratio: Quantity | None = quantity(
