@@ -193,7 +193,8 @@ class Engine:
         default_source="25 C (77 F) outside, or the fit page's air outside, and 15 C (27 F) more in the engine room; "
         "from memory",
         what="Temperature of the air that the engine breathes, at full power on a warm day.",
-        how="Hang a thermometer beside the air filter of the present engine and run half an hour at full power.",
+        how="Hang a thermometer that can be read from outside beside the air filter of the present engine. Run her half an "
+        "hour at as much power as that engine may hold so long.",
         changes="Power and fuel of a diesel: some 4 % of the power for every 10 C (18 F).",
     )
     humidity: Quantity | None = quantity(

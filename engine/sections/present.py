@@ -74,7 +74,7 @@ class Present:
         RATIO,
         between=("1", "8"),
         what="Turns of the engine for one turn of the shaft, ahead.",
-        how="On the plate of the gearbox, or count turns by hand.",
+        how="On the plate of the gearbox; or count turns by hand, engine stopped and its key out.",
     )
     propeller_diameter: Quantity | None = quantity(
         "Present propeller, diameter",
@@ -111,7 +111,7 @@ class Present:
         default="not checked",
         default_source="a tachometer on an alternator may be several per cent out (common practice, no source)",
         what="Whether the tachometer that the log was read from has been checked.",
-        how="With an optical tachometer on the crankshaft pulley, at two speeds.",
+        how="With an optical tachometer on the crankshaft pulley, at two speeds; hands, hair and clothes clear of the belts.",
         changes="How far the log may move the power: a tachometer that reads wrong does so in every row.",
     )
     time_since_cleaning: Quantity | None = quantity(

@@ -50,3 +50,16 @@ def test_who_tries_or_fits_a_battery_is_told_what_it_can_do(bittern: Assessment)
         assert "hydrogen" in sheet(electric, name), name
         assert "hot lithium burns" in sheet(electric, name), name
     assert "hot lithium burns" not in sheet(bittern, "trial")
+
+
+@pytest.mark.parametrize(
+    ("path", "words"),
+    [
+        ("present.gear_ratio", "engine stopped and its key out"),
+        ("present.tachometer", "clear of the belts"),
+        ("engine.intake_air", "read from outside"),
+        ("trial.exhaust_hose", "Do not touch"),
+    ],
+)
+def test_help_that_sends_to_what_turns_or_is_hot_says_how_to_stay_whole(path: str, words: str) -> None:
+    assert words in entry_at(path).how
