@@ -256,10 +256,10 @@ def test_what_makes_a_trial_unfair_is_said(yard: Yard, tried: Assessment, path: 
 
 
 @pytest.mark.parametrize(("keel_draft", "metres"), [("1.1 m", 5.5), ("0.8 m", 4.48)])
-def test_a_fair_trial_wants_five_draughts_of_water_or_four_tenths_of_her_length(
+def test_a_fair_trial_wants_five_drafts_of_water_or_four_tenths_of_her_length(
     launch: Plan, keel_draft: str, metres: float
 ) -> None:
-    """From memory; the trial card says "deeper than five draughts". She is 11.2 m long."""
+    """From memory. She is 11.2 m long. That the sentence names both is held where the words of sheets are."""
     assert least_depth(with_text(launch, "hull.keel_draft", keel_draft)) == pytest.approx(metres)
 
 

@@ -63,3 +63,10 @@ def test_who_tries_or_fits_a_battery_is_told_what_it_can_do(bittern: Assessment)
 )
 def test_help_that_sends_to_what_turns_or_is_hot_says_how_to_stay_whole(path: str, words: str) -> None:
     assert words in entry_at(path).how
+
+
+def test_card_and_trial_page_name_both_depths_that_a_fair_trial_wants(bittern: Assessment) -> None:
+    """The page looks again at water under either: tests/engine/test_trial.py."""
+    (page,) = (each.text for each in bittern.outcomes["trial"].findings if "A fair trial" in each.text)
+    for words in (sheet(bittern, "trial"), page):
+        assert "deeper than five drafts and 0.4 lengths" in words
