@@ -146,7 +146,7 @@ def burrill_check(
         permitted,
         needed,
         outside_range("cavitation number", sigma, low, high, "the fits to Burrill's chart were compared only there")
-        + outside_range("pitch ratio", pitch_ratio, pitch_low, pitch_high, "range of the projected-area relation"),
+        + outside_range("pitch ratio", pitch_ratio, pitch_low, pitch_high, "beyond it the projected area is a guess"),
     )
 
 
