@@ -131,7 +131,7 @@ def judge_intake_temperature(temperature_c: float, said: str = "") -> Finding:
 
     Source: one small-engine maker (anonymised), printed.
     """
-    words = f"The engine breathes air of {said or f'{temperature_c:.0f} C, its data sheet is for {REFERENCE_C:.0f} C'}"
+    words = f"The engine breathes air of {said or f'{temperature_c:.0f} C (its data sheet is for {REFERENCE_C:.0f} C)'}"
     if temperature_c > INTAKE_LIMIT_C:
-        return look(f"{words}: hotter than one maker allows. Lead outside air to it.", _INTAKE_SOURCE)
+        return look(f"{words}: hotter than one maker allows. Lead outside air to its filter.", _INTAKE_SOURCE)
     return fits(f"{words}, within what one maker allows.", _INTAKE_SOURCE)

@@ -60,7 +60,8 @@ def _verdict_by_load(given: DutyClass, load: float, path: str) -> Finding:
             f"{given.name.capitalize()} duty: {words_of(given)}."
         )
         return look(text, _SOURCE, path)
-    text = f"It is sold for {given.name} duty: {words_of(given)}. She cruises at a load factor of {percent(load)}"
+    sold = f"The engine is sold for {given.name} duty: {words_of(given)}"
+    text = f"{sold}. She cruises at a load factor of {percent(load)}"
     if given.hours_per_year is None:
         return fits(f"{text}.", _SOURCE)
     ask = "Say how many hours a year you run, to see whether that is enough."

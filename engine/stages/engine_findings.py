@@ -178,8 +178,8 @@ def _size_findings(hull: HullAnswers, chosen: Rival, path: str) -> Iterator[Find
         )
     elif reachable > hull_kn * _TOO_FAST:
         yield look(
-            f"It could push her to {reachable:.1f} kn, well above hull speed ({hull_kn:.1f} kn): "
-            "power that only makes waves.",
+            f"The {noun_of(chosen.item)} could push her to {reachable:.1f} kn, well above hull speed ({hull_kn:.1f} "
+            "kn): power that only makes waves.",
             "hull speed: common practice, no source",
         )
 
@@ -204,7 +204,7 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
         for outside in check_site(site_of(plan)):
             yield look(outside.sentence(), DERATING_STATUS, "engine.intake_air")
     air, say = intake_air(plan), Wording(plan.units)
-    said = f"{say.temperature(air)}, its data sheet is for {say.temperature(REFERENCE_C)}"
+    said = f"{say.temperature(air)} (its data sheet is for {say.temperature(REFERENCE_C)})"
     yield replace(judge_intake_temperature(air, said), path="engine.intake_air")
 
 

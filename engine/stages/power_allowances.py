@@ -175,7 +175,7 @@ def _banks_finding(hull: HullAnswers, depth: float) -> Iterator[Finding]:
     yield look(
         f"The water is only {draughts:.1f} times as deep as the draft of her hull. In a canal its banks hold her back "
         "as well, and that is not in the numbers: log the present engine there, before you trust power, fuel or range.",
-        f"{source}; water is called deep from three draughts on: PIANC, from memory",
+        f"{source}; water is called deep from three drafts on: PIANC, from memory",
         "power.water_depth",
     )
 

@@ -17,7 +17,7 @@ from engine.stages.logged_drive import LoggedDrive
 from engine.stages.propeller_answers import CaseRow, PropellerAnswers
 from engine.stages.propeller_checks import propeller_checks
 from engine.stages.setting import Setting
-from engine.stages.wording import Wording, capitalised, percent
+from engine.stages.wording import Wording, capitalised, months_of, percent
 
 FULL_THROTTLE = "equilibrium of hull, propeller and engine; light running: trade practice for displacement boats"
 _, TOO_LIGHT = PRACTICES["ship"].within(1.0)
@@ -216,11 +216,12 @@ def _depth_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Fin
 
 
 def _growth_findings(setting: Setting) -> Iterator[Finding]:
-    if growth_is_beyond(months_allowed_for(setting.plan)):
+    months = months_allowed_for(setting.plan)
+    if growth_is_beyond(months):
         height = LIGHT_GROWTH.roughness_height * 1e6
         yield look(
-            f"After so many months the wheel may carry barnacles. It is reckoned with light growth ({height:.0f} "
-            "micrometres); barnacles may cost a third of its efficiency: clean it when you can.",
+            f"After {months_of(months)} without cleaning the wheel may carry barnacles. It is reckoned with light "
+            f"growth ({height:.0f} micrometres); barnacles may cost a third of its efficiency: clean it when you can.",
             "ITTC (1978), blade roughness, from memory; months and heights are ours",
             "power.time_since_cleaning",
         )

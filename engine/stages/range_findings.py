@@ -18,6 +18,7 @@ from engine.machinery.electric import (
     peukert_time,
 )
 from engine.machinery.fuel import CONSUMPTION_RULES, DIESEL, litres_per_hour, outside_map, specific_consumption_epa
+from engine.numeric import told_apart
 from engine.reading import volts_of
 from engine.sections.electric import YES, Motor
 from engine.sections.engine import Candidate
@@ -70,8 +71,9 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
     yield from _best_findings(about, answers)
     yield from _leg_findings(about, answers)
     if voyage.reserve < _THIN_RESERVE:
+        share = told_apart(100.0 * voyage.reserve, 100.0 * _THIN_RESERVE)
         yield look(
-            "So small a reserve is too little for the open sea.",
+            f"A reserve of {share} % is too little for the open sea.",
             "a fifth is printed as the least, a tenth from memory; the limit of 15 % is ours",
             "range.reserve",
         )
@@ -185,8 +187,8 @@ def _leg_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
         return
     if band is None:
         yield stop(
-            f"{words} is too long: in {_of_thousand(share)} plausible boats some speed makes it with the "
-            f"reserve left. {_more(about.item)}",
+            f"{words} is too long: {_of_thousand(share)} plausible boats have a speed that makes it with the reserve "
+            f"left. {_more(about.item)}",
             about.source,
             "range.leg",
         )

@@ -161,7 +161,7 @@ class TestDataSheet:
         self, launch: Plan, change: Change, duty: str, speed: str, verdict: Verdict, words: str
     ) -> None:
         plan = change(launch, {"engine.candidate.0.duty": duty, "speed.cruise": speed})
-        (finding,) = texts(assess(plan), "engine", "It is sold for")
+        (finding,) = texts(assess(plan), "engine", "The engine is sold for")
         assert finding.verdict is verdict
         assert words in finding.text
 
@@ -228,7 +228,7 @@ class TestElectric:
         serial = {"engine.motor.0.generator_power": "15 kW"}
         (alone,) = texts(assess(change(electric, {"range.leg": "300 nmi"})), "range", "leg of 300 nmi")
         assert alone.verdict is Verdict.STOP
-        assert "in none of 1,000 plausible boats" in alone.text
+        assert "none of 1,000 plausible boats have a speed that makes it" in alone.text
         assert alone.text.endswith("More battery aboard, or a stop on the way to charge.")
         (with_it,) = texts(assess(change(electric, serial | {"range.leg": "300 nmi"})), "range", "leg of 300 nmi")
         assert with_it.verdict is Verdict.FITS
