@@ -129,7 +129,7 @@ def _against_gear(assessment: Assessment) -> Iterator[Reason]:
     answers, noun = assessment.outcomes["gear"].answers, noun_of(assessment.plan.engine.selected)
     without_gear = _has_no_gear(assessment)
     if answers is not None and answers.rating_margin_fraction is None and not without_gear:
-        yield Reason(f"The rating of the gear is not known, so not whether it carries this {noun}.", "gear.rating")
+        yield Reason(f"The rating of the gear is not known, nor whether it carries this {noun}.", "gear.rating")
     yield from _hand_not_known(assessment.plan, without_gear)
 
 

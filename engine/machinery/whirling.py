@@ -143,7 +143,7 @@ def judge_whirling(critical_speed: float, highest_shaft_speed: float) -> Finding
     if np.isinf(margin):
         return fits("The shaft has no whirling speed of this kind.", _MARGIN_SOURCE)
     limit = LEAST_WHIRLING_MARGIN if margin < LEAST_WHIRLING_MARGIN else PREFERRED_WHIRLING_MARGIN
-    words = f"The shaft whirls {told_apart(100.0 * margin, 100.0 * limit)} % above full speed"
+    words = f"The shaft begins to whirl {told_apart(100.0 * margin, 100.0 * limit)} % above full speed"
     if margin < LEAST_WHIRLING_MARGIN:
         text = f"{words}; at least {100.0 * LEAST_WHIRLING_MARGIN:.0f} % is wanted. Shorten the span or the overhang."
         return stop(text, _MARGIN_SOURCE)

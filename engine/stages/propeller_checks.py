@@ -266,7 +266,7 @@ def _vibration_findings(setting: Setting, answers: PropellerAnswers) -> Iterator
     yield judge_masking(answers.blades, is_behind_a_keel(setting.plan))
     arrangement = ARRANGEMENTS[stern(setting.plan)]
     if arrangement.note:
-        yield look(f"Where the propeller works: {arrangement.note}. That is not in the numbers.", arrangement.status)
+        yield look(f"{arrangement.note}. That is not in the numbers.", arrangement.status)
 
 
 def _pull_findings(setting: Setting, answers: PropellerAnswers) -> Iterator[Finding]:

@@ -175,7 +175,7 @@ class TestWhirling:
         assert found == [Verdict.STOP, Verdict.STOP, Verdict.LOOK, Verdict.FITS]
 
     @pytest.mark.parametrize(
-        ("speed", "words"), [(21.0, "whirls 5 % above"), (25.0, "whirls 25 % above"), (30.0, "50 %")]
+        ("speed", "words"), [(21.0, "begins to whirl 5 % above"), (25.0, "begins to whirl 25 % above"), (30.0, "50 %")]
     )
     def test_the_margin_is_told_in_per_cent_of_full_speed(self, speed: float, words: str) -> None:
         assert words in judge_whirling(speed, 20.0).text

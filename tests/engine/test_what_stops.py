@@ -60,7 +60,7 @@ LOOKS = [
     (COARSE, "propeller", "The number of cylinders is not given", "engine.candidate"),
     (COARSE, "propeller", "With all that you allow for", ""),
     ({"propeller.shaft_depth": "0.2 m"}, "propeller", "it may draw air", "propeller.shaft_depth"),
-    ({}, "propeller", "poor inflow", ""),
+    ({}, "propeller", "In an aperture the inflow is poor", ""),
     ({}, "shaft", "The strength of S31600 is from memory", "shaft.material"),
     ({}, "shaft", "70 % in contact", ""),
     (FINE, "propeller", "That is less in hand than the 3 % asked for", "propeller.pitch"),
