@@ -9,7 +9,7 @@ from itertools import product
 
 from engine.constants import FOOT, HOUR
 from engine.quoting import quoted, shortened
-from engine.showing import band_text, show, with_unit
+from engine.showing import band_text, limits_shown, with_unit
 from engine.units import UNITS, Dimension, Quantity, Unit, unit_named
 
 _NUMBER = re.compile(
@@ -46,6 +46,8 @@ _TIMES = " .,x×*"
 """What may stand behind a number and means nothing."""
 
 Limits = tuple[float, float]
+_ROUNDING = 1e-9
+"""Of the larger limit: 122 F are 50 C, and a hair more as a computer reckons."""
 
 
 def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limits | None = None) -> Quantity:
@@ -72,7 +74,7 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
         high = read_quantity(_with_unit(spread[2], of_high, of_low or of_best), dimension, unit, limits)
         return with_spread(best, low, high)
     readings = _readings(cleaned, dimension, unit)
-    believable = [r for r in readings if limits is None or limits[0] <= r.si <= limits[1]]
+    believable = [reading for reading in readings if limits is None or _is_within(reading.si, limits)]
     if dimension is Dimension.MONEY:  # nobody writes three digits of a cent: behind a point or comma they are thousands
         believable = sorted(believable, key=lambda reading: reading.si)[-1:]
     if len(believable) > 1 and "," in cleaned:
@@ -301,10 +303,17 @@ def _decimal_readings(digits: str) -> list[float]:
     return [as_decimal]
 
 
+def _is_within(value: float, limits: Limits) -> bool:
+    """Whether an SI value is believable; one at a limit may lie beyond it by the rounding of its unit."""
+    low, high = limits
+    rounding = _ROUNDING * max(abs(low), abs(high))
+    return low - rounding <= value <= high + rounding
+
+
 def _outside(reading: Quantity, dimension: Dimension, unit: str, limits: Limits | None) -> str:
     assert limits is not None, "only limits make a reading unbelievable"
     shown_in = unit or next(known.symbol for known in UNITS if known.dimension is dimension)
-    low, high = (show(value, shown_in, dimension) for value in limits)
+    between = limits_shown(*limits, shown_in, dimension)
     side = "less" if reading.si < limits[0] else "more"
     read = shortened(reading.text)
-    return f"{read} is {side} than can be believed here ({low} to {high}). Check the number and its unit."
+    return f"{read} is {side} than can be believed here ({between}). Check the number and its unit."

@@ -2,7 +2,7 @@
 
 import math
 
-from engine.constants import INCH
+from engine.constants import FOOT, INCH
 from engine.units import Dimension, unit_named
 
 _DIGITS = 4
@@ -15,6 +15,8 @@ OF_BOATS = "of 1,000"
 """What stands behind the number in a share of the plausible boats, as a unit does."""
 _DIGITS_OF_MONEY = 9
 """A price is known to the last digit."""
+_ROUNDING = 1e-7
+"""Of a step: a limit that lies as near to one is that step but for the rounding of its unit."""
 
 
 def show(value: float, unit: str, dimension: Dimension, digits: int = 0) -> str:
@@ -22,7 +24,7 @@ def show(value: float, unit: str, dimension: Dimension, digits: int = 0) -> str:
 
     digits: significant ones; 0 takes four, and of an amount of money all.
     """
-    digits = digits or (_DIGITS_OF_MONEY if dimension is Dimension.MONEY else _DIGITS)
+    digits = digits or _usual_digits(dimension)
     if not math.isfinite(value):
         return "-"
     if dimension is Dimension.LENGTH and abs(value) < _NO_LENGTH:
@@ -33,6 +35,34 @@ def show(value: float, unit: str, dimension: Dimension, digits: int = 0) -> str:
     if unit == ":1":
         return f"{round_number(number, digits)}:1"
     return with_unit(round_number(number, digits), unit)
+
+
+def _usual_digits(dimension: Dimension) -> int:
+    return _DIGITS_OF_MONEY if dimension is Dimension.MONEY else _DIGITS
+
+
+def limits_shown(low: float, high: float, unit: str, dimension: Dimension, digits: int = 0) -> str:
+    """Two SI limits as "7.88 in to 118 in", each rounded to the inside, so that what is told can be entered.
+
+    digits: as `show`; in feet it is whole inches, and quarters under a foot.
+    """
+    return " to ".join(
+        show(_inside(limit, unit, dimension, digits, inwards), unit, dimension, digits)
+        for limit, inwards in ((low, 1.0), (high, -1.0))
+    )
+
+
+def _inside(limit: float, unit: str, dimension: Dimension, digits: int, inwards: float) -> float:
+    """The SI value next to a limit that is shown without rounding.   inwards: 1 for one above it, -1 for one below."""
+    as_unit = unit_named(unit, dimension)
+    number = as_unit.from_si(limit)
+    if number == 0.0:
+        return limit
+    if unit == "ft" and dimension is Dimension.LENGTH:
+        step = (INCH if abs(limit) >= FOOT else INCH / 4.0) / FOOT
+    else:
+        step = 10.0 ** (math.floor(math.log10(abs(number))) + 1 - (digits or _usual_digits(dimension)))
+    return as_unit.to_si(inwards * math.ceil(inwards * number / step - _ROUNDING) * step)
 
 
 def with_unit(number: str, unit: str) -> str:

@@ -7,7 +7,7 @@ from engine.constants import FOOT, INCH
 from engine.entries import Entry, Kind, Value, is_given
 from engine.plan import Plan, entry_at, label_in_row, stage_problems, value_at
 from engine.plan_defaults import default_at, default_in
-from engine.showing import band_text, show
+from engine.showing import band_text, limits_shown, show
 from engine.units import Quantity
 from engine.usual import typical
 from engine.usual.guesses import with_guesses
@@ -132,7 +132,7 @@ def limits_text(entry: Entry, units: str = "") -> str:
     if entry.kind is Kind.COUNT:
         return f"a whole number from {low:.0f} to {high:.0f}"
     if units:
-        return _between(entry, units, low, high)
+        return limits_shown(low, high, entry.unit(units), entry.dimension, 3)
     return f"{both_units(low, entry)}, up to {both_units(high, entry)}"
 
 

@@ -9,11 +9,12 @@ from typing import Any
 import pytest
 from textual.widgets._toast import Toast
 
-from engine.entries import tables
+from engine.entries import Kind, is_given, tables
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
 from engine.planfile import save_plan
 from tests.conftest import LAUNCH
 from tests.engine.one_after_another import assess
+from tests.engine.random_plans import path_patterns
 from tests.wizard.driving import is_open, planning, screen_text, until, words
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.app import ShaftlogApp
@@ -45,7 +46,21 @@ def test_what_is_usual_and_what_can_be_believed_are_in_whole_inches() -> None:
     """To a quarter of an inch they looked as if they were measured."""
     entry = entry_at("hull.waterline_length")
     assert limits_text(entry, "imperial") == "13 ft 2 in to 98 ft 5 in"  # 4 m and 30 m are 13.12 ft and 98.43 ft
-    assert limits_text(entry_at("shaft.span"), "imperial").startswith("7 3/4 in to ")
+    assert limits_text(entry_at("shaft.span"), "imperial") == "8 in to 26 ft 2 in"  # 0.2 m and 8 m: 7.87 in, 314.96 in
+
+
+@pytest.mark.parametrize("units", ["metric", "imperial"])
+def test_every_limit_that_is_told_can_be_entered(units: str) -> None:
+    """7.87 in was "less than can be believed here (7.874 in to 118.1 in)", and 122 F more than 122 F."""
+    fields = [entry_at(path) for path in path_patterns()]
+    asked = [entry for entry in fields if entry.kind in (Kind.QUANTITY, Kind.QUANTITIES)]
+    assert len(asked) > 150
+    for entry in asked:
+        with pytest.raises(ValueError, match="believed") as refused:
+            entry.read("1e30", units)
+        beneath = str(refused.value).partition("(")[2].partition(")")[0]
+        for told in (*limits_text(entry, units).split(" to "), *beneath.split(" to ")):
+            assert is_given(entry.read(told, units)), (entry.label, told)
 
 
 def test_text_that_is_not_understood_gets_one_plain_sentence() -> None:
