@@ -195,7 +195,8 @@ class Engine:
         what="Temperature of the air that the engine breathes, at full power on a warm day.",
         how="Hang a thermometer that can be read from outside beside the air filter of the present engine. Run her half an "
         "hour at as much power as that engine may hold so long.",
-        changes="Power and fuel of a diesel: some 4 % of the power for every 10 C (18 F).",
+        changes="Power and fuel of a diesel: some 4 % of the power for every 10 C (18 F), 7 % with a turbocharger and no charge "
+        "cooling.",
     )
     humidity: Quantity | None = quantity(
         "Humidity of that air",
@@ -222,8 +223,8 @@ class Engine:
         default="0 m",
         default_source="sea level",
         what="Of the lake or canal, if she is not at sea.",
-        changes="Power of a diesel without turbocharger: about 1 % for every 100 m (330 ft). A propeller cavitates a little "
-        "sooner.",
+        changes="Power of a diesel: about 1.4 % for every 100 m (330 ft) without turbocharger, 1 % with one. A propeller "
+        "cavitates a little sooner.",
     )
     hours_per_year: Quantity | None = quantity(
         "Hours run in a year",

@@ -104,7 +104,7 @@ class Power:
         between=("0", "0.45"),
         what="By how much the hull drags the water along where the propeller works, as a share of boat speed.",
         how="Leave it empty: it is estimated from where the propeller works and how full the hull is.",
-        changes="The pitch: 0.05 of wake is about half an inch on a 14 inch pitch (13 mm on 360 mm).",
+        changes="The pitch: 0.05 of wake is about a quarter of an inch on a 14 inch pitch (6 mm on 360 mm).",
     )
     thrust_deduction: Quantity | None = quantity(
         "Thrust deduction",
