@@ -35,7 +35,7 @@ class Speed:
         needed=True,
         can_be_guessed=True,
         what="The speed at full throttle in calm water, clean and loaded.",
-        how="Hull speed is the natural limit; each tenth of speed above it asks for half as much power again, or more.",
+        how="Hull speed is the natural limit; a tenth above it asks for about twice the power.",
         changes="The size of the engine.",
     )
 

@@ -3,9 +3,11 @@
 import pytest
 
 from engine.constants import KNOT
+from engine.data import table
 from engine.hull.friction import friction_coefficient_ittc57, hull_reynolds_number
 from engine.machinery.derating import SiteConditions, pressure_at_altitude, site_adjustment
 from engine.plan import Plan, entry_at, with_text
+from engine.stages.hull import HullAnswers
 from engine.stages.power import PowerAnswers
 from engine.stages.propeller_answers import PropellerAnswers
 from engine.water import water
@@ -68,3 +70,25 @@ def test_what_the_place_of_the_propeller_changes(launch: Plan) -> None:
     assert aperture[0] / strut[0] - 1.0 == pytest.approx(0.10, abs=0.03)
     assert strut[1] / aperture[1] - 1.0 == pytest.approx(0.03, abs=0.01)
     assert "power by about ten per cent and the pitch by about three" in entry_at("hull.propeller_place").changes
+
+
+def test_what_a_tenth_above_hull_speed_takes(launch: Plan) -> None:
+    """The help said half as much power again, or more, and the speed page twice the power for an eighth."""
+    hull = assess(launch).outcomes["hull"].answers
+    assert isinstance(hull, HullAnswers)
+    at, above = (
+        assess(with_text(launch, "speed.top", f"{share * hull.hull_speed_kn.best} kn")).outcomes["power"].answers
+        for share in (1.0, 1.1)
+    )
+    assert isinstance(at, PowerAnswers)
+    assert isinstance(above, PowerAnswers)
+    assert above.top_shaft_power_kw.best / at.top_shaft_power_kw.best == pytest.approx(2.0, abs=0.4)
+    assert "a tenth above it asks for about twice the power" in entry_at("speed.top").how
+
+
+def test_what_the_shape_above_the_water_changes() -> None:
+    """The help said a fifth or so."""
+    kinds = table("air_drag")["kinds"]
+    middles = [sum(row["drag_coefficient"]) / 2.0 for row in kinds.values()]
+    assert max(middles) / kinds["unknown"]["default"] - 1.0 == pytest.approx(0.45, abs=0.02)
+    assert "up to 45 per cent" in entry_at("hull.upperworks").changes
