@@ -132,6 +132,7 @@ LIST_ACTIONS: tuple[Action, ...] = (
 MOVING: tuple[tuple[str, str], ...] = (
     ("Enter", "accept the field and go to the next one; open a list of choices; press a button"),
     ("Tab, Shift+Tab, arrows up and down", "move between fields"),
+    ("Arrows left and right", "move in the text of a field, or between buttons side by side"),
     ("shift+Home", "mark the text of a field: what is typed next takes its place"),
     ("A letter", "open choices at what begins with it, or go to the next line of a list that does"),
     ("PgUp, PgDn", "scroll the answers and findings"),

@@ -129,6 +129,27 @@ async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(eng
         assert "Silent (chosen)" in headings(app)
 
 
+async def test_left_and_right_lead_to_the_buttons_side_by_side_and_in_a_field_stay_in_it(engine_path: Path) -> None:
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        press(app, "choose.engine.candidate.0")
+        for key, name in (
+            ("right", "remove.engine.candidate.0"),
+            ("right", "remove.engine.candidate.0"),
+            ("left", "choose.engine.candidate.0"),
+            ("left", "turn.engine.candidate.0"),
+            ("left", "turn.engine.candidate.0"),
+        ):
+            await pilot.press(key)
+            assert planning(app).focused is not None
+            assert planning(app).focused.name == name  # type: ignore[union-attr]
+        focus(app, "engine.candidate.0.name")
+        await pilot.press("left")
+        await type_text(pilot, "x")
+        await until(lambda: app.plan.engine.candidate[0].name == "Grey x4", pilot)
+
+
 async def test_a_new_candidate_is_not_chosen_for_one_without_a_name_that_stood_in_its_row(engine_path: Path) -> None:
     async with name_of_the_chosen_deleted(engine_path) as (app, pilot):
         press(app, "remove.engine.motor.0")

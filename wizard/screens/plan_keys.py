@@ -5,6 +5,7 @@ the field that has the focus by then. An open list of choices keeps the arrows, 
 """
 
 from textual import on
+from textual.containers import Horizontal
 from textual.widgets import Button
 
 from engine.plan import PAGES
@@ -50,6 +51,8 @@ class PlanKeys(FieldEdits):
             return False
         if action == "accept":
             return isinstance(self.focused, FieldInput | FieldChoice | ChoiceList | Button)
+        if action == "move_beside":
+            return self.is_built and isinstance(self.focused, Button)
         if action == "move":
             return self.focused is None or isinstance(self.focused, FieldInput | FieldChoice | Button | HeadInput)
         return True
@@ -84,6 +87,14 @@ class PlanKeys(FieldEdits):
             return
         self.host.end_step()
         self.current.move(self.control, step)
+
+    async def action_move_beside(self, step: int) -> None:
+        """To the next (1) or previous (-1) button of those that stand side by side; past the last one it stays."""
+        await self.typing_done()
+        button = self.focused
+        if isinstance(button, Button) and isinstance(button.parent, Horizontal):
+            row = [each for each in button.parent.children if isinstance(each, Button) and each.display]
+            self.set_focus(row[min(max(row.index(button) + step, 0), len(row) - 1)])
 
     async def action_next_page(self) -> None:
         await self._turn(1)

@@ -61,6 +61,8 @@ class PlanningScreen(PlanKeys):
         Binding("enter", "accept", "Accept the field, press the button", id="accept", show=False, priority=True),
         Binding("down,tab", "move(1)", "Next field", id="down", show=False, priority=True),
         Binding("up,shift+tab", "move(-1)", "Field before", id="up", show=False, priority=True),
+        Binding("right", "move_beside(1)", "Button beside", id="right", show=False, priority=True),
+        Binding("left", "move_beside(-1)", "Button before", id="left", show=False, priority=True),
         Binding("escape", "on_or_back", "Go on with the tour, or back to the review", id="on-or-back", show=False),
         Binding("pagedown", "scroll_view(1)", "Scroll the answers down", id="pagedown", show=False),
         Binding("pageup", "scroll_view(-1)", "Scroll the answers up", id="pageup", show=False),
