@@ -11,10 +11,10 @@ from textual.widgets import OptionList
 
 from engine.assessment import assess
 from engine.disk import Disk
-from engine.plan import PAGES, STAGES, Plan, with_text
+from engine.plan import PAGES, STAGES, Plan, text_at, with_text
 from engine.planfile import load_plan, save_plan
 from tests.conftest import ROOT
-from tests.wizard.driving import is_open, screen_text, type_text, until
+from tests.wizard.driving import is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.screens.help import HelpScreen
@@ -138,6 +138,26 @@ async def test_enter_resumes_the_newest_plan(plan_path: Path) -> None:
         assert app.plan_path == plan_path
         await pilot.press("f9")
         await until(lambda: isinstance(app.screen, PlansScreen), pilot)
+
+
+@pytest.mark.parametrize(("missing", "place"), [(False, "costs.yard"), (True, "costs.hours_per_year")])
+async def test_a_plan_opens_on_the_field_that_was_changed_last_where_nothing_is_missing(
+    plan_path: Path, missing: bool, place: str
+) -> None:
+    """It was the first of the page, fifteen prices above. What is wrong comes first, as on every visit."""
+    plan = with_text(load_plan(plan_path), "costs.hours_per_year", "many") if missing else load_plan(plan_path)
+    save_plan(replace(plan, stage="costs"), plan_path)
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "costs"), pilot)
+        await planning(app).go_to("costs", "costs.yard")
+        await pilot.press("1", "2")
+        await until(lambda: text_at(app.plan, "costs.yard") == "12", pilot)
+        await pilot.press("f10")
+    again = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with again.run_test(size=SMALL) as pilot:
+        await until(is_open(again, "costs"), pilot)
+        await until(lambda: planning(again).focused_path == place, pilot)
 
 
 async def test_an_unreadable_plan_is_listed_with_its_reason_and_left_alone(plan_path: Path) -> None:

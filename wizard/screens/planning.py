@@ -10,8 +10,9 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.widgets import Button, Static
 
-from engine.plan import PAGES, text_at
+from engine.plan import PAGES, page_of, stage_problems, text_at
 from wizard.echo import hint, unread_words
+from wizard.history import place_of
 from wizard.keys import PLAN_ACTIONS, bindings, keys_of
 from wizard.measures import doubt_words
 from wizard.screens.plan_keys import PlanKeys
@@ -137,8 +138,14 @@ class PlanningScreen(PlanKeys):
 
     async def _open_first(self, page: str) -> None:
         """Open the first page; the engine takes longer, and comes behind."""
-        await self._open(page)
+        await self._open(page, self._worked_on(page))
         self.call_after_refresh(self.call_after_refresh, self.host.work_out)
+
+    def _worked_on(self, page: str) -> str:
+        """What was changed last, where it is on a page on which nothing is missing; else ""."""
+        step = self.host.history.last
+        path = "" if step is None or stage_problems(self.plan, page) else place_of(step)
+        return path if page_of(path) == page else ""
 
     async def _open(self, page: str, path: str = "") -> None:
         """Show a page; on the first visit it is mounted, as much of it as the window has room for. That is painted
