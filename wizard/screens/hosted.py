@@ -11,6 +11,7 @@ from textual.reactive import Reactive
 from textual.widgets import Button, Input, OptionList
 
 from wizard.keys import Action
+from wizard.screens.painted import PaintedWhole
 from wizard.screens.typing import seen_by
 
 if TYPE_CHECKING:
@@ -46,6 +47,10 @@ class Hosted(_Screen):
     actions: ClassVar[tuple[Action, ...]] = ()
     focused: ClassVar[Reactive["Widget | None"]] = Reactive(None, repaint=False)  # type: ignore[misc]
     _is_there = False
+
+    def __init__(self, *given: Any, **named: Any) -> None:
+        super().__init__(*given, **named)
+        self._compositor = PaintedWhole()
 
     @property
     def host(self) -> "ShaftlogApp":
