@@ -99,7 +99,7 @@ class Shaft:
     coupling: str | None = choice(
         "Coupling at the gear",
         COUPLINGS,
-        what="How shaft and gear are joined. With a soft coupling something else must take the thrust and hold the shaft.",
+        what="How shaft and gear are joined. A soft coupling does not hold the shaft, and may not take the thrust: ask its maker.",
         changes="What counts as a bearing, and where the thrust goes.",
     )
     flange: Quantity | None = quantity(
