@@ -12,6 +12,8 @@ _RELATIVE_CHANGE = 1e-11
 _MOST_STEPS = 60
 _FREE_STEPS = 4
 """Steps that do not narrow the bracket while Newton stays in it: most searches have then ended (ours)."""
+_PATIENCE = 12
+"""Steps after which each other one halves: Newton's can go round between the straight parts of a bent function."""
 _CUBIC_STEPS, _MOST_CUBIC_STEPS = 3, 8
 """Newton steps on a cubic before it is first asked whether they have settled, and in all."""
 _LAST_CHANGE = 1e-6
@@ -21,7 +23,8 @@ _LAST_CHANGE = 1e-6
 def falling_root(
     value_and_slope: Callable[[Array], tuple[Array, Array]], low: Array, high: Array, start: Array
 ) -> Array:
-    """Where a falling function passes zero, element by element: Newton, halving when a step leaves the bracket.
+    """Where a falling function passes zero, element by element: Newton, halving when a step leaves the bracket, and
+    where it has not settled for long.
 
     value_and_slope: gives f and df/dx at x, each of the broadcast shape; f >= 0 at low, f <= 0 at high.
     low, high: ends of the bracket.   start: first x, inside the bracket. They broadcast; any unit.
@@ -39,10 +42,12 @@ def falling_root(
             enough: Array | float = _LAST_CHANGE
             if step >= _FREE_STEPS or not ((newton >= low) & (newton <= high)).all():
                 low, high = np.where(value > 0.0, x, low), np.where(value < 0.0, x, high)
-                is_inside = (newton >= low) & (newton <= high)
+                is_held = ~((newton >= low) & (newton <= high))
+                if step >= _PATIENCE and step % 2 == 0:
+                    is_held |= np.abs(newton - x) > _LAST_CHANGE * np.abs(newton)
                 middle = np.where(np.isnan(value), np.nan, 0.5 * (low + high))
-                following = np.where(is_inside, newton, middle)
-                enough = np.where(is_inside, _LAST_CHANGE, _RELATIVE_CHANGE)
+                following = np.where(is_held, middle, newton)
+                enough = np.where(is_held, _RELATIVE_CHANGE, _LAST_CHANGE)
             has_moved = (np.abs(following - x) > enough * np.abs(following)).any()
             x = following
             if not has_moved:

@@ -56,6 +56,27 @@ def test_a_small_step_of_a_halving_is_not_taken_for_the_last():
     np.testing.assert_allclose(falling_root(function, np.zeros(1), np.ones(1), np.full(1, 0.5)), target, rtol=1e-10)
 
 
+def test_newton_does_not_go_round_between_the_straight_parts_of_a_bent_function():
+    """Of some in a thousand such functions it went to and fro until it was stopped, and gave where it then was."""
+    rng = np.random.default_rng(0)
+    bends = np.sort(np.concatenate([np.zeros((3000, 1)), rng.random((3000, 8)), np.ones((3000, 1))], axis=1), axis=1)
+    values = np.cumsum(rng.exponential(size=bends.shape) ** 3, axis=1)[:, ::-1]
+    share = rng.random((3000, 1))
+    values -= share * values[:, :1] + (1.0 - share) * values[:, -1:]
+    slopes, each, asked = np.diff(values) / np.diff(bends), np.arange(len(bends)), []
+
+    def function(x):
+        asked.append(x)
+        part = np.clip((x[:, None] >= bends).sum(axis=1) - 1, 0, slopes.shape[1] - 1)
+        slope = slopes[each, part]
+        return values[each, part] + slope * (x - bends[each, part]), slope
+
+    target = [np.interp(0.0, falling[::-1], at[::-1]) for falling, at in zip(values, bends, strict=True)]
+    found = falling_root(function, np.zeros(3000), np.ones(3000), np.full(3000, 0.45))
+    np.testing.assert_allclose(found, target, rtol=1e-9, atol=1e-12)
+    assert len(asked) < 60, "it was stopped"
+
+
 def test_false_position_needs_few_calls():
     """Where one end of the bracket stays, its value is scaled by what the other has lost, not always by half."""
     calls, target = [], np.linspace(0.2, 1.9, 50)
