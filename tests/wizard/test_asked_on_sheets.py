@@ -91,7 +91,7 @@ def test_the_yard_sees_what_goes_in() -> None:
 
 def test_what_is_not_given_to_a_check_of_the_yard_is_said_in_one_piece() -> None:
     _, text = sheet_of(bittern(), "yard")
-    assert "Bearers apart: wanted 16 in, as the new mounts; not given: measure it." in text
+    assert "Bearers apart: wanted 16 in, as the new mounts; not given: find it out." in text
     assert "yours -" not in text
 
 

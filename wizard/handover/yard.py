@@ -148,7 +148,7 @@ def _open_checks(asked: Asked) -> tuple[str, ...]:
     """What the fit page has not found to fit."""
     fit = asked.answers("fit")
     checks = () if fit is None else fit.checks
-    found = {"not given": "; not given: measure it.", Verdict.LOOK.value: ", yours {}: look again."}
+    found = {"not given": "; not given: find it out.", Verdict.LOOK.value: ", yours {}: look again."}
     still = [
         f"{row.item[:1].upper()}{row.item[1:]}: wanted {row.wanted}{found[row.standing].format(row.yours)}"
         for row in checks
