@@ -64,6 +64,11 @@ class Logbook:
         """How many rows count."""
         return len(self.readings) - len(self.left_out) if self.conditioned else 0
 
+    @property
+    def steady_fault(self) -> str:
+        """What all rows that could count seem to be read with, as left_out has it; "" for nothing."""
+        return "" if self.steady is None or self.steady.kind == "none" else _steady_words(self.steady)
+
 
 EMPTY = Logbook((), {}, (), None, None)
 

@@ -69,10 +69,8 @@ def _run_findings(trial: JudgedTrial, answers: TrialAnswers) -> Iterator[Finding
         out = may_be_out(tachometer)
         yield propeller_finding(say, trial.verdict, trial.diagnosis, doubted, out=out, is_electric=is_electric)
     if trial.diagnosis is not None:
-        is_steady = book.steady is not None and book.steady.kind != "none"
-        doubted = next(iter(book.left_out.values()), "") if is_steady else ""
         more, is_unchecked = tells_apart(trial.sound, is_electric), tachometer == NOT_CHECKED
-        yield cause_finding(trial.diagnosis, is_electric, doubted, more, is_unchecked=is_unchecked)
+        yield cause_finding(trial.diagnosis, is_electric, book.steady_fault, more, is_unchecked=is_unchecked)
     yield from _change_findings(answers)
     yield from _other_wheel_findings(trial)
     yield from trial_log_findings(book)

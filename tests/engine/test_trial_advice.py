@@ -9,6 +9,8 @@ from engine.stages.trial_boats import TrialBoats
 from tests.engine.one_after_another import assess
 from tests.engine.trials import Faults, Yard, with_the_pitch_asked_for
 
+TACHOMETER = "trial.tachometer"
+
 
 def test_a_wheel_chosen_after_a_trial_that_asks_for_another_is_not_sent_back(
     yard: Yard, hidden: tuple[TrialBoats, ...]
@@ -35,10 +37,22 @@ def test_a_wheel_is_not_accused_for_a_tachometer_that_nobody_has_checked(
         sound = yard.readings(boat, Faults(), rng)
         plan = yard.with_trial(tuple(replace(each, engine_speed=1.05 * each.engine_speed) for each in sound))
         for checked in (True, False):
-            found = assess(plan if checked else with_text(plan, "trial.tachometer", ""))
+            found = assess(plan if checked else with_text(plan, TACHOMETER, ""))
             for finding in found.outcomes["trial"].findings:
                 if finding.text.startswith("What explains the trial is the propeller: it works like one of "):
                     asks = "less pitch. A tachometer that reads high in every run looks the same" in finding.text
                     assert asks is not checked
                     accused += asks
     assert accused
+
+
+def test_what_is_wrong_with_one_run_is_not_said_of_all_of_them(yard: Yard, hidden: tuple[TrialBoats, ...]) -> None:
+    """It read "But it may be the readings: the boat outruns her propeller", of a run entered with a wrong speed."""
+    plan = with_text(
+        yard.with_trial(yard.readings(hidden[3], Faults(hull=1.9), np.random.default_rng(5))), TACHOMETER, ""
+    )
+    slip = with_text(with_text(plan, "trial.run.0.speed", "11 kn"), "trial.run.0.speed_back", "11 kn")
+    texts = [finding.text for finding in assess(slip).outcomes["trial"].findings]
+    assert any("No run of the trial counts: the boat outruns her propeller" in text for text in texts)
+    (cause,) = [text for text in texts if "explains the trial is" in text]
+    assert "But it may be the readings: the tachometer seems to read " in cause
