@@ -173,8 +173,13 @@ def _place(document: dict[str, Any], key: str) -> tuple[dict[str, Any], str]:
 
 
 def place_of(step: Step) -> str:
-    """The path that a step is about: its own, else the first key that differs."""
-    return step.path or next(iter({**step.was, **step.now}), "")
+    """The path that a step is about: its own, else the first key that differs; of a table the row that came or went."""
+    path = step.path or next(iter({**step.was, **step.now}), "")
+    rows, others = step.was.get(path, []), step.now.get(path, [])
+    if not (are_rows(rows) and are_rows(others)) or len(rows) == len(others):
+        return path
+    at = next((at for at, (row, other) in enumerate(zip(rows, others, strict=False)) if row != other), None)
+    return f"{path}.{min(len(rows), len(others)) if at is None else at}"
 
 
 def step_words(step: Step, plan: Plan, *, back: bool) -> str:

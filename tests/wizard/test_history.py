@@ -195,6 +195,15 @@ def test_steps_are_told_in_words() -> None:
     assert step_words(step, start, back=False) == "Name: Blue [3] (it was empty)"
     assert place_of(step) == "engine.candidate.0.name"
     assert place_of(Step("", {"gear.ratio": "2"}, {})) == "gear.ratio"
+    first, second, third = ({"speed": f"{knots} kn"} for knots in (5, 6, 7))
+    for rows, others, place in (
+        ([first, second, third], [first, third], "present.log.1"),
+        ([first], [first, second], "present.log.1"),
+        ([first], [second], "present.log"),
+    ):
+        assert place_of(Step("", {"present.log": rows}, {"present.log": others})) == place
+        assert place_of(Step("", {"present.log": others}, {"present.log": rows})) == place
+    assert place_of(Step("", {}, {"present.log": [first]})) == "present.log.0"
 
 
 @pytest.mark.parametrize("odd", ["x", 3, [1], date(2026, 5, 12), {}])

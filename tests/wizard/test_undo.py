@@ -5,7 +5,8 @@ from pathlib import Path
 
 from textual.widgets import Button, Static
 
-from engine.plan import text_at
+from engine.plan import text_at, with_row
+from engine.planfile import load_plan, save_plan
 from tests.wizard.driving import field, focus, is_open, planning, screen_text, type_text, until
 from tests.wizard.fakes import fake_assessment, made_up_wheel
 from wizard.app import ShaftlogApp
@@ -121,3 +122,24 @@ async def test_what_was_taken_back_is_told_in_one_strip_over_the_key_line(plan_p
         lines = screen_text(app).splitlines()
         assert any("Taken back" in text for text in lines[-3:-1]), "right over the key line"
         assert not any("Taken back" in text for text in lines[:-3])
+
+
+async def test_who_takes_a_row_out_of_the_middle_stays_there(plan_path: Path) -> None:
+    """The focus went to the end of the table, and stayed there when the row was brought back."""
+    plan = load_plan(plan_path)
+    for knots in ("5", "6", "7", "8"):
+        plan = with_row(plan, "present.log", {"engine_speed": "1500 rpm", "speed": f"{knots} kn"})
+    save_plan(plan, plan_path)
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        for index, left, place in ((1, 3, "1"), (2, 2, "1")):
+            name = f"remove.present.log.{index}"
+            planning(app).set_focus(next(found for found in planning(app).query(Button) if found.name == name))
+            await pilot.press("enter", "right", "enter")
+            await until(lambda left=left: len(app.plan.present.log) == left, pilot)
+            await until(lambda place=place: planning(app).focused_path == f"present.log.{place}.engine_speed", pilot)
+        for place in ("2", "1"):
+            await pilot.press("ctrl+u")
+            await until(lambda place=place: planning(app).focused_path == f"present.log.{place}.engine_speed", pilot)
+        assert app.plan.present.log == plan.present.log

@@ -54,7 +54,7 @@ class RowEdits(PlanActions):
     async def _row_added(self, message: RowAdded) -> None:
         index = len(rows_of(self.plan, message.table))
         self.host.change(_with_choice_kept(self.plan, with_row(self.plan, message.table)))
-        await self._rows_changed(message.table, f"{message.table}.{index}.")
+        await self._rows_changed(message.table, index)
 
     @on(RowRemoved)
     async def _row_removed(self, message: RowRemoved) -> None:
@@ -66,7 +66,8 @@ class RowEdits(PlanActions):
         async def remove(is_sure: bool) -> None:
             self.host.end_step()
             if is_sure and self.host.change(without_row(self.plan, message.table, message.index)):
-                await self._rows_changed(message.table, message.table)
+                left = len(rows_of(self.plan, message.table))
+                await self._rows_changed(message.table, min(message.index, left - 1))
                 self.host.tell(f"Taken out: {called}. {undoes} brings it back.")
 
         fields = [line.path for line in self.query(FieldLine) if line.path.startswith(f"{row}.")]
@@ -91,19 +92,20 @@ class RowEdits(PlanActions):
         async def add(name: str) -> None:
             index = len(rows_of(self.plan, message.table))
             self.host.change(_with_choice_kept(self.plan, with_example(self.plan, message.table, name)))
-            await self._rows_changed(message.table, f"{message.table}.{index}.")
+            await self._rows_changed(message.table, index)
 
         await self.typing_done()
         self.lay_over(ExampleList(message.table, self.plan.units), add)
 
-    async def _rows_changed(self, table: str, focus: str) -> None:
+    async def _rows_changed(self, table: str, index: int) -> None:
+        """Show the rows as they are now, and lead to one: to what has come, or stands where one went.
+
+        index: below 0 when none is left.
+        """
         page = self.current
         if isinstance(page, StagePage):
             await page.rebuild_rows(self.plan, table)
-            paths = [line.path for line in page.lines]
-            first = next((path for path in paths if path.startswith(focus)), "")
-            if not (focus.endswith(".") and page.focus_path(first)):
-                page.focus_path(table)
+            page.focus_path(f"{table}.{index}" if index >= 0 else table)
             self.call_after_refresh(self.show_focused)
         self.refresh_results()
 

@@ -256,12 +256,20 @@ class StagePage(LaidOutOnce, VerticalScroll, can_focus=False, inherit_bindings=F
         return isinstance(from_widget, FieldInput | FieldChoice) and from_widget.path.startswith(f"{table}.")
 
     def _target(self, path: str) -> Widget | None:
-        """The widget in which a field is entered, or the last button of a table; None when it is not here."""
-        field = next((line.field for line in self.lines if line.path == path), None)
-        return field or next((button for button in self.query(Button) if button.name == f"add.{path}"), None)
+        """The widget in which a field is entered; of a row the first one, or its first button when it is put away; of a
+        table, or a row that is not there, the last button. None when it is not here."""
+        table, _, index = path.rpartition(".")
+        is_row = index.isdigit()
+        found = (
+            line.field for line in self.lines if line.path == path or (is_row and line.path.startswith(f"{path}."))
+        )
+        if field := next(found, None):
+            return field
+        buttons = {button.name: button for button in self.query(Button)}
+        return buttons.get(f"turn.{path}") or buttons.get(f"add.{table if is_row else path}")
 
     def focus_path(self, path: str) -> bool:
-        """Give a field the focus. A path of a table means its last button.
+        """Give a field the focus. A path of a row means its first field, that of a table its last button.
 
         Returns: False when it is not here, or left out.
         """
