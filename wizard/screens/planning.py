@@ -138,7 +138,7 @@ class PlanningScreen(PlanKeys):
 
     async def _open_first(self, page: str) -> None:
         """Open the first page; the engine takes longer, and comes behind."""
-        await self._open(page, self._worked_on(page))
+        await self._open(page, last=self._worked_on(page))
         self.call_after_refresh(self.call_after_refresh, self.host.work_out)
 
     def _worked_on(self, page: str) -> str:
@@ -147,11 +147,14 @@ class PlanningScreen(PlanKeys):
         path = "" if step is None or stage_problems(self.plan, page) else place_of(step)
         return path if page_of(path) == page else ""
 
-    async def _open(self, page: str, path: str = "") -> None:
+    async def _open(self, page: str, path: str = "", last: str = "") -> None:
         """Show a page; on the first visit it is mounted, as much of it as the window has room for. That is painted
-        before the rest, and before what the engine makes of it: all at once would hold the screen up."""
+        before the rest, and before what the engine makes of it: all at once would hold the screen up.
+
+        path: that is to have the focus, "" for where the owner left the page.   last: that was it, before this run.
+        """
         with self.app.batch_update():
-            await self._put_up(page, path, least=self._form_rows + 1)
+            await self._put_up(page, path, self._form_rows + 1, last)
             await _let_others()
         self.call_after_refresh(self.show_focused)
         self.call_after_refresh(self._open_rest)
@@ -167,9 +170,9 @@ class PlanningScreen(PlanKeys):
         """Rows that the form has in the window, or more while it has not been laid out."""
         return self._pages.size.height or self.size.height
 
-    async def _put_up(self, page: str, path: str, least: int) -> None:
+    async def _put_up(self, page: str, path: str, least: int, last: str) -> None:
         is_new = page not in self.pages
-        if not await self._pages.bring(page, self.plan, least):
+        if not await self._pages.bring(page, self.plan, least, last):
             return
         if is_new:
             self.host.has_been_built()

@@ -53,11 +53,12 @@ _ABOUT = ("engine.candidate", "engine.motor", "trial.run")
 class StagePage(LaidOutOnce, VerticalScroll, can_focus=False, inherit_bindings=False):
     """The form of one stage."""
 
-    def __init__(self, plan: Plan, stage: str) -> None:
+    def __init__(self, plan: Plan, stage: str, last_path: str = "") -> None:
+        """last_path: the field on which the owner left it, "" while there is none."""
         super().__init__(id=f"page-{stage}", classes="page")
         self.stage = stage
         self.plan = plan
-        self.last_path = ""
+        self.last_path = last_path
         self._mends_at = ""
         self._lines: list[FieldLine] = []
         self._tables: list[RowsEditor] = []
@@ -137,14 +138,14 @@ class StagePage(LaidOutOnce, VerticalScroll, can_focus=False, inherit_bindings=F
                         return
                     await into.mount(*(part for _, part in parts))
                 mounted += len(portion)
-                if least and mounted >= least and self._has_first_missing():
+                if least and mounted >= least and self._has_place():
                     return
             self.is_all_there = True
 
-    def _has_first_missing(self) -> bool:
-        """Whether the first field that is missing is mounted, or none is missing."""
-        missing = stage_problems(self.plan, self.stage)
-        return not missing or self._target(missing[0].path) is not None
+    def _has_place(self) -> bool:
+        """Whether the field that is to have the focus is mounted."""
+        paths = [*(problem.path for problem in stage_problems(self.plan, self.stage)), self.last_path]
+        return not paths[0] or self._target(paths[0]) is not None
 
     @property
     def next_page(self) -> str:

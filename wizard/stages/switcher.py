@@ -22,14 +22,15 @@ class PageSwitcher(LaidOutOnce, ContentSwitcher):
         self._is_mounting = asyncio.Lock()
         self.opened: dict[str, StagePage | ReviewPage] = {}
 
-    async def bring(self, page: str, plan: Plan, least: int) -> bool:
+    async def bring(self, page: str, plan: Plan, least: int, last: str = "") -> bool:
         """Have a page there, with all that stands on it, or so many parts of it.
 
-        least: as of `StagePage.put_up`.   Returns: False when the plan has been closed meanwhile.
+        least: as of `StagePage.put_up`.   last: the field on which it was left; "" while it was not.
+        Returns: False when the plan has been closed meanwhile.
         """
         async with self._is_mounting:
             if page not in self.opened:
-                opened = ReviewPage(plan) if page == "review" else StagePage(plan, page)
+                opened = ReviewPage(plan) if page == "review" else StagePage(plan, page, last)
                 opened.display = False
                 await self.mount(opened)
                 if isinstance(opened, StagePage):
