@@ -172,3 +172,10 @@ class Motor(DataSheet):
     def cylinders(self) -> None:
         """A motor has none."""
         return None
+
+    @property
+    def peak_over_continuous(self) -> float:
+        """Peak power over continuous power [-]; 1 where that is no more, or one of them is not known."""
+        if self.peak_power is None or self.rated_power is None:
+            return 1.0
+        return max(self.peak_power.si / self.rated_power.si, 1.0)

@@ -236,10 +236,9 @@ def _peak_findings(plan: Plan, answers: GearAnswers, needed: float) -> Iterator[
     Nothing is said where it does not carry the continuous power: that stops the plan already.
     """
     motor, margin = plan.engine.selected, answers.rating_margin_fraction
-    if not isinstance(motor, Motor) or motor.peak_power is None or motor.rated_power is None:
+    if not isinstance(motor, Motor) or (times := motor.peak_over_continuous) <= 1.0:
         return
-    times = motor.peak_power.si / motor.rated_power.si
-    if times <= 1.0 or (margin is not None and margin < 0.0):
+    if margin is not None and margin < 0.0:
         return
     text = (
         f"On its peak power the motor asks the gear for {Wording(plan.units).gear_rating(needed * times)}, "

@@ -111,10 +111,7 @@ def _strength_findings(about: About) -> Iterator[Finding]:
 def _peak_findings(about: About) -> Iterator[Finding]:
     """What a motor's peak power does to the line: a crash stop, or a rope in the propeller, asks the motor for it."""
     motor = about.engine.chosen.item
-    if not isinstance(motor, Motor) or motor.peak_power is None or motor.rated_power is None:
-        return
-    times = motor.peak_power.si / motor.rated_power.si
-    if times <= 1.0:
+    if not isinstance(motor, Motor) or (times := motor.peak_over_continuous) <= 1.0:
         return
     factor = about.answers.actual_safety_factor / times
     text = (
