@@ -7,11 +7,11 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, fields, replace
 from functools import cache
-from math import floor, isfinite, log10
+from math import isfinite
 from typing import Any, TypeVar
 
 from engine.bands import Band, Money
-from engine.showing import OF_BOATS, band_text, round_number, share_of_boats, show, without_unit
+from engine.showing import OF_BOATS, band_text, decimals_of, round_number, share_of_boats, show, without_unit
 from engine.units import Dimension, convert, unit_named
 
 _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
@@ -205,7 +205,7 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
 def _to_places(number: float, places: int, digits: int) -> float:
     """Rounded to so many decimal places, but for one whose digits end before them: rounded twice, 2234.8 would be
     2235, and then 2240."""
-    is_longer = isfinite(number) and number != 0.0 and digits - 1 - floor(log10(abs(number))) > places
+    is_longer = isfinite(number) and number != 0.0 and decimals_of(number, digits) > places
     return round(number, places) if is_longer else number
 
 

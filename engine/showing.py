@@ -61,7 +61,7 @@ def _inside(limit: float, unit: str, dimension: Dimension, digits: int, inwards:
     if unit == "ft" and dimension is Dimension.LENGTH:
         step = (INCH if abs(limit) >= FOOT else INCH / 4.0) / FOOT
     else:
-        step = 10.0 ** (math.floor(math.log10(abs(number))) + 1 - (digits or _usual_digits(dimension)))
+        step = 10.0 ** -decimals_of(number, digits or _usual_digits(dimension))
     return as_unit.to_si(inwards * math.ceil(inwards * number / step - _ROUNDING) * step)
 
 
@@ -97,13 +97,21 @@ def round_step(least: float) -> float:
     return next(power * factor for factor in (1.0, 2.0, 5.0, 10.0) if power * factor >= least * 0.999)
 
 
+def decimals_of(number: float, digits: int) -> int:
+    """Decimal places at which the significant digits of a number end, below 0 ahead of the point.
+
+    number: finite, not 0.
+    """
+    return digits - 1 - math.floor(math.log10(abs(number)))
+
+
 def round_number(number: float, digits: int = _DIGITS) -> str:
     """Round to significant digits without an exponent and without trailing noise: 12345.6 -> "12350"."""
     if not math.isfinite(number):
         return "-"
     if number == 0.0:
         return "0"
-    decimals = digits - 1 - math.floor(math.log10(abs(number)))
+    decimals = decimals_of(number, digits)
     rounded = round(number, decimals)
     if decimals <= 0:
         return f"{rounded:.0f}"
