@@ -57,7 +57,7 @@ def _of_equals(values: Array, shares: Array) -> Array:
     sorting takes half the time of finding out an order."""
     values.sort(axis=1)  # from what is infinitely small to what is infinitely large, and NaN last
     if (values[:, 0] > -np.inf).all() and (values[:, -1] < np.inf).all():
-        low, high, part = _places(values.shape[1], tuple(shares.tolist()))
+        low, high, part = _places_of_all(values.shape[1], tuple(shares.tolist()))
         first = values.take(low, axis=1)
         return np.asarray(first + part * (values.take(high, axis=1) - first))
     return _of_finite(values, shares)
@@ -65,25 +65,28 @@ def _of_equals(values: Array, shares: Array) -> Array:
 
 def _of_finite(in_order: Array, shares: Array) -> Array:
     """The same of values in order (C, N), of which only some are finite: in each column as many as there are."""
-    size = in_order.shape[1]
+    size, column = in_order.shape[1], np.arange(len(in_order))[:, None]
     before, count = (np.count_nonzero(each, axis=1)[:, None] for each in (in_order == -np.inf, np.isfinite(in_order)))
-    last = np.maximum(count - 1, 0)
-    place = np.minimum(np.maximum(shares * count - 0.5, 0.0), last)
-    low = place.astype(np.intp)
-    column = np.arange(len(in_order))[:, None]
-    first, second = (in_order[column, np.minimum(before + each, size - 1)] for each in (low, np.minimum(low + 1, last)))
+    low, high, part = _places(count, shares)
+    first, second = (in_order[column, np.minimum(before + each, size - 1)] for each in (low, high))
     with np.errstate(invalid="ignore"):  # of infinite values, where there are no others
-        quantiles = first + (place - low) * (second - first)
+        quantiles = first + part * (second - first)
     return np.where(count >= (LEAST_KNOWN_SHARE - _ROUNDING) * size, quantiles, np.nan)
 
 
-@lru_cache(maxsize=256)
-def _places(size: int, shares: tuple[float, ...]) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
-    """Of quantiles of so many values in order, (Q,) each: the last value before, the first behind, and how far it is
-    from the one to the other [-]."""
-    place = np.clip(np.array(shares) * size - 0.5, 0.0, size - 1.0)
+def _places(count: NDArray[np.intp], shares: Array) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
+    """Of quantiles of so many values in order: the last value before, the first behind, and how far it is from the one
+    to the other [-].   They broadcast."""
+    last = np.maximum(count - 1, 0)
+    place = np.minimum(np.maximum(shares * count - 0.5, 0.0), last)
     low = place.astype(np.intp)
-    return low, np.minimum(low + 1, size - 1), place - low
+    return low, np.minimum(low + 1, last), place - low
+
+
+@lru_cache(maxsize=256)
+def _places_of_all(size: int, shares: tuple[float, ...]) -> tuple[NDArray[np.intp], NDArray[np.intp], Array]:
+    """The same of values of which each counts, (Q,): worked out once for all fleets of a size."""
+    return _places(np.array(size), np.array(shares))
 
 
 def _of_weighted(columns: Array, weight: Array, shares: Array) -> Array:
