@@ -17,6 +17,7 @@ _NO_CHANGE = ("format", "stage")
 _LABELS = {"name": "Name of the plan", "notes": "Notes", "units": "Units", "variant": "Variants"}
 _SPOKEN = 2
 """Changes of one step that are told in full."""
+_Rows = list[Mapping[str, Any]]
 
 
 @dataclass(frozen=True)
@@ -149,12 +150,18 @@ def name_in_row(history: History, table: str, index: int) -> str:
     for step in reversed(history.steps[: history.at]):
         if table not in step.was and table not in step.now:
             continue
-        rows, others = step.was.get(table, []), step.now.get(table, [])
-        if not (are_rows(rows) and are_rows(others)) or len(others) < len(rows) or index >= len(rows):
+        found = _rows_in(step, table)
+        if found is None or not index < len(found[0]) <= len(found[1]):
             return ""
-        if name := str(rows[index].get("name", "")):
+        if name := str(found[0][index].get("name", "")):
             return name
     return ""
+
+
+def _rows_in(step: Step, table: str) -> tuple[_Rows, _Rows] | None:
+    """The rows of a table before and after a step; None where a word by hand stands for them."""
+    rows, others = ([] if value is None else value for value in (step.was.get(table), step.now.get(table)))
+    return (rows, others) if are_rows(rows) and are_rows(others) else None
 
 
 def _place(document: dict[str, Any], key: str) -> tuple[dict[str, Any], str]:
@@ -175,9 +182,10 @@ def _place(document: dict[str, Any], key: str) -> tuple[dict[str, Any], str]:
 def place_of(step: Step) -> str:
     """The path that a step is about: its own, else the first key that differs; of a table the row that came or went."""
     path = step.path or next(iter({**step.was, **step.now}), "")
-    rows, others = step.was.get(path, []), step.now.get(path, [])
-    if not (are_rows(rows) and are_rows(others)) or len(rows) == len(others):
+    found = _rows_in(step, path)
+    if found is None or len(found[0]) == len(found[1]):
         return path
+    rows, others = found
     at = next((at for at, (row, other) in enumerate(zip(rows, others, strict=False)) if row != other), None)
     return f"{path}.{min(len(rows), len(others)) if at is None else at}"
 
@@ -199,10 +207,12 @@ def differences(step: Step, plan: Plan) -> Iterator[tuple[str, str, str]]:
         section, _, name = key.partition(".")
         inner = tables(SECTIONS[section]) if section in SECTIONS else {}
         before, after = step.was.get(key), step.now.get(key)
-        rows, others = ([] if value is None else value for value in (before, after))
-        if name not in inner or not (are_rows(rows) and are_rows(others)):  # a word by hand may stand for a table
+        found = _rows_in(step, key) if name in inner else None
+        if found is None:
             yield _called(plan, key), _said(before), _said(after)
-        elif len(rows) == len(others):
+            continue
+        rows, others = found
+        if len(rows) == len(others):
             described = entries(inner[name])
             for index, (row, other) in enumerate(zip(rows, others, strict=True)):
                 for field in sorted({*row, *other}):
