@@ -143,7 +143,8 @@ def propeller_finding(
     """
     practice = _MOTOR_BAND if is_electric else _BAND
     wanted = f"{verdict.low / RPM:.0f} to {verdict.high / RPM:.0f} rpm is wanted"
-    reached = f"{full_throttle_words(verdict.reached, verdict.rated)}; {wanted}"
+    turned = full_throttle_words(verdict.reached, verdict.rated)
+    reached = f"{turned}; {wanted}"
     if not verdict.has_power:
         is_slow = verdict.reached < verdict.rated
         why = "under its idle speed" if is_slow else "over the speed at which the governor ends it"
@@ -154,11 +155,11 @@ def propeller_finding(
             "trial.run",
         )
     if verdict.is_right:
-        words = f"{full_throttle_words(verdict.reached, verdict.rated)}, and {wanted}"
         source = f"{_REACH}; {practice}"
         if doubted:
-            return look(f"{words}. Nothing is settled before that run is sound: {doubted}.", source, "trial.run")
-        return fits(f"{words}: {_in_the_band(diagnosis)}.", source)
+            text = f"{turned}, and {wanted}. Nothing is settled before that run is sound: {doubted}."
+            return look(text, source, "trial.run")
+        return fits(f"{turned}, and {wanted}: {_in_the_band(diagnosis)}.", source)
     if verdict.is_governed:
         return look(
             f"{reached} of a boat so light. Above rated speed the governor hides how much the propeller takes: try her "
