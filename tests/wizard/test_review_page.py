@@ -99,6 +99,23 @@ async def test_every_line_fits_on_one_row_and_a_heading_is_passed_over(range_pat
         assert not any(lines.get_option_at_index(at or 0).disabled for at in seen)
 
 
+async def test_a_plot_that_had_the_window_leaves_it_to_the_list_of_the_review(range_path: Path) -> None:
+    """Two thirds of the window stood empty below one line of the list."""
+    app = app_for(range_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(lambda: is_open(app, "range")() and app.assessment and not app.is_updating, pilot)
+        await planning(app).go_to("review")
+        await until(lambda: review_list(app).size.height > 0, pilot)
+        rows = review_list(app).size.height
+        await planning(app).go_to("range")
+        await pilot.press("f5", "f5")
+        await until(lambda: planning(app).query_one("#right").has_class("-plot"), pilot)
+        await planning(app).go_to("review")
+        await until(lambda: review_list(app).size.height == rows, pilot)
+        await planning(app).go_to("range")
+        await until(lambda: planning(app).query_one("#right").has_class("-plot"), pilot)
+
+
 async def test_no_heading_is_cut_in_the_smallest_window(range_path: Path) -> None:
     """What the shares over what to measure next are of was cut at 60 columns, and at 120."""
     app = app_for(range_path)

@@ -181,6 +181,7 @@ class PlanningScreen(PlanKeys):
         self.current.show(self.plan)
         for part in (self._right, self._hint):
             part.set_class(page == "review", "-review")
+        self._show_plot_large()
         self._view.display = page != "review"
         self._detail.display = page == "review"
         self._cautions.display = page == "review" and self._view.is_wide
@@ -309,10 +310,10 @@ class PlanningScreen(PlanKeys):
         self._show_plot_large()
 
     def _show_plot_large(self) -> None:
-        """Give the plot more of the window, once there is one. The classes are on these parts alone: on the screen, all
-        that is on any page would be styled anew."""
+        """Give the plot more of the window, once there is one; the review has none. The classes are on these parts
+        alone: on the screen, all that is on any page would be styled anew."""
         for part in (self._right, self._hint):
-            part.set_class(self._view.shows_plot, "-plot")
+            part.set_class(self._view.shows_plot and self.page != "review", "-plot")
 
     def on_resize(self, event: events.Resize) -> None:
         """One column or two, by the width of the window."""
