@@ -57,7 +57,7 @@ def assess_shaft(
         return Outcome(None, (stop(text, "SAE J755 and ISO 4566 sizes", "shaft.material"),), waits_for)
     line = ShaftLine(plan, material, diameter, propeller.diameter_m)
     span, present = plan.shaft.span.si, plan.present.shaft_diameter
-    critical, dunkerley = line.critical_speeds(span)
+    critical, dunkerley = line.critical_speed(span), float(line.dunkerley_sum(span))
     highest = propeller.full_throttle_rpm.high / engine.rated_rpm * shaft_speed
     allowed = float(bearing_spacing_allowed(diameter, highest, material.elastic_modulus, material.density))
     torque = float(shaft_torque(carried, shaft_speed))
@@ -96,9 +96,9 @@ def assess_shaft(
 
 
 def _spans(line: ShaftLine) -> Iterator[SpanRow]:
-    for span in line.diameter * np.linspace(_LEAST_SPAN, _MOST_SPAN, _SPANS):
-        critical, dunkerley = line.critical_speeds(float(span))
-        yield SpanRow(span_m=float(span), critical_rpm=critical / RPM, dunkerley_rpm=dunkerley / RPM)
+    spans = line.diameter * np.linspace(_LEAST_SPAN, _MOST_SPAN, _SPANS)
+    for span, dunkerley in zip(spans.tolist(), np.asarray(line.dunkerley_sum(spans)).tolist(), strict=True):
+        yield SpanRow(span_m=span, critical_rpm=line.critical_speed(span) / RPM, dunkerley_rpm=dunkerley / RPM)
 
 
 def _rules(propeller: PropellerAnswers) -> Iterator[RuleRow]:
