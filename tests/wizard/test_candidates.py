@@ -129,6 +129,27 @@ async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(eng
         assert "Silent (chosen)" in headings(app)
 
 
+async def test_a_candidate_whose_name_is_deleted_letter_by_letter_stays_chosen(engine_path: Path) -> None:
+    """Also when the first new name is deleted in the same way before the next one is typed."""
+    plan = with_row(load_plan(engine_path), "engine.motor", {"name": "Quiet"})
+    plan = replace(plan, variants=(Variant("Electric", {"engine.chosen": "Quiet"}),))
+    save_plan(replace(plan, engine=replace(plan.engine, chosen="Quiet")), engine_path)
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        await planning(app).go_to("engine", "engine.motor.0.name")
+        await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
+        await pilot.press("end")
+        for text in ("Quiet", "Mute"):
+            for left in reversed(range(len(text))):
+                await pilot.press("backspace")
+                await until(lambda text=text, left=left: app.plan.engine.motor[0].name == text[:left], pilot)
+            assert (app.plan.engine.chosen, *app.plan.variants[0].choices.values()) == ("Quiet", "Quiet")
+            await type_text(pilot, "Mute")
+            await until(lambda: app.plan.engine.motor[0].name == "Mute", pilot)
+            assert (app.plan.engine.chosen, *app.plan.variants[0].choices.values()) == ("Mute", "Mute")
+
+
 async def test_left_and_right_lead_to_the_buttons_side_by_side_and_in_a_field_stay_in_it(engine_path: Path) -> None:
     app = app_for(engine_path)
     async with app.run_test(size=SMALL) as pilot:

@@ -56,15 +56,25 @@ class FieldEdits(RowEdits):
 
     def _following_name(self, before: Plan, after: Plan, row: str) -> Plan:
         """A chosen candidate, the row at a path, stays chosen when it is renamed; with its name deleted before the new
-        one is typed, too. One whose name was that of the chosen on the way to a longer one is not chosen by that."""
+        one is typed, too. One whose name was that of the chosen on the way to a longer one is not chosen by that.
+
+        While it has no name, chosen is what the steps tell that it was called, by which it is followed: not the first
+        letter of that, by which it was called last.
+        """
         old, new = self._own_name(before, row), str(value_at(after, f"{row}.name"))
-        is_free = old not in (item.name for item in after.engine.all)
-        return with_name_followed(after, old, new) if old and new and is_free else after
+        names = [item.name for item in after.engine.all]
+        if not new and self.host.history.goes_on_at(f"{row}.name"):
+            in_steps = self._name_in_steps(row)
+            new = "" if in_steps in names else in_steps
+        return with_name_followed(after, old, new) if old and new and old not in names else after
 
     def _own_name(self, plan: Plan, row: str) -> str:
         """What a candidate is called, or was before its name was deleted; "" where another is called so, too."""
         name = str(value_at(plan, f"{row}.name"))
         if not name:
-            table, _, index = row.rpartition(".")
-            return name_in_row(self.host.history, table, int(index))
+            return self._name_in_steps(row)
         return name if [item.name for item in plan.engine.all].count(name) == 1 else ""
+
+    def _name_in_steps(self, row: str) -> str:
+        table, _, index = row.rpartition(".")
+        return name_in_row(self.host.history, table, int(index))
