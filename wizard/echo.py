@@ -133,7 +133,8 @@ def limits_text(entry: Entry, units: str = "") -> str:
         return f"a whole number from {low:.0f} to {high:.0f}"
     if units:
         return limits_shown(low, high, entry.unit(units), entry.dimension, 3)
-    return f"{both_units(low, entry)}, up to {both_units(high, entry)}"
+    in_both = dict.fromkeys(limits_shown(low, high, unit, entry.dimension) for unit in (entry.metric, entry.imperial))
+    return ", or ".join(in_both)
 
 
 def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4) -> str:

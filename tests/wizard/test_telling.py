@@ -59,7 +59,8 @@ def test_every_limit_that_is_told_can_be_entered(units: str) -> None:
         with pytest.raises(ValueError, match="believed") as refused:
             entry.read("1e30", units)
         beneath = str(refused.value).partition("(")[2].partition(")")[0]
-        for told in (*limits_text(entry, units).split(" to "), *beneath.split(" to ")):
+        in_help = limits_text(entry).replace(", or ", " to ")
+        for told in (*limits_text(entry, units).split(" to "), *beneath.split(" to "), *in_help.split(" to ")):
             assert is_given(entry.read(told, units)), (entry.label, told)
 
 
@@ -71,7 +72,8 @@ def test_text_that_is_not_understood_gets_one_plain_sentence() -> None:
 
 
 def test_limits_are_told_in_both_units() -> None:
-    assert limits_text(entry_at("hull.waterline_length")).startswith("4 m = 13 ft 1 1/2 in")
+    assert limits_text(entry_at("hull.waterline_length")) == "4 m to 30 m, or 13 ft 2 in to 98 ft 5 in"
+    assert limits_text(entry_at("speed.cruise")) == "1 kn to 20 kn"
     assert limits_text(entry_at("propeller.blades")) == "a whole number from 2 to 5"
     assert both_units(3.0, entry_at("speed.cruise")) == "5.832 kn"
 
