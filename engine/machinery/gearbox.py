@@ -22,6 +22,8 @@ RATING_RESERVE: float = _GEARBOX["check"]["reserve"]
 DISPLACEMENT_BOAT_DUTY: str = _GEARBOX["displacement_boat"]["sentence"]
 ROTATION_RULES: tuple[str, ...] = tuple(_GEARBOX["rotation"]["rules"])
 _, OUTPUT_TURN_RULE, _, _, FREE_WHEELING_RULE, _ = ROTATION_RULES
+_ROUNDING = 1e-9
+"""A rating that differs by no more of it is the one that is asked for."""
 _RATING_SOURCE = "gear makers' rating by power per speed (printed); the 10 % reserve is our own choice"
 
 
@@ -113,19 +115,28 @@ def gear_rating_required(rated_power: Real, rated_speed: Real) -> Real:
     return plain(not_negative("rated_power", rated_power) / positive("rated_speed", rated_speed))
 
 
+def rating_margin(required: float, rating: float) -> float:
+    """By what share of the rating that is required another is more than that [-], below 0 less.
+
+    required, rating: in one unit, > 0.   Returns: 0 where they are the same but for rounding.
+    """
+    margin = rating / required - 1.0
+    return margin if abs(margin) > _ROUNDING else 0.0
+
+
 def judge_gear_rating(required: float, rating: float, *, reserve: float = RATING_RESERVE) -> Finding:
     """Verdict on a gear's rating for the duty class and ratio meant; both [W per rev/s].
 
     reserve: share of the requirement to keep in hand for acceleration and fouling [-]; own choice 0.10.
     Source: gear makers' rating by power per speed, printed.
     """
-    spare = rating / required - 1.0
+    spare = rating_margin(required, rating)
     per_cent = 100.0 * abs(spare)
     said = round_number(per_cent, 2) if per_cent < 10.0 else f"{per_cent:.0f}"
     if spare < 0.0:
         text = f"The gear is rated for {said} % less than the engine gives: it must not be used."
         return stop(text, _RATING_SOURCE)
-    words = f"The gear is rated for {said} % more than the engine gives"
+    words = f"The gear is rated for {f'{said} % more than' if spare else 'just what'} the engine gives"
     if spare < reserve * (1.0 - 1e-9):
         return look(f"{words}; keep {100.0 * reserve:.0f} % for acceleration and fouling.", _RATING_SOURCE)
     return fits(f"{words}.", _RATING_SOURCE)

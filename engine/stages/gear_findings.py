@@ -17,6 +17,7 @@ from engine.machinery.gearbox import (
     RARE_RATIO,
     gear_duties_for,
     judge_gear_rating,
+    rating_margin,
 )
 from engine.plan import Plan, is_direct
 from engine.plan_defaults import gear_efficiency
@@ -244,7 +245,7 @@ def _peak_findings(plan: Plan, answers: GearAnswers, needed: float) -> Iterator[
         f"On its peak power the motor asks the gear for {Wording(plan.units).gear_rating(needed * times)}, "
         f"{times:.1f} times as much as on its continuous power"
     )
-    if margin is not None and times <= 1.0 + margin:
+    if margin is not None and rating_margin(times, 1.0 + margin) >= 0.0:
         yield fits(f"{text}; the gear is rated for that, too.", _PEAK_SOURCE)
         return
     cure = (

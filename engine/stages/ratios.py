@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from engine.bands import UNKNOWN
 from engine.constants import RPM
 from engine.findings import Outcome, lacking, stop
+from engine.machinery.gearbox import rating_margin
 from engine.machinery.shaft import shaft_torque
 from engine.numeric import Array
 from engine.plan import Plan
@@ -232,7 +233,7 @@ def _option(setting: Setting, tried: Array, pitch: Array, reached: Array, fittin
         cruise_drawn_kw=drive.if_electric(UNKNOWN),
         tip_speed_m_per_s=math.nan if nothing else float(tip_speed(diameter, shaft_speed)),
         shaft_torque_nm=float(shaft_torque(drive.power_after_gear, shaft_speed)),
-        rating_margin_fraction=None if rating is None else rating / drive.gear_rating_needed - 1.0,
+        rating_margin_fraction=None if rating is None else rating_margin(drive.gear_rating_needed, rating),
         chosen=False,
     )
     return Option(row, float(fitting[best]), free)

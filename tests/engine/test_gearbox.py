@@ -23,6 +23,8 @@ from engine.machinery.gearbox import (
 from engine.machinery.sea_trial import propeller_slip
 from engine.machinery.shaft import shaft_torque
 from engine.machinery.standards import STANDARDS
+from engine.reading import read_quantity
+from engine.units import Dimension
 
 
 class TestGear:
@@ -46,6 +48,15 @@ class TestGear:
     def test_rating_is_judged_with_a_tenth_in_hand(self, share: float, verdict: str) -> None:
         required = float(np.asarray(gear_rating_required(75e3, 3000 * RPM)))
         assert judge_gear_rating(required, share * required).verdict is Verdict[verdict]
+
+    def test_a_gear_that_is_rated_for_just_the_engine_carries_it(self) -> None:
+        """10.5 kW at 2500 rpm and 0.42 kW per 100 rpm are the same, and 1e-16 less as a computer reckons."""
+        required = float(np.asarray(gear_rating_required(10.5e3, 2500 * RPM)))
+        rating = read_quantity("0.42 kW per 100 rpm", Dimension.GEAR_RATING).si
+        assert rating < required
+        found = judge_gear_rating(required, rating)
+        assert found.verdict is Verdict.LOOK
+        assert found.text.startswith("The gear is rated for just what the engine gives; keep 10 %")
 
     @pytest.mark.parametrize(("share", "words"), [(0.997, "0.3 % less"), (1.097, "9.7 % more"), (2.777, "178 % more")])
     def test_a_rating_near_its_limit_is_told_to_the_tenth_of_a_per_cent(self, share: float, words: str) -> None:

@@ -336,5 +336,10 @@ def test_the_gear_is_held_against_the_peak_of_a_motor(electric: Plan, change: Ch
         assert (found.path == "gear.rating") is (verdict is Verdict.LOOK)
     for nothing in ("", "1 kW"):
         assert not texts(assess(change(electric, {"engine.motor.0.peak_power": nothing})), "gear", said)
+    just = {"rated_power": "10.5 kW", "rated_speed": "2500 rpm", "peak_power": "21 kW"}
+    at_rated = change(electric, {f"engine.motor.0.{name}": text for name, text in just.items()})
+    for rating, text in (("0.42", "The gear is rated for just what the motor gives"), ("0.84", said)):
+        (found,) = texts(assess(change(at_rated, {"gear.rating": f"{rating} kW per 100 rpm"})), "gear", text)
+        assert found.verdict is (Verdict.FITS if text is said else Verdict.LOOK), found.text
     weak = {"gear.rating": "0.1 kW per 100 rpm", "engine.motor.0.peak_power": f"{2e-3 * rated.si} kW"}
     assert not texts(assess(change(electric, weak)), "gear", said)
