@@ -350,6 +350,25 @@ def shown_rows(app: ShaftlogApp) -> set[str]:
     return {found.path.rpartition(".")[0] for found in planning(app).query("#page-engine FieldLine").results(FieldLine)}
 
 
+async def test_a_plan_opens_on_the_row_that_was_changed_last_though_it_is_put_away(engine_path: Path) -> None:
+    """A candidate beside the chosen one, as a run of the trial, is one line when the plan is opened again."""
+    texts = {"name": "Blue 3", "rated_power": "30 hp", "rated_speed": "3000 rpm"}
+    save_plan(with_row(load_plan(engine_path), "engine.candidate", texts), engine_path)
+    app = app_for(engine_path)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        await planning(app).go_to("engine", "engine.candidate.1.weight")
+        await type_text(pilot, "200 kg")
+        await until(lambda: text_at(app.plan, "engine.candidate.1.weight") == "200 kg", pilot)
+        await pilot.press("f10")
+    again = app_for(engine_path)
+    async with again.run_test(size=SMALL) as pilot:
+        await until(is_open(again, "engine"), pilot)
+        await until(lambda: isinstance(again.focused, Button), pilot)
+        assert isinstance(again.focused, Button)
+        assert again.focused.name == "turn.engine.candidate.1"
+
+
 async def test_only_the_chosen_candidate_shows_its_data_sheet_until_asked(engine_path: Path) -> None:
     first = engine_path.read_text(encoding="utf-8")
     engine_path.write_text(

@@ -257,8 +257,8 @@ class StagePage(LaidOutOnce, VerticalScroll, can_focus=False, inherit_bindings=F
         return isinstance(from_widget, FieldInput | FieldChoice) and from_widget.path.startswith(f"{table}.")
 
     def _target(self, path: str) -> Widget | None:
-        """The widget in which a field is entered; of a row the first one, or its first button when it is put away; of a
-        table, or a row that is not there, the last button. None when it is not here."""
+        """The widget in which a field is entered; of a row the first one; of both the first button of the row if it is
+        put away; of a table, or a row that is not there, the last button. None when it is not here."""
         table, _, index = path.rpartition(".")
         is_row = index.isdigit()
         found = (
@@ -267,7 +267,8 @@ class StagePage(LaidOutOnce, VerticalScroll, can_focus=False, inherit_bindings=F
         if field := next(found, None):
             return field
         buttons = {button.name: button for button in self.query(Button)}
-        return buttons.get(f"turn.{path}") or buttons.get(f"add.{table if is_row else path}")
+        put_away = buttons.get(f"turn.{path if is_row else table}")
+        return put_away or buttons.get(f"add.{table if is_row else path}")
 
     def focus_path(self, path: str) -> bool:
         """Give a field the focus. A path of a row means its first field, that of a table its last button.
