@@ -168,7 +168,9 @@ def _burrill_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     if _is_enough(area, usual):
         return fits(f"{text} It will do, and more area would be quieter.", source)
     return look(
-        f"{text} Take more blade area. The search of stock wheels asks for {usual:.2f}.", source, "propeller.area_ratio"
+        f"{text} Take more blade area. The search of stock wheels goes by the 5 % first.",
+        source,
+        "propeller.area_ratio",
     )
 
 
