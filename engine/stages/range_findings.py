@@ -75,7 +75,7 @@ def range_findings(about: About, answers: RangeAnswers) -> Iterator[Finding]:
         yield look(
             f"A reserve of {share} % is too little for the open sea.",
             "a fifth is printed as the least, a tenth from memory; the limit of 15 % is ours",
-            "range.reserve",
+            "range.reserve" if about.plan.range.reserve_share is None else "range.reserve_share",
         )
     most = answers.full_throttle_consumption
     if most.is_known and about.makes_cruise:

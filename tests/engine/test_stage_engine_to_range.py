@@ -360,6 +360,19 @@ class TestRange:
         found = outcome(change(launch, {"range.current": "6 kn", "speed.cruise": "5.8 kn"}), "range")
         assert [finding.verdict for finding in found.findings] == [Verdict.STOP]
 
+    @pytest.mark.parametrize(
+        ("given", "path"),
+        [({"range.reserve": "ten percent"}, "range.reserve"), ({"range.reserve_share": "10 %"}, "range.reserve_share")],
+    )
+    def test_too_small_a_reserve_leads_to_where_it_was_given(
+        self, launch: Plan, change: Change, given: dict[str, str], path: str
+    ) -> None:
+        """The share of her own goes before the rule, which changes nothing beside it."""
+        (said,) = (
+            each for each in outcome(change(launch, given), "range").findings if "A reserve of 10 %" in each.text
+        )
+        assert said.path == path
+
     def test_at_either_end_of_the_curve_the_best_speed_says_which(self, launch: Plan, change: Change) -> None:
         slow = outcome(launch, "range")
         fast = outcome(change(launch, {"range.current": "5.8 kn", "engine.candidate.0.rated_power": "14 kW"}), "range")
