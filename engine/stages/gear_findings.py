@@ -203,6 +203,12 @@ def _speed_words(gain: float) -> str:
     return "as fast" if abs(gain) < _AS_FAST_KN else f"{abs(gain):.2f} kn {'faster' if gain > 0 else 'slower'}"
 
 
+def has_own_rating(plan: Plan, ratio: float) -> bool:
+    """Whether the rating in a ratio is its own, which goes before that of the gear: where each one on offer has one."""
+    gear = plan.gear
+    return len(gear.ratings) == len(gear.ratios) and ratio in (on_offer.si for on_offer in gear.ratios)
+
+
 def _rating_findings(plan: Plan, answers: GearAnswers, needed: float) -> Iterator[Finding]:
     """Whether the gear carries the engine.   needed: rating [kW per 100 rev/min]."""
     gear = plan.gear
@@ -224,7 +230,7 @@ def _rating_findings(plan: Plan, answers: GearAnswers, needed: float) -> Iterato
         yield from _rare_ratio_findings(plan, answers.ratio)
         return
     judged = judge_gear_rating(needed, needed * (1.0 + answers.rating_margin_fraction))
-    yield replace(judged, path="gear.rating" if gear.rating is not None else "gear.ratings")
+    yield replace(judged, path=_rating_path(plan, answers))
     weak = [row for row in answers.options if not row.chosen and not row.is_carried]
     if weak and answers.rating_margin_fraction >= 0.0:
         names = listed([row.name for row in weak])
@@ -252,8 +258,12 @@ def _peak_findings(plan: Plan, answers: GearAnswers, needed: float) -> Iterator[
         "Ask the gear's maker whether it bears that for a minute or so; else have the controller hold the motor to less"
     )
     than = "" if margin is None else ", and more than the gear is rated for"
-    path = "gear.ratings" if margin is not None and plan.gear.rating is None else "gear.rating"
-    yield look(f"{text}{than}. {cure}.", _PEAK_SOURCE, path)
+    yield look(f"{text}{than}. {cure}.", _PEAK_SOURCE, _rating_path(plan, answers))
+
+
+def _rating_path(plan: Plan, answers: GearAnswers) -> str:
+    """Where the rating in the chosen ratio is given."""
+    return "gear.ratings" if has_own_rating(plan, answers.ratio) else "gear.rating"
 
 
 def _duty_words(plan: Plan) -> str:

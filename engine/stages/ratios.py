@@ -24,7 +24,7 @@ from engine.stages.cases import Cases
 from engine.stages.demand import ThrustDemand
 from engine.stages.drive import Drive
 from engine.stages.gear_answers import RatioRow
-from engine.stages.gear_findings import MATCHED, WORTH
+from engine.stages.gear_findings import MATCHED, WORTH, has_own_rating
 from engine.stages.hull import HullAnswers
 from engine.stages.room import propeller_limit, tip_clearance
 from engine.stages.setting import Setting
@@ -117,12 +117,11 @@ def ratios_on_offer(plan: Plan) -> list[float]:
 
 
 def _rating(plan: Plan, ratio: float) -> float | None:
-    """The rating [W per rev/s] of the gear in a ratio: its own when every ratio on offer has one, else the gear's."""
+    """The rating [W per rev/s] of the gear in a ratio: its own where it has one, else the gear's."""
     gear = plan.gear
-    if gear.ratings and len(gear.ratings) == len(gear.ratios):
+    if has_own_rating(plan, ratio):
         own = {on_offer.si: rating.si for on_offer, rating in zip(gear.ratios, gear.ratings, strict=True)}
-        if ratio in own:
-            return own[ratio]
+        return own[ratio]
     return None if gear.rating is None else gear.rating.si
 
 

@@ -39,6 +39,11 @@ def market(assessed: Assessment):  # type: ignore[no-untyped-def]
     return found
 
 
+def judged_rating(assessed: Assessment) -> Finding:
+    (found,) = [each for each in assessed.outcomes["gear"].findings if each.text.startswith("The gear is rated for")]
+    return found
+
+
 class TestGear:
     def test_each_ratio_may_have_a_rating_of_its_own(self, launch: Plan, change: Change) -> None:
         rated = assess(change(launch, {"gear.ratings": "2; 1.5; 1 kW per 100 rpm"}))
@@ -47,9 +52,12 @@ class TestGear:
         assert margins == pytest.approx([2.0 / needed - 1.0, 1.5 / needed - 1.0, 1.0 / needed - 1.0])
         weak = assess(change(launch, {"gear.ratings": "2; 1.5; 1 kW per 100 rpm", "gear.ratio": "2.5"}))
         assert texts(weak.outcomes["gear"].findings, "does not carry this engine in 3:1")
+        assert judged_rating(weak).path == "gear.ratings"  # though the launch has a rating of the gear, too
 
     def test_ratings_that_do_not_match_the_ratios_are_not_used(self, launch: Plan, change: Change) -> None:
-        found = assess(change(launch, {"gear.ratings": "2; 1.5 kW per 100 rpm"})).outcomes["gear"]
+        unpaired = assess(change(launch, {"gear.ratings": "2; 1.5 kW per 100 rpm"}))
+        assert judged_rating(unpaired).path == "gear.rating"
+        found = unpaired.outcomes["gear"]
         assert texts(found.findings, "2 ratings for 3 ratios")
         assert all(
             row.rating_margin_fraction == pytest.approx(2.0 / (30.0 / 28.0) - 1.0) for row in found.answers.options
