@@ -118,10 +118,12 @@ def _peak_findings(about: About) -> Iterator[Finding]:
         f"On its peak power the motor twists the shaft {times:.1f} times as much as on its continuous power; the "
         f"safety factor is then {told_apart(factor, SAFETY_FACTOR_FLOOR, 1)}"
     )
-    others = "the coupling" if is_direct(about.plan, about.ratio) else "gear and coupling"
+    is_geared = not is_direct(about.plan, about.ratio)
     if factor >= SAFETY_FACTOR_FLOOR:
-        yield fits(f"{text}. Ask the makers whether {others} may carry that, too.", _PEAK_SOURCE)
+        of_gear = "; for the gear see its page" if is_geared else ""
+        yield fits(f"{text}. Ask the makers whether the coupling may carry that, too{of_gear}.", _PEAK_SOURCE)
         return
+    others = "gear and coupling" if is_geared else "the coupling"
     cure = "Have the controller hold the motor to less, or take a thicker shaft; ask the makers what"
     text = f"{text}, under the floor of {SAFETY_FACTOR_FLOOR:g}. {cure} {others} may carry."
     yield look(text, _PEAK_SOURCE, "shaft.diameter")

@@ -217,7 +217,8 @@ def test_the_shaft_is_held_against_the_peak_of_a_motor(electric: Plan, change: C
         assert left
         assert float(left[1]) == pytest.approx(factor / times, abs=0.05)
         assert (float(left[1]) < 2.0) is (verdict is Verdict.LOOK)
-        assert "what gear and coupling may carry" in told.text or verdict is Verdict.FITS
+        of_gear = "; for the gear see its page." if verdict is Verdict.FITS else "what gear and coupling"
+        assert of_gear in told.text
     assert not texts(assess(change(electric, {"engine.motor.0.peak_power": "1 kW"})), "shaft", "On its peak power")
     direct = change(electric, {"gear.ratios": "1", "gear.rating": "", "engine.motor.0.rated_speed": "700 rpm"})
     assert texts(assess(direct), "shaft", "Ask the makers whether the coupling may carry that, too.")
