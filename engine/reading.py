@@ -5,6 +5,7 @@ The reader never guesses in silence. What can mean two things is settled by the 
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import product
 
 from engine.constants import FOOT, HOUR
@@ -74,7 +75,7 @@ def read_quantity(text: str, dimension: Dimension, unit: str = "", limits: Limit
         high = read_quantity(_with_unit(spread[2], of_high, of_low or of_best), dimension, unit, limits)
         return with_spread(best, low, high)
     readings = _readings(cleaned, dimension, unit)
-    believable = [reading for reading in readings if limits is None or _is_within(reading.si, limits)]
+    believable = [within for reading in readings if (within := _within(reading, limits)) is not None]
     if dimension is Dimension.MONEY:  # nobody writes three digits of a cent: behind a point or comma they are thousands
         believable = sorted(believable, key=lambda reading: reading.si)[-1:]
     if len(believable) > 1 and "," in cleaned:
@@ -303,11 +304,15 @@ def _decimal_readings(digits: str) -> list[float]:
     return [as_decimal]
 
 
-def _is_within(value: float, limits: Limits) -> bool:
-    """Whether an SI value is believable; one at a limit may lie beyond it by the rounding of its unit."""
+def _within(reading: Quantity, limits: Limits | None) -> Quantity | None:
+    """A reading that is believable; one beyond a limit by no more than the rounding of its unit is that limit."""
+    if limits is None:
+        return reading
     low, high = limits
-    rounding = _ROUNDING * max(abs(low), abs(high))
-    return low - rounding <= value <= high + rounding
+    held = min(max(reading.si, low), high)
+    if not abs(held - reading.si) <= _ROUNDING * max(abs(low), abs(high)):
+        return None
+    return reading if held == reading.si else replace(reading, si=held)
 
 
 def _outside(reading: Quantity, dimension: Dimension, unit: str, limits: Limits | None) -> str:

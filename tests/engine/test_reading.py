@@ -105,6 +105,18 @@ def test_what_cannot_be_read_is_refused_in_a_plain_sentence(text: str, dimension
         read_quantity(text, dimension)
 
 
+def test_a_number_that_rounding_puts_beyond_a_limit_is_that_limit() -> None:
+    """122 F are 50 C and 1e-14 more as a computer reckons: the formulas that end at a limit take it at the limit."""
+    limits = (-10.0, 50.0)
+    assert unit_named("F", Dimension.TEMPERATURE).to_si(122.0) > 50.0
+    for text, held in (("122 F", 50.0), ("50.00000004 C", 50.0), ("-10.00000004 C", -10.0)):
+        read = read_quantity(text, Dimension.TEMPERATURE, "C", limits)
+        assert (read.si, read.text) == (held, text)
+    for text in ("50.0001 C", "-10.0001 C"):
+        with pytest.raises(ValueError, match="believed here"):
+            read_quantity(text, Dimension.TEMPERATURE, "C", limits)
+
+
 def test_a_number_beyond_belief_is_refused_with_the_limits() -> None:
     with pytest.raises(ValueError, match=r"400 m is more than can be believed here \(4 m to 30 m\)"):
         read_quantity("400 m", LENGTH, limits=(4.0, 30.0))
