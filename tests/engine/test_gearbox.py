@@ -101,8 +101,8 @@ class TestSeaTrial:
 
 
 class TestCautions:
-    def test_there_are_twelve_and_each_speaks(self) -> None:
-        assert len(CAUTIONS) == 12
+    def test_there_are_thirteen_and_each_speaks(self) -> None:
+        assert len(CAUTIONS) == 13
         for key, caution in CAUTIONS.items():
             assert key == caution.id
             assert caution.applies

@@ -1,9 +1,9 @@
-"""What stands at the head of a sheet is what the review page holds against ordering by it."""
+"""What every sheet carries: at its head what the review page holds against ordering by it, at its foot the cautions."""
 
 import pytest
 
 from engine.assessment import assess
-from engine.plan import with_text
+from engine.plan import Plan, with_text
 from engine.planfile import load_plan
 from engine.readiness import ITEMS, readiness
 from tests.conftest import ROOT
@@ -55,3 +55,10 @@ def test_the_trial_card_says_what_its_figures_are_not_yet_good_for(path: str, te
     assert order_sheet("trial", assess(plan)).reasons == ()
     found = order_sheet("trial", assess(with_text(plan, path, text))).reasons
     assert any(words in reason for reason in found)
+
+
+@pytest.mark.parametrize("sheet", ["yard", "propeller"])
+def test_a_sheet_for_those_who_draw_the_wheel_says_how_it_leaves_its_taper(launch: Plan, sheet: str) -> None:
+    cautions = " ".join(order_sheet(sheet, assess(launch)).cautions)
+    for words in ("leaves its taper with a bang", "Keep the nut on", "stand clear", "puller", "heat or hammer"):
+        assert words in cautions, words

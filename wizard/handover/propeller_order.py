@@ -71,7 +71,7 @@ def propeller_order(asked: Asked) -> Sheet:
         refusal="Do not order from this sheet yet.",
         reasons=reasons,
         assumed=assumed(asked, _ASSUMED),
-        cautions=cautions("haul-out", "hot-work", "rotating-shaft"),
+        cautions=cautions("haul-out", "wheel-off", "hot-work", "rotating-shaft"),
         second_looks=looks,
     )
 

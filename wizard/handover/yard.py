@@ -39,7 +39,7 @@ def yard_sheet(asked: Asked) -> Sheet:
     """The sheet for those who do the work."""
     hot = ("hot-surfaces",) if has_dry_exhaust(asked.guessed) else ()
     burnt = ("carbon-monoxide", *hot) if needs_fuel(asked.guessed) else ()
-    dangers = ("lifting", "fuel-vapour", *burnt, "rotating-shaft", "battery", "hot-work", "haul-out", "flooding")
+    dangers = ("lifting", "fuel-vapour", *burnt, "rotating-shaft", "battery", "hot-work", "haul-out", "wheel-off")
     return Sheet(
         key="yard",
         name=asked.plan.name,
@@ -48,7 +48,7 @@ def yard_sheet(asked: Asked) -> Sheet:
         refusal="Do not cut metal by this sheet yet.",
         reasons=reasons_against(asked, _STAGES, _ITEMS),
         assumed=assumed(asked, _ASSUMED),
-        cautions=cautions(*dangers, "stability"),
+        cautions=cautions(*dangers, "flooding", "stability"),
     )
 
 
