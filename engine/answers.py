@@ -11,7 +11,16 @@ from math import isfinite
 from typing import Any, TypeVar
 
 from engine.bands import Band, Money
-from engine.showing import OF_BOATS, band_text, decimals_of, round_number, share_of_boats, show, without_unit
+from engine.showing import (
+    OF_BOATS,
+    band_text,
+    decimals_of,
+    money_number,
+    round_number,
+    share_of_boats,
+    show,
+    without_unit,
+)
 from engine.units import Dimension, convert, unit_named
 
 _SUFFIXES: dict[str, tuple[str, Dimension, str, str]] = {
@@ -187,6 +196,8 @@ def shown(name: str, label: Label, value: Any, units: str) -> str:
         return value
     if isinstance(value, Band):
         return _shown_band(name, label, value, units)
+    if name.endswith("_money"):
+        return money_number(float(value), label.digits)
     known = unit_of(name)
     if known is None:
         text = str(value) if isinstance(value, int) else round_number(float(value), label.digits)
@@ -210,12 +221,13 @@ def _to_places(number: float, places: int, digits: int) -> float:
 
 
 def _shown_band(name: str, label: Label, band: Band, units: str) -> str:
-    """Best with its unit, then low and high: "14.2 hp (12.1 to 17)"; without them when they read alike."""
+    """Best with its unit, then low and high: "14.2 hp (12.1 to 17)", "EUR 5,300 (4,370 to 6,580)"; without them when
+    they read alike."""
     to_the_cent = (lambda amount: round(amount, 2)) if isinstance(band, Money) else float
     best, low, high = (shown(name, label, to_the_cent(value), units) for value in (band.best, band.low, band.high))
     is_alone = low == best == high or not band.is_known
     if isinstance(band, Money) and best != "-":
-        best = f"{best} {band.currency}".strip()
+        best = f"{band.currency} {best}".strip()
     if is_alone:
         return best
     unit = _unit_in_heading(name, label, units)

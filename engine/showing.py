@@ -27,6 +27,8 @@ def show(value: float, unit: str, dimension: Dimension, digits: int = 0) -> str:
     digits = digits or _usual_digits(dimension)
     if not math.isfinite(value):
         return "-"
+    if dimension is Dimension.MONEY:
+        return money_number(value, digits)
     if dimension is Dimension.LENGTH and abs(value) < _NO_LENGTH:
         value = 0.0
     if unit == "ft" and dimension is Dimension.LENGTH:
@@ -117,6 +119,13 @@ def round_number(number: float, digits: int = _DIGITS) -> str:
         return f"{rounded:.0f}"
     text = f"{rounded:.{decimals}f}".rstrip("0").rstrip(".")
     return text or "0"
+
+
+def money_number(amount: float, digits: int = _DIGITS_OF_MONEY) -> str:
+    """An amount as on a bill: "16,042.50", "64,055"; one of little more than a cent keeps its digits, "0.0731"."""
+    number = round_number(amount, digits)
+    part = number.partition(".")[2]
+    return number if number == "-" else f"{float(number):,.{max(2, len(part)) if part else 0}f}"
 
 
 def feet_and_inches(metres: float) -> str:

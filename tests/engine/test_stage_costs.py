@@ -113,7 +113,7 @@ class TestBudget:
         assert found.budget[0].share_fraction == pytest.approx(11_000.0 / 23_460.0)
         assert sum(row.share_fraction for row in found.budget) == pytest.approx(1.0)
         assert sum(row.price_money.best for row in found.budget) == pytest.approx(23_460.0)
-        assert said(priced, "23460 EUR")
+        assert said(priced, "EUR 23,460")
 
     def test_nothing_is_missing_but_the_price_of_the_line_without_one(self, priced: Assessment) -> None:
         assert not said(priced, "No price yet")
