@@ -339,6 +339,11 @@ def may_be_diesel(plan: Plan) -> bool:
     return bool(plan.engine.candidate) or not plan.engine.motor
 
 
+def may_be_electric(plan: Plan) -> bool:
+    """The same of an electric drive."""
+    return bool(plan.engine.motor) or not plan.engine.candidate
+
+
 def may_burn_fuel(plan: Plan) -> bool:
     """Whether any of the candidates takes fuel from a tank: a diesel, or a motor with a generator."""
     return may_be_diesel(plan) or any(motor.generator_power is not None for motor in plan.engine.motor)

@@ -1,6 +1,6 @@
 """How a number was worked out, as the owner reads it: formula, what goes into it with its values, other methods."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib import import_module
 from math import isfinite
@@ -10,7 +10,17 @@ from engine.answers import Label, best_of, columns, label_of, labels, row_tables
 from engine.bands import Band
 from engine.constants import KNOT
 from engine.entries import entries
-from engine.plan import STAGES, Plan, chosen_path, entry_at, label_at, page_of, text_at
+from engine.plan import (
+    STAGES,
+    Plan,
+    chosen_path,
+    entry_at,
+    label_at,
+    may_be_electric,
+    may_burn_fuel,
+    page_of,
+    text_at,
+)
 from engine.plan_defaults import default_at, default_in
 from engine.workings import CHOSEN, Working, workings
 from wizard.echo import not_known_text
@@ -29,6 +39,11 @@ _IN_EACH_ROW = "one value in each row of the table"
 _NOT_YET = "not worked out yet"
 _BY_METHOD = {"cruise_resistance_n": "resistance_n", "cruise_effective_power_kw": "effective_power_kw"}
 """Answers of the power page that each resistance method has a value of its own for: column of the curve for it."""
+_OF_DRIVE: Mapping[str, Callable[[Plan], bool]] = {
+    "range.price": may_burn_fuel,
+    "range.electricity_price": may_be_electric,
+}
+"""Prices, and whether any candidate takes what they are of."""
 
 
 @dataclass(frozen=True)
@@ -214,6 +229,7 @@ def _heading(title: str) -> Part:
 
 def _fields(here: str, working: Working, plan: Plan, width: int) -> Iterator[Part]:
     paths = [path for path in (plan_path(plan, path) for path in working.fields) if path]
+    paths = [path for path in paths if path not in _OF_DRIVE or _OF_DRIVE[path](plan)]
     if paths:
         yield _heading("What goes into it: your fields")
     for path in paths:

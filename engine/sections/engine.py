@@ -230,7 +230,7 @@ class Engine:
         "Hours run in a year",
         HOURS,
         between=("1 h", "8760 h"),
-        what="What the engine will run in a year.",
+        what="What engine or motor will run in a year.",
         how="The hour meter over some years; many private boats run 50 to 200 hours.",
         changes="The duty class to ask for.",
     )

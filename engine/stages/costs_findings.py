@@ -222,14 +222,14 @@ def _saving_findings(about: About, answers: CostsAnswers) -> Iterator[Finding]:
     if (now is None) != (then is None):
         missing, path = ("now", "upkeep_now") if now is None else (f"with the new {noun_of(about.item)}", "upkeep")
         yield look(f"Upkeep {missing} is not given, so the saving leaves it out.", _SUMS, f"costs.{path}")
-    if answers.present_fuel_l is not None and (
-        amount_or_none(about.plan.range, "price") is None or not answers.spent_money
-    ):
+    wanted = {"price": "fuel"} | ({"electricity_price": "electricity"} if isinstance(about.item, Motor) else {})
+    unpriced = {name: of_what for name, of_what in wanted.items() if amount_or_none(about.plan.range, name) is None}
+    if answers.present_fuel_l is not None and unpriced:
         yield look(
-            "What she burns now is given, but a price of fuel or electricity is missing on the range page: what is "
-            "saved of it is not in money.",
+            f"What she burns now is given, but the price of {' and of '.join(unpriced.values())} is missing on the "
+            "range page: what is saved of it is not in money.",
             _SUMS,
-            "range.electricity_price" if about.plan.range.price is not None else "range.price",
+            f"range.{next(iter(unpriced))}",
         )
     if saved is None or not saved.is_known:
         return

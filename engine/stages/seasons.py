@@ -194,13 +194,13 @@ def cleaning_of(plan: Plan, seasons: Seasons, clean: TrialBoats, cruise: float, 
     cruise: speed [m/s].   screws: engines that burn.
     """
     is_diesel = isinstance(clean.drive, DieselDrive)
-    cleaning, field = amount_or_none(plan.costs, "cleaning"), "price" if is_diesel else "electricity_price"
-    price = amount_or_none(plan.range, field)
+    taken, field = ("fuel", "price") if is_diesel else ("electricity", "electricity_price")
+    cleaning, price = amount_or_none(plan.costs, "cleaning"), amount_or_none(plan.range, field)
     missing = []
     if not cleaning:
         missing.append(("the price of a cleaning, on the costs page", "costs.cleaning"))
     if price is None:
-        missing.append(("the price of fuel or electricity, on the range page", f"range.{field}"))
+        missing.append((f"the price of {taken}, on the range page", f"range.{field}"))
     if not cleaning or price is None or seasons.growth is None or not seasons.is_growing:
         return Cleaning(None, tuple(missing))
     per_hour = screws * float(clean.fleet.median(clean.as_fitted.at(np.array([cruise]))[1])[0])

@@ -192,7 +192,7 @@ def test_cleaning_pays_at_the_interval_of_least_cost(
     found = read((0.0, 2.0, 4.0, 6.0), (0.0, 0.02, 0.04, 0.06))
     plan = with_text(yard.plan, "costs.hours_per_year", "120 h")
     wanting = said(plan, found, clean)
-    assert any("the price of a cleaning" in each.text and "the price of fuel" in each.text for each in wanting)
+    assert any("the price of a cleaning" in each.text and "the price of fuel, on" in each.text for each in wanting)
     priced = with_text(with_text(plan, "range.price", "1.80 per L"), "costs.cleaning", "400")
     found_months = cleaning_of(priced, found, clean, SPEED_KN * KNOT, 1).months
     burn = float(clean.fleet.median(clean.as_fitted.at(np.array([SPEED_KN * KNOT]))[1])[0])

@@ -9,7 +9,7 @@ import pytest
 from engine.assessment import Assessment
 from engine.findings import Finding, Verdict
 from engine.machinery.generic_engines import GENERIC_ENGINES
-from engine.plan import Plan, with_row
+from engine.plan import Plan, with_row, with_text
 from engine.stages.costs_answers import CostsAnswers
 from engine.stages.year import hours_in_a_year
 from tests.engine.generic_candidates import with_generic
@@ -309,11 +309,20 @@ class TestElectric:
         assert found.saved_money.best == pytest.approx(2.0 * 400.0 - found.spent_money.best)
         assert found.generator_fuel_l.best == pytest.approx(found.energy_kwh.best * 0.250 / 0.91 / 0.84)
 
-    def test_a_missing_price_of_electricity_is_asked_for(self, electric: Plan, change: Change) -> None:
-        assessed = assess(change(electric, NOW))
-        assert costs(assessed).saved_money is None
-        (finding,) = said(assessed, "a price of fuel or electricity is missing")
-        assert (finding.verdict, finding.path) == (Verdict.LOOK, "range.electricity_price")
+    def test_the_price_that_is_missing_is_asked_for_and_no_other(
+        self, electric: Plan, launch: Plan, change: Change
+    ) -> None:
+        """A plan of diesels was told that a price of fuel or electricity is missing."""
+        burns = {"costs.present_burn": "4 L/h"}
+        for plan, texts, words, path in (
+            (electric, NOW, "electricity", "range.electricity_price"),
+            (with_text(electric, "range.price", ""), burns, "fuel and of electricity", "range.price"),
+            (launch, burns, "fuel", "range.price"),
+        ):
+            assessed = assess(change(plan, texts))
+            assert costs(assessed).saved_money is None
+            (finding,) = said(assessed, f"the price of {words} is missing")
+            assert (finding.verdict, finding.path) == (Verdict.LOOK, path)
 
     def test_no_engine_is_spoken_of_where_a_motor_goes_in(self, electric: Plan, change: Change) -> None:
         upkeep = {"costs.upkeep_now": "100", "costs.upkeep": "300"}

@@ -39,7 +39,7 @@ def test_all_is_asked_while_a_diesel_may_be_had(plan: Plan, stage: str) -> None:
 
 
 def test_of_a_motor_alone_no_tank_exhaust_or_smoke_is_asked() -> None:
-    assert asked(ELECTRIC, "range") == ["range.reserve", "range.leg"]
+    assert asked(ELECTRIC, "range") == ["range.reserve", "range.leg", "range.electricity_price"]
     assert asked(ELECTRIC, "fit") == ["fit.room_length", "fit.mounts_ahead", "fit.present_place"]
     assert asked(ELECTRIC, "engine") == ["engine.candidate", "engine.motor", "engine.altitude"]
     assert left_out(left(ELECTRIC, "engine")) == "Left out while no diesel is among the candidates: air and raw water."
@@ -48,6 +48,15 @@ def test_of_a_motor_alone_no_tank_exhaust_or_smoke_is_asked() -> None:
     assert left_out(left(ELECTRIC, "fit")) == (
         "Left out while no diesel is among the candidates: air, exhaust, raw water, fuel line, starting."
     )
+
+
+def test_no_price_of_electricity_is_asked_of_diesels_alone() -> None:
+    diesel = with_row(Plan(), "engine.candidate", {"name": "Grey 4"})
+    assert asked(diesel, "range") == ["range.tank", "range.reserve", "range.leg", "range.measured"]
+    assert left_out(left(diesel, "range")) == (
+        "Left out while no electric drive is among the candidates: price of electricity."
+    )
+    assert "range.electricity_price" in asked(with_text(diesel, "range.electricity_price", "0.4"), "range")
 
 
 @pytest.mark.parametrize("path", ["gear.ratio", "gear.ratios"])

@@ -236,3 +236,12 @@ def test_the_trail_loses_its_beginning_when_it_is_too_long() -> None:
     assert trail_text(numbers, 40) == "Propeller > Power > Hull"
     assert trail_text(numbers, 20) == "... > Power > Hull"
     assert trail_text(numbers, 5) == "... > Hull"
+
+
+def test_no_price_goes_into_it_of_what_no_candidate_takes(bittern: Assessment) -> None:
+    spent = Number("costs", "spent_money")
+    both = bittern.plan
+    diesels, motors = (replace(both, engine=replace(both.engine, **{left: ()})) for left in ("motor", "candidate"))
+    for plan, fuel, electricity in ((both, True, True), (diesels, True, False), (motors, False, True)):
+        told = text_of(working_parts(spent, plan, bittern, 76))
+        assert ("Fuel price" in told, "Price of electricity" in told) == (fuel, electricity)

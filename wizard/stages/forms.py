@@ -5,7 +5,17 @@ from dataclasses import dataclass
 from functools import partial
 
 from engine.entries import entries, table_words
-from engine.plan import SECTIONS, STAGE_SECTIONS, Plan, holds_data, is_direct, may_be_diesel, may_burn_fuel, text_at
+from engine.plan import (
+    SECTIONS,
+    STAGE_SECTIONS,
+    Plan,
+    holds_data,
+    is_direct,
+    may_be_diesel,
+    may_be_electric,
+    may_burn_fuel,
+    text_at,
+)
 from engine.plan_defaults import sure_ratio
 from engine.sections.electric import Motor
 
@@ -28,6 +38,7 @@ _BEGINS = {
     "engine.altitude": "Where and how long they run",
     "range.reserve": "What is kept back",
     "range.leg": "The passage",
+    "range.electricity_price": "Electricity",
     "fit.room_length": "Room",
     "fit.vent_area": "Air for a diesel",
     "fit.exhaust": "Exhaust of a diesel",
@@ -60,6 +71,8 @@ _FOR_DIESEL = {
     "trial.coolant_limit": "the maker's limits",
 }
 """Groups that what burns fuel, or a diesel alone, is asked, and what they are called where they are left out."""
+_FOR_MOTOR = {"range.electricity_price": "price of electricity"}
+"""The same of groups that an electric drive alone is asked."""
 _FOR_GEAR = {"trial.gear_oil": "gear oil"}
 """The same of groups that are asked where there is a gear."""
 _ROW_FOR_DIESEL = frozenset(
@@ -78,11 +91,13 @@ def _may_have_gear(plan: Plan) -> bool:
 _ASKED_WHEN: Mapping[str, Callable[[Plan], bool]] = {
     **dict.fromkeys(_FOR_FUEL, may_burn_fuel),
     **dict.fromkeys(_FOR_DIESEL, may_be_diesel),
+    **dict.fromkeys(_FOR_MOTOR, may_be_electric),
     **dict.fromkeys(_FOR_GEAR, _may_have_gear),
 }
 """Groups, by their first field or their table, that not every plan needs: what a plan must have to be asked them."""
 _LEFT_OUT = (
     ("no diesel is among the candidates", _FOR_FUEL | _FOR_DIESEL),
+    ("no electric drive is among the candidates", _FOR_MOTOR),
     ("the motor turns the shaft itself", _FOR_GEAR),
 )
 """Why groups are left out, and what they are called then."""
