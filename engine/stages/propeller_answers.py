@@ -95,7 +95,7 @@ class PropellerAnswers:
     tip_speed_m_per_s: Band = answer("Tip speed at full throttle")
     needed_area_ratio: Band = answer("Blade area ratio needed (Keller)")
     handbook_diameter_m: float = answer("Handbook diameter", metric="mm", imperial="in")
-    handbook_pitch_m: float = answer("Handbook pitch", metric="mm", imperial="in")
+    handbook_pitch_m: float | None = maybe("Handbook pitch", metric="mm", imperial="in")
     series_pitch_m: float | None = maybe("Pitch by the series, at the handbook diameter", metric="mm", imperial="in")
     inch_of_pitch_rpm: float = answer("One inch of pitch changes the engine speed by")
     static_thrust_n: Band

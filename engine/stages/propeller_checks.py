@@ -236,11 +236,17 @@ def _handbook_finding(setting: Setting, answers: PropellerAnswers) -> Finding:
     say = Wording(setting.plan.units)
     blades = min(answers.blades, MOST_BLADES)
     taken_as = f", the most it has factors for; this wheel has {answers.blades}" if answers.blades > blades else ""
-    size = f"{say.size(answers.handbook_diameter_m)} by {say.size(answers.handbook_pitch_m)}"
     source = (
         "Gerr (1989), Propeller Handbook, formulas 5-2 and 5-3, blade factors; slip and factors from memory; 12 % as "
         "the limit is ours"
     )
+    if answers.handbook_pitch_m is None:
+        text = (
+            f"The trade's quick method does not hold at the {answers.top_kn.best:.1f} kn that she reaches: its slip "
+            f"would be more than 1. It gives {say.size(answers.handbook_diameter_m)} of diameter and no pitch."
+        )
+        return look(text, source, "propeller.diameter")
+    size = f"{say.size(answers.handbook_diameter_m)} by {say.size(answers.handbook_pitch_m)}"
     total = answers.diameter_m + answers.pitch_m
     gap = total / (answers.handbook_diameter_m + answers.handbook_pitch_m) - 1.0
     text = (

@@ -29,8 +29,9 @@ class Match:
 
     around: the size, first, and those about it on the middle of the fleet.   beside: wheels of these sizes, tried.
     cruise: at the cruising speed in calm water, (N, 1).   held: the wheel of each boat with no way on.
-    handbook: diameter and pitch [m] by the trade's quick method.   series_pitch: at that diameter, the pitch [m] at
-    which the series takes the engine's power at rated speed, as the handbook's does; None if none.
+    handbook: diameter and pitch [m] by the trade's quick method, which has no pitch for a boat so slow that its slip
+    would be all of it.   series_pitch: at that diameter, the pitch [m] at which the series takes the engine's power at
+    rated speed, as the handbook's does; None if none.
     rows: over the engine's speeds.   doubt: about the engine speed at full throttle.
     """
 
@@ -39,7 +40,7 @@ class Match:
     beside: tuple[Wheel, ...]
     cruise: OperatingPoint
     held: BollardPull
-    handbook: Size
+    handbook: tuple[float, float | None]
     series_pitch: float | None
     rows: tuple[MatchRow, ...]
     doubt: tuple[DoubtRow, ...]
@@ -107,12 +108,12 @@ def _held(wheel: Wheel) -> BollardPull:
     )
 
 
-def _handbook_size(setting: Setting, top: float) -> Size:
-    """Diameter and pitch by the trade's quick method, for the number of blades where it has a factor for it."""
+def _handbook_size(setting: Setting, top: float) -> tuple[float, float | None]:
+    """As `Match.handbook`, for the number of blades where the method has a factor for it."""
     diameter = float(handbook.diameter(setting.drive.power_at_propeller, setting.rated_shaft_speed))
-    pitch = float(handbook.pitch_from_slip(top, setting.rated_shaft_speed, handbook.slip(top)))
-    factors = handbook.blade_factors(min(setting.kind.blades, handbook.MOST_BLADES))
-    return diameter * factors.diameter, pitch * factors.pitch
+    factors, slip = handbook.blade_factors(min(setting.kind.blades, handbook.MOST_BLADES)), float(handbook.slip(top))
+    pitch = None if slip >= 1.0 else float(handbook.pitch_from_slip(top, setting.rated_shaft_speed, slip))
+    return diameter * factors.diameter, None if pitch is None else pitch * factors.pitch
 
 
 def _series_pitch(setting: Setting, diameter: float) -> float | None:

@@ -243,3 +243,18 @@ def test_where_only_wheels_of_the_other_sections_suit_that_is_said(launch: Plan,
     assert [finding.path for finding in found.findings if finding.text.startswith(words)] == ["propeller.sections"]
     both = search_market(assess(launch))
     assert not any("which the propeller page reckons with" in finding.text for finding in both.findings)
+
+
+def test_the_quick_method_gives_no_pitch_where_its_slip_would_be_more_than_all(launch: Plan, change: Change) -> None:
+    """At 1.58 kn it gave a pitch of -170 mm. The slip is that of Gerr (1989), formula 5-2: 1.4/V^0.57, 1 at 1.8 kn."""
+    heavy = {"hull.displacement": "100 t", "hull.waterline_length": "20 m", "hull.waterline_beam": "5.5 m"}
+    heavy |= {"hull.hull_draft": "1.6 m", "hull.keel_draft": "2.2 m", "hull.appendage_area": ""}
+    small = {"engine.candidate.0.rated_power": "2 kW", "engine.candidate.0.rated_speed": "3600 rpm"}
+    slow = {"speed.cruise": "1.5 kn", "speed.top": "1.7 kn", "gear.ratios": "1", "propeller.room": "400 mm"}
+    found = assess(change(launch, heavy | small | slow)).outcomes["propeller"]
+    assert found.answers.top_kn.best < 1.8
+    assert found.answers.handbook_pitch_m is None
+    (finding,) = (each for each in found.findings if "quick method" in each.text)
+    assert finding.verdict is Verdict.LOOK
+    assert "does not hold at the 1.6 kn" in finding.text
+    assert "mm by" not in finding.text
