@@ -1,5 +1,6 @@
 """What an argument may be, and the ranges of methods as data: refusal of the impossible, records of the doubtful."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -22,11 +23,11 @@ class OutOfRange:
     where: NDArray[np.bool_]
     note: str = ""
 
-    def sentence(self) -> str:
-        """The finding as one sentence."""
+    def sentence(self, shown: Callable[[float], str] | None = None) -> str:
+        """The finding as one sentence.   shown: says an end of the range with its unit; without it, ends are bare."""
         count = int(np.count_nonzero(self.where))
         which = "is" if self.where.size == 1 else f"in {count} of {self.where.size} cases is"
-        low, high = _written(self.low), _written(self.high)
+        low, high = (shown or _written)(self.low), (shown or _written)(self.high)
         reach = f"under {low}" if np.isinf(self.high) else f"outside {low} to {high}"
         note = f"; {self.note}" if self.note else ""
         return f"The {self.quantity} {which} {reach}{note}."

@@ -25,6 +25,8 @@ _ZERO_C = 273.0
 """The standard reckons 25 C as 298 K."""
 _LOSS_OF_WARMTH = 0.7
 """The standard's factor of the friction term in alpha."""
+AIR_PRESSURE = "air pressure"
+"""What `check_site` calls it, in kPa."""
 _AIR_C, _AIR_KPA = (-20.0, 60.0), (60.0, 106.0)
 """What the formula can be believed for, at the intake (ours)."""
 _INTAKE_SOURCE = "one small-engine maker (anonymised), printed"
@@ -120,10 +122,11 @@ def site_adjustment(
 def check_site(site: SiteConditions) -> tuple[OutOfRange, ...]:
     """Where a site lies beyond what the formula can be believed for: -20 to 60 C at the intake, 60 to 106 kPa.
 
-    Source: the limits are ours.
+    Returns: records in C and in kPa, that of the pressure called `AIR_PRESSURE`.   Source: the limits are ours.
     """
-    air = outside_range("air at the intake in C", site.air_temperature, *_AIR_C, "the formula is not meant for it")
-    return air + outside_range("air pressure in kPa", np.asarray(site.air_pressure) / 1e3, *_AIR_KPA)
+    note = "the formula is not meant for it"
+    air = outside_range("air at the intake", site.air_temperature, *_AIR_C, note)
+    return air + outside_range(AIR_PRESSURE, np.asarray(site.air_pressure) / 1e3, *_AIR_KPA, note)
 
 
 def judge_intake_temperature(temperature_c: float, said: str = "") -> Finding:

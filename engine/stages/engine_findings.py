@@ -9,7 +9,7 @@ from engine.constants import KNOT, RPM
 from engine.defaults import amount, word
 from engine.findings import Finding, fits, look, stop
 from engine.hull.shallow_water import SHALLOW_SOURCE
-from engine.machinery.derating import REFERENCE_C, check_site, judge_intake_temperature
+from engine.machinery.derating import AIR_PRESSURE, REFERENCE_C, check_site, judge_intake_temperature
 from engine.machinery.derating import STATUS as DERATING_STATUS
 from engine.machinery.diesel import check_engine, cruise_speed_limit, judge_cruise_load
 from engine.machinery.duty_cycles import DUTY_CYCLES
@@ -202,7 +202,9 @@ def _loss_findings(plan: Plan, item: Candidate, drive: DieselDrive, path: str) -
             f"{path}.power_lost",
         )
         for outside in check_site(site_of(plan)):
-            yield look(outside.sentence(), DERATING_STATUS, "engine.intake_air")
+            is_pressure = outside.quantity == AIR_PRESSURE
+            shown, field = (say.pressure, "altitude") if is_pressure else (say.temperature, "intake_air")
+            yield look(outside.sentence(shown), DERATING_STATUS, f"engine.{field}")
     air, say = intake_air(plan), Wording(plan.units)
     said = f"{say.temperature(air)} (its data sheet is for {say.temperature(REFERENCE_C)})"
     yield replace(judge_intake_temperature(air, said), path="engine.intake_air")

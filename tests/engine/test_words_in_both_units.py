@@ -37,6 +37,23 @@ def test_help_names_both_units() -> None:
     assert not [(path, words) for path, words in texts() if is_metric_alone(words)]
 
 
+def test_air_beyond_the_formula_is_told_in_the_owners_units() -> None:
+    """The Dead Sea in the heat: 151 F and 106.3 kPa; and the field that each is from."""
+    plan = load_plan(ROOT / "saved_plans" / "bittern.toml")
+    for path, text in {"candidate.0.power_lost": "", "intake_air": "66 C", "altitude": "-400 m"}.items():
+        plan = with_text(plan, f"engine.{path}", text)
+    for units, temperatures, pressures in (
+        ("imperial", "-4 F to 140 F", "17.7 in Hg to 31.3 in Hg"),
+        ("metric", "-20 C to 60 C", "60 kPa to 106 kPa"),
+    ):
+        findings = assess(replace(plan, units=units)).outcomes["engine"].findings
+        told = {each.path: each.text for each in findings if "not meant for it" in each.text}
+        assert told == {
+            "engine.intake_air": f"The air at the intake is outside {temperatures}; the formula is not meant for it.",
+            "engine.altitude": f"The air pressure is outside {pressures}; the formula is not meant for it.",
+        }
+
+
 @pytest.mark.parametrize("outside", ["", "80 F"])
 def test_nothing_that_an_imperial_plan_says_is_metric_alone(outside: str) -> None:
     """Findings, their sources, and what is assumed, which the sheets print."""
