@@ -142,9 +142,14 @@ MOVING: tuple[tuple[str, str], ...] = (
 """Keys that need no table of actions, for the help."""
 
 
+def action_of(action_id: str) -> Action:
+    """An action of an open plan."""
+    return next(action for action in PLAN_ACTIONS if action.id == action_id)
+
+
 def keys_of(action_id: str) -> tuple[str, ...]:
-    """The keys of an action of an open plan."""
-    return next(action.keys for action in PLAN_ACTIONS if action.id == action_id)
+    """The keys of such an action."""
+    return action_of(action_id).keys
 
 
 WORKINGS_ACTIONS: tuple[Action, ...] = (

@@ -258,6 +258,8 @@ async def test_nothing_is_typed_unseen_in_a_window_too_small_to_show_it(range_pa
     app = app_for(range_path)
     async with app.run_test(size=(50, 15)) as pilot:
         await until(lambda: "The window is too small" in screen_text(app), pilot)
+        told = " ".join(screen_text(app).split())
+        assert "no key does anything but F10 or ctrl+q: save and quit" in told
         before = app.plan
         await pilot.press("f4", "enter", "x", "1", "backspace", "f2", "ctrl+u")
         await pilot.pause()

@@ -13,7 +13,7 @@ from textual.widgets import Button, Static
 from engine.plan import PAGES, page_of, stage_problems, text_at
 from wizard.echo import hint, unread_words
 from wizard.history import place_of
-from wizard.keys import PLAN_ACTIONS, bindings, keys_of
+from wizard.keys import PLAN_ACTIONS, action_of, bindings, keys_of
 from wizard.measures import doubt_words
 from wizard.screens.plan_keys import PlanKeys
 from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
@@ -88,7 +88,8 @@ class PlanningScreen(PlanKeys):
         self._keys = KeyLine(PLAN_ACTIONS)
 
     def compose(self) -> ComposeResult:
-        yield Static(TOO_SMALL, id="too-small", markup=False)
+        resting = f"Until then no key does anything but {action_of('leave').key_names}: save and quit."
+        yield Static(f"{TOO_SMALL} {resting}", id="too-small", markup=False)
         yield self._rail
         if self._tour is not None:
             yield TourStrip(self._tour)
