@@ -154,9 +154,9 @@ def _deeper_findings(say: Wording, answers: GearAnswers) -> Iterator[Finding]:
             continue
         if not np.isfinite(row.diameter_m):
             yield fits(
-                f"{row.name} does not go: at {row.shaft_rpm:.0f} rpm no propeller of the blades asked for that fits "
-                f"{say.size(answers.largest_diameter_m)} absorbs the power with area enough. More blades, or more "
-                "area, may do it.",
+                f"Nothing is lost without {row.name}: at {row.shaft_rpm:.0f} rpm no propeller of the blades asked for "
+                f"that has room in {say.size(answers.largest_diameter_m)} absorbs the power with area enough. More "
+                "blades, or more area, may do it.",
                 MATCHED,
             )
             continue

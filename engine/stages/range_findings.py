@@ -208,12 +208,13 @@ def _leg_with_generator(about: About, answers: RangeAnswers, leg_nmi: float) -> 
     if not likely:
         return None
     text = (
-        f"The battery alone is too small for the leg of {counted(leg_nmi)} nmi. With the generator and what is in the "
-        f"tanks it can be run at up to {max(sure or likely):.1f} kn with the reserve left"
+        f"With the generator and what is in the tanks the leg of {counted(leg_nmi)} nmi can be run at up to "
+        f"{max(sure or likely):.1f} kn with the reserve left"
     )
+    alone = "The battery alone is too small for it."
     if sure:
-        return fits(f"{text}, in nine plausible boats of ten.", about.source)
-    return look(f"{text}, but at least one plausible boat of ten falls short.", about.source, "range.leg")
+        return fits(f"{text}, in nine plausible boats of ten. {alone}", about.source)
+    return look(f"{text}, but at least one plausible boat of ten falls short. {alone}", about.source, "range.leg")
 
 
 def _of_thousand(share: float) -> str:
