@@ -11,7 +11,7 @@ from engine.answers import best_of, label_of, shown
 from engine.bands import Band
 from engine.findings import Verdict
 from engine.plan import STAGES, Plan
-from engine.stages.wording import percent
+from engine.stages.wording import more_or_less
 from wizard.tables import grid_lines
 from wizard.upsets import gist
 
@@ -126,7 +126,7 @@ def _differences(plan: "Assessment", other: "Assessment", units: str) -> Iterato
         if share is None:
             yield f"{label.lower()} {new} instead of {old}"
         elif abs(share) >= EQUAL:
-            yield f"{label.lower()} {new} instead of {old} ({percent(abs(share))} {'more' if share > 0 else 'less'})"
+            yield f"{label.lower()} {new} instead of {old} ({more_or_less(share)})"
 
 
 def _change(plan: "Assessment", other: "Assessment", stage: str, name: str) -> float | None:

@@ -22,6 +22,7 @@ from engine.plan import (
     text_at,
 )
 from engine.plan_defaults import default_at, default_in
+from engine.stages.wording import more_or_less
 from engine.workings import CHOSEN, Working, workings
 from wizard.echo import not_known_text
 from wizard.tables import value_lines
@@ -326,8 +327,8 @@ def _difference(number: Number, other: Number, assessment: "Assessment") -> str:
 def _share_words(own: float, other: float) -> str:
     if not (isfinite(own) and isfinite(other)) or own <= 0.0:
         return ""
-    per_cent = round(100.0 * (other / own - 1.0))
-    return f", {abs(per_cent)} % {'more' if per_cent > 0 else 'less'}" if per_cent else ", the same within 1 %"
+    change = other / own - 1.0
+    return f", {more_or_less(change)}" if round(100.0 * change) else ", the same within 1 %"
 
 
 def _method_lines(number: Number, assessment: "Assessment", units: str) -> Iterator[str]:

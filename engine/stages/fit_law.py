@@ -11,7 +11,7 @@ from engine.sections.electric import Motor
 from engine.stages.engine import EngineAnswers
 from engine.stages.hull import HullAnswers
 from engine.stages.speed import SpeedAnswers
-from engine.stages.wording import percent
+from engine.stages.wording import is_told_in_times, more_or_less, percent
 
 _LAW = f"{named('EU 2013/53/EU')}; {named('US 40 CFR 1042')}; not legal advice"
 _BATTERY = named("ISO 16315", "ABYC E-30", "ISO 23625", "ABYC E-13")
@@ -38,8 +38,9 @@ def law_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: Eng
     rated = engine.rated_power_kw * 1e3
     if old is not None:
         more = rated / old.si - 1.0
-        much = told_apart(100.0 * abs(more), 100.0 * POWER_INCREASE)
-        text = f"The new engine has {much} % {'more' if more >= 0 else 'less'} power than the present one"
+        much = f"{told_apart(100.0 * abs(more), 100.0 * POWER_INCREASE)} % {'more' if more >= 0 else 'less'} power than"
+        much = f"{more_or_less(more)} power as" if is_told_in_times(more) else much
+        text = f"The new engine has {much} the present one"
         if more > POWER_INCREASE:
             yield look(
                 f"{text}: over {percent(POWER_INCREASE)} European law calls it a major engine modification.",

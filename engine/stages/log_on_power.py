@@ -24,7 +24,7 @@ from engine.stages.logbook import Logbook
 from engine.stages.logged_drive import LoggedDrive, Reading, fitted_blades, logged_point
 from engine.stages.propulsion import boats_hull_curve, boats_points
 from engine.stages.resistance import bare_resistance, opinion_of, still_air
-from engine.stages.wording import Wording, at_the_shafts, capitalised, listed, months_of, more_or_less, percent
+from engine.stages.wording import Wording, at_the_shafts, capitalised, listed, months_of, more_or_less_than, percent
 from engine.water import Water
 
 _LOG_OFF = 0.25
@@ -168,10 +168,11 @@ def log_finding(plan: Plan, point: LoggedPoint) -> Finding:
     gap = clean
     if grown is not None and grown.is_known:
         gap, months = _gap(point, grown), amount(plan.present, "time_since_cleaning") / MONTH
-        then = f", and {more_or_less(gap)} than of her as she was, {months_of(months)} without cleaning"
+        then = f", and {more_or_less_than(gap, f'of her as she was, {months_of(months)} without cleaning')}"
     where = at_the_shafts(whole(plan.hull, "screws"))
+    expected = more_or_less_than(clean, "the plan expects of the clean boat")
     text = (
-        f"{at} reads as {say.power(point.shaft_power_kw)} {where}, {more_or_less(clean)} than the plan expects of "
-        f"the clean boat{then}.{' It does not count; the hull page says why.' if point.counts == _REFUSED else ''}"
+        f"{at} reads as {say.power(point.shaft_power_kw)} {where}, {expected}{then}."
+        f"{' It does not count; the hull page says why.' if point.counts == _REFUSED else ''}"
     )
     return fits(text, source) if abs(gap) <= _LOG_OFF else look(text, source, "present.log")

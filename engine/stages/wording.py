@@ -122,9 +122,21 @@ def percent(share: float, decimals: int = 0) -> str:
     return f"{100.0 * share:.{decimals}f} %"
 
 
+def is_told_in_times(change: float) -> bool:
+    """Whether a change, as a share, makes more than the double: it is told as so many times, not in per cent."""
+    return change > 1.0
+
+
 def more_or_less(change: float, decimals: int = 0) -> str:
-    """A change as a share, in words: "27 % more", "3 % less"."""
+    """A change as a share, in words: "27 % more", "3 % less"; beyond the double "6.3 times as much"."""
+    if is_told_in_times(change):
+        return f"{round_number(1.0 + change, 2)} times as much"
     return f"{percent(abs(change), decimals)} {'more' if change >= 0.0 else 'less'}"
+
+
+def more_or_less_than(change: float, what: str) -> str:
+    """The same beside something: "27 % more than before", "6.3 times as much as before"."""
+    return f"{more_or_less(change)} {'as' if is_told_in_times(change) else 'than'} {what}"
 
 
 def as_much_or(change: float, decimals: int = 0) -> str:

@@ -8,10 +8,25 @@ import pytest
 from engine.findings import Verdict
 from engine.plan import Plan, with_row, with_text
 from engine.planfile import load_plan
+from engine.stages.wording import more_or_less, more_or_less_than
 from tests.conftest import ROOT
 from tests.engine.one_after_another import assess
 
 Change = Callable[[Plan, dict[str, str]], Plan]
+
+
+@pytest.mark.parametrize(
+    ("change", "told"),
+    [
+        (0.27, "27 % more than before"),
+        (-0.03, "3 % less than before"),
+        (1.0, "100 % more than before"),
+        (5.32, "6.3 times as much as before"),
+    ],
+)
+def test_what_is_more_than_the_double_is_told_as_so_many_times(change: float, told: str) -> None:
+    assert more_or_less_than(change, "before") == told
+    assert told.startswith(more_or_less(change))
 
 
 def test_what_growth_may_have_taken_in_a_log_is_not_held_against_the_plan(launch: Plan, change: Change) -> None:
