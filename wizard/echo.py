@@ -131,10 +131,8 @@ def limits_text(entry: Entry, units: str = "") -> str:
     low, high = entry.limits
     if entry.kind is Kind.COUNT:
         return f"a whole number from {low:.0f} to {high:.0f}"
-    if units:
-        return limits_shown(low, high, entry.unit(units), entry.dimension, 3)
-    in_both = dict.fromkeys(limits_shown(low, high, unit, entry.dimension) for unit in (entry.metric, entry.imperial))
-    return ", or ".join(in_both)
+    shown_in = [entry.unit(units)] if units else dict.fromkeys((entry.metric, entry.imperial))
+    return ", or ".join(limits_shown(low, high, unit, entry.dimension, 3) for unit in shown_in)
 
 
 def hint(plan: Plan, path: str, doubt: str = "", width: int = 78, rows: int = 4) -> str:

@@ -72,6 +72,7 @@ def test_text_that_is_not_understood_gets_one_plain_sentence() -> None:
 
 
 def test_limits_are_told_in_both_units() -> None:
+    """The help had "4 m = 13 ft 1 1/2 in, up to 30 m = 98 ft 5 in": beneath what is accepted, and no round number."""
     assert limits_text(entry_at("hull.waterline_length")) == "4 m to 30 m, or 13 ft 2 in to 98 ft 5 in"
     assert limits_text(entry_at("speed.cruise")) == "1 kn to 20 kn"
     assert limits_text(entry_at("propeller.blades")) == "a whole number from 2 to 5"
