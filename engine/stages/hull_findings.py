@@ -33,6 +33,8 @@ _AS_GIVEN = 0.015
 """A coefficient nearer to the one given than this is the one given: two of them are rounded to two digits (ours)."""
 _SURFACES_PART = 0.15
 """From here on the formulas for the wetted surface lie farther apart than on usual forms (ours)."""
+_OF_LENGTH = (Diagnosis.LENGTH_BEAM_UNUSUAL, Diagnosis.DISPLACEMENT_LENGTH_UNUSUAL)
+"""Of ratios that stand among the answers as well, there of the middle boat: the last digit may differ."""
 _STOPPING = (Diagnosis.IMPOSSIBLE, Diagnosis.COEFFICIENTS_DISAGREE, Diagnosis.DRAFT_TO_KEEL)
 
 
@@ -59,6 +61,8 @@ def _dimension_findings(plan: Plan, checked: tuple[DimensionFinding, ...]) -> It
         if found.suggested_share is not None:
             suggested = Wording(plan.units).length(found.suggested_share * amount(plan.hull, "hull_draft"))
             text = f"{text} That would be {suggested}."
+        if found.diagnosis in _OF_LENGTH:
+            text = f"{text} That ratio is of the boat as given; the answers have that of the middle boat."
         yield say(text, source, paths.get(found.diagnosis, "hull.displacement"))
 
 

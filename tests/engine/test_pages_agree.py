@@ -235,3 +235,11 @@ class TestBladeAreaOfTheSearch:
         search_market(assess(change(launch, CROWDED)), shares.append)
         assert shares == sorted(shares)
         assert shares.count(1.0) > 2
+
+
+def test_a_ratio_of_the_boat_as_given_is_told_from_that_of_the_middle_boat(launch: Plan, change: Change) -> None:
+    """5 t on 11.2 m are 99.2; a displacement is sooner more than less than given, and the middle boat has 99.8."""
+    found = assess(change(launch, {"hull.displacement": "5 t"})).outcomes["hull"]
+    finding = only(found.findings, "The displacement-length ratio is 99.2; ")
+    assert found.answers.displacement_length_ratio.best > 99.5
+    assert finding.text.endswith("That ratio is of the boat as given; the answers have that of the middle boat.")
