@@ -132,7 +132,7 @@ def _findings(logbook: Logbook, kind: _Kind) -> Iterator[Finding]:
 
 def _cure(logbook: Logbook) -> str:
     steady = logbook.steady
-    if steady is None or steady.kind == "none":
+    if steady is None:
         return "Take the readings again, steady, both ways over the same stretch."
     if steady.is_ambiguous:
         return "A tachometer and a current would both explain it: check the one, and take speeds both ways."

@@ -50,7 +50,7 @@ class Logbook:
 
     readings: the rows that could be read.   left_out: index of a row -> why it does not count.   fuel_left_out: indexes
     of rows whose fuel flow alone does not count.
-    steady: a fault common to all rows, if any.   conditioned: the fleet after the log; None when no row counts.
+    steady: a fault common to all rows, or None.   conditioned: the fleet after the log; None when no row counts.
     """
 
     readings: tuple[Reading, ...]
@@ -67,7 +67,7 @@ class Logbook:
     @property
     def steady_fault(self) -> str:
         """What all rows that could count seem to be read with, as left_out has it; "" for nothing."""
-        return "" if self.steady is None or self.steady.kind == "none" else _steady_words(self.steady)
+        return "" if self.steady is None else _steady_words(self.steady)
 
 
 EMPTY = Logbook((), {}, (), None, None)
@@ -177,7 +177,7 @@ def _predicted(
     if steady.kind != "none":
         unused = left_out | log.all_with(_steady_words(steady))
         return _Vetted(None, Logbook(readings, unused, (), steady, None), _NOTHING, _NOTHING)
-    return _Vetted(log, Logbook(readings, left_out, (), steady, None), first, doubt)
+    return _Vetted(log, Logbook(readings, left_out, (), None, None), first, doubt)
 
 
 def _together(prior: Fleet, vetted: Sequence[_Vetted]) -> tuple[Logbook, ...]:

@@ -275,6 +275,7 @@ class TestWhatIsWrong:
         book = workshop.read(average_rpm, np.array(SPEEDS_KN))
         assert book.left_out == {}
         assert book.used == 4
+        assert book.steady is None
 
     def test_a_row_at_a_speed_without_resistance_is_named(
         self, workshop: Workshop, average_rpm: Array, change: Change
