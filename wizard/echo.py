@@ -1,9 +1,8 @@
 """What stands beside a field: the value as it was understood, the default in use, or what is wrong with the text."""
 
-import math
 import textwrap
 
-from engine.constants import FOOT, INCH
+from engine.constants import FOOT
 from engine.entries import Entry, Kind, Value, is_given
 from engine.plan import Plan, entry_at, label_in_row, stage_problems, value_at
 from engine.plan_defaults import default_at, default_in
@@ -100,7 +99,7 @@ def _between(entry: Entry, units: str, low: float, high: float) -> str:
     """Two SI values that are themselves round or rough, with three digits; feet in the whole inches between them."""
     unit = entry.unit(units)
     if unit == "ft" and low >= FOOT and high - low >= FOOT / 2:
-        low, high = math.ceil(low / INCH) * INCH, math.floor(high / INCH) * INCH
+        return limits_shown(low, high, unit, entry.dimension, 3)
     return " to ".join(show(si, unit, entry.dimension, 3) for si in (low, high))
 
 

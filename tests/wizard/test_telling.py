@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 from textual.widgets._toast import Toast
 
+from engine.constants import INCH
 from engine.entries import Kind, is_given, tables
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, why_unread, with_row, with_text
 from engine.planfile import save_plan
@@ -18,7 +19,7 @@ from tests.engine.random_plans import path_patterns
 from tests.wizard.driving import is_open, planning, screen_text, until, words
 from tests.wizard.fakes import fake_assessment, stage_answers
 from wizard.app import ShaftlogApp
-from wizard.echo import both_units, echo, hint, limits_text
+from wizard.echo import _between, both_units, echo, hint, limits_text
 from wizard.handover import report
 from wizard.keeping.keeper import Opened, open_kept
 from wizard.stages.forms import groups
@@ -47,6 +48,13 @@ def test_what_is_usual_and_what_can_be_believed_are_in_whole_inches() -> None:
     entry = entry_at("hull.waterline_length")
     assert limits_text(entry, "imperial") == "13 ft 2 in to 98 ft 5 in"  # 4 m and 30 m are 13.12 ft and 98.43 ft
     assert limits_text(entry_at("shaft.span"), "imperial") == "8 in to 26 ft 2 in"  # 0.2 m and 8 m: 7.87 in, 314.96 in
+
+
+def test_what_is_usual_from_a_whole_inch_on_is_told_from_that_inch_on() -> None:
+    """987 in were told as 988: they are 987.0000000000001 of them as a computer reckons."""
+    assert _between(entry_at("hull.waterline_length"), "imperial", 987.0 * INCH, 1100.0 * INCH) == (
+        "82 ft 3 in to 91 ft 8 in"
+    )
 
 
 @pytest.mark.parametrize("units", ["metric", "imperial"])
