@@ -1,4 +1,5 @@
-"""The command line, as a process without a terminal."""
+"""The command line without a terminal: most of it called as a function; in processes of their own, what only a process
+has, its streams, its exit status and what it loads."""
 
 import json
 import subprocess
@@ -7,20 +8,20 @@ from pathlib import Path
 
 import pytest
 
+from tests.wizard.command import shaftlog
 from wizard.cli import main
 
 
-def shaftlog(root: Path, *words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    """Run the command in a process of its own, with no terminal on any side."""
+def in_a_shell(root: Path, words: list[str], where_to: str, **environment: str) -> subprocess.CompletedProcess[str]:
+    """Run the command with its streams as a shell directs them; `$?` is its own status, whatever reads from it."""
     return subprocess.run(
-        [sys.executable, "-m", "wizard", *words],
-        cwd=cwd or root,
-        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(root), "HOME": str(cwd or root)},
+        ["bash", "-c", f'set -o pipefail; "$@" {where_to}', "bash", sys.executable, "-m", "wizard", *words],
+        cwd=root,
+        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(root), "HOME": str(root), **environment},
         capture_output=True,
         text=True,
-        encoding="utf-8",
-        stdin=subprocess.DEVNULL,
         timeout=60,
+        check=False,
     )
 
 
@@ -52,14 +53,14 @@ def test_the_library_names_load_numpy_only_when_used(root: Path) -> None:
 
 @pytest.mark.parametrize(("name", "status"), [("bittern", 0), ("mirabel", 1), ("two-sisters", 0)])
 def test_check_tells_complete_from_incomplete(root: Path, name: str, status: int) -> None:
-    run = shaftlog(root, "check", f"saved_plans/{name}.toml")
+    run = shaftlog("check", f"saved_plans/{name}.toml", cwd=root)
     assert run.returncode == status
     assert run.stderr == ""
     assert ("complete:" in run.stdout) is (status == 0)
 
 
 def test_check_prints_one_line_for_each_thing_missing(root: Path) -> None:
-    lines = shaftlog(root, "check", "mirabel").stdout.splitlines()
+    lines = shaftlog("check", "mirabel", cwd=root).stdout.splitlines()
     assert "line 34: engine: Still missing: Rated power." in lines
     assert "gear: Still missing: Ratios on offer." in lines
 
@@ -67,7 +68,7 @@ def test_check_prints_one_line_for_each_thing_missing(root: Path) -> None:
 def test_check_names_text_that_cannot_be_read_and_keys_that_mean_nothing(root: Path, tmp_path: Path) -> None:
     plan = tmp_path / "plan.toml"
     plan.write_text('format = 1\nmast = 1\n[hull]\ndisplacement = "heavy"\n', encoding="utf-8")
-    run = shaftlog(root, "check", str(plan))
+    run = shaftlog("check", str(plan), cwd=root)
     assert run.returncode == 1
     assert "line 2: the key mast means nothing here" in run.stdout
     assert "'heavy' has no number" in run.stdout
@@ -90,7 +91,7 @@ def test_an_unreadable_plan_is_one_sentence_and_exit_two(
     if content is not None:
         plan.write_bytes(content)
     words = [str(plan)] if command == "open" else [command, str(plan)]
-    run = shaftlog(root, *words)
+    run = shaftlog(*words, cwd=root)
     assert run.returncode == 2
     assert part in run.stderr
     assert "Traceback" not in run.stderr
@@ -102,7 +103,7 @@ def test_an_unreadable_plan_is_one_sentence_and_exit_two(
     "words", [["--nonsense"], ["report"], ["report", "bittern", "--format", "pdf"], ["check"], ["a", "b"]]
 )
 def test_a_bad_command_line_is_one_sentence_and_exit_two(root: Path, words: list[str]) -> None:
-    run = shaftlog(root, *words)
+    run = shaftlog(*words, cwd=root)
     assert run.returncode == 2
     assert len(run.stderr.splitlines()) == 1
     assert run.stderr.startswith("shaftlog: ")
@@ -114,14 +115,14 @@ def test_a_bad_command_line_is_one_sentence_and_exit_two(root: Path, words: list
     ids=["open", "check", "to"],
 )
 def test_a_name_that_no_file_can_have_is_one_sentence_and_exit_two(root: Path, words: list[str]) -> None:
-    run = shaftlog(root, *words)
+    run = shaftlog(*words, cwd=root)
     assert run.returncode == 2
     assert "the name is too long" in run.stderr
     assert len(run.stderr.splitlines()) == 1
 
 
 def test_without_a_terminal_the_wizard_names_the_command_that_works(root: Path) -> None:
-    run = shaftlog(root, "bittern")
+    run = in_a_shell(root, ["bittern"], "</dev/null")
     assert run.returncode == 2
     assert "shaftlog report PLAN" in run.stderr
 
@@ -129,15 +130,15 @@ def test_without_a_terminal_the_wizard_names_the_command_that_works(root: Path) 
 def test_plans_folder_can_be_named_before_or_after_the_command(root: Path, tmp_path: Path) -> None:
     (tmp_path / "mine.toml").write_text("format = 1\n", encoding="utf-8")
     for words in (["--plans", str(tmp_path), "check", "mine"], ["check", "mine", f"--plans={tmp_path}"]):
-        run = shaftlog(root, *words)
+        run = shaftlog(*words, cwd=root)
         assert run.returncode == 1, run.stderr
         assert "Still missing" in run.stdout
 
 
 def test_the_report_can_be_written_to_a_file_but_not_over_a_plan(root: Path, tmp_path: Path) -> None:
     plan, sheet = tmp_path / "plan.toml", tmp_path / "sheet.html"
-    plan.write_bytes((root / "saved_plans/bittern.toml").read_bytes())
-    assert shaftlog(root, "report", str(plan), "--format", "html", "--to", str(sheet)).returncode == 0
+    plan.write_bytes((root / "saved_plans/mirabel.toml").read_bytes())
+    assert shaftlog("report", str(plan), "--format", "html", "--to", str(sheet), cwd=root).returncode == 0
     assert sheet.read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
     for name in ("plan.toml", "another.toml", "link.txt"):
         target = tmp_path / name
@@ -145,31 +146,31 @@ def test_the_report_can_be_written_to_a_file_but_not_over_a_plan(root: Path, tmp
             target.symlink_to(plan)
         else:
             target.write_bytes(plan.read_bytes())
-        refused = shaftlog(root, "report", str(plan), "--to", str(target))
+        refused = shaftlog("report", str(plan), "--to", str(target), cwd=root)
         assert refused.returncode == 2
-        assert target.read_bytes() == (root / "saved_plans/bittern.toml").read_bytes()
-    nowhere = shaftlog(root, "report", str(plan), "--to", str(tmp_path / "none" / "x.txt"))
+        assert target.read_bytes() == (root / "saved_plans/mirabel.toml").read_bytes()
+    nowhere = shaftlog("report", str(plan), "--to", str(tmp_path / "none" / "x.txt"), cwd=root)
     assert nowhere.returncode == 2
     assert "could not be written" in nowhere.stderr
 
 
 def test_json_goes_to_standard_output_whole(root: Path) -> None:
-    run = shaftlog(root, "report", "saved_plans/two-sisters.toml", "--format", "json")
+    run = in_a_shell(root, ["report", "saved_plans/two-sisters.toml", "--format", "json"], "| cat")
     assert run.returncode == 0
     document = json.loads(run.stdout)
     assert document["plan"]["name"] == "Two Sisters"
     assert document["market"]["answers"]["rows"], "the stock has been searched"
 
 
-def test_outside_a_checkout_it_says_that_there_is_no_such_plan_and_writes_nothing(root: Path, tmp_path: Path) -> None:
-    run = shaftlog(root, "check", "none", cwd=tmp_path)
+def test_outside_a_checkout_it_says_that_there_is_no_such_plan_and_writes_nothing(tmp_path: Path) -> None:
+    run = shaftlog("check", "none", cwd=tmp_path)
     assert run.returncode == 2
     assert "There is no plan at none." in run.stderr
     assert list(tmp_path.iterdir()) == []
 
 
 def test_keys_are_printed(root: Path) -> None:
-    run = shaftlog(root, "--keys")
+    run = shaftlog("--keys", cwd=root)
     assert run.returncode == 0
     assert run.stderr == ""
     for words in ("F4 or ctrl+n", "Next page. Go on to the next page.", "F10 or ctrl+q", "New plan", "ctrl+p"):
@@ -179,32 +180,19 @@ def test_keys_are_printed(root: Path) -> None:
 
 @pytest.mark.parametrize("words", [["--theme", "pink"], ["--theme="], ["--theme", "pink", "bittern"]])
 def test_a_theme_that_does_not_exist_is_one_sentence_with_those_that_do(root: Path, words: list[str]) -> None:
-    run = shaftlog(root, *words)
+    run = shaftlog(*words, cwd=root)
     assert run.returncode == 2
     assert "the themes are day, night and terminal" in run.stderr
     assert len(run.stderr.splitlines()) == 1
 
 
 def test_the_help_names_what_can_be_said(root: Path) -> None:
-    printed = shaftlog(root, "--help").stdout
+    printed = shaftlog("--help", cwd=root).stdout
     assert all(word in printed for word in ("--keys", "--ascii", "--theme", "day, night and terminal", "--plans"))
 
 
 PRINTED = (["check", "saved_plans/mirabel.toml"], ["report", "saved_plans/mirabel.toml"], ["--keys"])
 STATUS = {"check": 1, "report": 0, "--keys": 0}
-
-
-def in_a_shell(root: Path, words: list[str], where_to: str, **environment: str) -> subprocess.CompletedProcess[str]:
-    """Run the command with its streams as a shell directs them; `$?` is its own status, whatever reads from it."""
-    return subprocess.run(
-        ["bash", "-c", f'set -o pipefail; "$@" {where_to}', "bash", sys.executable, "-m", "wizard", *words],
-        cwd=root,
-        env={"PATH": "/usr/bin:/bin", "PYTHONPATH": str(root), "HOME": str(root), **environment},
-        capture_output=True,
-        text=True,
-        timeout=60,
-        check=False,
-    )
 
 
 @pytest.mark.parametrize("words", PRINTED)

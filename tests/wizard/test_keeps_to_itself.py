@@ -10,6 +10,7 @@ import pytest
 
 from engine.plan import PAGES
 from engine.planfile import load_plan
+from tests.wizard.command import Ran, shaftlog
 from tests.wizard.window import WAY_OUT, Window
 from wizard.cli import main
 
@@ -54,13 +55,12 @@ def test_a_whole_walk_needs_no_network_and_writes_among_the_plans_and_where_the_
     assert plans / "m.toml" in written
 
 
-def shaftlog(
-    root: Path, *words: str, cwd: Path | None = None, **environment: str | None
-) -> subprocess.CompletedProcess[str]:
+def in_a_locale(root: Path, *words: str, **environment: str | None) -> subprocess.CompletedProcess[str]:
+    """Run the command in a process of its own: Python asks once, when it starts, which letters its system has."""
     kept = {name: value for name, value in (os.environ | environment).items() if value is not None}
     return subprocess.run(
         [sys.executable, "-m", "wizard", *words],
-        cwd=cwd or root,
+        cwd=root,
         env=kept | {"PYTHONPATH": str(root)},
         stdin=subprocess.DEVNULL,
         capture_output=True,
@@ -71,7 +71,7 @@ def shaftlog(
     )
 
 
-def refusal(run: subprocess.CompletedProcess[str]) -> str:
+def refusal(run: subprocess.CompletedProcess[str] | Ran) -> str:
     assert run.returncode == 2, run
     assert run.stderr.startswith("shaftlog: ")
     assert run.stderr.count("\n") == 1, run.stderr
@@ -85,27 +85,27 @@ def test_what_is_no_plan_gets_one_sentence_from_every_command(
 ) -> None:
     junk = tmp_path / "junk.toml"
     junk.write_bytes(os.urandom(5_000_000))
-    assert "5 MB" in refusal(shaftlog(root, *command, str(junk)))
-    told = refusal(shaftlog(root, *command, str(tmp_path)))
+    assert "5 MB" in refusal(shaftlog(*command, str(junk), cwd=root))
+    told = refusal(shaftlog(*command, str(tmp_path), cwd=root))
     assert "is a folder, not the file of a plan. Name the file of a plan; shaftlog alone lists the plans." in told
-    assert "There is no plan at" in refusal(shaftlog(root, *command, str(tmp_path / "none.toml")))
-    assert "is not a file" in refusal(shaftlog(root, *command, "/dev/null"))
+    assert "There is no plan at" in refusal(shaftlog(*command, str(tmp_path / "none.toml"), cwd=root))
+    assert "is not a file" in refusal(shaftlog(*command, "/dev/null", cwd=root))
 
 
 def test_names_with_spaces_and_letters_of_any_kind_work_in_a_c_locale(root: Path, tmp_path: Path) -> None:
     plan = tmp_path / "Ångström's boat №1 (neu).toml"
     shutil.copy(root / "saved_plans" / "mirabel.toml", plan)
     for language in ("C", "POSIX", "en_US.ISO-8859-1"):
-        run = shaftlog(
+        run = in_a_locale(
             root, "check", str(plan), LC_ALL=language, LANG=language, PYTHONUTF8=None, PYTHONCOERCECLOCALE="0"
         )
         assert run.returncode == 1, run
         assert run.stdout.startswith("line 34: engine: Still missing")
     odd = Path(os.fsdecode(os.fsencode(tmp_path) + b"/caf\xe9.toml"))
     shutil.copy(plan, odd)
-    assert shaftlog(root, "check", str(odd)).returncode == 1
+    assert in_a_locale(root, "check", str(odd)).returncode == 1
     odd.write_bytes(b"junk")
-    assert "caf?.toml" in refusal(shaftlog(root, "check", str(odd))).replace("\ufffd", "?")
+    assert "caf?.toml" in refusal(in_a_locale(root, "check", str(odd))).replace("\ufffd", "?")
 
 
 def test_the_list_shows_a_plan_whose_name_is_no_text_and_opens_it(root: Path, tmp_path: Path) -> None:
@@ -175,7 +175,7 @@ def test_a_report_that_cannot_be_written_is_told_in_a_sentence(
 ) -> None:
     plan = tmp_path / "m.toml"
     shutil.copy(root / "saved_plans" / "mirabel.toml", plan)
-    assert words in refusal(shaftlog(root, "report", str(plan), "--to", str(tmp_path / target)))
+    assert words in refusal(shaftlog("report", str(plan), "--to", str(tmp_path / target), cwd=root))
     assert [path.name for path in tmp_path.iterdir()] == ["m.toml"]
 
 
