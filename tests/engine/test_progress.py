@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.assessment import assess
+from engine.assessment import Assessment, assess
 from engine.findings import Verdict
 from engine.plan import SECTIONS, STAGES, Plan, entry_at, paths, stage_problems, with_row, with_text
 from engine.planfile import load_plan
@@ -28,11 +28,11 @@ def filled_in(plan: Plan) -> frozenset[str]:
     return progress_of(plan).filled_in
 
 
-def waiting(plan: Plan) -> set[str]:
+def waiting(found: Assessment) -> set[str]:
     """Stages that have no answers. The speed page has some before it is known where the propeller turns, and the page
     in front of it still waits."""
-    found = {stage for stage, outcome in assess(plan).outcomes.items() if outcome.answers is None}
-    return found | {"speed"} if any(problem.path == PLACE for problem in stage_problems(plan, "hull")) else found
+    waits = {stage for stage, outcome in found.outcomes.items() if outcome.answers is None}
+    return waits | {"speed"} if any(problem.path == PLACE for problem in stage_problems(found.plan, "hull")) else waits
 
 
 def test_of_an_empty_plan_no_page_is_filled_in() -> None:
@@ -67,7 +67,7 @@ def test_the_note_of_the_demonstration_that_is_only_begun_names_the_pages_that_a
 @pytest.mark.parametrize("path", NEEDED)
 def test_a_page_behind_one_that_waits_is_not_filled_in(path: str, launch: Plan) -> None:
     plan = with_text(launch, path, "")
-    assert set(STAGES) - filled_in(plan) == waiting(plan) | {path.partition(".")[0], *ONLY_THE_OWNERS}
+    assert set(STAGES) - filled_in(plan) == waiting(assess(plan)) | {path.partition(".")[0], *ONLY_THE_OWNERS}
 
 
 def test_a_candidate_that_is_not_chosen_holds_up_its_own_page_only(launch: Plan, change: Change) -> None:
@@ -87,7 +87,8 @@ def test_of_any_plan_that_nothing_stops_the_calculation_has_the_pages_that_are_f
     for path in emptied:
         plan = with_text(plan, path, "")
     missing = {stage for stage in STAGES if stage_problems(plan, stage)}
-    waits, stops = waiting(plan), any(finding.verdict is Verdict.STOP for _, finding in assess(plan).findings())
+    found = assess(plan)
+    waits, stops = waiting(found), any(finding.verdict is Verdict.STOP for _, finding in found.findings())
     owners = set(STAGES) - filled_in(plan) - missing - waits
     assert owners <= set(ONLY_THE_OWNERS)
     assert stops or filled_in(plan).isdisjoint(waits)
