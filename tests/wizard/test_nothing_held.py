@@ -1,7 +1,7 @@
 """What has been closed is held by nothing: neither its screens, nor what they drew, nor their results."""
 
 import gc
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from types import SimpleNamespace
 
@@ -19,6 +19,15 @@ from wizard.screens.plans import PlansScreen
 
 OVER = ("f1", "f2", "f6", "f11", "ctrl+a", "ctrl+d", "ctrl+v", "f8")
 """Keys that lay a screen over the page."""
+
+
+@pytest.fixture(autouse=True)
+def only_what_is_new() -> Iterator[None]:
+    """What the tests before have left is passed over here: to go through all of it takes seconds each time."""
+    gc.collect()
+    gc.freeze()
+    yield
+    gc.unfreeze()
 
 
 @pytest.fixture
