@@ -1,5 +1,6 @@
 """The button of a page that waits: what is missing and where, told to the end in every window."""
 
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -16,19 +17,20 @@ NEEDED.remove("shaft.span")
 """What other pages can wait for; nothing waits for the shaft page."""
 
 
-@pytest.mark.parametrize("width", [60, 80, 110, 120])
-async def test_what_a_page_waits_for_is_told_to_the_end(
-    width: int, plan_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+async def test_what_a_page_waits_for_is_told_to_the_end(plan_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """In a window of 120 columns it broke off in the middle of the sentence."""
     missing: list[Problem] = []
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
-    async with app.run_test(size=(width, 30)) as pilot:
+    async with app.run_test(size=(60, 30)) as pilot:
         await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
         shown = planning(app).query_one("#page-hull", StagePage)
         await shown.put_up()
         monkeypatch.setattr("wizard.stages.page.stage_problems", lambda *_: missing)
-        for path in (*NEEDED, "engine.candidate", "range.tank", "engine.candidate.0.rated_speed", ""):
+        paths_of_all = (*NEEDED, "engine.candidate", "range.tank", "engine.candidate.0.rated_speed", "")
+        for width, path in product((60, 80, 110, 120), paths_of_all):
+            if app.screen.size.width != width:
+                await pilot.resize_terminal(width, 30)
+                await until(lambda width=width: app.screen.size.width == width, pilot)
             page = page_of(path) or "propeller"
             missing[:] = [Problem(path, "")] if path else []
             shown.show_mend(page)
