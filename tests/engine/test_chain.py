@@ -102,13 +102,13 @@ def test_every_demonstration_can_be_saved_and_read_again(name: str, root: Path, 
 
 @pytest.mark.parametrize(("name", "complete"), [("bittern", True), ("mirabel", False), ("two-sisters", True)])
 def test_the_demonstrations_are_as_far_as_they_should_be(name: str, complete: bool, root: Path) -> None:
-    assessment = assess(load_plan(root / "saved_plans" / f"{name}.toml"))
+    assessment = one_after_another.assess(load_plan(root / "saved_plans" / f"{name}.toml"))
     assert assessment.is_complete is complete
     assert assessment.is_sound is complete
 
 
 def test_the_demonstration_with_a_trial_has_all_that_the_trial_page_can_show(root: Path) -> None:
-    assessment = assess(load_plan(root / "saved_plans" / "dunlin.toml"))
+    assessment = one_after_another.assess(load_plan(root / "saved_plans" / "dunlin.toml"))
     assert assessment.is_complete
     assert {page for page, finding in assessment.findings() if finding.verdict is Verdict.STOP} == {"trial"}
     trial = assessment.outcomes["trial"].answers
@@ -125,7 +125,7 @@ def test_the_demonstration_with_a_trial_has_all_that_the_trial_page_can_show(roo
 
 @pytest.mark.parametrize("name", DEMONSTRATIONS)
 def test_methods_lie_within_a_fifth_of_their_mean_below_hull_speed_on_the_demonstrations(name: str, root: Path) -> None:
-    outcomes = assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes
+    outcomes = one_after_another.assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes
     hull = outcomes["hull"].answers
     hull_kn = hull.hull_speed_kn.best
     inside = [row.method for row in hull.methods if row.standing.startswith("inside")]
@@ -142,7 +142,7 @@ def test_methods_lie_within_a_fifth_of_their_mean_below_hull_speed_on_the_demons
 
 @pytest.mark.parametrize("name", DEMONSTRATIONS)
 def test_power_at_least_doubles_in_an_eighth_more_speed_above_hull_speed(name: str, root: Path) -> None:
-    outcomes = assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes
+    outcomes = one_after_another.assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes
     curve = outcomes["power"].answers.curve
     hull_kn = outcomes["hull"].answers.hull_speed_kn.best
     speeds = [row.speed_kn for row in curve]
@@ -169,7 +169,7 @@ def numbers_of(answers: Any) -> list[float]:
 
 @pytest.mark.parametrize("name", DEMONSTRATIONS)
 def test_no_answer_of_a_demonstration_is_infinite_or_undefined(name: str, root: Path) -> None:
-    for outcome in assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes.values():
+    for outcome in one_after_another.assess(load_plan(root / "saved_plans" / f"{name}.toml")).outcomes.values():
         if outcome.answers is not None:
             assert all(math.isfinite(number) for number in numbers_of(outcome.answers))
 
