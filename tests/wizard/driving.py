@@ -16,7 +16,7 @@ from wizard.widgets.field import FieldInput, FieldLine
 _NAMES = {" ": "space", "\n": "enter"}
 
 
-async def until(condition: Callable[[], object], pilot: Pilot[Any], seconds: float = 8.0) -> None:
+async def until(condition: Callable[[], object], pilot: Pilot[Any], seconds: float = 30.0) -> None:
     """Let the app run until a condition holds; fail when it does not come true in time."""
     deadline = time.monotonic() + seconds
     while not condition():
