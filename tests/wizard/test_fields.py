@@ -36,6 +36,20 @@ async def test_typing_changes_the_plan_and_the_echo(plan_path: Path) -> None:
         assert field(app, "hull.displacement").has_focus
 
 
+async def test_a_bare_number_keeps_its_unit_when_the_units_switch_under_it(plan_path: Path) -> None:
+    """The next key read the number that stood in the field again, in the other unit: 3.1 ft became 3.1 m."""
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=SMALL) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.hull_draft")
+        await type_text(pilot, "3.1")
+        await pilot.press("f7")
+        assert app.plan.units == "metric"
+        assert field(app, "hull.hull_draft").value == "3.1 ft"
+        await pilot.press("enter")
+        assert text_at(app.plan, "hull.hull_draft") == "3.1 ft"
+
+
 async def test_bad_text_gets_a_sentence_and_survives_saving_and_reopening(plan_path: Path) -> None:
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
     async with app.run_test(size=SMALL) as pilot:

@@ -109,7 +109,7 @@ class PlanActions(ShowsPlan, Screen[None]):
         before = shaft_system(self.plan)
         if not self.host.change(with_units(self.plan, other)):
             return
-        self.current.show(self.plan)
+        await self.current.follow(self.plan)  # a bare number in the focused field would be read in the other unit
         self.refresh_results()
         told = f"Units are {other} now. What you typed stays as you typed it."
         after, assessment = shaft_system(self.plan), self.host.assessment
