@@ -7,7 +7,7 @@ import pytest
 
 from engine.plan import Plan, with_row, with_text, without_row
 from engine.planfile import load_plan
-from tests.wizard.driving import is_open, planning, until
+from tests.wizard.driving import is_open, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
 from tests.wizard.test_candidates import press, shown_rows
 from wizard.app import ShaftlogApp
@@ -76,3 +76,16 @@ async def test_a_removed_row_that_is_taken_back_leaves_the_others_as_they_were(e
         await pilot.press("ctrl+u")
         await until(lambda: len(app.plan.engine.candidate) == 4, pilot)
         await until(lambda: rows_open(app) == {0, 1, 2}, pilot)
+
+
+async def test_a_row_that_is_put_away_stays_in_sight(engine_path: Path) -> None:
+    """The page stayed where its long form had been scrolled to, with the button and what the row is called above it."""
+    app = ShaftlogApp(engine_path, engine_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "engine"), pilot)
+        press(app, f"turn.{TABLE}.0")
+        await until(lambda: planning(app).current.scroll_y, pilot)
+        await pilot.press("enter")
+        await until(lambda: "Candidate 1: Grey 4" in screen_text(app), pilot)
+        assert "Show it" in screen_text(app)
+        assert planning(app).find_widget(planning(app).control).visible_region

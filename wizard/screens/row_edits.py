@@ -45,7 +45,7 @@ class RowEdits(PlanActions):
             case ExampleAsked():
                 await self._example_asked(message)
             case RowTurned():
-                await self._rows(message.table).turn(message.index)
+                await self._row_turned(message)
 
     def _rows(self, table: str) -> RowsEditor:
         return next(found for found in self.query(RowsEditor) if found.table == table)
@@ -86,6 +86,17 @@ class RowEdits(PlanActions):
         self.host.change(replace(self.plan, engine=replace(self.plan.engine, chosen=name)))
         self.current.show(self.plan)
         self.refresh_results()
+
+    async def _row_turned(self, message: RowTurned) -> None:
+        """Show the fields of a row or put them away; what it is called stays in sight, with what has the focus then."""
+        rows = self._rows(message.table)
+        await rows.turn(message.index)
+
+        def show() -> None:
+            self.show_focused()
+            rows.show_heading(message.index)
+
+        self.call_after_refresh(show)
 
     @on(ExampleAsked)
     async def _example_asked(self, message: ExampleAsked) -> None:

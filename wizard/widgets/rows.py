@@ -222,6 +222,11 @@ class RowsEditor(LaidOutOnce, Vertical):
         is_chosen = self._rows()[index] is self.plan.engine.selected
         return "Chosen: later pages use it" if is_chosen else "Choose it"
 
+    def show_heading(self, index: int) -> None:
+        """Scroll to the heading of a row, if it is there."""
+        for heading in self._headings[index : index + 1]:
+            heading.scroll_visible(animate=False)
+
     def heading(self, index: int) -> str:
         """What stands over a row: its number, and what is told of it in one line."""
         number = f"{self._called.one.capitalize()} {index + 1}"
