@@ -50,7 +50,7 @@ class Hosted(_Screen):
 
     def __init__(self, *given: Any, **named: Any) -> None:
         super().__init__(*given, **named)
-        self._compositor = PaintedWhole()
+        self._compositor = self._painted = PaintedWhole()
 
     @property
     def host(self) -> "ShaftlogApp":

@@ -20,6 +20,10 @@ class PaintedWhole(Compositor):
         self._paint_what_moved_since(scrolled)
         return found
 
+    def shows(self, widget: Widget) -> bool:
+        """Whether any of a widget was in sight by the last layout. Textual's own answer may lay all out again."""
+        return widget in self._full_map and bool(self._full_map[widget].visible_region)
+
     @property
     def full_map(self) -> "CompositorMap":
         """As in Textual, where it may be worked out anew between two layouts."""

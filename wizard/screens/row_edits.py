@@ -134,6 +134,7 @@ class RowEdits(PlanActions):
             (line if isinstance(line, FieldLine) else self.focused).scroll_visible(animate=False)
 
     def _laid_out(self, _screen: object) -> None:
-        if self._has_no_place:
+        """What came above the field with the focus, or took rows from the form, may have put it out of sight."""
+        if self._has_no_place or (self.focused is not None and not self._painted.shows(self.focused)):
             self._has_no_place = False
             self.call_later(self.show_focused)
