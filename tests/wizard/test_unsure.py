@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 
 from engine.assessment import assess
-from engine.plan import Plan, text_at, with_text
+from engine.plan import Plan, page_of, text_at, with_text
 from engine.sections.engine import Engine
-from tests.wizard.driving import field, focus, is_open, line, screen_text, type_text, until, words
+from tests.wizard.driving import field, focus, is_open, line, planning, screen_text, type_text, until, words
 from tests.wizard.fakes import fake_assessment
 from wizard.app import ShaftlogApp
 from wizard.echo import echo, hint, usual_text
@@ -58,11 +58,13 @@ async def test_not_known_is_an_answer_and_shows_what_is_taken(plan_path: Path) -
         await until(lambda: "taken: 8400 lb to 16100 lb" in screen_text(app), pilot)
 
 
-async def test_a_field_of_words_is_not_asked(plan_path: Path) -> None:
+@pytest.mark.parametrize("path", ["hull.kind", "trial.day"])
+async def test_a_field_of_words_or_a_day_is_not_asked(plan_path: Path, path: str) -> None:
+    """Of a day it was said that no guess can stand for it, in a dialog in which there was nothing to do."""
     app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
     async with app.run_test(size=(80, 24), notifications=True) as pilot:
         await until(is_open(app, "hull"), pilot)
-        focus(app, "hull.kind")
+        await planning(app).go_to(page_of(path), path)
         await pilot.press("ctrl+a")
         await until(lambda: "Go to a field with a number first" in screen_text(app), pilot)
         assert not isinstance(app.screen, UnsureScreen)

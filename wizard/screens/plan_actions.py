@@ -131,7 +131,7 @@ class PlanActions(ShowsPlan, Screen[None]):
         from wizard.screens.unsure import UnsureScreen
 
         path = self.focused_path
-        if not path or entry_at(path).kind in (Kind.TEXT, Kind.CHOICE):
+        if not path or entry_at(path).kind in (Kind.TEXT, Kind.CHOICE, Kind.DAY):
             self.host.tell_here("Go to a field with a number first; this asks how sure you are of it.")
             return
 
