@@ -1,11 +1,14 @@
-"""What has the focus stays in sight when something comes above it."""
+"""What has the focus stays in sight when something comes above it, and all of a dialog in a low window."""
 
 from pathlib import Path
 
-from tests.wizard.driving import focus, is_open, line, planning, until
+import pytest
+
+from tests.wizard.driving import focus, is_open, line, planning, screen_text, until
 from tests.wizard.fakes import fake_assessment
 from tests.wizard.test_typing_ahead import send
 from wizard.app import ShaftlogApp
+from wizard.widgets.line_input import LineInput
 
 
 async def test_a_field_stays_in_sight_when_the_one_before_it_was_not_understood(plan_path: Path) -> None:
@@ -22,3 +25,30 @@ async def test_a_field_stays_in_sight_when_the_one_before_it_was_not_understood(
         await pilot.pause(0.1)
         assert screen.focused is not None
         assert screen.find_widget(screen.focused).visible_region
+
+
+@pytest.mark.parametrize(
+    ("key", "moves", "told"),
+    [
+        ("f8", (*"/x", "enter"), "There is no folder"),
+        ("ctrl+a", (*"5", "down", "enter"), "Give both low and high, or neither."),
+    ],
+)
+async def test_all_of_a_dialog_can_be_seen_in_a_low_window(
+    plan_path: Path, key: str, moves: tuple[str, ...], told: str
+) -> None:
+    """The file of a sheet, the buttons, and what is wrong with what was given were cut off."""
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(60, 18)) as pilot:
+        await until(is_open(app, "hull"), pilot)
+        focus(app, "hull.displacement")
+        await pilot.press(key)
+        await until(lambda: app.screen.query(LineInput), pilot)
+        screen = app.screen
+        for part in screen.focus_chain:
+            screen.set_focus(part)
+            await until(lambda part=part: screen.find_widget(part).visible_region, pilot)
+        screen.set_focus(screen.query(LineInput).last())
+        send(app, *moves)
+        await until(lambda: told in " ".join(screen_text(app).replace("│", " ").split()), pilot)
+        assert app.screen is screen

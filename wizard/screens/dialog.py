@@ -4,6 +4,7 @@ from typing import TypeVar
 
 from textual.binding import Binding
 from textual.screen import ModalScreen
+from textual.widgets import Static
 
 from wizard.screens.hosted import Hosted
 
@@ -24,3 +25,10 @@ class Dialog(Hosted, ModalScreen[Result]):
         place = order.index(self.focused) + step if self.focused in order else 0
         if 0 <= place < len(order):
             self.set_focus(order[place])
+
+    def say(self, sentence: str) -> None:
+        """Say what is wrong with what was given, in sight also where a low window leaves no room for all."""
+        trouble = self.query_one(".trouble", Static)
+        trouble.update(sentence)
+        if sentence:
+            self.call_after_refresh(trouble.scroll_visible, animate=False)

@@ -291,7 +291,7 @@ class NewPlanScreen(FormDialog[Plan]):
     def _begin(self) -> None:
         name = self.query_one("#new-name", Input).value.strip()
         if not name:
-            self.query_one(".trouble", Static).update("Give the plan a name, so that you find it again.")
+            self.say("Give the plan a name, so that you find it again.")
             self.query_one("#new-name").focus()
             return
         self.dismiss(Plan(name=name, units=self.query_one(UnitsChoice).selection or UNITS[0]))

@@ -107,7 +107,7 @@ class SheetScreen(Dialog[Wanted]):
     def _changed(self) -> None:
         """Another name is asked about anew."""
         self._confirmed = None
-        self._say("")
+        self.say("")
 
     @on(Input.Submitted)
     def _accepted(self, event: Input.Submitted) -> None:
@@ -115,26 +115,23 @@ class SheetScreen(Dialog[Wanted]):
         wanted = Wanted(self._sheet, self._form, target)
         is_there = os.path.exists(target)  # unlike Path.exists also of a name that no file can have
         if wanted.is_folder and self._sheet != next(iter(self._sheets)):
-            self._say(f"The curves are those of the whole plan: choose that sheet, or another form than {self._form}.")
+            self.say(f"The curves are those of the whole plan: choose that sheet, or another form than {self._form}.")
         elif wanted.is_folder and is_there and not os.path.isdir(target):
-            self._say("That is a file, and the curves are one file each. Write the name of a folder.")
+            self.say("That is a file, and the curves are one file each. Write the name of a folder.")
         elif not event.value.strip() or (os.path.isdir(target) and not wanted.is_folder):
-            self._say("Write the name of a file.")
+            self.say("Write the name of a file.")
         elif not (wanted.is_folder or os.path.isdir(target.parent)):
-            self._say(
+            self.say(
                 f"There is no folder {shown(target.parent)}. Write the name of one that is there, or make it first."
             )
         elif is_of_a_plan(target, self._plan_path):
-            self._say("That is a plan, or a name for plans: no sheet is written there. Write another name.")
+            self.say("That is a plan, or a name for plans: no sheet is written there. Write another name.")
         elif is_there and self._confirmed != target:
             self._confirmed = target
-            self._say(
+            self.say(
                 "That folder is there already. Enter again replaces the curves in it."
                 if wanted.is_folder
                 else "That file is there already. Enter again replaces it."
             )
         else:
             self.dismiss(wanted)
-
-    def _say(self, sentence: str) -> None:
-        self.query_one(".trouble", Static).update(sentence)

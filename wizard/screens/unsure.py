@@ -74,20 +74,17 @@ class UnsureScreen(FormDialog[str]):
     def _take(self) -> None:
         low, best, high = (self.query_one(f"#unsure-{part}", Input).value.strip() for part in _PARTS)
         if bool(low) != bool(high):
-            self._say("Give both low and high, or neither.")
+            self.say("Give both low and high, or neither.")
             return
         if not best:
-            self._say(f"Give the best value{', or say that you do not know it' if self._entry.can_be_unknown else ''}.")
+            self.say(f"Give the best value{', or say that you do not know it' if self._entry.can_be_unknown else ''}.")
             return
         text = band_text(best, low, high) if low else best
         tried = with_text(self._plan, self._path, text)
         if self._path in tried.unread:
-            self._say(why_unread(tried, self._path))
+            self.say(why_unread(tried, self._path))
         else:
             self.dismiss(text_at(tried, self._path))
-
-    def _say(self, sentence: str) -> None:
-        self.query_one(".trouble", Static).update(sentence)
 
 
 def _texts(plan: Plan, path: str) -> dict[str, str]:

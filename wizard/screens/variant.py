@@ -48,8 +48,8 @@ class VariantScreen(FormDialog[Variant]):
                 for path in VARIED:
                     if path != ENGINE:
                         yield FieldLine(self._plan, path)
-                yield Static("", classes="trouble", markup=False, id="variant-trouble")
                 yield Button(Content("Keep this variant"), id="keep", compact=True)
+            yield Static("", classes="trouble", markup=False)
             yield Static("Enter goes on, Esc changes nothing", classes="key-line", markup=False)
 
     @on(Edited)
@@ -81,13 +81,13 @@ class VariantScreen(FormDialog[Variant]):
         name = self.query_one("#variant-name", Input).value.strip()
         if not name or name in self._taken:
             sentence = "Another variant has that name. Choose another." if name else "Give the variant a name."
-            self.query_one("#variant-trouble", Static).update(sentence)
+            self.say(sentence)
             self.query_one("#variant-name").focus()
             return
         unread = next((line for line in self.query(FieldLine) if line.path in self._plan.unread), None)
         if unread is not None:
             label = entry_at(unread.path).label
-            self.query_one("#variant-trouble", Static).update(f"Not understood: {label}. Correct it, or empty it.")
+            self.say(f"Not understood: {label}. Correct it, or empty it.")
             unread.field.focus()
             return
         self.dismiss(Variant(name, choices_of(self._plan)))
