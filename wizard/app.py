@@ -241,7 +241,7 @@ class ShaftlogApp(WorkingOut):
             self.tell("Not saved, so still here. Quit again to leave without the last changes.")
             return
         self.close_file()
-        self.exit(0)
+        self._end()
 
     async def action_quit(self) -> None:
         """Every way out saves first."""
@@ -250,6 +250,12 @@ class ShaftlogApp(WorkingOut):
     def _ended_from_outside(self) -> None:
         self.is_safe()
         self.close_file()
+        self._end()
+
+    def _end(self) -> None:
+        """End the program. What a screen is still looking for is called off: it would miss what is taken down."""
+        for screen in self.screen_stack:
+            self.workers.cancel_node(screen)
         self.exit(0)
 
     # the palette

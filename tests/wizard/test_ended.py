@@ -1,5 +1,6 @@
 """Ended from outside, in a real terminal: what was typed is saved, and the terminal is given back as it was."""
 
+import asyncio
 import os
 import signal
 import termios
@@ -9,7 +10,11 @@ import pytest
 
 from engine.plan import text_at
 from engine.planfile import load_plan
+from tests.wizard.driving import is_open, planning, until
+from tests.wizard.fakes import fake_assessment
+from tests.wizard.test_typing_ahead import send
 from tests.wizard.window import WAY_OUT, Window
+from wizard.app import ShaftlogApp
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
@@ -62,3 +67,16 @@ def test_a_letter_that_comes_in_two_pieces_does_not_end_the_typing(root: Path, r
     os.kill(window.process, signal.SIGTERM)
     assert window.status() == 0
     assert text_at(load_plan(range_path), "range.tank") == "300 L"
+
+
+@pytest.mark.parametrize("key", ["f2", "f8", "ctrl+p"])
+async def test_a_dialog_that_is_being_built_is_no_fault_when_the_program_ends(range_path: Path, key: str) -> None:
+    """It missed its parts, as none are mounted any more; the terminal was left with a screenful of our code."""
+    app = ShaftlogApp(range_path, range_path.parent, assess=fake_assessment)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(is_open(app, "range"), pilot)
+        send(app, key)
+        while app.screen is planning(app):
+            await asyncio.sleep(0)
+        app._ended_from_outside()
+    assert app.return_code == 0

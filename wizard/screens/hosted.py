@@ -6,6 +6,7 @@ from collections.abc import Callable
 from operator import attrgetter
 from typing import TYPE_CHECKING, Any, ClassVar, TypeVar, cast
 
+from textual.events import Mount
 from textual.message import Message
 from textual.reactive import Reactive
 from textual.widgets import Button, Input, OptionList
@@ -86,7 +87,10 @@ class Hosted(_Screen):
                 return
 
     async def _on_message(self, message: Message) -> None:
-        """Hear what has come to it; a choice only while it is on top."""
+        """Hear what has come to it; a choice only while it is on top. Once the program is being ended no screen is
+        built any more, so there is nothing to set on it."""
+        if isinstance(message, Mount) and self.host.is_ending:
+            return
         if self.is_on_top or not isinstance(message, _CHOSEN):
             await super()._on_message(message)
 
