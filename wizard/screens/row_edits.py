@@ -45,7 +45,8 @@ class RowEdits(PlanActions):
             case ExampleAsked():
                 await self._example_asked(message)
             case RowTurned():
-                await self._row_turned(message)
+                await self._rows(message.table).turn(message.index)
+                self.call_after_refresh(self.show_focused)
 
     def _rows(self, table: str) -> RowsEditor:
         return next(found for found in self.query(RowsEditor) if found.table == table)
@@ -87,17 +88,6 @@ class RowEdits(PlanActions):
         self.current.show(self.plan)
         self.refresh_results()
 
-    async def _row_turned(self, message: RowTurned) -> None:
-        """Show the fields of a row or put them away; what it is called stays in sight, with what has the focus then."""
-        rows = self._rows(message.table)
-        await rows.turn(message.index)
-
-        def show() -> None:
-            self.show_focused()
-            rows.show_heading(message.index)
-
-        self.call_after_refresh(show)
-
     @on(ExampleAsked)
     async def _example_asked(self, message: ExampleAsked) -> None:
         async def add(name: str) -> None:
@@ -121,8 +111,8 @@ class RowEdits(PlanActions):
         self.refresh_results()
 
     def show_focused(self) -> None:
-        """Scroll to the field with the focus and what is said under it: at once, or, on a page that has just been
-        mounted, after its layout.
+        """Scroll to the field with the focus and what is said under it, and to the heading of its row when that is
+        right above: at once, or, on a page that has just been mounted, after its layout.
 
         The refresh that Textual waits for can come before that.
         """
@@ -131,7 +121,11 @@ class RowEdits(PlanActions):
         self._has_no_place = not self.focused.size
         if not self._has_no_place:
             line = self.focused.parent
-            (line if isinstance(line, FieldLine) else self.focused).scroll_visible(animate=False)
+            part = line if isinstance(line, FieldLine) else self.focused
+            part.scroll_visible(animate=False)
+            for rows in part.ancestors:
+                if isinstance(rows, RowsEditor):
+                    rows.show_heading_over(part)
 
     def _laid_out(self, _screen: object) -> None:
         """What came above the field with the focus, or took rows from the form, may have put it out of sight."""

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from difflib import SequenceMatcher
 from functools import partial
+from itertools import pairwise
 from operator import attrgetter
 from typing import Any
 
@@ -222,10 +223,12 @@ class RowsEditor(LaidOutOnce, Vertical):
         is_chosen = self._rows()[index] is self.plan.engine.selected
         return "Chosen: later pages use it" if is_chosen else "Choose it"
 
-    def show_heading(self, index: int) -> None:
-        """Scroll to the heading of a row, if it is there."""
-        for heading in self._headings[index : index + 1]:
-            heading.scroll_visible(animate=False)
+    def show_heading_over(self, part: Widget) -> None:
+        """Scroll to the heading that stands right above a field or button, if one does."""
+        line = part if part.parent is self else part.parent
+        for above, below in pairwise(self.children):
+            if below is line and above in self._headings:
+                above.scroll_visible(animate=False)
 
     def heading(self, index: int) -> str:
         """What stands over a row: its number, and what is told of it in one line."""
