@@ -1,11 +1,12 @@
-"""What has the focus stays in sight when something comes above it, and all of a dialog in a low window."""
+"""What has the focus stays in sight when something comes above it, and all of a dialog in a low window; in one that is
+too small for it nothing is done unseen."""
 
 from pathlib import Path
 
 import pytest
 
 from tests.wizard.driving import focus, is_open, line, planning, screen_text, until
-from tests.wizard.fakes import fake_assessment
+from tests.wizard.fakes import fake_assessment, made_up_market
 from tests.wizard.test_typing_ahead import send
 from wizard.app import ShaftlogApp
 from wizard.widgets.line_input import LineInput
@@ -52,3 +53,26 @@ async def test_all_of_a_dialog_can_be_seen_in_a_low_window(
         send(app, *moves)
         await until(lambda: told in " ".join(screen_text(app).replace("│", " ").split()), pilot)
         assert app.screen is screen
+
+
+@pytest.mark.parametrize("key", ["f12", "ctrl+d", "f11"], ids=["wheels", "variants", "working"])
+async def test_nothing_is_taken_unseen_over_a_page_in_a_window_too_small(plan_path: Path, key: str) -> None:
+    """Enter took the wheel, made a variant or went to a field that nobody saw."""
+    app = ShaftlogApp(plan_path, plan_path.parent, assess=fake_assessment, search=lambda *_: made_up_market())
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(lambda: is_open(app, "hull")() and app.assessment and not app.is_updating, pilot)
+        await pilot.press(key)
+        await until(lambda: app.screen is not planning(app) and "Esc" in screen_text(app), pilot)
+        await pilot.pause(1.1)  # what has just been found is not taken by an Enter that was meant for something else
+        before, over = app.plan, app.screen
+        await pilot.resize_terminal(50, 15)
+        await until(lambda: "too small" in screen_text(app), pilot)
+        told = " ".join(screen_text(app).split())
+        assert "no key does anything but Esc" in told
+        assert told.count("too small") == 1, "the page beneath says other keys"
+        await pilot.press("down", "enter", "enter", "right", "enter")
+        await pilot.pause(0.1)
+        assert app.screen is over
+        assert app.plan == before
+        await pilot.press("escape")
+        await until(lambda: app.screen is planning(app), pilot)

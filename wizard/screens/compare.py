@@ -18,7 +18,7 @@ from wizard.recalculation import Assess, counted
 from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.dialogs import ConfirmScreen, DoList
 from wizard.screens.hosted import ShowsResults
-from wizard.screens.sizes import HEIGHTS, TOO_SMALL, WIDTHS
+from wizard.screens.sizes import HEIGHTS, WIDTHS, too_small
 from wizard.screens.variant import VariantScreen
 
 if TYPE_CHECKING:
@@ -71,7 +71,7 @@ class CompareScreen(ShowsResults, Dialog[None]):
         self._under_way: Comparing | None = None
 
     def compose(self) -> ComposeResult:
-        yield Static(TOO_SMALL, id="too-small", markup=False)
+        yield Static(too_small(), id="too-small", markup=False)
         with Vertical(id="comparison"):
             yield Static("", id="comparison-title", markup=False)
             with VerticalScroll(id="comparison-scroll", can_focus=False):

@@ -11,7 +11,7 @@ from textual.message import Message
 from textual.reactive import Reactive
 from textual.widgets import Button, Input, OptionList
 
-from wizard.keys import Action
+from wizard.keys import Action, keys_of
 from wizard.screens.painted import PaintedWhole
 from wizard.screens.typing import seen_by
 
@@ -42,10 +42,11 @@ class Hosted(_Screen):
     yet; only the screen on top hears what is chosen on it, and only over that one another is laid. Textual paints the
     whole window again whenever the focus goes on; what loses or gains it has painted itself by then.
 
-    actions: what the palette offers on it.
+    actions: what the palette offers on it.   leaving: keys that do something also in a window too small to show what.
     """
 
     actions: ClassVar[tuple[Action, ...]] = ()
+    leaving: ClassVar[tuple[str, ...]] = ("escape", *keys_of("leave"))
     focused: ClassVar[Reactive["Widget | None"]] = Reactive(None, repaint=False)  # type: ignore[misc]
     _is_there = False
 
@@ -73,10 +74,14 @@ class Hosted(_Screen):
         """False while keys would find nothing on it yet."""
         return self.is_mounted
 
+    @property
+    def is_too_small(self) -> bool:
+        """Whether the window only says that it is too small."""
+        return self.has_class("-tiny-width") or self.has_class("-tiny-height")
+
     def takes(self, key: str) -> bool:
-        """Whether a key may do anything here as it is now."""
-        del key
-        return True
+        """Whether a key may do anything here as it is now: in a window too small to show what, only one that leaves."""
+        return not self.is_too_small or key in self.leaving
 
     async def there(self) -> None:
         """Wait until it is built, and what has the focus at first has it: keys typed ahead are for that."""

@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 from wizard.keys import closing, keys_of
 from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
-from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
+from wizard.screens.sizes import HEIGHTS, TWO_COLUMNS, WIDTHS, too_small
 from wizard.searching import MarketSearch, Search, SearchEnded, SearchProgressed
 from wizard.tables import answer_lines
 from wizard.wheels import detail_lines, progress_line, row_of_plan, wheel_lines
@@ -70,7 +70,7 @@ class MarketScreen(ShowsResults, Dialog["WheelRow"]):
         self._appeared = 0.0
 
     def compose(self) -> ComposeResult:
-        yield Static(TOO_SMALL, id="too-small", markup=False)
+        yield Static(too_small(), id="too-small", markup=False)
         with Vertical(id="market"):
             yield Static("Stock wheels for this plan", id="market-title", markup=False)
             yield self._state

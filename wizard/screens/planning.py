@@ -16,7 +16,7 @@ from wizard.history import place_of
 from wizard.keys import PLAN_ACTIONS, action_of, bindings, keys_of
 from wizard.measures import doubt_words
 from wizard.screens.plan_keys import PlanKeys
-from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
+from wizard.screens.sizes import HEIGHTS, TWO_COLUMNS, WIDTHS, too_small
 from wizard.stages.page import GoTo, SearchAsked, StagePage
 from wizard.stages.review import LineShown, ReviewPage, SheetAsked
 from wizard.stages.switcher import PageSwitcher
@@ -70,6 +70,7 @@ class PlanningScreen(PlanKeys):
     ]
     AUTO_FOCUS = ""
     actions = PLAN_ACTIONS
+    leaving = keys_of("leave")
     DEFAULT_CSS = """
     PlanningScreen #upset { height: auto; padding: 0 1; color: $warning; background: $surface; }
     PlanningScreen #upset.-trouble { color: $error; }
@@ -88,8 +89,7 @@ class PlanningScreen(PlanKeys):
         self._keys = KeyLine(PLAN_ACTIONS)
 
     def compose(self) -> ComposeResult:
-        resting = f"Until then no key does anything but {action_of('leave').key_names}: save and quit."
-        yield Static(f"{TOO_SMALL} {resting}", id="too-small", markup=False)
+        yield Static(too_small(f"{action_of('leave').key_names}: save and quit"), id="too-small", markup=False)
         yield self._rail
         if self._tour is not None:
             yield TourStrip(self._tour)
@@ -104,15 +104,6 @@ class PlanningScreen(PlanKeys):
     def on_mount(self) -> None:
         if self._tour is not None:
             self.set_interval(TOUR_LOOKS, self._look)
-
-    def takes(self, key: str) -> bool:
-        """In a window too small to show what a key does, only those that leave do anything."""
-        return not self.is_too_small or key in keys_of("leave")
-
-    @property
-    def is_too_small(self) -> bool:
-        """Whether the window only says that it is too small."""
-        return self.has_class("-tiny-width") or self.has_class("-tiny-height")
 
     # the tour
 

@@ -16,7 +16,7 @@ from engine.plan import STAGES, Plan
 from wizard.keys import keys_of
 from wizard.screens.dialog import Dialog, at_once
 from wizard.screens.hosted import ShowsResults
-from wizard.screens.sizes import HEIGHTS, TOO_SMALL, TWO_COLUMNS, WIDTHS
+from wizard.screens.sizes import HEIGHTS, TWO_COLUMNS, WIDTHS, too_small
 from wizard.widgets.lines import Turnable
 from wizard.working_text import Number, Part, head_lines, list_lines, numbers_of, trail_text, working_parts
 
@@ -80,7 +80,7 @@ class WorkingsScreen(ShowsResults, Dialog[tuple[str, str]]):
         self._set_for = 0
 
     def compose(self) -> ComposeResult:
-        yield Static(TOO_SMALL, id="too-small", markup=False)
+        yield Static(too_small(), id="too-small", markup=False)
         with Vertical(id="workings"):
             yield Static("", id="workings-title", markup=False)
             with Container(id="workings-panes"):
