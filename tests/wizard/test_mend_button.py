@@ -35,5 +35,5 @@ async def test_what_a_page_waits_for_is_told_to_the_end(plan_path: Path, monkeyp
             missing[:] = [Problem(path, "")] if path else []
             shown.show_mend(page)
             button = shown.query_one("#mend-hull", Button)
-            button.scroll_visible(animate=False)
+            button.focus()  # the screen keeps in sight what has it
             await until(lambda page=page: f"Go to: {page}" in screen_text(app), pilot)
