@@ -23,7 +23,7 @@ DISPLACEMENT_BOAT_DUTY: str = _GEARBOX["displacement_boat"]["sentence"]
 ROTATION_RULES: tuple[str, ...] = tuple(_GEARBOX["rotation"]["rules"])
 _, OUTPUT_TURN_RULE, _, _, FREE_WHEELING_RULE, _ = ROTATION_RULES
 _ROUNDING = 1e-9
-"""A rating that differs by no more of it is the one that is asked for."""
+"""Shares that differ by no more are the same."""
 _RATING_SOURCE = "gear makers' rating by power per speed (printed); the 10 % reserve is our own choice"
 
 
@@ -137,6 +137,6 @@ def judge_gear_rating(required: float, rating: float, *, reserve: float = RATING
         text = f"The gear is rated for {said} % less than the engine gives: it must not be used."
         return stop(text, _RATING_SOURCE)
     words = f"The gear is rated for {f'{said} % more than' if spare else 'just what'} the engine gives"
-    if spare < reserve * (1.0 - 1e-9):
+    if spare < reserve * (1.0 - _ROUNDING):
         return look(f"{words}; keep {100.0 * reserve:.0f} % for acceleration and fouling.", _RATING_SOURCE)
     return fits(f"{words}.", _RATING_SOURCE)

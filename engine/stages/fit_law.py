@@ -38,8 +38,11 @@ def law_findings(plan: Plan, hull: HullAnswers, speed: SpeedAnswers, engine: Eng
     rated = engine.rated_power_kw * 1e3
     if old is not None:
         more = rated / old.si - 1.0
-        much = f"{told_apart(100.0 * abs(more), 100.0 * POWER_INCREASE)} % {'more' if more >= 0 else 'less'} power than"
-        much = f"{more_or_less(more)} power as" if is_told_in_times(more) else much
+        if is_told_in_times(more):
+            much = f"{more_or_less(more)} power as"
+        else:
+            share = told_apart(100.0 * abs(more), 100.0 * POWER_INCREASE)
+            much = f"{share} % {'more' if more >= 0 else 'less'} power than"
         text = f"The new engine has {much} the present one"
         if more > POWER_INCREASE:
             yield look(
