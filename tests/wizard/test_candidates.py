@@ -104,8 +104,8 @@ async def test_a_renamed_candidate_stays_the_engine_of_the_variants_that_chose_i
 
 
 @asynccontextmanager
-async def name_of_the_chosen_deleted(engine_path: Path) -> AsyncIterator[tuple[ShaftlogApp, Pilot[Any]]]:
-    """An open plan whose chosen motor, "Quiet", also that of its variant, has just lost its name."""
+async def name_of_the_chosen(engine_path: Path) -> AsyncIterator[tuple[ShaftlogApp, Pilot[Any]]]:
+    """An open plan with the focus on the name of its chosen motor, "Quiet", which is also that of its variant."""
     plan = with_row(load_plan(engine_path), "engine.motor", {"name": "Quiet"})
     plan = replace(plan, variants=(Variant("Electric", {"engine.chosen": "Quiet"}),))
     save_plan(replace(plan, engine=replace(plan.engine, chosen="Quiet")), engine_path)
@@ -114,6 +114,13 @@ async def name_of_the_chosen_deleted(engine_path: Path) -> AsyncIterator[tuple[S
         await until(is_open(app, "engine"), pilot)
         await planning(app).go_to("engine", "engine.motor.0.name")
         await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
+        yield app, pilot
+
+
+@asynccontextmanager
+async def name_of_the_chosen_deleted(engine_path: Path) -> AsyncIterator[tuple[ShaftlogApp, Pilot[Any]]]:
+    """The same when that name has just been deleted."""
+    async with name_of_the_chosen(engine_path) as (app, pilot):
         await pilot.press("shift+home", "backspace")
         await until(lambda: app.plan.engine.motor[0].name == "", pilot)
         yield app, pilot
@@ -131,14 +138,7 @@ async def test_a_candidate_whose_name_is_deleted_and_typed_anew_stays_chosen(eng
 
 async def test_a_candidate_whose_name_is_deleted_letter_by_letter_stays_chosen(engine_path: Path) -> None:
     """Also when the first new name is deleted in the same way before the next one is typed."""
-    plan = with_row(load_plan(engine_path), "engine.motor", {"name": "Quiet"})
-    plan = replace(plan, variants=(Variant("Electric", {"engine.chosen": "Quiet"}),))
-    save_plan(replace(plan, engine=replace(plan.engine, chosen="Quiet")), engine_path)
-    app = app_for(engine_path)
-    async with app.run_test(size=SMALL) as pilot:
-        await until(is_open(app, "engine"), pilot)
-        await planning(app).go_to("engine", "engine.motor.0.name")
-        await until(lambda: field(app, "engine.motor.0.name").has_focus, pilot)
+    async with name_of_the_chosen(engine_path) as (app, pilot):
         await pilot.press("end")
         for text in ("Quiet", "Mute"):
             for left in reversed(range(len(text))):
